@@ -1,0 +1,63 @@
+// One parser and one printer for every length and angle that a person sees or types: window, command line and files.
+//
+// Inside the program a length is a double in millimetres (`_mm`) and an angle a double in radians (`_rad`).
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/result.h"
+
+namespace offsquare::base {
+
+inline constexpr double mm_per_inch = 25.4;            ///< exact, international inch
+inline constexpr double mm_per_thou = 0.0254;          ///< one thousandth of an inch, exact
+inline constexpr double pi = 3.141592653589793238463;
+
+enum class LengthUnit { mm, inch, thou, foot };
+enum class AngleUnit { rad, mrad, degree };
+
+/// What was typed.
+struct Typed {
+    double value = 0.0;  ///< [mm] for a length, [rad] for an angle
+    double step = 0.0;   ///< what one unit of the last typed digit is worth, or 1/denominator; same unit as value, > 0
+};
+
+/// Reads a length. Forms: `12`, `-0.5`, `3/8`, `15 3/8`, `15-3/8in`, `1 1/2"`, `0.4mm`, `2cm`, `0.3 m`, `4 thou`, `4thou`, `20um`, `20 µm`,
+/// `12 in`, `2ft`, `2ft 3 1/2in`, `2' 3 1/2"`, with `.` or `,` as the decimal sign (both together are refused, so are digit
+/// groups), `−` (U+2212) as well as `-`, `″ ′` as well as `" '`, spaces around and inside as written here. No exponent needed but `1e-3` is understood.
+/// A number without a unit is taken in `assumed`. Errors (Grade::bad_data) quote what was found, say what was expected and give an example.
+/// Refused: empty text, infinite or not a number, a zero denominator, trailing words, |value| > 1e6 mm.
+Result<Typed> parse_length(std::string_view text, LengthUnit assumed);
+
+/// Reads an angle. Forms: `0.5mrad`, `0.0005 rad`, `0.02deg`, `0.02°`, `1.2'`/`1.2 arcmin`, and a gap per length: `0.003in/ft`, `0.25mm/m`,
+/// `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Decimal signs and errors as parse_length; |angle| <= pi/2.
+Result<Typed> parse_angle(std::string_view text, AngleUnit assumed);
+
+/// Reads a plain number (a count, a factor): `12`, `0,5`, `-3.25`; same decimal rules.
+Result<double> parse_number(std::string_view text);
+
+/// How a person wants lengths shown.
+enum class LengthStyle {
+    mm,             ///< 12.345 mm
+    inch,           ///< 0.4860 in
+    inch_fraction,  ///< 15 3/8 in, to the nearest 1/64 (for sizes of things, never for readings)
+    thou,           ///< 4.5 thou
+};
+
+/// Prints a length to `decimals` places (for inch_fraction: ignored). Rounds half away from zero on the decimal value, never prints "-0".
+/// `parse_length(print_length(x)) == x` to half of the last printed digit.
+std::string print_length(double length_mm, LengthStyle style, int decimals, bool with_unit = true);
+
+enum class AngleStyle { mrad, degree, mm_per_m, inch_per_foot };
+std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool with_unit = true);
+
+/// The person's choice, and the number of decimals that suits each kind of number.
+enum class Units { metric, imperial };
+
+std::string show_size(double length_mm, Units units);     ///< size of a thing: `412 mm`, `412.5 mm`; `16 1/4 in` when within 0.002 in of a 64th, else `16.234 in`
+std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
+std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
+std::string show_angle(double angle_rad, Units units);    ///< `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`
+
+}  // namespace offsquare::base

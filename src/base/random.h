@@ -1,0 +1,35 @@
+// Counter-based random numbers (Philox4x32-10, Salmon and others 2011): a value is a pure function of seed, stream and index, so that one more
+// draw somewhere shifts nobody else, and any single draw can be repeated alone.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+namespace offsquare::base {
+
+/// The raw block: four 32-bit words from a 128-bit counter and a 64-bit key. Known answers in tests/base/random_test.cpp.
+std::array<std::uint32_t, 4> philox(std::array<std::uint32_t, 4> counter, std::array<std::uint32_t, 2> key);
+
+/// What a draw is for; each purpose is a stream of its own. Never renumber: stored sessions depend on it.
+enum class Purpose : std::uint32_t {
+    caliper_limit = 1,
+    caliper_repeat = 2,
+    caliper_spread = 3,
+    tape_limit = 4,
+    shim_thickness = 5,
+    test_case = 100,  ///< for tests and studies
+};
+
+/// Where a draw stands.
+struct Draw {
+    std::uint64_t seed = 0;
+    Purpose purpose = Purpose::test_case;
+    std::uint32_t a = 0;  ///< e.g. which test of the session
+    std::uint32_t b = 0;  ///< e.g. which end, which repeat
+};
+
+double uniform01(const Draw& d);          ///< in (0, 1), never 0 or 1; 53 bits
+double standard_normal(const Draw& d);    ///< mean 0, sd 1, by the inverse of the normal distribution (one uniform per normal)
+double inverse_normal(double p);          ///< quantile of the normal distribution, 0 < p < 1; relative error < 1e-14 (Wichura 1988, AS 241)
+
+}  // namespace offsquare::base
