@@ -1,0 +1,46 @@
+// Runners in slots: where the sled sits, and how it goes.
+//
+// All runner faces and slot walls collapse into one corridor in the sled's two freedoms, the sideways place x and the yaw:
+//     lo_i <= x - yaw*y_i <= hi_i        at sample points y_i along the runners (S frame).
+// The pose is the vertex of that polygon which the push presses into: a linear program in two variables, solved directly.
+// The corners are then placed exactly and the corridor drawn again about the found yaw (Newton), so that the yaw limit of a straight runner
+// is exact, L*sin t + w*cos t = w + c, not c/L.
+//
+// Where it stops: quasi-static, no friction, no bending; a wall is looked up at the sample's y without the yaw's second-order shift.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "base/frame.h"
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::contact {
+
+/// How the hand presses the sled sideways while it feeds.
+struct Push {
+    double side = 1.0;        ///< > 0 to the right, < 0 to the left, 0 none; only the ratio to `moment_mm` matters
+    double moment_mm = 0.0;   ///< yaw moment about the sled's origin per unit of side force, > 0 counter-clockwise
+};
+
+/// The sled at one place of its travel: S in T is at (x, s), turned by yaw.
+struct SledPose {
+    double s_mm = 0.0;    ///< y of the sled's origin in T
+    double x_mm = 0.0;    ///< x of the sled's origin in T
+    double yaw_rad = 0.0; ///< positive counter-clockwise, small
+};
+
+/// The sled's travel. When nothing varies along it (`constant`), there are just two poses, start and end, alike but for s.
+struct Travel {
+    std::vector<SledPose> poses;   ///< by increasing s; x and yaw are straight between them
+    bool constant = true;
+};
+
+/// Pose at one s; empty when the runners do not fit in the slots there.
+std::optional<SledPose> seat_runners(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double s_mm);
+
+/// The whole travel from `from` to `to` (from < to) in `steps` parts; empty when the runners bind by geometry somewhere.
+std::optional<Travel> travel(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double from_mm, double to_mm, int steps = 64);
+
+}  // namespace offsquare::contact

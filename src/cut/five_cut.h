@@ -1,0 +1,66 @@
+// The five-cut test, done for real: a board is seated, cut and turned five times; the fifth cut leaves a strip that can be measured.
+//
+// Kept piece left of the blade: the board is turned clockwise, so that the fresh edge comes to lie on the fence; the strip falls on the right.
+// Kept piece right of the blade: the mirror image.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string_view>
+
+#include "contact/runners.h"
+#include "contact/seating.h"
+#include "cut/kerf.h"
+#include "cut/piece.h"
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::cut {
+
+/// How a test ended.
+enum class Outcome {
+    done,
+    nothing_cut,         ///< the blade is down, or the board never comes to it
+    misses_blade,        ///< the board lies wholly beside the kerf
+    stops_short,         ///< the travel ends with the board not cut through
+    strip_crosses,       ///< the strip runs out to nothing before its far end
+    no_strip,            ///< so little is left that the pieces no longer have the edges of the test
+    runners_bind,        ///< the runners do not fit in the slots somewhere along the travel
+    off_the_fence,       ///< the board does not meet the fence's face
+};
+std::string_view name_of(Outcome outcome);      ///< "done", "nothing-cut", ...
+std::string_view sentence_of(Outcome outcome);  ///< what happened and what to change, in one plain sentence
+
+/// One cut. Everything in the sled frame as the board lay for this cut.
+struct Cut {
+    base::Pose X_SW;        ///< board on the fence (W: the sled frame of the cut before, turned with the board)
+    Piece before;           ///< the board as it lay
+    Piece kept;
+    Piece offcut;
+    double corner_rad = 0.0;   ///< kept corner at the fence less a right angle: face made by this cut against the edge on the fence (chords)
+    double kerf_mm = 0.0;      ///< width of the kerf at the fence
+};
+
+/// A strip with the ends where a caliper goes. Stations run along the old edge from the fence end (0) to the far end (length_mm).
+struct Strip {
+    Piece piece;               ///< in the sled frame of the fifth cut
+    shop::Side side = shop::Side::right;   ///< where it fell, as the operator sees it
+    Vec2 fence_end;            ///< ends of the old edge
+    Vec2 far_end;
+    double length_mm = 0.0;    ///< of the old edge
+    double width_at(double station_mm) const;  ///< taken square to the old edge's chord, from the edge to the fifth cut's face [mm]
+    Face new_face;             ///< the fifth cut's face, in the frame of `piece`
+    base::Profile old_edge;    ///< departure of the old edge from its chord by station, > 0 towards the strip's outside
+};
+
+struct FiveCut {
+    Outcome outcome = Outcome::done;
+    int cuts_made = 0;                     ///< 0..5
+    std::array<Cut, 5> cuts;               ///< the first `cuts_made` are filled
+    std::optional<Strip> strip;            ///< when done
+    double skew_rad = 0.0;                 ///< the skew that the fence has now, shims counted (truth)
+};
+
+FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});
+
+}  // namespace offsquare::cut

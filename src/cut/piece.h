@@ -1,0 +1,40 @@
+// Pieces of wood as polygons, and cutting them.
+#pragma once
+
+#include <boost/container/small_vector.hpp>
+#include <cstdint>
+#include <optional>
+
+#include "base/frame.h"
+
+namespace offsquare::cut {
+
+using base::Vec2;
+
+/// A point of an outline, and which cut made the edge that starts there (0: not cut; 1..5: that cut).
+struct Corner {
+    Vec2 p;
+    int made_by = 0;
+};
+
+/// A simple polygon, counter-clockwise. Holds 12 corners without allocating.
+using Piece = boost::container::small_vector<Corner, 12>;
+
+double area_mm2(const Piece& piece);                    ///< > 0 for counter-clockwise
+Piece moved(const base::Pose& X_BA, const Piece& piece);  ///< the same piece in another frame
+
+/// A cut face as a graph over y: x = f(y), straight between points; two points for a straight cut. Strictly increasing y.
+using Face = boost::container::small_vector<Vec2, 4>;
+
+/// x of the face at y; the first and last parts go on beyond the ends.
+double x_at(const Face& face, double y);
+
+/// The part of the piece with x <= f(y) (or >=). Edges that the face makes are marked `made_by = cut`. Empty piece: nothing there. No value: the face meets the
+/// outline in more than two points, i.e. there would be more than one part.
+std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut);
+std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut);
+
+/// The chain of points that cut `cut` made, in outline order; empty when it made none.
+boost::container::small_vector<Vec2, 4> chain_made_by(const Piece& piece, int cut);
+
+}  // namespace offsquare::cut

@@ -1,0 +1,38 @@
+// From the strip's widths to the fence's skew. Sees readings only.
+#pragma once
+
+#include <span>
+
+#include "base/uncertain.h"
+#include "shop/drawing.h"
+
+namespace offsquare::diagnose {
+
+/// What was read on the strip. All widths square to the old edge.
+struct StripReadings {
+    base::Uncertain fence_end_mm;
+    base::Uncertain far_end_mm;
+    base::Uncertain between_mm;    ///< along the old edge between the two places that were read
+    shop::Side side = shop::Side::right;   ///< where the strip fell, as the operator sees it
+};
+
+/// The skew with its standard uncertainty and degrees of freedom [rad]:
+///     skew = atan((fence_end - far_end)/between)/4     strip on the right; the sign turns when it fell on the left.
+/// Four corners of the test piece add up, because the angles of a quadrilateral sum to 360 degrees (Euclid I.32).
+/// Stops: the three inputs are taken as independent; |taper| below 0.2.
+base::Uncertain skew_from_strip(const StripReadings& readings);
+
+/// The verdict on a skew against a tolerance, the uncertainty counted.
+enum class State { pass, fail, undecided };
+struct Verdict {
+    State state = State::undecided;
+    double tolerance_rad = 0.0;
+    base::Interval coverage95;     ///< of the skew [rad]
+    int tests_to_decide = 0;       ///< undecided: how many tests like this one in all, averaged, would decide it (2 or more); 0: not within 100
+};
+Verdict judge(const base::Uncertain& skew_rad, double tolerance_rad);
+
+/// The mean of several tests of the same set-up (independent).
+base::Uncertain average(std::span<const base::Uncertain> skews_rad);
+
+}  // namespace offsquare::diagnose

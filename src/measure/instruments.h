@@ -1,0 +1,40 @@
+// Instruments: a true length becomes a reading with its standard uncertainty, after the GUM.
+//
+// A caliper's reading = true + zero error + an unknown error e within the limits + noise, rounded to the step.
+// e is drawn once for one place of one piece and stays for repeats there; the noise is new each time. So repeats help against noise and step only.
+#pragma once
+
+#include <cstdint>
+#include <span>
+
+#include "base/random.h"
+#include "base/uncertain.h"
+#include "shop/drawing.h"
+
+namespace offsquare::measure {
+
+struct Reading {
+    double station_mm = 0.0;   ///< where along the old edge, from the fence end
+    double value_mm = 0.0;     ///< what the instrument shows
+    double u_mm = 0.0;         ///< standard uncertainty of this one reading
+};
+
+/// Where a reading stands among all draws.
+struct Place {
+    std::uint64_t seed = 0;
+    std::uint32_t test = 0;      ///< which test of the session
+    std::uint32_t end = 0;       ///< which place on the piece
+    std::uint32_t repeat = 0;
+};
+
+enum class Precision { real, exact };  ///< exact: no rounding, no noise, no zero error
+
+/// Reads `true_mm` with the caliper. `zero_mm` is its zero error.
+Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision);
+Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision);
+
+/// The mean of repeats at one place (one or more readings): the limits of error do not shrink with repeats; noise and step do.
+base::Uncertain mean_of_repeats(const shop::Caliper& caliper, std::span<const Reading> readings, Precision precision);
+base::Uncertain tape_value(const shop::Tape& tape, const Reading& reading, Precision precision);
+
+}  // namespace offsquare::measure

@@ -1,0 +1,43 @@
+// The table from above, drawn from a trial.
+#pragma once
+
+#include <optional>
+
+#include "base/quantity.h"
+#include "picture/shapes.h"
+#include "session/trial.h"
+
+namespace offsquare::picture {
+
+struct ViewOptions {
+    base::Units units = base::Units::metric;
+    double exaggeration = 200.0;     ///< how many times angles and gaps are drawn larger; 1: true
+    int test = -1;                   ///< which test of the trial; -1: the last one
+    int cut = 5;                     ///< how many of its cuts are shown (0: the board is ready, 5: the strip is off)
+    double travel = 1.0;             ///< within the present cut: 0 the sled is back, 1 the cut is made
+    bool reveal = false;             ///< show the true skew as well
+    std::optional<double> fence_station_mm;   ///< where the caliper stands (from the fence end, from the far end), if it is out
+    std::optional<double> far_station_mm;
+};
+
+/// Before any test is cut, the skew of the fence must not be seen: the fence is drawn square until readings (or `reveal`) say otherwise. Afterwards it is drawn with the
+/// skew that was READ, not the true one; the pieces are drawn with the taper that was read, or the true one while nothing is read only as a strip of even width.
+Picture table_view(const session::Trial& trial, const ViewOptions& options);
+
+/// The strip chart: how the corner error adds up over the cuts that are shown.
+struct Chart {
+    struct Bar {
+        int cut = 1;
+        int corners = 0;         ///< how many corners have added up (cut - 1)
+        double sum_rad = 0.0;    ///< from the readings: corners * skew
+        std::string label;       ///< "2×"
+    };
+    std::vector<Bar> bars;       ///< cuts 1..5 as far as shown
+    double tolerance_rad = 0.0;
+    bool known = false;          ///< false: nothing read yet, the bars have no height (their marks are still there)
+    std::string total;           ///< "= 0.317 mm" when known
+    std::string over;            ///< "over 305 mm"
+};
+Chart chart(const session::Trial& trial, const ViewOptions& options);
+
+}  // namespace offsquare::picture

@@ -1,0 +1,67 @@
+// A scenario is one saw with its sled, board, instruments, drawer and hidden errors, as a value; and the file that it comes from.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.h"
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::scenario {
+
+struct Scenario {
+    std::string title;                            ///< "Teaching saw, bay 2"
+    std::string story;                            ///< one to three sentences for the person who opens it
+    base::Units units = base::Units::metric;      ///< what the file speaks and what is shown first
+    std::uint64_t seed = 1;                       ///< used unless another is given
+    shop::Drawing drawing;
+    shop::Truth truth;
+};
+
+/// One change from outside the file: `key` is a dotted path such as "faults.fence_skew", `value` as in the file or with a unit of its own.
+struct Override {
+    std::string key;
+    std::string value;
+};
+
+/// A scenario and what deserves a word although the file is usable (unknown keys with the nearest known name; one line each).
+struct Loaded {
+    Scenario scenario;
+    std::vector<std::string> warnings;
+};
+
+/// Reads a scenario from text. `name` is how messages call it. Errors name file, line, column, what was found, what is allowed, and an example; an
+/// override that does not fit is Grade::usage. Limits for untrusted input: see DEVELOPERS.md.
+base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides = {});
+
+/// Reads a scenario from a file; "-" is standard input. A path that does not exist is Grade::no_input.
+base::Result<Loaded> load(const std::string& path, const std::vector<Override>& overrides = {});
+
+/// The same scenario with some values changed. Everything is validated again. Grade::usage on error.
+base::Result<Scenario> with(const Scenario& scenario, const std::vector<Override>& overrides);
+
+/// The value as a file, in the scenario's own units; parse(to_text(s)) gives s back (lengths and angles to the last bit).
+std::string to_text(const Scenario& scenario);
+
+/// The built-in default: the same text as scenarios/teaching-saw.toml, compiled in, so that the program works without any file.
+std::string_view built_in_text();
+Scenario built_in();
+
+/// Every key of the file by its dotted path, with its meaning, unit, range and default, for --help, `check` and the set-up panel.
+struct KeyInfo {
+    std::string key;        ///< "fence.shim_left"
+    std::string meaning;    ///< a plain phrase
+    enum class Kind { length, angle, number, count, word } kind = Kind::length;
+    double min = 0.0;       ///< mm or rad
+    double max = 0.0;
+    std::string example;    ///< a value that may be typed
+};
+const std::vector<KeyInfo>& keys();
+
+/// The present value of a key as text that could be typed again, in the scenario's units. Empty for an unknown key.
+std::string value_of(const Scenario& scenario, std::string_view key);
+
+}  // namespace offsquare::scenario

@@ -1,0 +1,49 @@
+// What a person can do at the saw, as values. The list of actions, with the scenario and the seed, is the whole state of a session.
+#pragma once
+
+#include <string>
+#include <variant>
+
+#include "base/quantity.h"
+#include "base/result.h"
+#include "shim/propose.h"
+#include "shop/drawing.h"
+
+namespace offsquare::session {
+
+/// An end of the strip: the one that lay at the fence during the fifth cut, or the far one.
+enum class End { fence, far };
+
+/// Change a value of the scenario: a size, an instrument, a hidden error.
+struct SetValue {
+    std::string key;     ///< dotted path, "fence.shim_left"
+    std::string value;   ///< as typed
+};
+/// Make the whole five-cut test with a fresh board, the fence as it now is.
+struct CutTest {};
+/// Put the caliper on the strip and read it. Several readings at one end are repeats.
+struct Read {
+    End end = End::fence;
+    double station_mm = 0.0;   ///< how far in from that end, along the old edge, >= 0
+};
+/// Put one piece from the drawer behind an end of the fence.
+struct PutShim {
+    shim::At at = shim::At::left;
+    int drawer_row = 0;
+};
+/// Put something of exactly this thickness behind an end (from the command line: a shim that is not in the drawer).
+struct PutThickness {
+    shim::At at = shim::At::left;
+    double thickness_mm = 0.0;
+};
+/// Take the last piece put behind this end out again.
+struct TakeShim {
+    shim::At at = shim::At::left;
+};
+
+using Action = std::variant<SetValue, CutTest, Read, PutShim, PutThickness, TakeShim>;
+
+/// What the action does, as one sentence: "Put brass 0.10 mm behind the left end of the fence."
+std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units);
+
+}  // namespace offsquare::session

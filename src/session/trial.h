@@ -1,0 +1,66 @@
+// The corridor: one session from start to end, as a pure function of scenario, actions and seed.
+//
+//     apply the actions: feed the board, cut, take readings, fit, propose, judge.
+//
+// Proving is the same test with one more action before it: the shim.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "cut/five_cut.h"
+#include "diagnose/five_cut.h"
+#include "measure/instruments.h"
+#include "scenario/scenario.h"
+#include "session/action.h"
+#include "shim/propose.h"
+
+namespace offsquare::session {
+
+/// A piece behind the fence: what is marked on it, and what it really measures.
+struct PlacedShim {
+    shim::PickedShim picked;   ///< drawer_row -1: not from the drawer
+    double true_mm = 0.0;
+};
+
+/// One five-cut test with what was read on its strip and what follows.
+struct Test {
+    shop::Drawing drawing;                  ///< the set-up as it was for this test
+    std::vector<PlacedShim> behind_left;    ///< what stood behind the fence during the test
+    std::vector<PlacedShim> behind_right;
+    cut::FiveCut cut;                       ///< the truth: shown only when asked
+    std::vector<measure::Reading> fence_end;   ///< stations count from the fence end along the old edge
+    std::vector<measure::Reading> far_end;
+    std::optional<measure::Reading> between;   ///< the tape, between the two places; there as soon as both ends are read
+    std::optional<diagnose::StripReadings> strip;   ///< the means that the working starts from
+    std::optional<base::Uncertain> skew_rad;   ///< there as soon as both ends are read
+    std::optional<shim::Proposal> proposal;
+    std::optional<diagnose::Verdict> verdict;
+};
+
+/// Where the job stands.
+enum class Stage { set_up, cut, read, work_out, shim, prove };
+std::string_view name_of(Stage stage);   ///< "Set up", "Cut", ...
+
+struct Trial {
+    scenario::Scenario scenario;            ///< with the values that actions have set
+    std::uint64_t seed = 0;
+    measure::Precision precision = measure::Precision::real;
+    std::vector<Test> tests;
+    std::vector<PlacedShim> behind_left;    ///< now
+    std::vector<PlacedShim> behind_right;
+    std::vector<int> left_in_drawer;        ///< pieces per drawer line
+    Stage stage = Stage::set_up;            ///< what is to be done next
+    bool proved = false;                    ///< the last test was cut after a shim or a repeat, is read, and passes
+
+    bool shims_changed_since_last_test() const;
+    double skew_now_rad() const;            ///< the truth, shims counted
+};
+
+/// Runs the list. An action that is not possible where it stands is Grade::usage and names the action by its number and sentence.
+base::Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed,
+                        measure::Precision precision = measure::Precision::real);
+
+}  // namespace offsquare::session
