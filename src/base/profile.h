@@ -13,7 +13,8 @@ class Profile {
 public:
     using Points = boost::container::small_vector<Vec2, 4>;
     Profile() = default;
-    explicit Profile(Points points) : points_(std::move(points)) {}
+    /// Copies: moving a small_vector makes g++ 12 warn wrongly about reading past the inner buffer.
+    explicit Profile(const Points& points) : points_(points) {}
 
     bool straight() const { return points_.empty(); }
     const Points& points() const { return points_; }
@@ -36,7 +37,7 @@ public:
             const double f = static_cast<double>(i) / (n - 1);
             p.push_back({from + (to - from) * f, 4.0 * sagitta * f * (1.0 - f)});
         }
-        return Profile(std::move(p));
+        return Profile(p);
     }
 
 private:
