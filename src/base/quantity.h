@@ -55,7 +55,7 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 /// The person's choice, and the number of decimals that suits each kind of number.
 enum class Units { metric, imperial };
 
-std::string show_size(double length_mm, Units units);     ///< size of a thing: `412 mm`, `412.5 mm`; `16 1/4 in` when within 0.002 in of a 64th, else `16.234 in`
+std::string show_size(double length_mm, Units units);     ///< size of a thing: `412 mm`, `412.5 mm`; `16 1/4 in` when within 0.002 in of a 64th, else `16.240 in`
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
 std::string show_angle(double angle_rad, Units units);    ///< `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`

@@ -28,7 +28,7 @@ struct Draw {
     std::uint32_t b = 0;  ///< e.g. which end, which repeat
 };
 
-double uniform01(const Draw& d);          ///< in (0, 1), never 0 or 1; 53 bits
+double uniform01(const Draw& d);          ///< in (0, 1), never 0 or 1: an odd multiple of 2^-53, so that u and 1-u are equally exact
 double standard_normal(const Draw& d);    ///< mean 0, sd 1, by the inverse of the normal distribution (one uniform per normal)
 double inverse_normal(double p);          ///< quantile of the normal distribution, 0 < p < 1; relative error < 1e-14 (Wichura 1988, AS 241)
 
