@@ -1,0 +1,106 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds and tests everything:  bash tests/run.sh [--dev] [--same-bytes] [--asan]
+#   --dev         every test, with warnings as errors, and the checks of the installed files
+#   --same-bytes  the same command gives the same bytes at -O0 and at -O3
+#   --asan        every test under the address and undefined-behaviour sanitizers
+# Without options: all three. Ends with "N passed, N failed" and exits non-zero if anything failed.
+set -uo pipefail
+root=$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")/.." && pwd -P) || exit 1
+# shellcheck source=src/setup.sh
+. "$root/src/setup.sh"
+
+passed=0
+failed=0
+
+count() { # count PASSED FAILED WHAT
+    passed=$((passed + $1))
+    failed=$((failed + $2))
+    printf '%s: %d passed, %d failed (after %d s)\n' "$3" "$1" "$2" "$SECONDS"
+}
+
+# doctest_counts LOG: "PASSED FAILED" over the test cases of all executables that ctest ran. An executable that fails without a
+# failed case (it crashed, a sanitizer stopped it, it ran no case at all) counts as one failed.
+doctest_counts() {
+    awk '
+        / Test +#[0-9]+: / { split($0, part, "#"); number = part[2] + 0; ended[number] = 1; if ($0 !~ / Passed /) broken[number] = 1 }
+        /^[0-9]+: \[doctest\] test cases:/ {
+            number = $1 + 0; n = split($0, part, "|"); cases[number] = 1
+            passed += part[2] + 0; bad[number] += part[3] + 0; failed += part[3] + 0
+        }
+        END { for (number in ended) if ((broken[number] && !bad[number]) || !cases[number]) failed++; printf "%d %d\n", passed, failed }
+    ' "$1"
+}
+
+# check_counts LOG: "PASSED FAILED" over lines "ok ..." and "not ok ..." of a check script.
+check_counts() { awk '/^ok /{p++} /^not ok /{f++} END {printf "%d %d\n", p, f}' "$1"; }
+
+# run_check TREE SCRIPT [ARGUMENT...]: runs one check script and counts its lines.
+run_check() {
+    local tree=$1 script=$2 log status good bad
+    shift 2
+    log=$tree/$(basename "$script" .sh).log
+    bash "$script" "$@" >"$log" 2>&1 </dev/null
+    status=$?
+    read -r good bad < <(check_counts "$log")
+    # A script that stops early, or that checks nothing, has not passed.
+    if [ "$bad" -eq 0 ] && { [ "$status" -ne 0 ] || [ "$good" -eq 0 ]; }; then bad=1; fi
+    [ "$bad" -eq 0 ] || { grep '^not ok' "$log"; grep -v '^ok ' "$log" | tail -n 40; }
+    grep '^skipped' "$log"
+    count "$good" "$bad" "$(basename "$script")"
+}
+
+# run_tests PRESET: configures, builds and runs the test executables of one preset.
+run_tests() {
+    local preset=$1 tree=$root/build/$1 good bad
+    say "Building the preset '$preset'..."
+    make_tree "$root" "$preset" "$tree" || { count 0 1 "build of $preset"; return; }
+    (cd "$tree" && ctest --verbose --parallel "$(nproc)" --timeout 600) >"$tree/tests.log" 2>&1 </dev/null
+    read -r good bad < <(doctest_counts "$tree/tests.log")
+    # Shown without the lines of the cases that passed.
+    [ "$bad" -eq 0 ] || { grep -E '^[0-9]+: |Test +#.*(Failed|Exception|Timeout)' "$tree/tests.log" | grep -v '\[doctest\] ' | tail -n 200; }
+    [ "$good" -gt 0 ] || bad=$((bad > 0 ? bad : 1))
+    count "$good" "$bad" "tests ($preset)"
+}
+
+run_dev() {
+    run_tests dev
+    local script
+    for script in "$root"/tests/*/*_check.sh; do
+        [ -e "$script" ] && run_check "$root/build/dev" "$script" "$root/build/dev"
+    done
+}
+
+run_same_bytes() {
+    say "Building at -O0 and at -O3..."
+    local level tree
+    for level in 0 3; do
+        tree=$root/build/same-O$level
+        make_tree "$root" release "$tree" -DOFFSQUARE_WINDOW=OFF "-DCMAKE_CXX_FLAGS_RELEASE=-O$level" ||
+            { count 0 1 "build at -O$level"; return; }
+    done
+    run_check "$root/build/same-O0" "$root/tests/determinism.sh" "$root/build/same-O0/offsquare" "$root/build/same-O3/offsquare"
+}
+
+parts=("$@")
+[ "${#parts[@]}" -gt 0 ] || parts=(--dev --same-bytes --asan)
+for part in "${parts[@]}"; do
+    case $part in
+        --dev | --same-bytes | --asan) ;;
+        -h | --help) sed -n '2,6s/^# //p' "${BASH_SOURCE[0]}"; exit 0 ;;
+        *) say "run.sh: unknown option '$part'; known are --dev, --same-bytes and --asan"; exit 2 ;;
+    esac
+done
+
+need_packages "${build_packages[@]}" "${test_packages[@]}" || exit 1
+export ASAN_OPTIONS=${ASAN_OPTIONS-strict_string_checks=1:detect_stack_use_after_return=1}
+export UBSAN_OPTIONS=${UBSAN_OPTIONS-print_stacktrace=1}
+for part in "${parts[@]}"; do
+    case $part in
+        --dev) run_dev ;;
+        --same-bytes) run_same_bytes ;;
+        --asan) run_tests asan ;;
+    esac
+done
+
+printf '%d passed, %d failed\n' "$passed" "$failed"
+[ "$failed" -eq 0 ]
