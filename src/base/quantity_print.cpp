@@ -113,8 +113,10 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 
 std::string show_size(double length_mm, Units units) {
     if (units == Units::metric) return without_trailing_zeros(fixed(length_mm, 2)) + " mm";
-    const double off_in = std::fabs(length_mm - sixty_fourths(length_mm) * mm_per_inch / 64.0) / mm_per_inch;
-    const bool a_fraction = off_in <= 0.002;
+    const double parts = sixty_fourths(length_mm);
+    const double off_in = std::fabs(length_mm - parts * mm_per_inch / 64.0) / mm_per_inch;
+    const bool vanishes = parts == 0.0 && length_mm != 0.0;  // a thin thing must not read `0 in`
+    const bool a_fraction = off_in <= 0.002 && !vanishes;
     return a_fraction ? print_length(length_mm, LengthStyle::inch_fraction, 0) : print_length(length_mm, LengthStyle::inch, 3);
 }
 
