@@ -3,6 +3,7 @@
 # Everything here speaks on stderr, so that stdout stays free for the program.
 
 # To compile and to run.
+# shellcheck disable=SC2034  # used by the scripts that read this file
 build_packages=(
     g++ cmake ninja-build pkg-config
     libfmt-dev libboost-dev libexpected-dev                    # every room
