@@ -14,6 +14,7 @@ build_packages=(
     libcli11-dev                                               # cli
     libsfml-dev libimgui-dev libstb-dev libgl-dev libx11-dev   # gui
     libfontconfig-dev libfreetype-dev fonts-inter
+    librsvg2-bin                                               # the icon in pixels
 )
 
 # To test, on top of those.

@@ -1,0 +1,43 @@
+# bash completion for offsquare
+# shellcheck shell=bash
+
+_offsquare() {
+    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb=${COMP_WORDS[1]} options=''
+    COMPREPLY=()
+    # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
+    if [ "$COMP_CWORD" -eq 1 ]; then
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim picture check keys replay cautions window --help --version' -- "$word")
+        return
+    fi
+    case $before in
+        --colour) mapfile -t COMPREPLY < <(compgen -W 'auto always never' -- "$word"); return ;;
+        --side) mapfile -t COMPREPLY < <(compgen -W 'right left' -- "$word"); return ;;
+        --units) mapfile -t COMPREPLY < <(compgen -W 'mm inch' -- "$word"); return ;;
+        --stage) mapfile -t COMPREPLY < <(compgen -W 'set-up cut read prove' -- "$word"); return ;;
+        --exaggeration) mapfile -t COMPREPLY < <(compgen -W 'auto' -- "$word"); return ;;
+        --shim) mapfile -t COMPREPLY < <(compgen -W 'left= right=' -- "$word"); compopt -o nospace; return ;;
+        --set)
+            mapfile -t COMPREPLY < <(compgen -S = -W "$("${COMP_WORDS[0]}" keys 2>/dev/null | awk '$1 ~ /^[a-z_]+(\.[a-z_]+)+$/ {print $1}')" -- "$word")
+            compopt -o nospace
+            return
+            ;;
+        --output | -o | --save | --screenshot) compopt -o default; return ;;
+        --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size) return ;;
+    esac
+    case $verb in
+        job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
+        cut) options='--set --shim --seed --exact --reads --reveal --json --colour --help -h' ;;
+        shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;
+        picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
+        check) options='--set --colour --help -h' ;;
+        replay) options='--json --colour --help -h' ;;
+        keys | cautions) options='--colour --help -h' ;;
+        window) options='--screenshot --help -h' ;;
+    esac
+    if [[ $word == -* ]]; then
+        mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
+    else
+        compopt -o default
+    fi
+}
+complete -F _offsquare offsquare

@@ -1,0 +1,50 @@
+# fish completion for offsquare
+
+set -l verbs job cut shim picture check keys replay cautions window
+set -l none "not __fish_seen_subcommand_from $verbs"
+complete -c offsquare -n $none -f
+complete -c offsquare -n $none -l version -d 'Show the version'
+complete -c offsquare -s h -l help -d 'Show help'
+
+complete -c offsquare -n $none -a job -d 'The whole job as a story'
+complete -c offsquare -n $none -a cut -d 'Make the five-cut test and all that follows from it'
+complete -c offsquare -n $none -a shim -d 'Work out the shim from your own readings'
+complete -c offsquare -n $none -a picture -d 'Draw the table from above into a file'
+complete -c offsquare -n $none -a check -d 'Validate a scenario file'
+complete -c offsquare -n $none -a keys -d 'List every value of a scenario'
+complete -c offsquare -n $none -a replay -d 'Run a saved list of actions again and check it'
+complete -c offsquare -n $none -a cautions -d 'What to keep in mind at a real saw'
+complete -c offsquare -n $none -a window -d 'Open the window'
+
+function __offsquare_keys
+    offsquare keys 2>/dev/null | string match -rg '^\s*([a-z_]+(?:\.[a-z_]+)+)\s' | string replace -r '$' '='
+end
+
+# The same for all verbs that run a trial.
+set -l trial '__fish_seen_subcommand_from job cut picture'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture check' -x -l set -a '(__offsquare_keys)' -d 'Change one value of the scenario'
+complete -c offsquare -n $trial -x -l shim -a 'left= right=' -d 'Put a shim behind one end of the fence'
+complete -c offsquare -n $trial -x -l seed -d 'Another run of chance'
+complete -c offsquare -n $trial -l exact -d 'Read without rounding or noise'
+complete -c offsquare -n $trial -x -l reads -d 'Readings at each end of the strip'
+complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+
+complete -c offsquare -n '__fish_seen_subcommand_from job' -r -l save -d 'Keep the list of actions'
+
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l fence-end -d 'Width of the strip at the fence end'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l far-end -d 'Width of the strip at the far end'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l length -d 'Length of the old edge between the two places'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l span -d 'Distance between the two shim points'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l side -a 'right left' -d 'Where the strip fell'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l u-width -d 'Standard uncertainty of one width'
+complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l units -a 'mm inch' -d 'Unit of bare numbers'
+
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -r -s o -l output -d 'Where to'
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l stage -a 'set-up cut read prove' -d 'How far the job has come'
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeration -a 'auto' -d 'How many times larger angles are drawn'
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -l dark -d 'Light lines on a dark ground'
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l size -d 'Size of the page'
+
+complete -c offsquare -n '__fish_seen_subcommand_from window' -r -l screenshot -d 'Write a picture of the window and leave'
