@@ -144,6 +144,7 @@ bool list_row(Kit& kit, const char* label, std::string_view right, bool selected
 // ---- above the page -------------------------------------------------------------------------------------------
 
 /// A sheet above everything, dimming the page. Escape and the cross close it (`open` becomes false). Draw the content and call sheet_end only if it returns true.
+/// Call it in every frame from the same place (between page_begin and page_end), also while `open` is false.
 bool sheet_begin(Kit& kit, const char* title, bool& open, float width = 560.0F, float max_height = 0.0F);
 void sheet_end(Kit& kit);
 /// One sentence at the lower edge of the window, for things that happened ("Saved."). Call in every frame while it should be seen; `tone` good, wrong or text.
@@ -152,7 +153,7 @@ void toast_line(Kit& kit, std::string_view text, Role tone = Role::text);
 void tooltip(Kit& kit, std::string_view text);
 
 /// Lets Tab go to an own control made with ImGui::InvisibleButton (e.g. a handle on the plan), draws the ring, and makes Enter press it as Space does.
-/// Use it instead of InvisibleButton. `at` is a screen position or null for the cursor. Returns true when pressed.
+/// Use it instead of InvisibleButton; place it with ImGui::SetCursorScreenPos. Returns true when pressed. (ImGui::IsItemActive and IsItemHovered speak of it afterwards.)
 bool hot_area(Kit& kit, const char* label, ImVec2 size_px, bool enabled = true, float rounding = 6.0F);
 
 }  // namespace offsquare::gui
