@@ -1,0 +1,174 @@
+// The one printer: rounding on the decimal value, and the way back through the reader.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <locale>
+#include <string>
+
+#include "base/property.h"
+#include "base/quantity.h"
+
+using namespace offsquare::base;
+
+namespace {
+
+std::string mm(double v, int decimals) { return print_length(v, LengthStyle::mm, decimals); }
+std::string fraction(double v) { return print_length(v, LengthStyle::inch_fraction, 0); }
+
+/// A length of either sign between a nanometre and the largest, evenly spread in magnitude.
+double any_length() {
+    const int whole = *rc::gen::inRange(1, 1000000);
+    const int power = *rc::gen::inRange(-6, 1);
+    return (*rc::gen::arbitrary<bool>() ? -1.0 : 1.0) * whole * std::pow(10.0, power) / 3.0;
+}
+
+/// As a number format of a country with a decimal comma.
+struct Comma : std::numpunct<char> {
+    char do_decimal_point() const override { return ','; }
+    char do_thousands_sep() const override { return '.'; }
+    std::string do_grouping() const override { return "\3"; }
+};
+
+}  // namespace
+
+TEST_CASE("halves are rounded away from zero on the decimal value that a person sees") {
+    CHECK(mm(0.0125, 3) == "0.013 mm");
+    CHECK(mm(-0.0125, 3) == "-0.013 mm");
+    CHECK(mm(2.675, 2) == "2.68 mm");  // the double lies below 2.675; the decimal does not
+    CHECK(mm(1.005, 2) == "1.01 mm");
+    CHECK(mm(2.5, 0) == "3 mm");
+    CHECK(mm(0.5, 0) == "1 mm");
+    CHECK(mm(0.49999, 0) == "0 mm");
+    CHECK(mm(0.0005, 3) == "0.001 mm");
+    CHECK(mm(0.00049, 3) == "0.000 mm");
+    CHECK(mm(999.9995, 3) == "1000.000 mm");
+    CHECK(mm(0.09995, 4) == "0.1000 mm");
+    CHECK(mm(9.95, 1) == "10.0 mm");
+    CHECK(mm(412.5, 12) == "412.500000000000 mm");
+    CHECK(mm(1e6, 3) == "1000000.000 mm");
+    CHECK(mm(12.0, -3) == "12 mm");
+}
+
+TEST_CASE("zero has no sign, however it came about") {
+    CHECK(mm(0.0, 3) == "0.000 mm");
+    CHECK(mm(-0.0, 3) == "0.000 mm");
+    CHECK(mm(-0.0004, 3) == "0.000 mm");
+    CHECK(mm(-1e-300, 0) == "0 mm");
+    CHECK(fraction(-0.1) == "0 in");  // 0.25 of a 64th
+    CHECK(print_angle(-1e-9, AngleStyle::mrad, 2) == "0.00 mrad");
+}
+
+TEST_CASE("units") {
+    CHECK(mm(12.345, 3) == "12.345 mm");
+    CHECK(print_length(12.345, LengthStyle::mm, 3, false) == "12.345");
+    CHECK(print_length(25.4, LengthStyle::inch, 4) == "1.0000 in");
+    CHECK(print_length(0.1143, LengthStyle::thou, 1) == "4.5 thou");  // 4.5 * 0.0254
+    CHECK(print_length(390.525, LengthStyle::inch, 3) == "15.375 in");
+    CHECK(print_length(15.6718, LengthStyle::inch, 3) == "0.617 in");
+    CHECK(print_angle(0.0005, AngleStyle::mrad, 2) == "0.50 mrad");
+    CHECK(print_angle(pi / 4.0, AngleStyle::degree, 3) == "45.000\xc2\xb0");
+    CHECK(print_angle(pi / 4.0, AngleStyle::mm_per_m, 1) == "1000.0 mm/m");
+    CHECK(print_angle(pi / 4.0, AngleStyle::inch_per_foot, 2) == "12.00 in/ft");
+    CHECK(print_angle(0.00025, AngleStyle::inch_per_foot, 4) == "0.0030 in/ft");
+    CHECK(print_angle(-0.00025, AngleStyle::mm_per_m, 2, false) == "-0.25");
+}
+
+TEST_CASE("fractions of an inch are reduced and rounded to the nearest 64th") {
+    CHECK(fraction(390.525) == "15 3/8 in");
+    CHECK(fraction(-390.525) == "-15 3/8 in");
+    CHECK(fraction(25.4) == "1 in");
+    CHECK(fraction(12.7) == "1/2 in");
+    CHECK(fraction(-12.7) == "-1/2 in");
+    CHECK(fraction(25.4 / 64.0) == "1/64 in");
+    CHECK(fraction(25.4 * 63.0 / 64.0) == "63/64 in");
+    CHECK(fraction(25.4 * 127.6 / 128.0) == "1 in");
+    CHECK(fraction(0.0) == "0 in");
+    CHECK(print_length(38.1, LengthStyle::inch_fraction, 0, false) == "1 1/2");
+    for (int i = -640; i <= 640; ++i) {  // each 64th up to ten inches comes back to the last bit
+        const double exact = i * 254 / 640.0;
+        CHECK(parse_length(fraction(exact), LengthUnit::mm)->value == exact);
+    }
+}
+
+TEST_CASE("what is printed reads back to half of the last printed digit, in every style") {
+    // Beyond the half digit: the 15 digits that rounding works on, and the roundings of two changes of unit; 4e-15 of the value covers both.
+    struct Style {
+        LengthStyle style;
+        double unit_mm;
+    };
+    for (const Style s : {Style{LengthStyle::mm, 1.0}, Style{LengthStyle::inch, 25.4}, Style{LengthStyle::thou, 0.0254}}) {
+        CHECK(holds("length", [s] {
+            const double v = any_length();
+            const int decimals = *rc::gen::inRange(0, 9);
+            const auto back = parse_length(print_length(v, s.style, decimals), LengthUnit::foot);
+            RC_ASSERT(back.has_value());
+            const double digit = s.unit_mm * std::pow(10.0, -decimals);
+            RC_ASSERT(std::fabs(back->value - v) <= 0.5 * digit + 4e-15 * std::fabs(v));
+            RC_ASSERT(std::fabs(back->step - digit) <= 1e-12 * digit);
+            RC_ASSERT(print_length(back->value, s.style, decimals) == print_length(v, s.style, decimals));
+        }));
+        CHECK(holds("decimal comma", [s] {
+            const double v = any_length();
+            const std::string text = print_length(v, s.style, 4);
+            std::string comma = text;
+            comma.replace(comma.find('.'), 1, ",");
+            RC_ASSERT(parse_length(comma, LengthUnit::mm)->value == parse_length(text, LengthUnit::mm)->value);
+        }));
+    }
+    CHECK(holds("fraction", [] {
+        const double v = any_length();
+        const auto back = parse_length(fraction(v), LengthUnit::mm);
+        RC_ASSERT(back.has_value());
+        RC_ASSERT(std::fabs(back->value - v) <= 25.4 / 128.0 + 4e-15 * std::fabs(v));
+    }));
+    CHECK(holds("angle", [] {
+        const double v = *rc::gen::inRange(-1500000, 1500000) * 1e-6;
+        const int decimals = *rc::gen::inRange(0, 7);
+        struct Angle {
+            AngleStyle style;
+            double digit_rad;  // of the angle at zero; a slope's digit is worth less of an angle the steeper it is
+        };
+        for (const Angle a : {Angle{AngleStyle::mrad, 1e-3}, Angle{AngleStyle::degree, pi / 180.0}, Angle{AngleStyle::mm_per_m, 1e-3},
+                              Angle{AngleStyle::inch_per_foot, 1.0 / 12.0}}) {
+            const auto back = parse_angle(print_angle(v, a.style, decimals), AngleUnit::rad);
+            RC_ASSERT(back.has_value());
+            RC_ASSERT(std::fabs(back->value - v) <= 0.5 * a.digit_rad * std::pow(10.0, -decimals) + 4e-15);
+        }
+    }));
+}
+
+TEST_CASE("the process's number format does not reach reader or printer") {
+    const std::locale before = std::locale::global(std::locale(std::locale::classic(), new Comma));
+    const std::string printed = mm(1234.5, 2);
+    const double read = parse_length("1234.5", LengthUnit::mm)->value;
+    std::locale::global(before);
+    CHECK(printed == "1234.50 mm");
+    CHECK(read == 1234.5);
+}
+
+TEST_CASE("what is shown suits the kind of number") {
+    CHECK(show_size(412.0, Units::metric) == "412 mm");
+    CHECK(show_size(412.5, Units::metric) == "412.5 mm");
+    CHECK(show_size(19.05, Units::metric) == "19.05 mm");
+    CHECK(show_size(100.0, Units::metric) == "100 mm");
+    CHECK(show_size(412.75, Units::imperial) == "16 1/4 in");
+    CHECK(show_size(412.75 + 0.0019 * 25.4, Units::imperial) == "16 1/4 in");  // within 0.002 in of a 64th
+    CHECK(show_size(412.75 + 0.0021 * 25.4, Units::imperial) == "16.252 in");
+    CHECK(show_size(0.0, Units::imperial) == "0 in");
+    CHECK(show_size(0.0254, Units::imperial) == "0.001 in");  // a shim is not `0 in`
+    CHECK(show_reading(12.345, Units::metric) == "12.345 mm");
+    CHECK(show_reading(12.3444, Units::imperial) == "0.4860 in");  // 0.486 * 25.4
+    CHECK(show_small(0.183, Units::metric) == "0.183 mm");
+    CHECK(show_small(0.18288, Units::imperial) == "0.0072 in");  // 0.0072 * 25.4
+    CHECK(show_angle(0.00052, Units::metric) == "0.52 mrad (0.52 mm in 1 m)");
+    CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) == "0.030\xc2\xb0 (0.0063 in in 12 in)");  // 12 tan 0.03 deg = 0.00628
+    CHECK(show_angle(-0.00052, Units::metric) == "-0.52 mrad (-0.52 mm in 1 m)");
+}
+
+TEST_CASE("a number that is none is never printed as one") {
+    for (const double v : {std::nan(""), HUGE_VAL, -HUGE_VAL}) {
+        CHECK(mm(v, 3) == "no value mm");
+        CHECK(fraction(v) == "no value in");
+        CHECK_FALSE(parse_length(mm(v, 3), LengthUnit::mm).has_value());
+    }
+}
