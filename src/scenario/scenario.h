@@ -21,7 +21,8 @@ struct Scenario {
     shop::Truth truth;
 };
 
-/// One change from outside the file: `key` is a dotted path such as "faults.fence_skew", `value` as in the file or with a unit of its own.
+/// One change from outside the file: `key` is a dotted path such as "faults.fence_skew" or "drawer.0.thickness", `value` as in the file (words without
+/// quotes) or with a unit of its own. A bare length is in the file's own unit, whatever other changes say; a bare angle is in mrad.
 struct Override {
     std::string key;
     std::string value;
@@ -52,12 +53,15 @@ Scenario built_in();
 
 /// Every key of the file by its dotted path, with its meaning, unit, range and default, for --help, `check` and the set-up panel.
 struct KeyInfo {
-    std::string key;        ///< "fence.shim_left"
+    /// points: a list of [place, departure] pairs, both lengths, such as [[-100, 0], [0, 0.2], [100, 0]].
+    enum class Kind { length, angle, number, count, word, points };
+    std::string key;        ///< "fence.shim_left"; rows of the drawer stand as "drawer.0.name" and so on
     std::string meaning;    ///< a plain phrase
-    enum class Kind { length, angle, number, count, word } kind = Kind::length;
-    double min = 0.0;       ///< mm or rad
+    Kind kind = Kind::length;
+    double min = 0.0;       ///< mm or rad; for text the number of bytes; for points the departure [mm]
     double max = 0.0;
     std::string example;    ///< a value that may be typed
+    std::string standard;   ///< what holds when the key is left out, as value_of writes it in metric; empty: nothing
 };
 const std::vector<KeyInfo>& keys();
 

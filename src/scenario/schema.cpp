@@ -1,0 +1,203 @@
+#include "scenario/schema.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <vector>
+
+namespace offsquare::scenario {
+namespace {
+
+using Kind = KeyInfo::Kind;
+using D = shop::Drawing;
+using T = shop::Truth;
+
+/// The value at the end of a chain of members.
+template <auto... members>
+auto& in(Scenario& s, std::size_t /*row*/) {
+    return (s .* ... .* members);
+}
+template <auto... members>
+auto& drawn(Scenario& s, std::size_t /*row*/) {
+    return (s.drawing .* ... .* members);
+}
+template <auto member>
+auto& hidden(Scenario& s, std::size_t /*row*/) {
+    return s.truth.*member;
+}
+template <auto member>
+auto& in_drawer(Scenario& s, std::size_t row) {
+    return s.drawing.drawer.at(row).*member;
+}
+
+constexpr double largest_bow_mm = 2.0;      // these four as promised in shop/truth.h
+constexpr double largest_skew_rad = 0.02;
+constexpr double largest_splay_rad = 0.01;
+constexpr double largest_play_mm = 2.0;
+constexpr double largest_seed = 18446744073709551615.0;
+
+// Ranges are wide enough for any saw that a person can push a sled over, and narrow enough to catch a wrong unit.
+const std::array all_entries = {
+    Entry{"format", Kind::count, 1, 1, "version of this file format", "1", Fixed{}},
+    Entry{"title", Kind::word, 1, 200, "name of the scenario, one line", "Teaching saw", in<&Scenario::title>},
+    Entry{"story", Kind::word, 0, 2000, "one to three sentences for whoever opens it", "A new sled, fence not yet set.", in<&Scenario::story>},
+    Entry{"units", Kind::word, 1, 20, "unit of bare lengths here, and what is shown first: metric or imperial", "metric", in<&Scenario::units>},
+    Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1", in<&Scenario::seed>},
+
+    Entry{"table.width", Kind::length, 100, 5000, "table across the slots", "700 mm", drawn<&D::table, &shop::Table::width_mm>},
+    Entry{"table.depth", Kind::length, 100, 5000, "table along the slots, the blade's centre in the middle", "560 mm", drawn<&D::table, &shop::Table::depth_mm>},
+
+    Entry{"blade.diameter", Kind::length, 50, 1000, "blade over the teeth", "250 mm", drawn<&D::blade, &shop::Blade::diameter_mm>},
+    Entry{"blade.height", Kind::length, 0, 500, "highest tooth above the table; 0 is down", "60 mm", drawn<&D::blade, &shop::Blade::height_mm>},
+    Entry{"blade.kerf", Kind::length, 0.5, 20, "width of the cut", "3.2 mm", drawn<&D::blade, &shop::Blade::kerf_mm>},
+
+    Entry{"slots.left", Kind::length, -2000, -1, "centre line of the left slot from the blade, negative", "-140 mm", drawn<&D::slots, &shop::Slots::left_x_mm>},
+    Entry{"slots.right", Kind::length, 1, 2000, "centre line of the right slot from the blade", "140 mm", drawn<&D::slots, &shop::Slots::right_x_mm>},
+    Entry{"slots.width", Kind::length, 5, 100, "width of both slots", "19 mm", drawn<&D::slots, &shop::Slots::width_mm>},
+
+    Entry{"sled.width", Kind::length, 100, 5000, "base of the sled, across", "620 mm", drawn<&D::sled, &shop::Sled::width_mm>},
+    Entry{"sled.depth", Kind::length, 100, 5000, "base of the sled, along the feed", "420 mm", drawn<&D::sled, &shop::Sled::depth_mm>},
+    Entry{"sled.fence_from_rear", Kind::length, 5, 2000, "the fence's face from the base's rear edge", "60 mm", drawn<&D::sled, &shop::Sled::fence_from_rear_mm>},
+    Entry{"sled.runner_length", Kind::length, 50, 5000, "both runners, centred on the base's depth", "420 mm", drawn<&D::sled, &shop::Sled::runner_length_mm>},
+    Entry{"sled.stop", Kind::length, -2000, 2000, "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
+          drawn<&D::sled, &shop::Sled::stop_y_mm>, true},
+
+    Entry{"fence.length", Kind::length, 50, 5000, "fence, centred on the blade", "560 mm", drawn<&D::fence, &shop::Fence::length_mm>},
+    Entry{"fence.thickness", Kind::length, 1, 500, "fence, front to back", "36 mm", drawn<&D::fence, &shop::Fence::thickness_mm>},
+    Entry{"fence.height", Kind::length, 1, 1000, "fence above the base", "80 mm", drawn<&D::fence, &shop::Fence::height_mm>},
+    Entry{"fence.shim_left", Kind::length, -2500, 2500, "left place for shims, from the blade's line", "-250 mm", drawn<&D::fence, &shop::Fence::shim_left_x_mm>},
+    Entry{"fence.shim_right", Kind::length, -2500, 2500, "right place for shims, from the blade's line", "250 mm", drawn<&D::fence, &shop::Fence::shim_right_x_mm>},
+
+    Entry{"board.width", Kind::length, 20, 3000, "board along the fence at the first cut", "330 mm", drawn<&D::board, &shop::Board::width_mm>},
+    Entry{"board.length", Kind::length, 20, 3000, "board along the feed at the first cut", "320 mm", drawn<&D::board, &shop::Board::length_mm>},
+    Entry{"board.thickness", Kind::length, 1, 200, "board", "18 mm", drawn<&D::board, &shop::Board::thickness_mm>},
+    Entry{"board.trim", Kind::length, -50, 500, "what cuts 1 to 4 take off, kerf aside; below 0 the blade takes less than its kerf, or misses", "8 mm",
+          drawn<&D::board, &shop::Board::trim_mm>},
+    Entry{"board.strip", Kind::length, 0.5, 500, "width of the strip of the fifth cut", "12 mm", drawn<&D::board, &shop::Board::strip_mm>},
+    Entry{"board.first_edge", Kind::angle, -0.1, 0.1, "how far the rough first edge is from square; the test does not mind", "2 mrad",
+          drawn<&D::board, &shop::Board::first_edge_rad>},
+    Entry{"board.kept", Kind::word, 1, 20, "side of the blade where the kept piece lies: left or right", "left", drawn<&D::board, &shop::Board::kept>},
+
+    Entry{"caliper.name", Kind::word, 1, 64, "what the caliper is called", "digital caliper", drawn<&D::caliper, &shop::Caliper::name>},
+    Entry{"caliper.step", Kind::length, 0.0001, 5, "last digit of the caliper", "0.01 mm", drawn<&D::caliper, &shop::Caliper::step_mm>},
+    Entry{"caliper.limit", Kind::length, 0, 5, "limits of error of the caliper, half width", "0.03 mm", drawn<&D::caliper, &shop::Caliper::limit_mm>},
+    Entry{"caliper.repeatability", Kind::length, 0, 5, "scatter of repeated readings, one standard deviation", "0.01 mm", drawn<&D::caliper, &shop::Caliper::repeat_mm>},
+    Entry{"caliper.repeat_readings", Kind::count, 0, 1000, "how many earlier readings gave that scatter; 0: taken as known", "10",
+          drawn<&D::caliper, &shop::Caliper::repeat_readings>},
+
+    Entry{"tape.step", Kind::length, 0.001, 20, "last mark of the tape", "0.5 mm", drawn<&D::tape, &shop::Tape::step_mm>},
+    Entry{"tape.limit", Kind::length, 0, 20, "limits of error of the tape, half width", "0.5 mm", drawn<&D::tape, &shop::Tape::limit_mm>},
+
+    Entry{"drawer.#.name", Kind::word, 1, 64, "what the shims in this row are", "brass", in_drawer<&shop::Shim::name>},
+    Entry{"drawer.#.thickness", Kind::length, 0.001, 25, "thickness as marked", "0.1 mm", in_drawer<&shop::Shim::thickness_mm>},
+    Entry{"drawer.#.u", Kind::length, 0, 2, "standard uncertainty of that thickness", "0.003 mm", in_drawer<&shop::Shim::u_mm>},
+    Entry{"drawer.#.count", Kind::count, 0, 20, "how many pieces are there", "2", in_drawer<&shop::Shim::count>},
+
+    Entry{"tolerance.corner", Kind::angle, 1e-6, 0.02, "largest corner error that counts as square", "0.35 mrad", drawn<&D::tolerance_rad>},
+
+    Entry{"faults.fence_skew", Kind::angle, -largest_skew_rad, largest_skew_rad, "fence off square; above 0 the left end is too near the operator", "0.5 mrad",
+          hidden<&T::fence_skew_rad>},
+    Entry{"faults.fence_bow", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm",
+          hidden<&T::fence_bow_mm>},
+    Entry{"faults.left_play", Kind::length, 0, largest_play_mm, "how much narrower than its slot the left runner is", "0.1 mm", hidden<&T::left_play_mm>},
+    Entry{"faults.right_play", Kind::length, 0, largest_play_mm, "how much narrower than its slot the right runner is", "0.1 mm", hidden<&T::right_play_mm>},
+    Entry{"faults.pitch_error", Kind::length, -2, 2, "runners further apart than the slots", "0.05 mm", hidden<&T::pitch_error_mm>},
+    Entry{"faults.slot_splay", Kind::angle, -largest_splay_rad, largest_splay_rad, "right slot turned against the left", "0.1 mrad", hidden<&T::slot_splay_rad>},
+    Entry{"faults.runner_bend", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the left runner; above 0 bulging to the right", "0.1 mm", hidden<&T::runner_bend_mm>},
+    Entry{"faults.blade_toe", Kind::angle, -largest_skew_rad, largest_skew_rad, "blade turned against the slots", "1 mrad", hidden<&T::blade_toe_rad>},
+    Entry{"faults.edge_bow", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the board's first edge; above 0 bellied outwards", "0.5 mm", hidden<&T::edge_bow_mm>},
+    Entry{"faults.caliper_zero", Kind::length, -1, 1, "what the closed caliper shows", "0.02 mm", hidden<&T::caliper_zero_mm>},
+    Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it", "[[-200, 0], [0, 0.1], [200, 0]]",
+          hidden<&T::fence_profile>},
+    Entry{"faults.left_slot_profile", Kind::points, -5, 5, "departure of the left slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
+          hidden<&T::left_slot_profile>},
+    Entry{"faults.right_slot_profile", Kind::points, -5, 5, "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
+          hidden<&T::right_slot_profile>},
+};
+
+constexpr std::string_view drawer_prefix = "drawer.";
+constexpr std::size_t longest_key = 64;  // longer words are no slips of ours, and comparing costs length squared
+
+/// "drawer.3.count" becomes "drawer.#.count" and 3.
+struct Pattern {
+    std::string key;
+    std::size_t row = 0;
+};
+
+Pattern pattern_of(std::string_view key) {
+    if (!key.starts_with(drawer_prefix)) return {std::string(key), 0};
+    const std::string_view rest = key.substr(drawer_prefix.size());
+    const std::size_t digits = std::min(rest.find_first_not_of("0123456789"), rest.size());
+    Pattern p;
+    if (digits == 0 || std::from_chars(rest.data(), rest.data() + digits, p.row).ec != std::errc()) return {std::string(key), 0};
+    p.key = std::string(drawer_prefix) + "#" + std::string(rest.substr(digits));
+    return p;
+}
+
+std::string_view last_word(std::string_view key) { return key.substr(key.rfind('.') + 1); }
+
+/// Slips between two keys; the right word in the wrong section counts as one more than its own slips.
+std::size_t distance(std::string_view typed, std::string_view known) {
+    const std::size_t whole = slips(typed, known);
+    const std::size_t word = slips(last_word(typed), last_word(known));
+    return 3 * word <= last_word(typed).size() ? std::min(whole, word + 1) : whole;
+}
+
+}  // namespace
+
+std::span<const Entry> schema() { return all_entries; }
+
+std::optional<Found> find(std::string_view key) {
+    if (key.find('#') != std::string_view::npos) return std::nullopt;
+    const Pattern p = pattern_of(key);
+    const auto it = std::find_if(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key == p.key; });
+    if (it == all_entries.end()) return std::nullopt;
+    return Found{&*it, p.row};
+}
+
+bool is_section(std::string_view key) {
+    const std::string prefix = pattern_of(key).key + ".";
+    return std::any_of(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key.starts_with(prefix); });
+}
+
+std::string key_with_row(const Entry& entry, std::size_t row) {
+    std::string key(entry.key);
+    if (const std::size_t at = key.find('#'); at != std::string::npos) key.replace(at, 1, std::to_string(row));
+    return key;
+}
+
+std::size_t slips(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> before_last(b.size() + 1);
+    std::vector<std::size_t> last(b.size() + 1);
+    std::vector<std::size_t> row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        before_last.swap(last);
+        last.swap(row);
+        row[0] = i;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            const bool same = a[i - 1] == b[j - 1];
+            row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (same ? 0U : 1U)});
+            const bool swapped = i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1];
+            if (swapped) row[j] = std::min(row[j], before_last[j - 2] + 1);
+        }
+    }
+    return row[b.size()];
+}
+
+std::string nearest_key(std::string_view typed) {
+    if (typed.size() > longest_key) return {};
+    const Pattern p = pattern_of(typed);
+    const Entry* best = nullptr;
+    std::size_t fewest = 1 + p.key.size() / 3;
+    for (const Entry& e : all_entries) {
+        const std::size_t n = distance(p.key, e.key);
+        if (n < fewest || (n == fewest && best == nullptr)) {
+            fewest = n;
+            best = &e;
+        }
+    }
+    return best == nullptr ? std::string() : key_with_row(*best, p.row);
+}
+
+}  // namespace offsquare::scenario

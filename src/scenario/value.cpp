@@ -1,0 +1,306 @@
+#include "scenario/value.h"
+
+#include <charconv>
+#include <cmath>
+#include <limits>
+
+#include <fmt/format.h>
+
+namespace offsquare::scenario {
+namespace {
+
+using Kind = KeyInfo::Kind;
+using Done = tl::expected<void, std::string>;
+template <class... F>
+struct Overloaded : F... {
+    using F::operator()...;
+};
+template <class... F>
+Overloaded(F...) -> Overloaded<F...>;
+
+constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr std::string_view none = "none";
+
+tl::unexpected<std::string> no(std::string message) { return tl::unexpected<std::string>(std::move(message)); }
+
+base::LengthUnit unit_of(base::Units units) { return units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch; }
+
+// ---- printing -------------------------------------------------------------------------------------------------------
+
+/// The shortest of three roundings that reads back as the same double; empty when none does.
+template <class ReadBack>
+std::string exact_text(double shown, double wanted, ReadBack read_back) {
+    for (const int digits : {15, 16, 17}) {
+        std::string text = fmt::format("{:.{}g}", shown, digits);
+        const auto back = read_back(text);
+        if (back && back->value == wanted) return text;
+    }
+    return {};
+}
+
+std::string length_text(double mm, base::Units bare) {
+    if (mm == 0.0) return "0";
+    const auto read_back = [bare](const std::string& t) { return base::parse_length(t, unit_of(bare)); };
+    const std::string text = exact_text(bare == base::Units::metric ? mm : mm / base::mm_per_inch, mm, read_back);
+    return text.empty() ? fmt::format("{} mm", mm) : text;
+}
+
+std::string angle_text(double rad) {
+    if (rad == 0.0) return "0";
+    const std::string text = exact_text(rad * 1000.0, rad, [](const std::string& t) { return base::parse_angle(t, base::AngleUnit::mrad); });
+    return text.empty() ? fmt::format("{} rad", rad) : text;
+}
+
+bool is_bare_number(const std::string& text) { return text.find_first_not_of("0123456789.+-e") == std::string::npos && !text.empty(); }
+
+std::string quoted(const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        if (c == '"' || c == '\\') out += '\\';
+        if (c == '\n') {
+            out += "\\n";
+        } else if (c == '\t') {
+            out += "\\t";
+        } else {
+            out += c;
+        }
+    }
+    return out + "\"";
+}
+
+std::string quoted_unless_number(const std::string& text) { return is_bare_number(text) ? text : quoted(text); }
+
+std::string points_text(const base::Profile& profile, base::Units bare) {
+    std::string out = "[";
+    for (const base::Vec2 p : profile.points()) {
+        if (out.size() > 1) out += ", ";
+        out += "[" + quoted_unless_number(length_text(p.x, bare)) + ", " + quoted_unless_number(length_text(p.y, bare)) + "]";
+    }
+    return out + "]";
+}
+
+std::string range_text(double mm, base::Units units) {
+    return units == base::Units::metric ? fmt::format("{:.10g} mm", mm) : fmt::format("{:.4g} in", mm / base::mm_per_inch);
+}
+
+std::string allowed_word(const Entry& e) {
+    if (std::holds_alternative<Finder<shop::Side>>(e.home)) return "left or right";
+    if (std::holds_alternative<Finder<base::Units>>(e.home)) return "metric or imperial";
+    return fmt::format("a text of {:.0f} to {:.0f} letters", e.min, e.max);
+}
+
+std::string allowed_count(const Entry& e) {
+    if (std::holds_alternative<Finder<std::uint64_t>>(e.home)) return "a whole number from 0 to 18446744073709551615";
+    return e.min == e.max ? fmt::format("{:.0f}", e.min) : fmt::format("a whole number from {:.0f} to {:.0f}", e.min, e.max);
+}
+
+std::string allowed_value(const Entry& e, base::Units bare) {
+    const std::string unit = bare == base::Units::metric ? "mm" : "inches";
+    switch (e.kind) {
+        case Kind::length:
+            return fmt::format("a length from {} to {} (a bare number is in {}){}", range_text(e.min, bare), range_text(e.max, bare), unit,
+                               e.may_be_none ? ", or none" : "");
+        case Kind::angle: return fmt::format("an angle from {:.10g} mrad to {:.10g} mrad (a bare number is in mrad)", e.min * 1000.0, e.max * 1000.0);
+        case Kind::number: return fmt::format("a number from {:.10g} to {:.10g}", e.min, e.max);
+        case Kind::count: return allowed_count(e);
+        case Kind::word: return allowed_word(e);
+        case Kind::points:
+            return fmt::format("at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to {} (bare numbers are in {})",
+                               longest_list, range_text(-furthest_point_mm, bare), range_text(furthest_point_mm, bare), range_text(e.min, bare),
+                               range_text(e.max, bare), unit);
+    }
+    return {};
+}
+
+std::string example_text(const Entry& e) {
+    const std::string text(e.example);
+    return fmt::format("{} = {}", e.key.substr(e.key.rfind('.') + 1), e.kind == Kind::points ? text : quoted_unless_number(text));
+}
+
+// ---- reading --------------------------------------------------------------------------------------------------------
+
+/// What was found, why it will not do, and what would.
+tl::unexpected<std::string> refuse(Found at, std::string_view why, base::Units bare) {
+    return no(fmt::format("{}: {}. {}", key_with_row(*at.entry, at.row), why, allowed(*at.entry, bare)));
+}
+tl::unexpected<std::string> refuse(Found at, const Raw& raw, std::string_view why, base::Units bare) {
+    return refuse(at, fmt::format("found {}, {}", shown(raw), why), bare);
+}
+
+/// base's own words for what is wrong with a number, without its last stop.
+std::string reason(const base::Problem& p) {
+    std::string text = p.message;
+    if (!text.empty() && text.back() == '.') text.pop_back();
+    return text;
+}
+
+bool inside(double v, double min, double max) { return v >= min && v <= max; }  // false for NaN
+
+bool is_written_number(const Raw& raw) { return raw.type == Raw::Type::text || raw.type == Raw::Type::number; }
+
+/// A length or an angle in [mm] or [rad].
+tl::expected<double, std::string> quantity(Found at, const Raw& raw, base::Units bare) {
+    const Entry& e = *at.entry;
+    if (!is_written_number(raw)) return refuse(at, raw, "which is not a number or a text with a number and a unit", bare);
+    if (e.may_be_none && raw.text == none) return infinite;
+    const auto typed = e.kind == Kind::angle ? base::parse_angle(raw.text, base::AngleUnit::mrad) : base::parse_length(raw.text, unit_of(bare));
+    if (!typed) return refuse(at, reason(typed.error()), bare);
+    if (!inside(typed->value, e.min, e.max)) return refuse(at, raw, "which is out of range", bare);
+    return typed->value + 0.0;  // no negative zero
+}
+
+Done put_number(Scenario& s, Finder<double> finder, Found at, const Raw& raw, base::Units bare) {
+    const auto value = quantity(at, raw, bare);
+    if (!value) return no(value.error());
+    finder(s, at.row) = *value;
+    return {};
+}
+
+template <class T>
+Done put_whole(T& value, Found at, const Raw& raw, base::Units bare) {
+    if (!is_written_number(raw)) return refuse(at, raw, "which is not a whole number", bare);
+    T read{};
+    const char* const end = raw.text.data() + raw.text.size();
+    const auto r = std::from_chars(raw.text.data(), end, read);
+    if (r.ec == std::errc::result_out_of_range) return refuse(at, raw, "which is out of range", bare);
+    if (r.ec != std::errc() || r.ptr != end) return refuse(at, raw, "which is not a whole number", bare);
+    if (!inside(static_cast<double>(read), at.entry->min, at.entry->max)) return refuse(at, raw, "which is out of range", bare);
+    value = read;
+    return {};
+}
+
+/// Why a text will not do, or empty.
+std::string fault_of(const std::string& text, const Entry& e) {
+    if (!is_utf8(text)) return "which is not UTF-8";
+    if (static_cast<double>(text.size()) < e.min) return "which is too short";
+    if (static_cast<double>(text.size()) > e.max) return fmt::format("which is too long ({} bytes)", text.size());
+    const bool lines = e.key == "story";
+    for (const char c : text) {
+        const bool control = (static_cast<unsigned char>(c) < 0x20U || c == '\x7f') && !(lines && (c == '\n' || c == '\t'));
+        if (control) return "which has a control character in it";
+    }
+    return {};
+}
+
+Done put_text(std::string& value, Found at, const Raw& raw, base::Units bare) {
+    if (raw.type != Raw::Type::text) return refuse(at, raw, "which is not a text in quotes", bare);
+    if (const std::string why = fault_of(raw.text, *at.entry); !why.empty()) return refuse(at, raw, why, bare);
+    value = raw.text;
+    return {};
+}
+
+/// One of two words.
+template <class T>
+Done put_choice(T& value, std::string_view a, T is_a, std::string_view b, T is_b, Found at, const Raw& raw, base::Units bare) {
+    if (raw.type != Raw::Type::text || (raw.text != a && raw.text != b)) return refuse(at, raw, "which is neither word", bare);
+    value = raw.text == a ? is_a : is_b;
+    return {};
+}
+
+tl::expected<base::Vec2, std::string> point(Found at, const Raw& raw, base::Units bare) {
+    if (raw.type != Raw::Type::list || raw.list.size() != 2) return refuse(at, raw, "which is not a pair [place, departure]", bare);
+    Entry place = *at.entry;
+    place.kind = Kind::length;
+    Entry departure = place;
+    place.min = -furthest_point_mm;
+    place.max = furthest_point_mm;
+    const auto t = quantity({&place, at.row}, raw.list[0], bare);
+    if (!t) return refuse(at, raw.list[0], "which is no place along the face", bare);
+    const auto d = quantity({&departure, at.row}, raw.list[1], bare);
+    if (!d) return refuse(at, raw.list[1], "which is no departure", bare);
+    return base::Vec2{*t, *d};
+}
+
+Done put_points(base::Profile& value, Found at, const Raw& typed, base::Units bare) {
+    Raw raw = typed;
+    if (raw.type == Raw::Type::text) {  // from outside a file, or in quotes
+        const Read<Raw> inner = take_value(raw.text);
+        if (!inner || inner->type != Raw::Type::list) return refuse(at, typed, "which is not a list of pairs", bare);
+        raw = *inner;
+    }
+    if (raw.type != Raw::Type::list) return refuse(at, raw, "which is not a list of pairs", bare);
+    base::Profile::Points points;
+    for (const Raw& r : raw.list) {
+        const auto p = point(at, r, bare);
+        if (!p) return no(p.error());
+        if (!points.empty() && !(p->x > points.back().x)) return refuse(at, fmt::format("the place of point {} is not beyond the one before it", points.size() + 1), bare);
+        points.push_back(*p);
+    }
+    value = base::Profile(points);
+    return {};
+}
+
+Done put_format(Found at, const Raw& raw, base::Units bare) {
+    int format = 0;
+    return put_whole(format, at, raw, bare);
+}
+
+/// Printing only looks; the finders are written once, for changing.
+template <class T>
+const T& peek(const Scenario& s, Finder<T> finder, std::size_t row) {
+    return finder(const_cast<Scenario&>(s), row);  // NOLINT: nothing is written
+}
+
+std::string number_text(double v, const Entry& e, base::Units bare) {
+    if (e.may_be_none && std::isinf(v)) return std::string(none);
+    return e.kind == Kind::angle ? angle_text(v) : length_text(v, bare);
+}
+
+}  // namespace
+
+std::string allowed(const Entry& entry, base::Units bare) { return fmt::format("Allowed: {}. Example: {}", allowed_value(entry, bare), example_text(entry)); }
+
+Done put(Scenario& s, Found at, const Raw& raw, base::Units bare) {
+    return std::visit(Overloaded{
+                          [&](Fixed) { return put_format(at, raw, bare); },
+                          [&](Finder<double> f) { return put_number(s, f, at, raw, bare); },
+                          [&](Finder<int> f) { return put_whole(f(s, at.row), at, raw, bare); },
+                          [&](Finder<std::uint64_t> f) { return put_whole(f(s, at.row), at, raw, bare); },
+                          [&](Finder<std::string> f) { return put_text(f(s, at.row), at, raw, bare); },
+                          [&](Finder<shop::Side> f) { return put_choice(f(s, at.row), "left", shop::Side::left, "right", shop::Side::right, at, raw, bare); },
+                          [&](Finder<base::Units> f) {
+                              return put_choice(f(s, at.row), "metric", base::Units::metric, "imperial", base::Units::imperial, at, raw, bare);
+                          },
+                          [&](Finder<base::Profile> f) { return put_points(f(s, at.row), at, raw, bare); },
+                      },
+                      at.entry->home);
+}
+
+std::string text_at(const Scenario& s, Found at, base::Units bare) {
+    return std::visit(Overloaded{
+                          [&](Fixed) { return std::to_string(file_format); },
+                          [&](Finder<double> f) { return number_text(peek(s, f, at.row), *at.entry, bare); },
+                          [&](Finder<int> f) { return std::to_string(peek(s, f, at.row)); },
+                          [&](Finder<std::uint64_t> f) { return std::to_string(peek(s, f, at.row)); },
+                          [&](Finder<std::string> f) { return peek(s, f, at.row); },
+                          [&](Finder<shop::Side> f) { return std::string(peek(s, f, at.row) == shop::Side::left ? "left" : "right"); },
+                          [&](Finder<base::Units> f) { return std::string(peek(s, f, at.row) == base::Units::metric ? "metric" : "imperial"); },
+                          [&](Finder<base::Profile> f) { return points_text(peek(s, f, at.row), bare); },
+                      },
+                      at.entry->home);
+}
+
+std::string file_text_at(const Scenario& s, Found at, base::Units bare) {
+    const std::string text = text_at(s, at, bare);
+    if (at.entry->kind == Kind::points) return text;
+    if (at.entry->kind == Kind::word) return quoted(text);
+    constexpr std::size_t digits_for_sure = 18;  // the format's own whole numbers end at 2^63; a larger seed stands in quotes
+    return text.size() > digits_for_sure && at.entry->kind == Kind::count ? quoted(text) : quoted_unless_number(text);
+}
+
+Done in_range(const Scenario& s, Found at, base::Units bare) {
+    const Entry& e = *at.entry;
+    if (const auto* f = std::get_if<Finder<double>>(&e.home)) {
+        const double v = peek(s, *f, at.row);
+        if (e.may_be_none && v == infinite) return {};
+        if (!inside(v, e.min, e.max)) return refuse(at, fmt::format("found {}, which is out of range", number_text(v, e, bare)), bare);
+        return {};
+    }
+    const bool simple = e.kind == Kind::count || std::holds_alternative<Finder<std::string>>(e.home);
+    if (!simple && e.kind != Kind::points) return {};
+    Scenario scratch = s;  // the same checks as for typed values
+    Raw raw{Raw::Type::text, text_at(s, at, bare), {}, {}};
+    return put(scratch, at, raw, bare);
+}
+
+}  // namespace offsquare::scenario
