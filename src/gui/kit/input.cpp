@@ -8,7 +8,7 @@
 namespace offsquare::gui {
 namespace {
 
-std::size_t at(Key key) { return static_cast<std::size_t>(key); }
+constexpr std::size_t at(Key key) { return static_cast<std::size_t>(key); }
 
 /// Keys that edit or move; text must not overtake them.
 bool edits(Key key) { return key >= Key::tab && key <= Key::keypad_enter && key != Key::space; }
