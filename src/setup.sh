@@ -23,6 +23,7 @@ test_packages=(
     doctest-dev librapidcheck-dev
     libeigen3-dev libgsl-dev libtoml11-dev librandom123-dev    # the second road to an answer
     xvfb xauth xdotool                                         # a display that nobody sees
+    shellcheck mandoc desktop-file-utils appstream             # what goes to the desktop
 )
 
 say() { printf '%s\n' "$*" >&2; }

@@ -44,8 +44,8 @@ run_check() {
     read -r good bad < <(check_counts "$log")
     # A script that stops early, or that checks nothing, has not passed.
     if [ "$bad" -eq 0 ] && { [ "$status" -ne 0 ] || [ "$good" -eq 0 ]; }; then bad=1; fi
-    [ "$bad" -eq 0 ] || { grep '^not ok' "$log"; grep -v '^ok ' "$log" | tail -n 40; }
-    grep '^skipped' "$log"
+    [ "$bad" -eq 0 ] || { grep '^not ok' "$log"; grep -vE '^((not )?ok|skipped) ' "$log" | tail -n 40; }
+    grep '^skipped ' "$log"
     count "$good" "$bad" "$(basename "$script")"
 }
 

@@ -20,13 +20,11 @@ function __offsquare_keys
     offsquare keys 2>/dev/null | string match -rg '^\s*([a-z_]+(?:\.[a-z_]+)+)\s' | string replace -r '$' '='
 end
 
-# The same for all verbs that run a trial.
-set -l trial '__fish_seen_subcommand_from job cut picture'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture check' -x -l set -a '(__offsquare_keys)' -d 'Change one value of the scenario'
-complete -c offsquare -n $trial -x -l shim -a 'left= right=' -d 'Put a shim behind one end of the fence'
-complete -c offsquare -n $trial -x -l seed -d 'Another run of chance'
-complete -c offsquare -n $trial -l exact -d 'Read without rounding or noise'
-complete -c offsquare -n $trial -x -l reads -d 'Readings at each end of the strip'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l shim -a 'left= right=' -d 'Put a shim behind one end of the fence'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l seed -d 'Another run of chance'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact -d 'Read without rounding or noise'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim replay' -l json -d 'Print one JSON document'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
