@@ -18,10 +18,10 @@
 
 namespace offsquare::contact {
 
-/// How the hand presses the sled sideways while it feeds.
+/// How the hand presses the sled sideways while it feeds. Only the ratio of the two matters.
 struct Push {
-    double side = 1.0;        ///< > 0 to the right, < 0 to the left, 0 none; only the ratio to `moment_mm` matters
-    double moment_mm = 0.0;   ///< yaw moment about the sled's origin per unit of side force, > 0 counter-clockwise
+    double side = 1.0;        ///< side force, > 0 to the right, < 0 to the left, 0 none; acts at the middle of the guided length
+    double moment_mm = 0.0;   ///< yaw moment per unit of force, > 0 counter-clockwise
 };
 
 /// The sled at one place of its travel: S in T is at (x, s), turned by yaw.

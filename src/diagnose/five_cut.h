@@ -28,9 +28,10 @@ struct Verdict {
     State state = State::undecided;
     double tolerance_rad = 0.0;
     base::Interval coverage95;     ///< of the skew [rad]
-    int tests_to_decide = 0;       ///< undecided: how many tests like this one in all, averaged, would decide it (2 or more); 0: not within 100
+    int tests_to_decide = 0;       ///< undecided: how many tests like these in all, averaged, would decide it if the mean stays; 0: not within 100
 };
-Verdict judge(const base::Uncertain& skew_rad, double tolerance_rad);
+/// `tests_so_far` is how many tests `skew_rad` is the mean of: more of them shrink u by the root of their number.
+Verdict judge(const base::Uncertain& skew_rad, double tolerance_rad, int tests_so_far = 1);
 
 /// The mean of several tests of the same set-up (independent).
 base::Uncertain average(std::span<const base::Uncertain> skews_rad);

@@ -41,7 +41,10 @@ struct TakeShim {
     shim::At at = shim::At::left;
 };
 
-using Action = std::variant<SetValue, CutTest, Read, PutShim, PutThickness, TakeShim>;
+/// Look at the working: the readings count as final. (The numbers themselves follow from the readings alone.)
+struct WorkOut {};
+
+using Action = std::variant<SetValue, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
 
 /// What the action does, as one sentence: "Put brass 0.10 mm behind the left end of the fence."
 std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units);

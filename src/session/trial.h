@@ -35,7 +35,10 @@ struct Test {
     std::vector<measure::Reading> far_end;
     std::optional<measure::Reading> between;   ///< the tape, between the two places; there as soon as both ends are read
     std::optional<diagnose::StripReadings> strip;   ///< the means that the working starts from
-    std::optional<base::Uncertain> skew_rad;   ///< there as soon as both ends are read
+    std::optional<base::Uncertain> skew_rad;   ///< of this test alone; there as soon as both ends are read
+    std::optional<base::Uncertain> pooled_rad; ///< the mean with the tests just before it of the same set-up and shims; proposal and verdict rest on it
+    int pooled_tests = 0;                      ///< how many tests are in that mean
+    bool worked_out = false;                ///< the person has asked for the working
     std::optional<shim::Proposal> proposal;
     std::optional<diagnose::Verdict> verdict;
 };

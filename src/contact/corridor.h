@@ -1,0 +1,33 @@
+// The two-variable linear program behind the seating of runners.
+#pragma once
+
+#include <boost/container/small_vector.hpp>
+#include <optional>
+
+namespace offsquare::contact {
+
+/// One sample: lo <= x - yaw*y <= hi.
+struct Gate {
+    double y = 0.0;
+    double lo = 0.0;
+    double hi = 0.0;
+};
+using Corridor = boost::container::small_vector<Gate, 40>;
+
+struct Place {
+    double x = 0.0;
+    double yaw = 0.0;
+};
+
+/// Yaw is looked for within this bound [rad]: far beyond what any runner in a slot can reach (a 100 mm guide with 2 mm of play: 0.02).
+inline constexpr double widest_yaw = 0.1;
+
+/// A corridor counts as open down to this much overlap [mm]: a runner that fits without play gives lo == hi up to rounding, about 1e-13 mm;
+/// a nanometre is far below anything that is taught.
+inline constexpr double closed_gap = 1e-9;
+
+/// The place that maximises side*x + moment*yaw inside the corridor. With side == 0 the place is midway across. Where many yaws are equally good, the one
+/// nearest to zero. Empty when the corridor is closed. Needs one gate at least.
+std::optional<Place> press(const Corridor& corridor, double side, double moment);
+
+}  // namespace offsquare::contact

@@ -1,0 +1,38 @@
+#include "session/action.h"
+
+#include <fmt/format.h>
+
+namespace offsquare::session {
+namespace {
+
+struct Teller {
+    const shop::Drawing& drawing;
+    base::Units units;
+
+    std::string operator()(const SetValue& a) const { return fmt::format("Set {} to {}.", a.key, a.value); }
+    std::string operator()(const CutTest&) const { return "Cut a five-cut test."; }
+    std::string operator()(const Read& a) const {
+        const char* end = a.end == End::fence ? "fence" : "far";
+        if (a.station_mm == 0.0) return fmt::format("Read the strip at its {} end.", end);
+        return fmt::format("Read the strip {} in from its {} end.", base::show_size(a.station_mm, units), end);
+    }
+    std::string operator()(const WorkOut&) const { return "Work out the shim from the readings."; }
+    std::string operator()(const PutShim& a) const {
+        const bool known = a.drawer_row >= 0 && a.drawer_row < static_cast<int>(drawing.drawer.size());
+        if (!known) return fmt::format("Put line {} of the drawer behind the {} end of the fence.", a.drawer_row, shim::name_of(a.at));
+        const shop::Shim& s = drawing.drawer[static_cast<std::size_t>(a.drawer_row)];
+        return fmt::format("Put {} {} behind the {} end of the fence.", s.name, base::show_small(s.thickness_mm, units), shim::name_of(a.at));
+    }
+    std::string operator()(const PutThickness& a) const {
+        return fmt::format("Put a shim of {} behind the {} end of the fence.", base::show_small(a.thickness_mm, units), shim::name_of(a.at));
+    }
+    std::string operator()(const TakeShim& a) const {
+        return fmt::format("Take the last shim out from behind the {} end of the fence.", shim::name_of(a.at));
+    }
+};
+
+}  // namespace
+
+std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units) { return std::visit(Teller{drawing, units}, action); }
+
+}  // namespace offsquare::session

@@ -1,0 +1,211 @@
+#include "session/log.h"
+
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace offsquare::session {
+namespace {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+using Json = nlohmann::ordered_json;
+
+constexpr int format_version = 1;
+
+std::string end_word(End end) { return end == End::fence ? "fence" : "far"; }
+
+// ---- writing ----
+
+struct Writer {
+    Json operator()(const SetValue& a) const { return {{"do", "set"}, {"key", a.key}, {"value", a.value}}; }
+    Json operator()(const CutTest&) const { return {{"do", "cut"}}; }
+    Json operator()(const Read& a) const { return {{"do", "read"}, {"end", end_word(a.end)}, {"in_mm", a.station_mm}}; }
+    Json operator()(const WorkOut&) const { return {{"do", "work-out"}}; }
+    Json operator()(const PutShim& a) const { return {{"do", "put-shim"}, {"at", shim::name_of(a.at)}, {"drawer_line", a.drawer_row}}; }
+    Json operator()(const PutThickness& a) const { return {{"do", "put-thickness"}, {"at", shim::name_of(a.at)}, {"thickness_mm", a.thickness_mm}}; }
+    Json operator()(const TakeShim& a) const { return {{"do", "take-shim"}, {"at", shim::name_of(a.at)}}; }
+};
+
+/// The numbers that stand after an action: enough to notice any change of the corridor.
+Json outcome_of(const Trial& trial) {
+    Json numbers;
+    numbers["stage"] = name_of(trial.stage);
+    numbers["tests"] = trial.tests.size();
+    if (trial.tests.empty()) return numbers;
+    const Test& test = trial.tests.back();
+    numbers["outcome"] = cut::name_of(test.cut.outcome);
+    if (!test.fence_end.empty()) numbers["fence_end_mm"] = test.fence_end.back().value_mm;
+    if (!test.far_end.empty()) numbers["far_end_mm"] = test.far_end.back().value_mm;
+    if (test.pooled_rad) {
+        numbers["fence_skew_rad"] = test.pooled_rad->value;
+        numbers["u_rad"] = test.pooled_rad->u;
+        numbers["shim_mm"] = test.proposal->ideal_mm.value;
+        numbers["at"] = shim::name_of(test.proposal->at);
+    }
+    return numbers;
+}
+
+// ---- reading ----
+
+/// Where in the file we are, for messages.
+struct Line {
+    std::string_view name;
+    std::size_t number = 0;
+    tl::unexpected<base::Problem> bad(const std::string& what) const {
+        return fail(Grade::bad_data, fmt::format("{}:{}: {}", name, number, what));
+    }
+};
+
+Result<Json> json_of(const Line& line, std::string_view text) {
+    constexpr int deepest = 16;
+    bool too_deep = false;
+    const auto guard = [&](int depth, Json::parse_event_t, Json&) {
+        too_deep = too_deep || depth > deepest;
+        return !too_deep;
+    };
+    Json json = Json::parse(text.begin(), text.end(), guard, false);
+    if (too_deep) return line.bad("the line is nested too deeply; a session line is flat");
+    if (json.is_discarded() || !json.is_object()) return line.bad("this is not a line of a session; expected an object such as {\"do\":\"cut\"}");
+    return json;
+}
+
+std::string word(const Json& json, const char* key) { return json.contains(key) && json[key].is_string() ? json[key].get<std::string>() : std::string(); }
+
+std::optional<double> real(const Json& json, const char* key) {
+    if (!json.contains(key) || !json[key].is_number()) return std::nullopt;
+    const double value = json[key].get<double>();
+    return std::isfinite(value) ? std::optional(value) : std::nullopt;
+}
+
+std::optional<shim::At> at_of(const Json& json) {
+    const std::string at = word(json, "at");
+    if (at == "left") return shim::At::left;
+    if (at == "right") return shim::At::right;
+    return std::nullopt;
+}
+
+Result<Action> read_action(const Line& line, const Json& json) {
+    const std::string in = word(json, "end");
+    const auto station = real(json, "in_mm");
+    if ((in != "fence" && in != "far") || !station) return line.bad("a reading needs \"end\":\"fence\" or \"far\" and a number \"in_mm\", for example {\"do\":\"read\",\"end\":\"far\",\"in_mm\":0}");
+    return Read{in == "fence" ? End::fence : End::far, *station};
+}
+
+Result<Action> shim_action(const Line& line, const Json& json, const std::string& what) {
+    const auto at = at_of(json);
+    if (!at) return line.bad("a shim needs \"at\":\"left\" or \"right\"");
+    if (what == "take-shim") return TakeShim{*at};
+    const char* key = what == "put-shim" ? "drawer_line" : "thickness_mm";
+    const auto value = real(json, key);
+    if (!value || std::abs(*value) > 1e6) return line.bad(fmt::format("{} needs a number \"{}\"", what, key));
+    if (what == "put-shim") return PutShim{*at, static_cast<int>(*value)};
+    return PutThickness{*at, *value};
+}
+
+Result<Action> action_of(const Line& line, const Json& json) {
+    const std::string what = word(json, "do");
+    if (what == "cut") return CutTest{};
+    if (what == "work-out") return WorkOut{};
+    if (what == "read") return read_action(line, json);
+    if (what == "put-shim" || what == "put-thickness" || what == "take-shim") return shim_action(line, json, what);
+    if (what == "set" && !word(json, "key").empty()) return SetValue{word(json, "key"), word(json, "value")};
+    return line.bad(fmt::format("\"{}\" is no action; allowed are set, cut, read, work-out, put-shim, put-thickness, take-shim; for example {{\"do\":\"cut\"}}", what));
+}
+
+Result<Log> head_of(const Line& line, const Json& json) {
+    if (!json.contains("offsquare_session")) return line.bad("the first line of a session names its format: {\"offsquare_session\":1, ...}");
+    const auto version = real(json, "offsquare_session");
+    if (!version || *version != format_version) return line.bad(fmt::format("this session is of another format; this program reads format {}", format_version));
+    if (!json.contains("seed") || !json["seed"].is_number_unsigned()) return line.bad("\"seed\" must be a whole number, 0 or more");
+    Log log;
+    log.seed = json["seed"].get<std::uint64_t>();
+    log.precision = word(json, "readings") == "exact" ? measure::Precision::exact : measure::Precision::real;
+    Result<scenario::Loaded> loaded = scenario::parse(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
+    if (!loaded) return tl::unexpected(loaded.error());
+    log.scenario = std::move(loaded->scenario);
+    return log;
+}
+
+/// Compares what the file says came of an action with what comes of it now.
+Result<void> check_outcome(const Line& line, const Json& json, const Trial& trial) {
+    if (!json.contains("then") || !json["then"].is_object()) return {};
+    const Json now = outcome_of(trial);
+    for (const auto& [key, recorded] : json["then"].items()) {
+        if (now.contains(key) && now[key] == recorded) continue;
+        const std::string present = now.contains(key) ? now[key].dump() : "nothing";
+        return line.bad(fmt::format("the replay differs after action {}: {} was {} and is now {}", json.value("n", 0), key, recorded.dump(), present));
+    }
+    return {};
+}
+
+std::vector<std::string_view> lines_of(std::string_view text) {
+    std::vector<std::string_view> lines;
+    while (!text.empty()) {
+        const std::size_t end = text.find('\n');
+        lines.push_back(text.substr(0, end));
+        text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
+    }
+    return lines;
+}
+
+/// A session that a crash cut off ends in half a line: that line is dropped.
+bool drop_partial(std::vector<std::string_view>& lines, std::string_view text) {
+    if (lines.size() < 2 || text.ends_with('\n') || Json::accept(lines.back())) return false;
+    lines.pop_back();
+    return true;
+}
+
+constexpr std::size_t most_actions = 10000;
+
+}  // namespace
+
+std::string to_text(const Log& log) {
+    Json head{{"offsquare_session", format_version}, {"program", OFFSQUARE_VERSION}, {"seed", log.seed},
+              {"readings", log.precision == measure::Precision::exact ? "exact" : "real"}, {"scenario", scenario::to_text(log.scenario)}};
+    std::string text = head.dump() + "\n";
+    for (std::size_t i = 0; i < log.actions.size(); ++i) {
+        Json line = std::visit(Writer{}, log.actions[i]);
+        line["n"] = i + 1;
+        const Result<Trial> trial = run(log.scenario, std::span(log.actions).first(i + 1), log.seed, log.precision);
+        if (trial) {
+            line["says"] = sentence_of(log.actions[i], trial->scenario.drawing, trial->scenario.units);
+            line["then"] = outcome_of(*trial);
+        }
+        text += line.dump() + "\n";
+    }
+    return text;
+}
+
+Result<Replay> replay(std::string_view text, std::string_view name) {
+    std::vector<std::string_view> lines = lines_of(text);
+    Replay result;
+    if (drop_partial(lines, text)) result.notes.push_back("the last line was incomplete and has been left out");
+    if (lines.empty()) return fail(Grade::bad_data, fmt::format("{}: the file is empty; a session starts with a line that names its format", name));
+    if (lines.size() > most_actions) return fail(Grade::bad_data, fmt::format("{}: {} lines; a session has {} at most", name, lines.size(), most_actions));
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const Line line{name, i + 1};
+        const Result<Json> json = json_of(line, lines[i]);
+        if (!json) return tl::unexpected(json.error());
+        if (i == 0) {
+            Result<Log> head = head_of(line, *json);
+            if (!head) return tl::unexpected(head.error());
+            result.log = std::move(*head);
+            if (word(*json, "program") != OFFSQUARE_VERSION) result.notes.push_back("recorded by version " + word(*json, "program"));
+        } else {
+            Result<Action> action = action_of(line, *json);
+            if (!action) return tl::unexpected(action.error());
+            result.log.actions.push_back(std::move(*action));
+        }
+        Result<Trial> trial = run(result.log.scenario, result.log.actions, result.log.seed, result.log.precision);
+        if (!trial) return line.bad(trial.error().message);
+        if (const Result<void> same = check_outcome(line, *json, *trial); !same) return tl::unexpected(same.error());
+        result.trial = std::move(*trial);
+    }
+    return result;
+}
+
+}  // namespace offsquare::session

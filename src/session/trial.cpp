@@ -1,0 +1,246 @@
+#include "session/trial.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/elementary.h"
+
+namespace offsquare::session {
+namespace {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+using measure::Precision;
+
+/// What is not part of the result but must be carried along the list of actions.
+struct Run {
+    Trial trial;
+    std::uint32_t tests_cut = 0;                ///< ever, so that no two tests share a draw
+    std::vector<std::uint32_t> pieces_taken;    ///< per drawer line, ever: each piece put in is another piece of stock
+};
+
+std::vector<int> counts_of(const shop::Drawing& d) {
+    std::vector<int> counts;
+    for (const shop::Shim& s : d.drawer) counts.push_back(s.count);
+    return counts;
+}
+
+double total_of(const std::vector<PlacedShim>& placed) {
+    double sum = 0.0;
+    for (const PlacedShim& p : placed) sum += p.true_mm;
+    return sum;
+}
+
+contact::Shims shims_of(const std::vector<PlacedShim>& left, const std::vector<PlacedShim>& right) { return {total_of(left), total_of(right)}; }
+
+bool same_pieces(const std::vector<PlacedShim>& a, const std::vector<PlacedShim>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const PlacedShim& p, const PlacedShim& q) { return p.true_mm == q.true_mm; });
+}
+
+bool same_shims(const Test& a, const Test& b) { return same_pieces(a.behind_left, b.behind_left) && same_pieces(a.behind_right, b.behind_right); }
+
+std::vector<shim::PickedShim> marks_of(const std::vector<PlacedShim>& placed) {
+    std::vector<shim::PickedShim> marks;
+    for (const PlacedShim& p : placed) marks.push_back(p.picked);
+    return marks;
+}
+
+std::vector<PlacedShim>& behind(Trial& t, shim::At at) { return at == shim::At::left ? t.behind_left : t.behind_right; }
+
+/// Readings taken at the place where the caliper stood last; readings elsewhere at that end are set aside.
+std::vector<measure::Reading> at_last_place(const std::vector<measure::Reading>& readings) {
+    std::vector<measure::Reading> kept;
+    for (const measure::Reading& r : readings) {
+        if (r.station_mm == readings.back().station_mm) kept.push_back(r);
+    }
+    return kept;
+}
+
+/// The mean with the tests just before it that were cut on the same set-up with the same shims.
+void pool(std::vector<Test>& tests) {
+    Test& last = tests.back();
+    std::vector<base::Uncertain> skews;
+    for (auto t = tests.rbegin(); t != tests.rend() && same_shims(*t, last); ++t) {
+        if (t->skew_rad) skews.push_back(*t->skew_rad);
+    }
+    last.pooled_rad = skews.size() == 1 ? skews.front() : diagnose::average(skews);
+    last.pooled_tests = static_cast<int>(skews.size());
+}
+
+/// Everything that follows from the readings of the last test.
+void work_out(Run& run, const measure::Place& place) {
+    Trial& trial = run.trial;
+    Test& test = trial.tests.back();
+    if (test.fence_end.empty() || test.far_end.empty()) return;
+    const shop::Drawing& d = test.drawing;
+    const double between = test.far_end.back().station_mm - test.fence_end.back().station_mm;
+    measure::Place tape_place = place;
+    tape_place.end = 0;
+    test.between = measure::read_tape(d.tape, between, tape_place, trial.precision);
+    const auto fence_end = at_last_place(test.fence_end);
+    const auto far_end = at_last_place(test.far_end);
+    test.strip = diagnose::StripReadings{measure::mean_of_repeats(d.caliper, fence_end, trial.precision),
+                                         measure::mean_of_repeats(d.caliper, far_end, trial.precision),
+                                         measure::tape_value(d.tape, *test.between, trial.precision), test.cut.strip->side};
+    test.skew_rad = diagnose::skew_from_strip(*test.strip);
+    pool(trial.tests);
+    test.verdict = diagnose::judge(*test.pooled_rad, d.tolerance_rad, test.pooled_tests);
+    test.proposal = shim::propose(*test.pooled_rad, d, trial.left_in_drawer, {marks_of(test.behind_left), marks_of(test.behind_right)});
+}
+
+// ---- one function per action ----
+
+Result<void> apply(Run& run, const SetValue& a) {
+    Trial& t = run.trial;
+    const bool drawer_in_use = a.key.starts_with("drawer") && (!t.behind_left.empty() || !t.behind_right.empty());
+    if (drawer_in_use) return fail(Grade::usage, "the drawer cannot change while pieces of it stand behind the fence; take them out first");
+    Result<scenario::Scenario> changed = scenario::with(t.scenario, {{a.key, a.value}});
+    if (!changed) return tl::unexpected(changed.error());
+    t.scenario = std::move(*changed);
+    if (a.key.starts_with("drawer")) {
+        t.left_in_drawer = counts_of(t.scenario.drawing);
+        run.pieces_taken.assign(t.left_in_drawer.size(), 0);
+    }
+    // Earlier tests belong to another set-up.
+    t.tests.clear();
+    return {};
+}
+
+Result<void> apply(Run& run, const CutTest&) {
+    Trial& t = run.trial;
+    Test test;
+    test.drawing = t.scenario.drawing;
+    test.behind_left = t.behind_left;
+    test.behind_right = t.behind_right;
+    test.cut = cut::five_cut(t.scenario.drawing, t.scenario.truth, shims_of(t.behind_left, t.behind_right));
+    t.tests.push_back(std::move(test));
+    ++run.tests_cut;
+    return {};
+}
+
+Result<void> apply(Run& run, const Read& a) {
+    Trial& t = run.trial;
+    if (t.tests.empty()) return fail(Grade::usage, "there is no strip to read yet; cut a test first");
+    Test& test = t.tests.back();
+    if (!test.cut.strip) return fail(Grade::usage, "the last test gave no strip to read: " + std::string(cut::sentence_of(test.cut.outcome)));
+    const cut::Strip& strip = *test.cut.strip;
+    // The two places must stay apart: each on its own half of the strip.
+    const bool fits = a.station_mm >= 0.0 && a.station_mm <= 0.45 * strip.length_mm;
+    if (!fits) {
+        return fail(Grade::usage, fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
+                                              std::floor(0.45 * strip.length_mm), a.station_mm));
+    }
+    auto& readings = a.end == End::fence ? test.fence_end : test.far_end;
+    const double station = a.end == End::fence ? a.station_mm : strip.length_mm - a.station_mm;
+    measure::Place place{t.seed, run.tests_cut, 0, static_cast<std::uint32_t>(readings.size())};
+    // A place of its own for every tenth of a millimetre: the caliper's error there stays the same when it is put back.
+    place.end = static_cast<std::uint32_t>(std::lround(station * 10.0)) * 2U + (a.end == End::fence ? 0U : 1U);
+    readings.push_back(measure::read_caliper(test.drawing.caliper, t.scenario.truth.caliper_zero_mm, strip.width_at(station), station, place, t.precision));
+    work_out(run, place);
+    return {};
+}
+
+Result<void> apply(Run& run, const WorkOut&) {
+    Trial& t = run.trial;
+    if (t.tests.empty() || !t.tests.back().skew_rad) return fail(Grade::usage, "there is nothing to work out yet; read the strip at both ends first");
+    t.tests.back().worked_out = true;
+    return {};
+}
+
+Result<void> apply(Run& run, const PutShim& a) {
+    Trial& t = run.trial;
+    const auto& drawer = t.scenario.drawing.drawer;
+    if (a.at == shim::At::none) return fail(Grade::usage, "a shim goes behind the left or the right end");
+    if (a.drawer_row < 0 || a.drawer_row >= static_cast<int>(drawer.size())) {
+        return fail(Grade::usage, fmt::format("the drawer has no line {}; it has {} lines, counted from 0", a.drawer_row, drawer.size()));
+    }
+    const auto row = static_cast<std::size_t>(a.drawer_row);
+    if (t.left_in_drawer[row] < 1) return fail(Grade::usage, fmt::format("no {} of that thickness is left in the drawer", drawer[row].name));
+    --t.left_in_drawer[row];
+    const shop::Shim& s = drawer[row];
+    const std::uint32_t piece = run.pieces_taken[row]++;
+    const double off = t.precision == Precision::exact
+                           ? 0.0
+                           : s.u_mm * base::standard_normal({t.seed, base::Purpose::shim_thickness, static_cast<std::uint32_t>(row), piece});
+    behind(t, a.at).push_back({{s.name, s.thickness_mm, s.u_mm, a.drawer_row}, std::max(0.0, s.thickness_mm + off)});
+    return {};
+}
+
+Result<void> apply(Run& run, const PutThickness& a) {
+    if (a.at == shim::At::none) return fail(Grade::usage, "a shim goes behind the left or the right end");
+    // Thicker than any set-up error that the model holds for; it also keeps the fence's slope small.
+    constexpr double thickest = 20.0;
+    if (!(a.thickness_mm >= 0.0 && a.thickness_mm <= thickest)) {
+        return fail(Grade::usage, fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, a.thickness_mm));
+    }
+    behind(run.trial, a.at).push_back({{"shim", a.thickness_mm, 0.0, -1}, a.thickness_mm});
+    return {};
+}
+
+Result<void> apply(Run& run, const TakeShim& a) {
+    auto& placed = behind(run.trial, a.at);
+    if (a.at == shim::At::none || placed.empty()) return fail(Grade::usage, fmt::format("no shim stands behind the {} end", shim::name_of(a.at)));
+    const int row = placed.back().picked.drawer_row;
+    if (row >= 0) {
+        ++run.trial.left_in_drawer[static_cast<std::size_t>(row)];
+        // Putting it back gives the same piece again.
+        --run.pieces_taken[static_cast<std::size_t>(row)];
+    }
+    placed.pop_back();
+    return {};
+}
+
+// ---- where the job stands ----
+
+Stage stage_of(const Trial& t) {
+    if (t.tests.empty()) return Stage::cut;
+    const Test& last = t.tests.back();
+    if (t.shims_changed_since_last_test()) return Stage::prove;
+    if (last.cut.outcome != cut::Outcome::done) return Stage::cut;
+    if (!last.skew_rad) return Stage::read;
+    if (!last.worked_out) return Stage::work_out;
+    if (last.verdict->state == diagnose::State::pass) return Stage::prove;
+    return last.proposal->at == shim::At::none ? Stage::cut : Stage::shim;
+}
+
+}  // namespace
+
+std::string_view name_of(Stage stage) {
+    constexpr std::array<std::string_view, 6> names{"Set up", "Cut", "Read", "Work out", "Shim", "Prove"};
+    return names.at(static_cast<std::size_t>(stage));
+}
+
+bool Trial::shims_changed_since_last_test() const {
+    if (tests.empty()) return false;
+    return !same_pieces(tests.back().behind_left, behind_left) || !same_pieces(tests.back().behind_right, behind_right);
+}
+
+double Trial::skew_now_rad() const {
+    return base::atan_of(contact::fence_face(scenario.drawing, scenario.truth, shims_of(behind_left, behind_right)).slope);
+}
+
+Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed, Precision precision) {
+    Run run;
+    run.trial.scenario = scenario;
+    run.trial.seed = seed;
+    run.trial.precision = precision;
+    run.trial.left_in_drawer = counts_of(scenario.drawing);
+    run.pieces_taken.assign(run.trial.left_in_drawer.size(), 0);
+    for (std::size_t i = 0; i < actions.size(); ++i) {
+        const Result<void> done = std::visit([&](const auto& a) { return apply(run, a); }, actions[i]);
+        if (done) continue;
+        const std::string what = sentence_of(actions[i], run.trial.scenario.drawing, run.trial.scenario.units);
+        return fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", i + 1, what, done.error().message));
+    }
+    run.trial.stage = stage_of(run.trial);
+    const auto& tests = run.trial.tests;
+    const bool shim_or_square = !tests.empty() && tests.back().verdict && tests.back().verdict->state == diagnose::State::pass;
+    run.trial.proved = shim_or_square && tests.back().worked_out && !run.trial.shims_changed_since_last_test();
+    return std::move(run.trial);
+}
+
+}  // namespace offsquare::session

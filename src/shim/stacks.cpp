@@ -1,0 +1,140 @@
+#include "shim/stacks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace offsquare::shim {
+namespace {
+
+using Drawer = std::vector<shop::Shim>;
+
+/// How good a choice is: nearer first, then fewer pieces, then surer.
+struct Merit {
+    double miss = std::numeric_limits<double>::infinity();
+    int pieces = 0;
+    double variance = 0.0;
+
+    bool better_than(const Merit& other, double equal) const {
+        if (miss < other.miss - equal) return true;
+        if (miss > other.miss + equal) return false;
+        if (pieces != other.pieces) return pieces < other.pieces;
+        return variance < other.variance - 1e-18;
+    }
+};
+
+/// Lines of the drawer, thickest first: then the bounds cut early.
+std::vector<std::size_t> thickest_first(const Drawer& drawer) {
+    std::vector<std::size_t> order(drawer.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return drawer[a].thickness_mm > drawer[b].thickness_mm; });
+    return order;
+}
+
+class Search {
+public:
+    Search(const Drawer& drawer, const Count& available, double target, double equal)
+        : drawer_(drawer), available_(available), target_(target), equal_(equal), order_(thickest_first(drawer)), rest_(order_.size() + 1, 0.0),
+          now_(drawer.size(), 0), best_(drawer.size(), 0) {
+        for (std::size_t i = order_.size(); i-- > 0;) {
+            rest_[i] = rest_[i + 1] + available_[order_[i]] * drawer_[order_[i]].thickness_mm;
+        }
+    }
+
+    Count run() {
+        visit(0, 0.0, 0, 0.0);
+        return best_;
+    }
+
+private:
+    void visit(std::size_t depth, double total, int pieces, double variance) {
+        // Thicknesses are positive: once over the target by more than the best miss, or unable to come that near from below, nothing deeper can be better.
+        if (total - target_ > merit_.miss + equal_) return;
+        if (target_ - (total + rest_[depth]) > merit_.miss + equal_) return;
+        const Merit here{std::abs(target_ - total), pieces, variance};
+        if (here.better_than(merit_, equal_)) {
+            merit_ = here;
+            best_ = now_;
+        }
+        if (depth == order_.size()) return;
+        const std::size_t line = order_[depth];
+        const double u2 = drawer_[line].u_mm * drawer_[line].u_mm;
+        for (int k = available_[line]; k >= 0; --k) {
+            now_[line] = k;
+            visit(depth + 1, total + k * drawer_[line].thickness_mm, pieces + k, variance + k * u2);
+        }
+        now_[line] = 0;
+    }
+
+    const Drawer& drawer_;
+    const Count& available_;
+    double target_;
+    double equal_;
+    std::vector<std::size_t> order_;
+    std::vector<double> rest_;
+    Count now_;
+    Count best_;
+    Merit merit_;
+};
+
+/// Every choice of at most two pieces.
+std::vector<Count> up_to_two(const Count& available) {
+    const std::size_t n = available.size();
+    std::vector<Count> choices{Count(n, 0)};
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t k = i; k <= n; ++k) {
+            Count c(n, 0);
+            ++c[i];
+            if (k < n) ++c[k];
+            const bool there = c[i] <= available[i] && (k >= n || c[k] <= available[k]);
+            if (there) choices.push_back(c);
+        }
+    }
+    return choices;
+}
+
+bool disjoint(const Count& a, const Count& b, const Count& available) {
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        if (a[i] + b[i] > available[i]) return false;
+    }
+    return true;
+}
+
+}  // namespace
+
+int pieces_in(const Count& count) { return std::accumulate(count.begin(), count.end(), 0); }
+
+double thickness_of(const Drawer& drawer, const Count& count) {
+    double total = 0.0;
+    for (std::size_t i = 0; i < count.size(); ++i) total += count[i] * drawer[i].thickness_mm;
+    return total;
+}
+
+double variance_of(const Drawer& drawer, const Count& count) {
+    double total = 0.0;
+    for (std::size_t i = 0; i < count.size(); ++i) total += count[i] * drawer[i].u_mm * drawer[i].u_mm;
+    return total;
+}
+
+Count nearest_stack(const Drawer& drawer, const Count& available, double target_mm, double equal_mm) {
+    return Search(drawer, available, target_mm, equal_mm).run();
+}
+
+Pair nearest_pair(const Drawer& drawer, const Count& available, double target_mm, double equal_mm) {
+    const std::vector<Count> choices = up_to_two(available);
+    Pair best{Count(drawer.size(), 0), Count(drawer.size(), 0), 0.0};
+    Merit merit;
+    for (const Count& near : choices) {
+        for (const Count& far : choices) {
+            const double difference = thickness_of(drawer, near) - thickness_of(drawer, far);
+            const Merit here{std::abs(target_mm - difference), pieces_in(near) + pieces_in(far), variance_of(drawer, near) + variance_of(drawer, far)};
+            if (!here.better_than(merit, equal_mm) || !disjoint(near, far, available)) continue;
+            merit = here;
+            best = {near, far, difference};
+        }
+    }
+    return best;
+}
+
+}  // namespace offsquare::shim
