@@ -44,11 +44,11 @@ man_verbs() { sed -n 's/^\.Ss \([a-z]*\)$/\1/p' "$assets/offsquare.1"; }
 man_options() {
     awk -v verb="$1" '
         /^\.S[sh] / { inside = ($0 == ".Ss " verb) }
-        inside && /^\.(It )?(Xo )?Fl / {
+        inside && /^\.It Fl / {
             on = 0
             for (i = 1; i <= NF; i++) {
-                if ($i == "Fl" || $i == ".Fl") on = 1
-                else if ($i == "Ar" || $i == "Xc") on = 0
+                if ($i == "Fl") on = 1
+                else if ($i == "Ar") on = 0
                 else if (on && $i != ",") print "-" $i
             }
         }' "$assets/offsquare.1"
