@@ -23,7 +23,6 @@ struct Reading {
     Loaded loaded;
     base::Units bare = base::Units::metric;
     std::map<std::string, Spot, std::less<>> spots;  ///< where each key's value stands
-    std::set<std::string, std::less<>> changed;      ///< keys that came from outside
     std::set<std::string, std::less<>> unknown;      ///< parts of the file already warned about
     std::size_t unsaid = 0;                          ///< warnings beyond `most_warnings`
 };
@@ -161,7 +160,7 @@ tl::unexpected<base::Problem> bad_change(const Override& o, std::string_view mes
     return base::fail(Grade::usage, fmt::format("{}={}: {}", shown(o.key), shown(o.value), message));
 }
 
-base::Result<std::string> apply(Scenario& s, const Override& o, base::Units bare) {
+base::Result<void> apply(Scenario& s, const Override& o, base::Units bare) {
     const std::string key = trimmed(o.key);
     const auto found = find(key);
     if (!found) {
@@ -174,16 +173,16 @@ base::Result<std::string> apply(Scenario& s, const Override& o, base::Units bare
         const std::string rows = s.drawing.drawer.empty() ? "none, the drawer is empty" : fmt::format("0 to {}", s.drawing.drawer.size() - 1);
         return bad_change(o, fmt::format("found no row {} in the drawer. Allowed: {}. Example: drawer.0.thickness=0.1mm", found->row, rows));
     }
-    if (const auto done = put(s, *found, Raw{Raw::Type::text, trimmed(o.value), {}, {}}, bare); !done) return bad_change(o, done.error());
-    return key;
+    if (const auto done = put(s, *found, Raw{Raw::Type::text, trimmed(o.value), {}, {}}, bare); !done) return base::fail(Grade::usage, done.error());
+    return {};
 }
 
-base::Result<void> apply_all(Reading& r, const std::vector<Override>& overrides) {
+/// All changes, then the rules: two changes may be right only together.
+base::Result<void> apply_all(Scenario& s, const std::vector<Override>& overrides, base::Units bare) {
     for (const Override& o : overrides) {
-        const auto key = apply(r.loaded.scenario, o, r.bare);
-        if (!key) return tl::unexpected<base::Problem>(key.error());
-        r.changed.insert(*key);
+        if (const auto done = apply(s, o, bare); !done) return done;
     }
+    if (const auto broken = broken_rule(s)) return base::fail(Grade::usage, broken->message);
     return {};
 }
 
@@ -196,11 +195,8 @@ Spot spot_for(const Reading& r, const Broken& b) {
 }
 
 base::Result<void> check_rules(const Reading& r) {
-    const auto broken = broken_rule(r.loaded.scenario);
-    if (!broken) return {};
-    const bool from_outside = r.changed.contains(broken->first_key) || r.changed.contains(broken->second_key);
-    if (from_outside) return base::fail(Grade::usage, broken->message);
-    return bad_file(r, spot_for(r, *broken), broken->message);
+    if (const auto broken = broken_rule(r.loaded.scenario)) return bad_file(r, spot_for(r, *broken), broken->message);
+    return {};
 }
 
 // ---- the help -------------------------------------------------------------------------------------------------------
@@ -223,19 +219,16 @@ base::Result<Loaded> parse(std::string_view text, std::string_view name, const s
     const auto items = take_apart(text);
     if (!items) return bad_file(r, items.error().spot, items.error().message);
     base::Result<void> done = take_items(r, *items);
-    if (done) done = apply_all(r, overrides);
     if (done) done = check_rules(r);
+    if (done && !overrides.empty()) done = apply_all(r.loaded.scenario, overrides, r.bare);
     if (!done) return tl::unexpected<base::Problem>(done.error());
     return std::move(r.loaded);
 }
 
 base::Result<Scenario> with(const Scenario& scenario, const std::vector<Override>& overrides) {
-    Reading r;
-    r.loaded.scenario = scenario;
-    r.bare = scenario.units;
-    if (const auto done = apply_all(r, overrides); !done) return tl::unexpected<base::Problem>(done.error());
-    if (const auto broken = broken_rule(r.loaded.scenario)) return base::fail(Grade::usage, broken->message);
-    return std::move(r.loaded.scenario);
+    Scenario changed = scenario;
+    if (const auto done = apply_all(changed, overrides, scenario.units); !done) return tl::unexpected<base::Problem>(done.error());
+    return changed;
 }
 
 std::string_view built_in_text() { return teaching_saw_text; }

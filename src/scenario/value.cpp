@@ -127,12 +127,8 @@ tl::unexpected<std::string> refuse(Found at, const Raw& raw, std::string_view wh
     return refuse(at, fmt::format("found {}, {}", shown(raw), why), bare);
 }
 
-/// base's own words for what is wrong with a number, without its last stop.
-std::string reason(const base::Problem& p) {
-    std::string text = p.message;
-    if (!text.empty() && text.back() == '.') text.pop_back();
-    return text;
-}
+/// base's own words for what is wrong with a number, without what it expects in general: here the range is known, too.
+std::string reason(const base::Problem& p) { return p.message.substr(0, p.message.find(". Expected")); }
 
 bool inside(double v, double min, double max) { return v >= min && v <= max; }  // false for NaN
 
