@@ -4,7 +4,6 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <locale>
 #include <string>
 #include <vector>
 
@@ -28,7 +27,7 @@ struct Bad {
 bool close(double a, double b) { return std::fabs(a - b) <= 2e-15 * std::fabs(b); }
 
 void check_good(const Result<Typed>& got, const Good& want) {
-    CAPTURE(want.text);
+    CAPTURE(std::string(want.text));
     REQUIRE_MESSAGE(got.has_value(), (got ? "" : got.error().message));
     CHECK(close(got->value, want.value));
     CHECK(close(got->step, want.step));
@@ -38,7 +37,7 @@ bool contains(const std::string& text, std::string_view part) { return text.find
 
 template <class T>
 void check_bad(const Result<T>& got, const Bad& want, const char* kind, const char* example) {
-    CAPTURE(want.text);
+    CAPTURE(std::string(want.text));
     REQUIRE_FALSE(got.has_value());
     const std::string& message = got.error().message;
     CAPTURE(message);
@@ -230,7 +229,7 @@ TEST_CASE("angles: every refusal says what, why and how") {
         {"deg", "no number at \"deg\""},
         {"0.3in", "a length alone is no angle"},
         {"5 bananas", "\"bananas\" is not a unit of angle"},
-        {"3/mm", "goes on with \"/mm\""},
+        {"3/mm", "a length in it has no unit"},
         {"0.25/m", "a length in it has no unit"},
         {"0.25mm/1000", "a length in it has no unit"},
         {"0.25mm/", "a number is missing"},
