@@ -1,5 +1,6 @@
 #include "picture/shapes.h"
 
+#include <algorithm>
 #include <array>
 
 namespace offsquare::picture {
@@ -41,6 +42,15 @@ constexpr std::array<Pair, 18> palette{{
 Rgba colour_of(Role role, Scheme scheme) {
     const Pair& pair = palette.at(static_cast<std::size_t>(role));
     return scheme == Scheme::light ? pair.light : pair.dark;
+}
+
+Fit fit(const Picture& picture, double width, double height, double margin) {
+    const Vec2 size = picture.hi - picture.lo;
+    Fit f;
+    f.scale = std::min((width - 2.0 * margin) / size.x, (height - 2.0 * margin) / size.y);
+    f.left = 0.5 * width - f.scale * 0.5 * (picture.lo.x + picture.hi.x);
+    f.top = 0.5 * height + f.scale * 0.5 * (picture.lo.y + picture.hi.y);
+    return f;
 }
 
 }  // namespace offsquare::picture

@@ -57,7 +57,7 @@ enum class Weight { regular, medium, semibold };
 
 struct Words {
     Vec2 at;
-    Vec2 nudge;                 ///< points, y down
+    Vec2 nudge;                 ///< points, y down; `at` nudged is on the baseline, at the left, middle or right of the words
     std::string text;
     Role role = Role::quiet;
     double size = 12.5;         ///< points
@@ -68,7 +68,7 @@ struct Words {
 /// A rounded label with a word on the left and a figure on the right, e.g. a reading with its leader line.
 struct Tag {
     Vec2 at;                    ///< what it speaks about
-    Vec2 nudge;                 ///< where the near end of the label stands, points from `at`, y down
+    Vec2 nudge;                 ///< where the near end of the label stands (half way up), points from `at`, y down. x >= 0: the label goes on to the right, else to the left
     std::string word;
     std::string figure;         ///< may be empty
     Role role = Role::read;
@@ -92,5 +92,31 @@ struct Picture {
     Vec2 hi;
     std::string title;          ///< one sentence: what the picture shows (for a screen reader, the SVG's <title>)
 };
+
+/// How a tag and an arrow are measured, in points, so that paper and window agree.
+namespace metrics {
+inline constexpr double tag_height = 26.0;
+inline constexpr double tag_pad = 12.0;       ///< inside, left and right
+inline constexpr double tag_gap = 14.0;       ///< between word and figure
+inline constexpr double tag_word = 12.5;      ///< letters of the word (medium; semibold when it stands alone)
+inline constexpr double tag_figure = 13.5;    ///< letters of the figure (semibold)
+inline constexpr double tag_baseline = 4.6;   ///< below the middle
+inline constexpr double arrow_length = 10.0;  ///< of the two barbs along the line
+inline constexpr double arrow_half = 6.0;     ///< how far they stand out
+inline constexpr double dash_on = 5.0;
+inline constexpr double dash_off = 4.0;
+}  // namespace metrics
+
+/// Millimetres of the table frame on a page: page = (left + scale*x, top - scale*y), y down.
+struct Fit {
+    double scale = 1.0;         ///< points per mm, > 0
+    double left = 0.0;          ///< page x of the frame's origin
+    double top = 0.0;           ///< page y of the frame's origin
+    Vec2 page(Vec2 p) const { return {left + scale * p.x, top - scale * p.y}; }
+    Vec2 mm(Vec2 q) const { return {(q.x - left) / scale, (top - q.y) / scale}; }
+};
+
+/// The largest true-to-shape fit of what must be seen (lo..hi) into a page of this size less a margin, in its middle. The page must be larger than twice the margin.
+Fit fit(const Picture& picture, double width, double height, double margin = 8.0);
 
 }  // namespace offsquare::picture

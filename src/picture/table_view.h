@@ -22,7 +22,17 @@ struct ViewOptions {
 
 /// Before any test is cut, the skew of the fence must not be seen: the fence is drawn square until readings (or `reveal`) say otherwise. Afterwards it is drawn with the
 /// skew that was READ, not the true one; the pieces are drawn with the taper that was read, or the true one while nothing is read only as a strip of even width.
+///
+/// Between tests the skew that is to be expected is drawn: the one read last, and the shims put in since, as marked. When the shims have changed since the last test,
+/// `test` -1 shows the board ready for the next one. An exaggeration that would turn the fence by more than 7 degrees is cut down to a round one that does not; the picture
+/// says the factors that it was drawn with. Strip and offcuts have a factor of their own where their width allows no more; it is named as well.
 Picture table_view(const session::Trial& trial, const ViewOptions& options);
+
+/// A round exaggeration (1, 2 or 5 times a power of ten, 1 to 500) that makes the skew that is known plain to see while nothing crosses. Never looks at the truth.
+double fitting_exaggeration(const session::Trial& trial);
+
+/// The table, and below it the strip chart when the shown test was read: one page for paper.
+Picture sheet(const session::Trial& trial, const ViewOptions& options);
 
 /// The strip chart: how the corner error adds up over the cuts that are shown.
 struct Chart {

@@ -1,0 +1,97 @@
+#include <algorithm>
+#include <cmath>
+
+#include "base/elementary.h"
+#include "picture/parts.h"
+
+namespace offsquare::picture {
+namespace {
+
+/// Depth of the rail at the base's front: what the board leaves, 10 to 30 mm.
+double rail_depth(const Scene& scene) {
+    double top = 0.0;
+    for (int cut = 1; cut <= 5; ++cut) top = std::max({top, scene.before(cut).far_blade.y, scene.before(cut).far_out.y});
+    return std::clamp(scene.front() - top - 6.0, 10.0, 30.0);
+}
+
+/// A point of the fence: x along the face from the right shim point's foot, y away from the operator.
+Vec2 on_fence(const Scene& scene, double x, double y) {
+    const base::Turn turn{base::cos_of(scene.theta), base::sin_of(scene.theta)};
+    const Vec2 pivot{scene.drawing().fence.shim_right_x_mm, 0.0};
+    return pivot + turn * Vec2{x - pivot.x, y};
+}
+
+std::vector<Vec2> fence_block(const Scene& scene, double x0, double y0, double x1, double y1) {
+    std::vector<Vec2> points = rectangle(x0, y0, x1, y1);
+    for (Vec2& p : points) p = on_fence(scene, p.x, p.y);
+    return scene.table(points);
+}
+
+bool is_metal(const std::string& name) { return name.find("paper") == std::string::npos && name.find("card") == std::string::npos && name.find("veneer") == std::string::npos; }
+
+/// Packets behind one end, stacked away from the fence; as thick as the exaggeration makes them, within reason. Four at most are drawn: more would leave the base.
+void add_packets(const Scene& scene, double x, const std::vector<session::PlacedShim>& shims, Picture& out) {
+    double y = -scene.drawing().fence.thickness_mm;
+    const std::size_t count = std::min<std::size_t>(shims.size(), 4);
+    for (std::size_t i = 0; i < count; ++i) {
+        const double thick = std::clamp(shims[i].picked.thickness_mm * scene.factor, 3.5, 7.0);
+        const Role fill = is_metal(shims[i].picked.name) ? Role::steel : Role::card;
+        add(out, Polygon{fence_block(scene, x - 22.0, y - thick, x + 22.0, y), fill, Role::text, 1.0});
+        y -= thick + 0.6;
+    }
+}
+
+/// The arrow from where a square fence would be to where this one is, beside the base on the left.
+void add_skew_arrow(const Scene& scene, Picture& out) {
+    const double x = -0.5 * scene.drawing().sled.width_mm - 14.0;
+    if (std::fabs(scene.face(x)) < 7.0) return;
+    add(out, Line{{scene.table({x, 0.0}), scene.table({x, scene.face(x)})}, Role::wrong, 2.0, false, true});
+}
+
+}  // namespace
+
+void add_base(const Scene& scene, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const double half = 0.5 * d.sled.width_mm;
+    const double rail = rail_depth(scene);
+    add(out, Polygon{scene.table(rectangle(-half, scene.rear(), half, scene.front())), Role::wood, Role::grain, 1.4, false, 0.82, 3.0}, Handle::sled);
+    add_grain(scene.table({-half + 5.0, scene.rear()}), scene.table({half - 5.0, scene.rear()}), scene.table({-half + 5.0, scene.front() - rail}),
+              scene.table({half - 5.0, scene.front() - rail}), 14.0, 0.20, out);
+    const double middle = 0.5 * (scene.rear() + scene.front());
+    const double reach = 0.5 * d.sled.runner_length_mm;
+    for (const double x : {d.slots.left_x_mm, d.slots.right_x_mm}) {
+        const double w = 0.38 * d.slots.width_mm;
+        add(out, Polygon{scene.table(rectangle(x - w, middle - reach, x + w, middle + reach)), Role::none, Role::steel, 1.2, true});
+    }
+    const double kerf = 0.5 * d.blade.kerf_mm;
+    add(out, Polygon{scene.table(rectangle(-kerf, -d.fence.thickness_mm, kerf, scene.front() - rail)), Role::ground, Role::none});
+    add(out, Polygon{scene.table(rectangle(-half, scene.front() - rail, half, scene.front())), Role::wood, Role::grain, 1.4, false, 1.0, 2.0}, Handle::sled);
+    if (scene.theta != 0.0) add(out, Line{scene.table({{-half - 22.0, 0.0}, {half, 0.0}}), Role::text, 1.0, true, false, 0.7});
+}
+
+void add_fence(const Scene& scene, Picture& out) {
+    const shop::Fence& f = scene.drawing().fence;
+    add_packets(scene, f.shim_left_x_mm, *scene.shown.left, out);
+    add_packets(scene, f.shim_right_x_mm, *scene.shown.right, out);
+    const double half = 0.5 * f.length_mm;
+    add(out, Polygon{fence_block(scene, -half, -f.thickness_mm, half, 0.0), Role::wood, Role::grain, 1.6}, Handle::fence);
+    const Vec2 a = scene.table(on_fence(scene, -half + 4.0, -f.thickness_mm));
+    const Vec2 b = scene.table(on_fence(scene, half - 4.0, -f.thickness_mm));
+    const Vec2 c = scene.table(on_fence(scene, -half + 4.0, 0.0));
+    const Vec2 e = scene.table(on_fence(scene, half - 4.0, 0.0));
+    add_grain(a, b, c, e, 9.0, 0.35, out);
+    add_skew_arrow(scene, out);
+    const double mid = -0.5 * f.thickness_mm;
+    add(out, Dot{scene.table(on_fence(scene, f.shim_left_x_mm, mid)), 7.0, Role::card, Role::text, true}, Handle::left_shim_point);
+    add(out, Dot{scene.table(on_fence(scene, f.shim_right_x_mm, mid)), 7.0, Role::card, Role::text, true}, Handle::right_shim_point);
+}
+
+void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
+    const shop::Fence& f = scene.drawing().fence;
+    const double slope = base::tan_of(factor * true_skew_rad);
+    const double half = 0.5 * f.length_mm;
+    const auto face = [&](double x) { return scene.table({x, slope * (x - f.shim_right_x_mm)}); };
+    add(out, Line{{face(-half), face(half)}, Role::wrong, 2.0, true});
+}
+
+}  // namespace offsquare::picture

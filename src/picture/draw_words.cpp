@@ -1,0 +1,201 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "picture/parts.h"
+
+namespace offsquare::picture {
+namespace {
+
+/// Room for names beside the table, and for the band below, as shares of the height that the table and the sled's way take.
+constexpr double column_share = 0.24;
+constexpr double band_share = 0.075;
+/// From one line of a name to the next [points].
+constexpr double line_step = 16.0;
+
+double lowest(const Scene& scene, double sled_y) {
+    const shop::Drawing& d = scene.drawing();
+    const double fence = std::min(scene.face(-0.5 * d.fence.length_mm), scene.face(0.5 * d.fence.length_mm)) - d.fence.thickness_mm - 6.0;
+    return std::min(-0.5 * d.table.depth_mm, sled_y + std::min(scene.rear(), fence));
+}
+
+double band_y(const Picture& out) { return out.lo.y + 0.36 * band_share / (1.0 + band_share) * (out.hi.y - out.lo.y); }
+
+void name_at(Picture& out, Vec2 at, Vec2 nudge, std::string text, Align align = Align::left, Role role = Role::text) {
+    add(out, Words{at, nudge, std::move(text), role, 12.5, Weight::regular, align});
+}
+
+double free_table_above(const Scene& scene) { return 0.5 * scene.drawing().table.depth_mm - (scene.sled_y + scene.front()); }
+
+/// Names on the table: only while the sled leaves it bare.
+void add_table_names(const Scene& scene, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const double top = 0.5 * d.table.depth_mm;
+    if (free_table_above(scene) > 42.0) {
+        name_at(out, {-0.5 * d.table.width_mm, top}, {12.0, 21.0}, "table");
+        name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "slot");
+    }
+    const Vec2 tip{0.5 * d.blade.kerf_mm + 1.0, 0.5 * scene.chord - 6.0};
+    const Vec2 foot{44.0, 0.5 * scene.chord + 58.0};
+    if (scene.chord > 0.0) add(out, Line{{foot, tip}, Role::text, 1.0, false, false, 0.8});
+    name_at(out, foot, {4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)");
+}
+
+/// Letters on the fence need a fence thick enough; else they stand on the base before it.
+void add_fence_name(const Scene& scene, Picture& out) {
+    const shop::Fence& f = scene.drawing().fence;
+    const double x = 0.16 * f.length_mm * -scene.mirror;
+    if (f.thickness_mm >= 30.0) return name_at(out, scene.table({x, scene.face(x) - 0.5 * f.thickness_mm}), {0.0, 4.5}, "fence", Align::middle);
+    const double clear = scene.mirror * (0.5 * f.length_mm - 30.0);
+    name_at(out, scene.table({clear, scene.face(clear)}), {0.0, -7.0}, "fence", scene.mirror > 0.0 ? Align::right : Align::left);
+}
+
+void add_sled_names(const Scene& scene, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const double half = 0.5 * d.sled.width_mm;
+    name_at(out, scene.table({half, scene.front() - 10.0}), {-14.0, 7.0}, "sled", Align::right);
+    const double slot = scene.mirror > 0.0 ? d.slots.right_x_mm : d.slots.left_x_mm;
+    const Vec2 at = scene.table({slot + scene.mirror * 0.4 * d.slots.width_mm, 0.5 * (scene.rear() + scene.front())});
+    name_at(out, at, {scene.mirror * 8.0, 4.0}, "runner", scene.mirror > 0.0 ? Align::left : Align::right);
+    add_fence_name(scene, out);
+}
+
+Vec2 middle_of(const Quad& q) { return 0.25 * (q.fence_blade + q.far_blade + q.far_out + q.fence_out); }
+
+void add_piece_names(const Scene& scene, Picture& out) {
+    const int cut = std::max(scene.shown.cut, 1);
+    const bool parted = scene.parted();
+    const Vec2 middle = middle_of(parted ? scene.kept(cut) : scene.before(cut)) + Vec2{0.0, 20.0};
+    add(out, Words{scene.table(middle), {0.0, 4.0}, parted ? "kept" : "board", Role::text, 13.5, Weight::medium, Align::middle});
+    if (!parted) return;
+    const Quad off = scene.offcut(cut);
+    const Vec2 edge = 0.5 * (off.fence_blade + off.far_blade);
+    name_at(out, scene.table(edge), {scene.mirror * 9.0, 4.0}, cut == 5 ? "strip" : "offcut", scene.mirror > 0.0 ? Align::left : Align::right);
+}
+
+std::string thickness(double mm, base::Units units) { return base::show_small(mm, units); }
+
+/// What stands behind an end, a line each; of more than three pieces, the number and the sum.
+std::vector<std::string> shim_lines(const std::vector<session::PlacedShim>& shims, base::Units units) {
+    std::vector<std::string> lines;
+    double sum = 0.0;
+    for (const session::PlacedShim& s : shims) {
+        lines.push_back(fmt::format("{} {}", s.picked.name, thickness(s.picked.thickness_mm, units)));
+        sum += s.picked.thickness_mm;
+    }
+    if (lines.size() > 3) lines = {fmt::format("{} shims", shims.size()), thickness(sum, units)};
+    return lines;
+}
+
+/// Name of a shim point in the column beside the table, with a leader; what stands behind the fence there above it.
+void add_shim_point(const Scene& scene, double side, double x, const std::vector<session::PlacedShim>& shims, base::Units units, Picture& out) {
+    const double y = scene.face(x) - 0.5 * scene.drawing().fence.thickness_mm;
+    const Vec2 foot{side * (scene.side_edge() + 8.0), scene.sled_y + y - 4.0};
+    const Align align = side > 0.0 ? Align::left : Align::right;
+    add(out, Line{{foot, scene.table({x + side * 12.0, y})}, Role::quiet, 1.0});
+    name_at(out, foot, {side * 5.0, 4.0}, side > 0.0 ? "right shim point" : "left shim point", align, Role::quiet);
+    const std::vector<std::string> lines = shim_lines(shims, units);
+    double up = -6.0;
+    for (std::size_t i = lines.size(); i-- > 0;) {
+        up -= line_step;
+        add(out, Words{foot, {side * 5.0, 4.0 + up}, lines[i], Role::text, 12.5, Weight::medium, align});
+    }
+}
+
+std::string skew_text(double skew_rad, base::Units units) {
+    return units == base::Units::metric ? base::print_angle(skew_rad, base::AngleStyle::mrad, 2) : base::print_angle(skew_rad, base::AngleStyle::degree, 3);
+}
+
+/// Two lines in the left column beside the sled.
+void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role, Picture& out) {
+    const Vec2 at{-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()};
+    add(out, Words{at, {-5.0, up_points}, what, role, 12.5, Weight::regular, Align::right});
+    add(out, Words{at, {-5.0, up_points + line_step}, figure, role, 13.5, Weight::semibold, Align::right});
+}
+
+void add_feed_arrow(const Scene& scene, const Picture& bounds, Picture& out) {
+    const double x = scene.side_edge() + 0.12 * (bounds.hi.y - bounds.lo.y);
+    const double y = 0.12 * scene.drawing().table.depth_mm;
+    add(out, Line{{{x, y}, {x, y + 110.0}}, Role::quiet, 2.0, false, true});
+    name_at(out, {x, y}, {0.0, 18.0}, "feed", Align::middle, Role::quiet);
+}
+
+std::string factor_text(double factor) { return fmt::format("×{:.6g}", factor); }
+
+Tag tag_at(const Scene& scene, double station, std::string word, std::string figure) {
+    const Quad strip = scene.offcut(5);
+    const double y = station_y(scene, station);
+    const double x = std::max(scene.mirror * strip.fence_blade.x, scene.mirror * strip.far_blade.x);
+    return Tag{scene.table({scene.mirror * x, y + 14.0}), {scene.mirror * 40.0, 0.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
+}
+
+double mean(const std::vector<measure::Reading>& readings) {
+    double sum = 0.0;
+    for (const measure::Reading& r : readings) sum += r.value_mm;
+    return sum / static_cast<double>(readings.size());
+}
+
+std::string reading_text(const std::vector<measure::Reading>& readings, base::Units units) {
+    return readings.empty() ? std::string{} : base::show_reading(mean(readings), units);
+}
+
+}  // namespace
+
+void set_bounds(const Scene& scene, Picture& out) {
+    const Stations at = stations_of(scene);
+    const double moving = lowest(scene, at.back);
+    const double resting = lowest(scene, at.rest);
+    const double bottom = moving + scene.settled * (resting - moving);
+    const double top = 0.5 * scene.drawing().table.depth_mm + 4.0;
+    const double height = top - bottom;
+    const double half = scene.side_edge() + column_share * height;
+    out.lo = {-half, bottom - band_share * height};
+    out.hi = {half, top};
+}
+
+void add_names(const Scene& scene, const ViewOptions& options, Picture& out) {
+    const shop::Fence& f = scene.drawing().fence;
+    add_table_names(scene, out);
+    add_sled_names(scene, out);
+    add_piece_names(scene, out);
+    add_shim_point(scene, -1.0, f.shim_left_x_mm, *scene.shown.left, options.units, out);
+    add_shim_point(scene, 1.0, f.shim_right_x_mm, *scene.shown.right, options.units, out);
+    if (scene.shown.skew_known) add_skew_lines(scene, 0.0, scene.shown.strip_read ? "skew as read" : "skew expected", skew_text(scene.shown.skew_rad, options.units), Role::read, out);
+    add_feed_arrow(scene, out, out);
+}
+
+void add_readings(const Scene& scene, const ViewOptions& options, Picture& out) {
+    if (scene.settled < 1.0) return;
+    const session::Test& test = *scene.shown.test;
+    if (const auto s = fence_station(scene, options)) {
+        add(out, tag_at(scene, *s, "fence end", reading_text(test.fence_end, options.units)), Handle::caliper_fence_end);
+    }
+    if (const auto s = far_station(scene, options)) {
+        add(out, tag_at(scene, *s, "far end", reading_text(test.far_end, options.units)), Handle::caliper_far_end);
+    }
+}
+
+void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
+    const bool metric = options.units == base::Units::metric;
+    const double length = metric ? 100.0 : 6.0 * base::mm_per_inch;
+    const double y = band_y(out);
+    const double x = out.lo.x + 6.0;
+    const double tick = 0.009 * (out.hi.y - out.lo.y);
+    add(out, Line{{{x, y}, {x + length, y}}, Role::text, 2.0});
+    add(out, Line{{{x, y - tick}, {x, y + tick}}, Role::text, 2.0});
+    add(out, Line{{{x + length, y - tick}, {x + length, y + tick}}, Role::text, 2.0});
+    name_at(out, {x + length, y}, {10.0, 4.5}, metric ? "100 mm (true to scale, angles aside)" : "6 in (true to scale, angles aside)", Align::left, Role::quiet);
+    std::string words = "angles drawn " + factor_text(scene.factor);
+    const bool tapered = scene.lean != 0.0 && scene.shown.cut > 0 && scene.strip_factor != scene.factor;
+    if (tapered) words += (scene.shown.cut == 5 ? ", strip " : ", offcut ") + factor_text(scene.strip_factor);
+    add(out, Tag{{out.hi.x - 2.0, y}, {-1.0, 0.0}, words, "", Role::wrong, Role::card, false});
+}
+
+void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out) {
+    std::string figure = skew_text(true_skew_rad, options.units);
+    if (factor != scene.factor) figure += ", " + factor_text(factor);
+    add_skew_lines(scene, -2.6 * line_step, "true skew (dashed)", figure, Role::wrong, out);
+}
+
+}  // namespace offsquare::picture

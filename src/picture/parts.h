@@ -1,0 +1,41 @@
+// The parts of the drawing, each added to a picture from a scene. Back to front is the order of the calls in table_view.cpp.
+#pragma once
+
+#include "picture/scene.h"
+
+namespace offsquare::picture {
+
+// draw_saw.cpp
+void add_table(const Scene& scene, Picture& out);      ///< table, slots, throat plate
+void add_blade(const Scene& scene, Picture& out);
+
+// draw_sled.cpp
+void add_base(const Scene& scene, Picture& out);       ///< base, front rail, runners, kerf line, the line of a square fence
+void add_fence(const Scene& scene, Picture& out);      ///< fence, shims, shim points, the arrow of the skew
+void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out);
+
+// draw_board.cpp
+void add_pieces(const Scene& scene, Picture& out);     ///< board, or kept piece and offcut
+void add_clamps(const Scene& scene, Picture& out);
+void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out);
+
+// draw_words.cpp
+void set_bounds(const Scene& scene, Picture& out);     ///< lo and hi, with room for the names at both sides and a band below
+void add_names(const Scene& scene, const ViewOptions& options, Picture& out);
+void add_readings(const Scene& scene, const ViewOptions& options, Picture& out);
+void add_band(const Scene& scene, const ViewOptions& options, Picture& out);   ///< scale bar and exaggeration
+void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out);
+
+// helpers of all
+inline void add(Picture& out, Shape shape, Handle handle = Handle::none) { out.items.push_back({std::move(shape), handle}); }
+inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) { return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}; }
+/// Grain between two sides of a piece: lines from one to the other, a little uneven. `from` and `to` are the sides' ends.
+void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, double alpha, Picture& out);
+
+/// Where the strip's readings are shown: y in S for a station from the fence end [mm along the old edge].
+double station_y(const Scene& scene, double from_fence_mm);
+/// Stations of the two places, from the fence end; empty when neither read nor placed.
+std::optional<double> fence_station(const Scene& scene, const ViewOptions& options);
+std::optional<double> far_station(const Scene& scene, const ViewOptions& options);
+
+}  // namespace offsquare::picture

@@ -1,0 +1,253 @@
+#include "picture/scene.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/elementary.h"
+
+namespace offsquare::picture {
+namespace {
+
+using base::Turn;
+using shop::Side;
+
+/// The largest drawn skew [rad]: 7 degrees. Beyond it the fence leaves the sled.
+constexpr double most_theta = 0.12;
+/// Shares of a cut's travel at which the blade is through, and from which the sled comes back.
+constexpr double through_at = 0.80;
+constexpr double back_from = 0.86;
+
+constexpr std::array<double, 9> round_factors{500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0};
+
+double marked(const std::vector<session::PlacedShim>& shims) {
+    double sum = 0.0;
+    for (const session::PlacedShim& s : shims) sum += s.picked.thickness_mm;
+    return sum;
+}
+
+double difference(const std::vector<session::PlacedShim>& left, const std::vector<session::PlacedShim>& right) { return marked(right) - marked(left); }
+
+/// The skew that is to be expected from the last test before `end` that was read, and the shims that went in since.
+void expect_skew(const session::Trial& trial, std::size_t end, Shown& shown) {
+    for (std::size_t i = end; i-- > 0;) {
+        const session::Test& test = trial.tests[i];
+        if (!test.skew_rad) continue;
+        const double turned = difference(*shown.left, *shown.right) - difference(test.behind_left, test.behind_right);
+        shown.skew_known = true;
+        shown.skew_rad = test.skew_rad->value + turned / shown.drawing->fence.span_mm();
+        return;
+    }
+}
+
+bool same_shims(const std::vector<session::PlacedShim>& a, const std::vector<session::PlacedShim>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const session::PlacedShim& p, const session::PlacedShim& q) {
+        return p.picked.drawer_row == q.picked.drawer_row && p.picked.thickness_mm == q.picked.thickness_mm;
+    });
+}
+
+bool moved_since(const session::Trial& trial, const session::Test& test) {
+    return !same_shims(trial.behind_left, test.behind_left) || !same_shims(trial.behind_right, test.behind_right);
+}
+
+Shown ready(const session::Trial& trial) {
+    Shown shown;
+    shown.drawing = &trial.scenario.drawing;
+    shown.left = &trial.behind_left;
+    shown.right = &trial.behind_right;
+    expect_skew(trial, trial.tests.size(), shown);
+    return shown;
+}
+
+Turn turned_by(double angle) { return {base::cos_of(angle), base::sin_of(angle)}; }
+
+double largest_round(double limit, double at_most) {
+    for (const double f : round_factors) {
+        if (f <= at_most && f <= limit) return f;
+    }
+    return 1.0;
+}
+
+double kept_in(double low, double value, double high) { return std::max(low, std::min(value, high)); }
+
+/// Board sizes before a cut: along the fence, and away from it. Each turn swaps them; each cut takes trim and kerf.
+struct Sizes {
+    double along, away;
+};
+Sizes sizes_before(const shop::Drawing& d, int cut) {
+    const double taken = d.board.trim_mm + d.blade.kerf_mm;
+    Sizes s{d.board.width_mm, d.board.length_mm};
+    for (int k = 1; k < cut; ++k) s = {s.away, s.along - taken};
+    return s;
+}
+
+double width_of_offcut(const shop::Drawing& d, int cut) { return cut == 5 ? d.board.strip_mm : d.board.trim_mm; }
+
+/// How much larger than life the strip's taper can be drawn: one end keeps a third of the width, and the strip never grows to three times it.
+double strip_factor(const Scene& scene) {
+    const shop::Board& board = scene.drawing().board;
+    const double taper = 4.0 * std::fabs(scene.shown.skew_rad) * std::max(board.width_mm, board.length_mm);
+    const bool narrows = scene.mirror * scene.shown.skew_rad > 0.0;
+    const double room = (narrows ? 0.66 : 2.0) * std::min(board.strip_mm, board.trim_mm > 0.0 ? board.trim_mm : board.strip_mm);
+    return taper > 0.0 ? largest_round(room / taper, scene.factor) : scene.factor;
+}
+
+Vec2 mirrored(const Scene& scene, Vec2 p) { return {scene.mirror * p.x, p.y}; }
+
+Quad mirrored(const Scene& scene, const Quad& q) {
+    return {mirrored(scene, q.fence_blade), mirrored(scene, q.far_blade), mirrored(scene, q.far_out), mirrored(scene, q.fence_out)};
+}
+
+/// The sides of the piece that the blade does not touch, in mirrored coordinates: the far edge as a line, and the outer two corners.
+struct Rest {
+    Vec2 fence_out, far_out, along_far;
+    double far_at(double u) const { return far_out.y + (u - far_out.x) * along_far.y / along_far.x; }
+};
+Rest rest_of(const Scene& scene, int cut) {
+    const shop::Drawing& d = scene.drawing();
+    const double theta = scene.mirror * scene.theta;
+    const Sizes s = sizes_before(d, cut);
+    const double u0 = 0.5 * d.blade.kerf_mm + width_of_offcut(d, cut);
+    const Vec2 corner{u0, scene.face(scene.mirror * u0)};
+    Rest r;
+    r.fence_out = corner - s.along * (turned_by(theta) * Vec2{1.0, 0.0});
+    const double at_fence = cut >= 2 ? theta : 0.0;
+    const double at_far = cut >= 3 ? theta : 0.0;
+    const Vec2 up = turned_by(theta + at_fence) * Vec2{0.0, 1.0};
+    r.far_out = r.fence_out + s.away * up;
+    r.along_far = turned_by(theta + at_fence + at_far) * Vec2{1.0, 0.0};
+    return r;
+}
+
+/// Outer corners of what the cut takes off (mirrored coordinates): at the fence and far from it.
+std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
+    const shop::Drawing& d = scene.drawing();
+    const double width = width_of_offcut(d, cut);
+    const double u = 0.5 * d.blade.kerf_mm + width;
+    const Rest rest = rest_of(scene, cut);
+    const double fence_y = scene.face(scene.mirror * u);
+    const double taper = scene.lean * std::min(cut, 4) / 4.0 * (rest.far_at(u) - fence_y);
+    const double far_u = u - std::min(taper, 0.9 * width);
+    return {Vec2{u, fence_y}, Vec2{far_u, rest.far_at(far_u)}};
+}
+
+}  // namespace
+
+double factor_that_fits(double skew_rad, double factor) {
+    if (std::fabs(skew_rad) * factor <= most_theta) return factor;
+    return largest_round(most_theta / std::fabs(skew_rad), factor);
+}
+
+Shown shown_of(const session::Trial& trial, const ViewOptions& options) {
+    const int count = static_cast<int>(trial.tests.size());
+    const bool last = options.test < 0 || options.test >= count;
+    if (count == 0 || (last && moved_since(trial, trial.tests.back()))) return ready(trial);
+    const std::size_t index = static_cast<std::size_t>(last ? count - 1 : options.test);
+    const session::Test& test = trial.tests[index];
+    Shown shown;
+    shown.test = &test;
+    shown.drawing = &test.drawing;
+    shown.left = &test.behind_left;
+    shown.right = &test.behind_right;
+    shown.cut = std::clamp(options.cut, 0, std::clamp(test.cut.cuts_made, 0, 5));
+    shown.travel = shown.cut == 0 ? 0.0 : std::clamp(options.travel, 0.0, 1.0);
+    shown.strip_read = test.skew_rad.has_value();
+    shown.skew_known = shown.strip_read;
+    if (test.skew_rad) shown.skew_rad = test.skew_rad->value;
+    else expect_skew(trial, index, shown);
+    return shown;
+}
+
+std::vector<Vec2> Scene::table(std::vector<Vec2> p_S) const {
+    for (Vec2& p : p_S) p = table(p);
+    return p_S;
+}
+
+double Scene::face(double x) const { return base::tan_of(theta) * (x - drawing().fence.shim_right_x_mm); }
+
+double Scene::side_edge() const { return 0.5 * std::max(drawing().table.width_mm, drawing().sled.width_mm); }
+
+bool Scene::parted() const { return shown.cut >= 1 && shown.travel >= through_at; }
+
+Quad Scene::kept(int cut) const {
+    const double u = -0.5 * drawing().blade.kerf_mm;
+    const Rest rest = rest_of(*this, cut);
+    return mirrored(*this, Quad{{u, face(mirror * u)}, {u, rest.far_at(u)}, rest.far_out, rest.fence_out});
+}
+
+Quad Scene::before(int cut) const {
+    const Rest rest = rest_of(*this, std::max(cut, 1));
+    const std::array<Vec2, 2> edge = old_edge(*this, std::max(cut, 1));
+    return mirrored(*this, Quad{edge[0], edge[1], rest.far_out, rest.fence_out});
+}
+
+Quad Scene::offcut(int cut) const {
+    const double u = 0.5 * drawing().blade.kerf_mm;
+    const std::array<Vec2, 2> edge = old_edge(*this, cut);
+    const Vec2 shift{aside(), 0.0};
+    const Quad q = mirrored(*this, Quad{edge[0], edge[1], {u, rest_of(*this, cut).far_at(u)}, {u, face(mirror * u)}});
+    return {q.fence_blade + shift, q.far_blade + shift, q.far_out + shift, q.fence_out + shift};
+}
+
+double Scene::strip_height() const {
+    const std::array<Vec2, 2> edge = old_edge(*this, 5);
+    return edge[1].y - edge[0].y;
+}
+
+Stations stations_of(const Scene& scene) {
+    const shop::Drawing& d = scene.drawing();
+    double top = 0.0;
+    for (int cut = 1; cut <= 5; ++cut) {
+        const Quad q = scene.before(cut);
+        top = std::max({top, q.far_blade.y, q.far_out.y});
+    }
+    const double through = std::min(d.sled.stop_y_mm, -0.5 * scene.chord + 6.0);
+    const Quad last = scene.before(5);
+    const double rest = std::min(through, 0.5 * scene.chord - 45.0 - std::max(last.far_blade.y, last.far_out.y));
+    return {std::min(-0.5 * scene.chord - 12.0 - top, rest), through, rest};
+}
+
+Scene scene_of(const session::Trial& trial, const ViewOptions& options) {
+    Scene scene;
+    scene.shown = shown_of(trial, options);
+    scene.mirror = scene.drawing().board.kept == Side::left ? 1.0 : -1.0;
+    scene.chord = shop::chord_mm(scene.drawing().blade);
+    scene.factor = factor_that_fits(scene.shown.skew_rad, std::max(1.0, options.exaggeration));
+    scene.theta = scene.factor * scene.shown.skew_rad;
+    scene.strip_factor = strip_factor(scene);
+    if (scene.shown.strip_read) scene.lean = 4.0 * scene.mirror * scene.strip_factor * scene.shown.skew_rad;
+    const Stations at = stations_of(scene);
+    const double t = scene.shown.travel;
+    const double forward = kept_in(0.0, t / through_at, 1.0);
+    const double back = kept_in(0.0, (t - back_from) / (1.0 - back_from), 1.0);
+    scene.sled_y = at.back + forward * (at.through - at.back) + back * (at.rest - at.through);
+    scene.settled = scene.shown.cut == 5 ? back : 0.0;
+    return scene;
+}
+
+namespace {
+
+bool everything_fits(const session::Trial& trial, double factor) {
+    ViewOptions options;
+    options.exaggeration = factor;
+    const Scene scene = scene_of(trial, options);
+    if (scene.factor < factor || std::fabs(scene.theta) > 0.05) return false;
+    double top = 0.0;
+    for (int cut = 1; cut <= 5; ++cut) top = std::max({top, scene.before(cut).far_blade.y, scene.before(cut).far_out.y});
+    return top <= scene.front() - 12.0;
+}
+
+}  // namespace
+
+double fitting_exaggeration(const session::Trial& trial) {
+    const Shown shown = shown_of(trial, {});
+    // An error far below the tolerance must look like none: it is not blown up further than half a tolerance would be.
+    const double least = 0.5 * shown.drawing->tolerance_rad;
+    const double most = least > 0.0 ? std::max(1.0, 0.05 / least) : 500.0;
+    for (const double f : round_factors) {
+        if (f <= most && everything_fits(trial, f)) return f;
+    }
+    return 1.0;
+}
+
+}  // namespace offsquare::picture

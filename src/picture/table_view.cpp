@@ -1,0 +1,47 @@
+#include "picture/table_view.h"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "picture/parts.h"
+
+namespace offsquare::picture {
+namespace {
+
+std::string title_of(const session::Trial& trial, const Scene& scene) {
+    const std::string what = scene.shown.cut == 0 ? "the board ready on the sled" : fmt::format("cut {} of the five-cut test", scene.shown.cut);
+    return fmt::format("{}: the table from above, {}, angles drawn ×{:.6g}.", trial.scenario.title, what, scene.factor);
+}
+
+double true_skew(const session::Trial& trial, const Scene& scene) {
+    return scene.shown.test == nullptr ? trial.skew_now_rad() : scene.shown.test->cut.skew_rad;
+}
+
+}  // namespace
+
+Picture table_view(const session::Trial& trial, const ViewOptions& options) {
+    const Scene scene = scene_of(trial, options);
+    Picture out;
+    out.title = title_of(trial, scene);
+    set_bounds(scene, out);
+    add_table(scene, out);
+    add_base(scene, out);
+    add_fence(scene, out);
+    add_pieces(scene, out);
+    add_clamps(scene, out);
+    add_blade(scene, out);
+    add_calipers(scene, options, out);
+    add_names(scene, options, out);
+    if (options.reveal) {
+        const double skew = true_skew(trial, scene);
+        const double factor = factor_that_fits(skew, scene.factor);
+        add_true_fence(scene, skew, factor, out);
+        add_true_skew_words(scene, skew, factor, options, out);
+    }
+    add_readings(scene, options, out);
+    add_band(scene, options, out);
+    return out;
+}
+
+}  // namespace offsquare::picture
