@@ -202,12 +202,13 @@ struct Shell::Inside {
     explicit Inside(WindowOptions wanted) : options(std::move(wanted)) {}
 
     WindowOptions options;
+    // Made when first needed: SFML opens the display in the constructor. Before the window here, so that they outlive it: it puts its cursor back when it goes.
+    std::array<std::unique_ptr<sf::Cursor>, ImGuiMouseCursor_COUNT> cursors;
     std::unique_ptr<sf::RenderWindow> window;
     ImGuiContext* context = nullptr;
     Kit kit;
     InputQueue queue;
     ClipboardText clipboard;
-    sf::Cursor cursor;
     ImGuiMouseCursor cursor_shape = ImGuiMouseCursor_None;
     sf::Clock clock;             ///< since the last frame
     sf::Clock since_event;
@@ -324,9 +325,14 @@ void Shell::Inside::watch_popups() {
 
 void Shell::Inside::show_cursor() {
     const ImGuiMouseCursor wanted = ImGui::GetMouseCursor();
-    if (wanted == cursor_shape) return;
+    if (wanted == cursor_shape || wanted < 0 || wanted >= ImGuiMouseCursor_COUNT) return;
     cursor_shape = wanted;
-    if (cursor.loadFromSystem(cursor_of(wanted))) window->setMouseCursor(cursor);
+    auto& cursor = cursors.at(static_cast<std::size_t>(wanted));
+    if (!cursor) {
+        cursor = std::make_unique<sf::Cursor>();
+        if (!cursor->loadFromSystem(cursor_of(wanted))) static_cast<void>(cursor->loadFromSystem(sf::Cursor::Arrow));
+    }
+    window->setMouseCursor(*cursor);
 }
 
 void Shell::Inside::follow_theme() {

@@ -61,6 +61,16 @@ void page_end(Kit& kit) {
     ImGui::End();
 }
 
+void page_rule(Kit& kit, float y) {
+    const ImVec2 page = ImGui::GetWindowPos();
+    const float row = std::floor(page.y - ImGui::GetScrollY() + kit.px(y)) + 0.5F;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    // The page's own clip rectangle leaves out its margins.
+    list.PushClipRect(page, moved(page, ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
+    list.AddLine({page.x, row}, {page.x + ImGui::GetWindowSize().x, row}, kit.colour(Role::hairline), std::max(1.0F, kit.px(1.0F)));
+    list.PopClipRect();
+}
+
 bool card_begin(Kit& kit, const char* title, const CardOptions& options) {
     ImGui::PushID(title);
     const float kept = ImGui::GetStateStorage()->GetFloat(ImGui::GetID("height"), kit.px(first_guess_of_height));

@@ -77,6 +77,7 @@ float width_of(const Kit& kit, Face face, std::string_view text) {
 }
 
 void draw(const Kit& kit, ImVec2 at, Face face, std::string_view text, ImU32 colour) {
+    if (text.empty()) return;
     const ImFont* font = kit.font(face);
     ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {std::floor(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
 }
@@ -104,9 +105,10 @@ void sign(const Kit& kit, ImVec2 lo, float side, Role tone) {
     if (tone == Role::good) {
         tick(kit, centre, side * 0.42F, colour, thick * 1.4F);
     } else if (tone == Role::wrong) {
-        list.AddTriangle({centre.x, lo.y + side * 0.06F}, {lo.x + side, lo.y + side * 0.94F}, {lo.x, lo.y + side * 0.94F}, colour, thick);
-        list.AddLine({centre.x, lo.y + side * 0.36F}, {centre.x, lo.y + side * 0.64F}, colour, thick * 1.3F);
-        list.AddCircleFilled({centre.x, lo.y + side * 0.78F}, thick * 0.8F, colour);
+        const ImU32 hollow = kit.colour(Role::card);
+        list.AddTriangleFilled({centre.x, lo.y + side * 0.02F}, {lo.x + side * 1.04F, lo.y + side * 0.96F}, {lo.x - side * 0.04F, lo.y + side * 0.96F}, colour);
+        list.AddLine({centre.x, lo.y + side * 0.36F}, {centre.x, lo.y + side * 0.65F}, hollow, thick * 1.3F);
+        list.AddCircleFilled({centre.x, lo.y + side * 0.80F}, thick * 0.8F, hollow);
     } else {
         list.AddCircle(centre, side * 0.47F, colour, 0, thick);
         list.AddLine({centre.x, lo.y + side * 0.44F}, {centre.x, lo.y + side * 0.76F}, colour, thick * 1.3F);

@@ -13,6 +13,7 @@ bool continues(char byte) { return (static_cast<unsigned char>(byte) & 0xC0U) ==
 
 /// The longest beginning of `text`, in whole characters, that is at most `width` wide.
 std::size_t fitting(const ImFont& font, float size, std::string_view text, float width) {
+    if (text.empty()) return 0;
     const char* end = text.data() + text.size();
     const char* stop = nullptr;
     font.CalcTextSizeA(size, width, 0.0F, text.data(), end, &stop);
@@ -50,6 +51,7 @@ void wrap_paragraph(const ImFont& font, float size, std::string_view text, float
 }  // namespace
 
 float text_width(const ImFont& font, float font_size, std::string_view text) {
+    if (text.empty()) return 0.0F;  // ImGui measures a null pointer with strlen
     return font.CalcTextSizeA(font_size, FLT_MAX, 0.0F, text.data(), text.data() + text.size()).x;
 }
 

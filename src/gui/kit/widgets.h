@@ -36,6 +36,8 @@ struct Kit {
 /// The whole window as one ground-coloured page without decoration; draw cards between begin and end. `name` is its identity.
 void page_begin(Kit& kit, const char* name);
 void page_end(Kit& kit);
+/// A hairline across the whole page, `y` design pixels below its top (under the row of steps).
+void page_rule(Kit& kit, float y);
 
 struct CardOptions {
     ImVec2 at{-1.0F, -1.0F};  ///< corner in design pixels of the page; negative: at the cursor

@@ -134,6 +134,7 @@ void tag(Kit& kit, ImDrawList& list, ImVec2 left_middle, std::string_view word, 
 }
 
 float text_at(const Kit& kit, ImDrawList& list, ImVec2 baseline, std::string_view text, double em, Weight weight, ImU32 colour, float align) {
+    if (text.empty()) return 0.0F;
     const ImFont* font = kit.fonts->nearest(em, weight);
     const float size = kit.fonts->text_size(em, weight);
     const float width = text_width(*font, size, text);
