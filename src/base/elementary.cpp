@@ -1,6 +1,7 @@
 // Method: reduce the argument to a short interval without loss, sum the Taylor series there, put the parts together so that the large
 // part is added last. Series are long enough that the first term left out is below 1e-19 of the result. Constants are written in
-// hexadecimal, so that nothing depends on how a compiler rounds decimals; a wrong bit in one shows in tests/base/elementary_test.cpp.
+// hexadecimal, so that nothing depends on how a compiler rounds decimals; tests/base/elementary_test.cpp
+// holds the results to half of the promised error.
 #include "base/elementary.h"
 
 #include <array>

@@ -22,15 +22,11 @@ std::optional<std::string> unfit(std::span<const double> x, std::span<const doub
     return std::nullopt;
 }
 
-/// The mean, corrected once by the mean of what rounding left.
+/// The mean, taken as a shift from the first value: exact to the last bits however far from zero the values lie.
 double mean(std::span<const double> values) {
-    const double n = static_cast<double>(values.size());
-    double first = 0.0;
-    for (const double v : values) first += (v - values.front()) / n;
-    const double rough = values.front() + first;
-    double rest = 0.0;
-    for (const double v : values) rest += v - rough;
-    return rough + rest / n;
+    double shift = 0.0;
+    for (const double v : values) shift += v - values.front();
+    return values.front() + shift / static_cast<double>(values.size());
 }
 
 double square(double v) { return v * v; }

@@ -2,10 +2,12 @@
 // double nearest to 15.6718 mm and not a product of rounded factors. Text is cleaned to ASCII first; std::from_chars knows no locale.
 #include "base/quantity.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <optional>
 
 #include <fmt/format.h>

@@ -25,13 +25,15 @@ struct Typed {
 
 /// Reads a length. Forms: `12`, `-0.5`, `3/8`, `15 3/8`, `15-3/8in`, `1 1/2"`, `0.4mm`, `2cm`, `0.3 m`, `4 thou`, `4thou`, `20um`, `20 µm`,
 /// `12 in`, `2ft`, `2ft 3 1/2in`, `2' 3 1/2"`, with `.` or `,` as the decimal sign (both together are refused, so are digit
-/// groups), `−` (U+2212) as well as `-`, `″ ′` as well as `" '`, spaces around and inside as written here. No exponent needed but `1e-3` is understood.
+/// groups), `−` (U+2212) as well as `-`, `″ ′` as well as `" '`, spaces around and inside as written here. No exponent needed but `1e-3` is
+/// understood. `1,000` is one, with three decimals. Units also as words (inch, inches, foot, feet, micron, millimetre), in any case.
 /// A number without a unit is taken in `assumed`. Errors (Grade::bad_data) quote what was found, say what was expected and give an example.
 /// Refused: empty text, infinite or not a number, a zero denominator, trailing words, |value| > 1e6 mm.
 Result<Typed> parse_length(std::string_view text, LengthUnit assumed);
 
 /// Reads an angle. Forms: `0.5mrad`, `0.0005 rad`, `0.02deg`, `0.02°`, `1.2'`/`1.2 arcmin`, and a gap per length: `0.003in/ft`, `0.25mm/m`,
-/// `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Decimal signs and errors as parse_length; |angle| <= pi/2.
+/// `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Also `urad`, `degree`, `degrees`,
+/// `arcminutes`. For a gap, Typed::step is the angle that the gap's last digit is worth there. Decimal signs and errors as parse_length; |angle| <= pi/2.
 Result<Typed> parse_angle(std::string_view text, AngleUnit assumed);
 
 /// Reads a plain number (a count, a factor): `12`, `0,5`, `-3.25`; same decimal rules.
@@ -55,7 +57,8 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 /// The person's choice, and the number of decimals that suits each kind of number.
 enum class Units { metric, imperial };
 
-std::string show_size(double length_mm, Units units);     ///< size of a thing: `412 mm`, `412.5 mm`; `16 1/4 in` when within 0.002 in of a 64th, else `16.240 in`
+/// Size of a thing: `412 mm`, `412.5 mm`, at most two decimals; `16 1/4 in` when within 0.002 in of a 64th (other than 0), else `16.252 in`.
+std::string show_size(double length_mm, Units units);
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
 std::string show_angle(double angle_rad, Units units);    ///< `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`

@@ -52,23 +52,16 @@ double u_triangular(double half_width) { return std::fabs(half_width) / std::sqr
 double u_of_step(double step) { return std::fabs(step) / std::sqrt(12.0); }
 
 Uncertain mean_of(std::span<const double> repeats) {
-    if (repeats.empty()) return {0.0, infinite, infinite};
+    if (repeats.size() < 2) return {repeats.empty() ? 0.0 : repeats.front(), infinite, infinite};
     // Differences from the first value are small, so that neither the mean nor the spread loses digits to a large common part.
     const double origin = repeats.front();
     const double n = static_cast<double>(repeats.size());
     double sum_shift = 0.0;
     for (const double x : repeats) sum_shift += x - origin;
     const double shift = sum_shift / n;
-    if (repeats.size() == 1) return {origin, infinite, infinite};
     double squares = 0.0;
-    double rest = 0.0;  // what rounding left in the mean
-    for (const double x : repeats) {
-        const double d = (x - origin) - shift;
-        squares += d * d;
-        rest += d;
-    }
-    const double variance = (squares - rest * rest / n) / (n - 1.0);
-    return {origin + shift, std::sqrt(std::fmax(variance, 0.0) / n), n - 1.0};
+    for (const double x : repeats) squares += ((x - origin) - shift) * ((x - origin) - shift);
+    return {origin + shift, std::sqrt(squares / (n - 1.0) / n), n - 1.0};
 }
 
 double student_quantile(double p, double dof) {

@@ -32,7 +32,7 @@ double u_rectangular(double half_width);  ///< a/sqrt(3)   (GUM 4.3.7)
 double u_triangular(double half_width);   ///< a/sqrt(6)   (GUM 4.3.9)
 double u_of_step(double step);            ///< step/sqrt(12), a rounded indication (GUM F.2.2.1)
 
-/// Mean of repeats: value, u = s/sqrt(n), dof = n-1 (GUM 4.2). Two or more values.
+/// Mean of repeats: value, u = s/sqrt(n), dof = n-1 (GUM 4.2). Two or more values; with fewer the spread is unknown and u is infinite.
 Uncertain mean_of(std::span<const double> repeats);
 
 /// Student quantile (Boost.Math), rounded to 10 significant digits so that the last bit of a math library never shows. 0 < p < 1, dof > 0, infinity allowed.

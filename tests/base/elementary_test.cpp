@@ -20,6 +20,7 @@ using offsquare::base::tan_of;
 using Wide = boost::multiprecision::cpp_bin_float_50;
 
 constexpr double promised_ulp = 4.0;  // elementary.h
+constexpr double reached_ulp = 2.0;   // of single calls; the worst that was seen is 1.85 (tangent), so a lost bit of a constant shows
 
 /// How far `got` is from `exact`, in units in the last place of the double nearest to `exact`.
 double ulps(double got, const Wide& exact) {
@@ -72,7 +73,7 @@ Wide wide_log(const Wide& x) { return log(x); }
 
 void check(const char* what, const Worst& worst) {
     INFO(what, ": worst ", worst.ulp, " ulp at ", worst.where);
-    CHECK(worst.ulp <= promised_ulp);
+    CHECK(worst.ulp <= reached_ulp);
 }
 
 }  // namespace

@@ -122,6 +122,10 @@ TEST_CASE("lengths: decimals become the nearest double, not a product of roundin
     CHECK(parse_length("7um", LengthUnit::mm)->value == 0.007);
     CHECK(parse_length("0.3m", LengthUnit::mm)->value == 300.0);
     CHECK(parse_length("1/3in", LengthUnit::mm)->value == 25.4 / 3.0);
+    // More digits than a double holds: the same value, to the two roundings of value and factor.
+    CHECK(close(parse_length("15.6718000000000000000000012345 mm", LengthUnit::mm)->value, 15.6718));
+    CHECK(close(parse_length("0.6170000000000000000 in", LengthUnit::mm)->value, 15.6718));
+    CHECK(close(parse_length("0.33333333333333333 ft", LengthUnit::mm)->value, 101.6));
     for (int i = 1; i <= 640; ++i) {  // all 64ths up to ten inches: i * 25.4 / 64 = i * 254 / 640, one division of whole numbers
         const std::string text = std::to_string(i) + "/64in";
         CHECK(parse_length(text, LengthUnit::mm)->value == i * 254 / 640.0);
