@@ -1,0 +1,122 @@
+// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does.
+//
+//     cmake --preset bench && ninja -C build/bench bench_corridor && build/bench/bench_corridor --benchmark_repetitions=9
+//
+// A machine that does other work too makes every time wrong alike, so each run also times a fixed sum (`calibration`): compare ratios to it, not times.
+#include <benchmark/benchmark.h>
+
+#include "cut/five_cut.h"
+
+namespace {
+
+using namespace offsquare;
+using base::Profile;
+
+/// 1,024 dependent multiplications and additions: about four cycles each on any processor of the last ten years, whatever the compiler does.
+void calibration(benchmark::State& state) {
+    double x = 0.5;
+    for (auto unused : state) {
+        (void)unused;
+        for (int i = 0; i < 512; ++i) x = x * 0.999999 + 1e-6;
+        benchmark::DoNotOptimize(x);
+    }
+}
+BENCHMARK(calibration);
+
+shop::Truth straight_faults() {
+    shop::Truth t;
+    t.fence_skew_rad = 5e-4;
+    t.left_play_mm = 0.1;
+    t.right_play_mm = 0.15;
+    t.blade_toe_rad = 2e-4;
+    return t;
+}
+
+/// A face that wanders by some hundredths of a millimetre, 33 points.
+Profile wandering(double from, double to, double size, double phase) {
+    Profile::Points points;
+    for (int i = 0; i < 33; ++i) {
+        const double f = i / 32.0;
+        const double u = 6.0 * f + phase;
+        const double u2 = u - 3.0 - phase;
+        points.push_back({from + (to - from) * f, size * (0.2 * u2 - 0.03 * u2 * u2 * u2 + 0.05 * ((i * 7) % 5))});
+    }
+    return Profile(points);
+}
+
+/// Everything that can be curved is curved, each by 33 points.
+shop::Truth curved_faults() {
+    shop::Truth t = straight_faults();
+    t.fence_profile = wandering(-280.0, 280.0, 0.1, 0.0);
+    t.left_slot_profile = wandering(-280.0, 280.0, 0.04, 0.4);
+    t.right_slot_profile = wandering(-280.0, 280.0, 0.05, 0.9);
+    t.runner_bend_mm = 0.08;
+    t.edge_bow_mm = 0.2;
+    t.left_play_mm = 0.3;
+    t.right_play_mm = 0.3;
+    return t;
+}
+
+void seating_straight(benchmark::State& state) {
+    const contact::FenceFace face = contact::fence_face({}, straight_faults(), {});
+    const std::array<base::Vec2, 2> edge{base::Vec2{0.0, 0.0}, base::Vec2{320.0, 1.0}};
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6));
+    }
+}
+BENCHMARK(seating_straight);
+
+void seating_33_points(benchmark::State& state) {
+    const contact::FenceFace face = contact::fence_face({}, curved_faults(), {});
+    const std::array<base::Vec2, 2> edge{base::Vec2{0.0, 0.0}, base::Vec2{320.0, 1.0}};
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6));
+    }
+}
+BENCHMARK(seating_33_points);
+
+void runner_pose(benchmark::State& state, const shop::Truth& truth) {
+    const shop::Drawing drawing;
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(contact::seat_runners(drawing, truth, {1.0, 0.0}, -100.0));
+    }
+}
+BENCHMARK_CAPTURE(runner_pose, straight, straight_faults());
+BENCHMARK_CAPTURE(runner_pose, points_33, curved_faults());
+
+void travel_65_poses(benchmark::State& state) {
+    const shop::Drawing drawing;
+    const shop::Truth truth = curved_faults();
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0));
+    }
+}
+BENCHMARK(travel_65_poses);
+
+void kerf(benchmark::State& state, const shop::Truth& truth) {
+    const shop::Drawing drawing;
+    const auto travel = contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0);
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(cut::kerf_of(drawing.blade, truth, *travel, 0.0, 320.0));
+    }
+}
+BENCHMARK_CAPTURE(kerf, straight, straight_faults());
+BENCHMARK_CAPTURE(kerf, stations_33, curved_faults());
+
+void five_cuts(benchmark::State& state, const shop::Truth& truth) {
+    const shop::Drawing drawing;
+    if (cut::five_cut(drawing, truth, {}).outcome != cut::Outcome::done) state.SkipWithError("the test was not done");
+    for (auto unused : state) {
+        (void)unused;
+        benchmark::DoNotOptimize(cut::five_cut(drawing, truth, {}));
+    }
+}
+BENCHMARK_CAPTURE(five_cuts, straight, straight_faults());
+BENCHMARK_CAPTURE(five_cuts, points_33, curved_faults());
+
+}  // namespace
