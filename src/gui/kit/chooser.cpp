@@ -142,6 +142,7 @@ void Chooser::try_accept(std::optional<fs::path>& result) {
 void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
     std::optional<fs::path> go;
     scroll_begin(kit, "files", 0.0F, 280.0F);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(8.0F), kit.px(2.0F)});
     if (options_.folder.has_parent_path() && options_.folder != options_.folder.root_path() && list_row(kit, "Up to the folder above##up", {}, false)) {
         const fs::path here = options_.folder.has_filename() ? options_.folder : options_.folder.parent_path();
         go = here.parent_path();
@@ -159,6 +160,7 @@ void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
         if (activated && !entry.folder && open_) try_accept(result);
     }
     if (listing_.entries.empty() && listing_.error.empty()) quiet(kit, "Nothing of this kind in this folder.");
+    ImGui::PopStyleVar();
     scroll_end(kit);
     if (go) enter(*go);
 }

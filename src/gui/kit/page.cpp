@@ -106,8 +106,7 @@ bool scroll_begin(Kit& kit, const char* name, float width, float height) {
     const ImVec2 size{width > 0.0F ? kit.px(width) : parts::rest_of_line(), kit.px(height)};
     ImGui::PushStyleColor(ImGuiCol_ChildBg, kit.colour(Role::card));
     ImGui::PushStyleColor(ImGuiCol_Border, packed(control_line(kit.theme)));
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(6.0F), kit.px(6.0F)});
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(8.0F), kit.px(2.0F)});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(8.0F), kit.px(8.0F)});
     const bool seen = ImGui::BeginChild(name, size, true, ImGuiWindowFlags_NavFlattened);
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
@@ -117,7 +116,6 @@ bool scroll_begin(Kit& kit, const char* name, float width, float height) {
 void scroll_end(Kit& kit) {
     static_cast<void>(kit);
     ImGui::EndChild();
-    ImGui::PopStyleVar();
 }
 
 void gap(Kit& kit, float height) {

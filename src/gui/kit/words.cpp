@@ -20,7 +20,7 @@ void heading(Kit& kit, std::string_view text) { paragraph(kit, text, Role::text,
 
 void paragraph(Kit& kit, std::string_view text, Role role, Face face, float width) {
     const ImFont& font = *kit.font(face);
-    const float room = width > 0.0F ? std::min(width * kit.theme.scale, parts::rest_of_line()) : parts::rest_of_line();
+    const float room = width > 0.0F ? width * kit.theme.scale : parts::rest_of_line();
     const float step = std::round(static_cast<float>(em_of(face) * leading_of(face)) * kit.theme.scale);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     float widest = 0.0F;
