@@ -13,7 +13,7 @@
 namespace offsquare::scenario {
 
 struct Scenario {
-    std::string title;                            ///< "Teaching saw, bay 2"
+    std::string title = "untitled";               ///< "Teaching saw, bay 2"; never empty
     std::string story;                            ///< one to three sentences for the person who opens it
     base::Units units = base::Units::metric;      ///< what the file speaks and what is shown first
     std::uint64_t seed = 1;                       ///< used unless another is given

@@ -136,10 +136,16 @@ Pattern pattern_of(std::string_view key) {
 
 std::string_view last_word(std::string_view key) { return key.substr(key.rfind('.') + 1); }
 
-/// Slips between two keys; the right word in the wrong section counts as one more than its own slips.
+/// Whether the word is a whole part of the longer one: "skew" of "fence_skew".
+bool is_part(std::string_view word, std::string_view longer) {
+    return word.size() >= 3 && (longer.ends_with("_" + std::string(word)) || longer.starts_with(std::string(word) + "_"));
+}
+
+/// Slips between two keys; the right word in the wrong section counts as one more than its own slips, a part of the right word as two.
 std::size_t distance(std::string_view typed, std::string_view known) {
     const std::size_t whole = slips(typed, known);
     const std::size_t word = slips(last_word(typed), last_word(known));
+    if (is_part(last_word(typed), last_word(known))) return std::min<std::size_t>(whole, 2);
     return 3 * word <= last_word(typed).size() ? std::min(whole, word + 1) : whole;
 }
 

@@ -27,11 +27,19 @@ base::LengthUnit unit_of(base::Units units) { return units == base::Units::metri
 
 // ---- printing -------------------------------------------------------------------------------------------------------
 
-/// The shortest of three roundings that reads back as the same double; empty when none does.
+double rounded_to_15_digits(double v) {
+    const std::string text = fmt::format("{:.14e}", v);
+    double rounded = v;
+    std::from_chars(text.data(), text.data() + text.size(), rounded);  // leaves v where it is not finite
+    return rounded;
+}
+
+/// The number in a unit as decimal text that reads back as the same double; empty when there is none. Only shortest forms are tried, because that is what is
+/// left of a bare number once the file library has made a double of it. The rounded one comes first: it is what a person would have typed.
 template <class ReadBack>
 std::string exact_text(double shown, double wanted, ReadBack read_back) {
-    for (const int digits : {15, 16, 17}) {
-        std::string text = fmt::format("{:.{}g}", shown, digits);
+    for (const double candidate : {rounded_to_15_digits(shown), shown, std::nextafter(shown, infinite), std::nextafter(shown, -infinite)}) {
+        std::string text = fmt::format("{}", candidate);
         const auto back = read_back(text);
         if (back && back->value == wanted) return text;
     }
