@@ -27,7 +27,7 @@ inline constexpr double widest_yaw = 0.1;
 inline constexpr double closed_gap = 1e-9;
 
 /// The place that maximises side*x + moment*yaw inside the corridor. With side == 0 the place is midway across. Where many yaws are equally good, the one
-/// nearest to zero. Empty when the corridor is closed. Needs one gate at least.
-std::optional<Place> press(const Corridor& corridor, double side, double moment);
+/// nearest to zero. Empty when the corridor is closed. Needs one gate at least. A `hint` of about the right yaw saves time; it does not change the place.
+std::optional<Place> press(const Corridor& corridor, double side, double moment, double hint = 0.0);
 
 }  // namespace offsquare::contact

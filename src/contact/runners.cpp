@@ -1,10 +1,12 @@
 #include "contact/runners.h"
 
 #include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 
 #include "base/elementary.h"
 #include "contact/corridor.h"
+#include "contact/walk.h"
 
 namespace offsquare::contact {
 namespace {
@@ -12,21 +14,22 @@ namespace {
 using shop::Drawing;
 using shop::Truth;
 
-/// One runner in its slot, ready to be asked at any y.
+/// One runner in its slot.
 struct Track {
     double x_slot = 0.0;       ///< slot's centre line at y = 0 in T
     double slope = 0.0;        ///< dx/dy of the slot's centre line
     double half_slot = 0.0;    ///< half width across x
     double x_runner = 0.0;     ///< runner's centre line in S
     double half_runner = 0.0;
-    const base::Profile* slot = nullptr;
-    base::Profile bend;        ///< of the runner, t = y in S
+    Walk slot;                 ///< t = y in T
+    Walk bend;                 ///< of the runner, t = y in S
 };
 
 /// Where the runners reach along y in S.
 struct Reach {
     double rear = 0.0;
     double front = 0.0;
+    double middle() const { return 0.5 * (rear + front); }
 };
 
 Reach runner_reach(const Drawing& d) {
@@ -34,47 +37,39 @@ Reach runner_reach(const Drawing& d) {
     return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
 }
 
+/// Both runners in their slots, ready to be asked at any travel.
 struct Tracks {
+    base::Profile bow;         ///< of the left runner; `left.bend` looks into it
     Track left;
     Track right;
     Reach reach;
     double half_table = 0.0;
     bool straight = true;      ///< nothing curved, nothing splayed: two gates tell all
+
+    Tracks(const Drawing& d, const Truth& t);
+    Tracks(const Tracks&) = delete;
+    Tracks& operator=(const Tracks&) = delete;
 };
 
-Tracks tracks_of(const Drawing& d, const Truth& t) {
-    Tracks k;
-    k.reach = runner_reach(d);
-    k.half_table = 0.5 * d.table.depth_mm;
-    const double splay = base::tan_of(t.slot_splay_rad);
+Tracks::Tracks(const Drawing& d, const Truth& t) : reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm) {
+    const double splay = t.slot_splay_rad == 0.0 ? 0.0 : base::tan_of(t.slot_splay_rad);
     const double half = 0.5 * d.slots.width_mm;
-    k.left = {d.slots.left_x_mm, 0.0, half, d.slots.left_x_mm - 0.5 * t.pitch_error_mm, half - 0.5 * t.left_play_mm, &t.left_slot_profile, {}};
+    if (t.runner_bend_mm != 0.0) bow = base::Profile::bow(reach.rear, reach.front, t.runner_bend_mm);
+    left = {d.slots.left_x_mm, 0.0, half, d.slots.left_x_mm - 0.5 * t.pitch_error_mm, half - 0.5 * t.left_play_mm, Walk(t.left_slot_profile), Walk(bow)};
     // Turned counter-clockwise, the far end of a slot goes to the left.
-    k.right = {d.slots.right_x_mm, -splay, half * std::sqrt(1.0 + splay * splay), d.slots.right_x_mm + 0.5 * t.pitch_error_mm,
-               half - 0.5 * t.right_play_mm, &t.right_slot_profile, {}};
-    if (t.runner_bend_mm != 0.0) k.left.bend = base::Profile::bow(k.reach.rear, k.reach.front, t.runner_bend_mm);
-    k.straight = splay == 0.0 && t.runner_bend_mm == 0.0 && t.left_slot_profile.straight() && t.right_slot_profile.straight();
-    return k;
+    right = {d.slots.right_x_mm, -splay, half * std::sqrt(1.0 + splay * splay), d.slots.right_x_mm + 0.5 * t.pitch_error_mm,
+             half - 0.5 * t.right_play_mm, Walk(t.right_slot_profile), {}};
+    straight = splay == 0.0 && left.slot.straight() && left.bend.straight() && right.slot.straight();
 }
 
-/// cos and sin of a small yaw by their series; |yaw| <= widest_yaw, error below 1e-15.
-struct SmallTurn {
-    double c = 1.0;
-    double s = 0.0;
+/// Centre lines of slots and runners at one sample.
+struct Sample {
+    double y = 0.0;            ///< from the middle of the guided length
+    double slot[2] = {};       ///< x in T, left and right
+    double runner[2] = {};     ///< x in S
 };
-SmallTurn small_turn(double t) {
-    const double q = t * t;
-    return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))), t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
-}
-
-/// Narrows the gate at y by one runner. With the exact place of a face point, x + X*cos(yaw) - y*sin(yaw), drawn about the yaw `about`.
-void narrow(Gate& gate, const Track& k, double y, double s, const SmallTurn& turn, double about) {
-    const double wall = k.x_slot + k.slope * (s + y) + (k.slot->straight() ? 0.0 : k.slot->at(s + y));
-    const double runner = k.x_runner + (k.bend.straight() ? 0.0 : k.bend.at(y));
-    const double rest = y * (turn.s - about);
-    gate.hi = std::min(gate.hi, wall + k.half_slot - (runner + k.half_runner) * turn.c + rest);
-    gate.lo = std::max(gate.lo, wall - k.half_slot - (runner - k.half_runner) * turn.c + rest);
-}
+constexpr int samples = 33;
+using Samples = boost::container::small_vector<Sample, samples>;
 
 /// The guided part of the runners when the sled's origin is at s: the part that lies over the table.
 std::optional<Reach> guided(const Tracks& k, double s) {
@@ -84,61 +79,100 @@ std::optional<Reach> guided(const Tracks& k, double s) {
     return g;
 }
 
-Corridor corridor_of(const Tracks& k, const Reach& g, double s, double about) {
-    constexpr int fine = 33;
-    const int n = k.straight ? 2 : fine;
-    const SmallTurn turn = small_turn(about);
-    Corridor corridor;
+Samples samples_of(const Tracks& k, const Reach& g, double s) {
+    const int n = k.straight ? 2 : samples;
+    const double half_step = 0.5 * (g.front - g.rear) / (n - 1);
+    const double middle = g.middle();
+    Samples result;
+    std::size_t in_slot[2] = {};
+    std::size_t in_bow = 0;
     for (int i = 0; i < n; ++i) {
-        const double y = g.rear + (g.front - g.rear) * i / (n - 1);
-        Gate gate{y, -1e9, 1e9};
-        narrow(gate, k.left, y, s, turn, about);
-        narrow(gate, k.right, y, s, turn, about);
-        corridor.push_back(gate);
+        // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
+        const double y = half_step * (2 * i - (n - 1));
+        const double Y = s + (middle + y);
+        result.push_back({y, {k.left.x_slot + k.left.slot.at(Y, in_slot[0]), k.right.x_slot + k.right.slope * Y + k.right.slot.at(Y, in_slot[1])},
+                          {k.left.x_runner + k.left.bend.at(middle + y, in_bow), k.right.x_runner}});
+    }
+    return result;
+}
+
+/// The corridor for x of the middle and the sine of the yaw, if the yaw's cosine is c: a face point stands at  x - y*sin(yaw) + X*c.
+Corridor corridor_of(const Tracks& k, const Samples& all, double c) {
+    const double left_room = k.left.half_slot - k.left.half_runner * c;
+    const double right_room = k.right.half_slot - k.right.half_runner * c;
+    Corridor corridor;
+    for (const Sample& p : all) {
+        const double left = p.slot[0] - p.runner[0] * c;
+        const double right = p.slot[1] - p.runner[1] * c;
+        corridor.push_back({p.y, std::max(left - left_room, right - right_room), std::min(left + left_room, right + right_room)});
     }
     return corridor;
 }
 
-/// Presses with the side force at the middle of the guided length: there x - yaw*y_m moves as the force works.
-std::optional<Place> press_at_middle(const Corridor& c, const Reach& g, const Push& push) {
-    const double y_m = 0.5 * (g.rear + g.front);
-    return press(c, push.side, push.moment_mm - push.side * y_m);
+/// arcsine of a small number; |z| <= widest_yaw, error below 1e-15.
+double small_arcsine(double z) {
+    const double q = z * z;
+    return z * (1.0 + q * (1.0 / 6.0 + q * (3.0 / 40.0 + q * (15.0 / 336.0 + q * (105.0 / 3456.0 + q * (945.0 / 42240.0))))));
 }
 
-std::optional<SledPose> seat(const Tracks& k, const Push& push, double s) {
+/// Where the sled stands, as the corridor sees it.
+struct Stand {
+    Place middle{};         ///< x of the middle of the guided length; sine of the yaw
+    double cosine = 1.0;    ///< of the yaw
+};
+
+/// Draws the corridor with the cosine found before, until it no longer changes. Each round makes its error smaller by about the yaw itself.
+std::optional<Stand> stand_of(const Tracks& k, const Samples& all, const Push& push, Stand stand) {
+    constexpr int rounds = 8;
+    for (int round = 0; round < rounds; ++round) {
+        const std::optional<Place> place = press(corridor_of(k, all, stand.cosine), push.side, push.moment_mm, stand.middle.yaw);
+        if (!place) return std::nullopt;
+        stand.middle = *place;
+        const double cosine = std::sqrt(1.0 - place->yaw * place->yaw);
+        // One unit in the last place, times a runner's 140 mm: 3e-14 mm.
+        if (std::abs(cosine - stand.cosine) <= 2.3e-16) break;
+        stand.cosine = cosine;
+    }
+    return stand;
+}
+
+/// The pose at s; the search starts from how the sled stood before, and leaves how it stands now.
+std::optional<SledPose> seat(const Tracks& k, const Push& push, double s, Stand& stand) {
     const std::optional<Reach> g = guided(k, s);
     if (!g) return std::nullopt;
-    std::optional<Place> place = press_at_middle(corridor_of(k, *g, s, 0.0), *g, push);
-    // Each round makes the error smaller by about the yaw itself (0.01 or less): three reach the last bit.
-    for (int round = 0; round < 3 && place && place->yaw != 0.0; ++round) {
-        place = press_at_middle(corridor_of(k, *g, s, place->yaw), *g, push);
-    }
-    if (!place) return std::nullopt;
-    return SledPose{s, place->x, place->yaw};
+    const std::optional<Stand> found = stand_of(k, samples_of(k, *g, s), push, stand);
+    if (!found) return std::nullopt;
+    stand = *found;
+    return SledPose{s, stand.middle.x + g->middle() * stand.middle.yaw, small_arcsine(stand.middle.yaw)};
 }
 
 /// Straight runners in straight slots, pressed without a moment, stand alike everywhere: one pose tells the travel.
 bool same_everywhere(const Tracks& k, const Push& push) { return k.straight && push.moment_mm == 0.0; }
 
-bool alike(const SledPose& a, const SledPose& b) { return a.x_mm == b.x_mm && a.yaw_rad == b.yaw_rad; }
+/// Alike up to rounding.
+bool alike(const SledPose& a, const SledPose& b) { return std::abs(a.x_mm - b.x_mm) < 1e-11 && std::abs(a.yaw_rad - b.yaw_rad) < 1e-13; }
 
 }  // namespace
 
 std::optional<SledPose> seat_runners(const Drawing& drawing, const Truth& truth, const Push& push, double s_mm) {
-    return seat(tracks_of(drawing, truth), push, s_mm);
+    Stand stand;
+    return seat(Tracks(drawing, truth), push, s_mm, stand);
 }
 
 std::optional<Travel> travel(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm, double to_mm, int steps) {
-    const Tracks k = tracks_of(drawing, truth);
+    const Tracks k(drawing, truth);
     const int n = same_everywhere(k, push) ? 1 : steps;
     Travel result;
     result.poses.reserve(static_cast<std::size_t>(n) + 1);
+    Stand stand;
     for (int i = 0; i <= n; ++i) {
-        const std::optional<SledPose> pose = seat(k, push, from_mm + (to_mm - from_mm) * i / n);
+        const std::optional<SledPose> pose = seat(k, push, from_mm + (to_mm - from_mm) * i / n, stand);
         if (!pose) return std::nullopt;
         result.poses.push_back(*pose);
     }
-    result.constant = std::all_of(result.poses.begin(), result.poses.end(), [&](const SledPose& p) { return alike(p, result.poses.front()); });
+    const SledPose first = result.poses.front();
+    result.constant = std::all_of(result.poses.begin(), result.poses.end(), [&](const SledPose& p) { return alike(p, first); });
+    if (result.constant) result.poses = {first, {result.poses.back().s_mm, first.x_mm, first.yaw_rad}};
     return result;
 }
 

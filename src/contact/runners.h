@@ -3,8 +3,8 @@
 // All runner faces and slot walls collapse into one corridor in the sled's two freedoms, the sideways place x and the yaw:
 //     lo_i <= x - yaw*y_i <= hi_i        at sample points y_i along the runners (S frame).
 // The pose is the vertex of that polygon which the push presses into: a linear program in two variables, solved directly.
-// The corners are then placed exactly and the corridor drawn again about the found yaw (Newton), so that the yaw limit of a straight runner
-// is exact, L*sin t + w*cos t = w + c, not c/L.
+// The sine of the yaw is the unknown and its cosine is found by repeating, so that the yaw limit of a straight runner is exact,
+// L*sin t + w*cos t = w + c, not c/L.
 //
 // Where it stops: quasi-static, no friction, no bending; a wall is looked up at the sample's y without the yaw's second-order shift.
 #pragma once

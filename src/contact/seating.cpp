@@ -1,7 +1,7 @@
 // Notation. The chord of the board's edge runs from A (left) to B (right); t is the place along it, d the height of the edge above its chord (towards the
 // inside of the board). f(x) is the height of the fence's face above its line. Before seating, chord and line coincide and the gap between edge and
 // face at t is  gap(t) = d(t) - f(x(t)). The board moves down and turns until the gap is nowhere negative and closes on both sides of the push: the
-// closing line is the edge of the lower convex hull of the gap that lies under the push.
+// closing line is the edge of the lower convex hull of the gap that lies under the push. A corner of the hull right under the push balances the board.
 #include "contact/seating.h"
 
 #include <algorithm>
@@ -10,6 +10,7 @@
 #include <boost/container/small_vector.hpp>
 
 #include "base/elementary.h"
+#include "contact/walk.h"
 
 namespace offsquare::contact {
 namespace {
@@ -30,18 +31,6 @@ Chord chord_of(Edge edge) {
     return {edge.front(), (1.0 / length) * ab, length};
 }
 
-/// Height of the edge above its chord at t; the edge's points have increasing t.
-double height_at(const Points& edge, double t) {
-    if (t <= edge.front().x) return edge.front().y;
-    for (std::size_t i = 1; i < edge.size(); ++i) {
-        if (t > edge[i].x) continue;
-        const Vec2 a = edge[i - 1];
-        const Vec2 b = edge[i];
-        return b.x > a.x ? a.y + (b.y - a.y) * (t - a.x) / (b.x - a.x) : std::min(a.y, b.y);
-    }
-    return edge.back().y;
-}
-
 /// Keeps the lower convex hull of points that come by increasing x.
 void add_to_hull(Points& hull, Vec2 p) {
     while (hull.size() >= 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0.0) hull.pop_back();
@@ -57,28 +46,48 @@ struct Overlap {
     double to = 0.0;
 };
 
-/// The two hull points under the push at the middle of the overlap.
+/// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull.
+Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t) {
+    const Walk edge_walk(edge.data(), edge.size());
+    const Walk face_walk(face.profile);
+    const Points::size_type n_face = face.profile.points().size();
+    std::size_t in_edge = 0;
+    std::size_t in_face = 0;
+    Points hull;
+    const auto add = [&](double t) { add_to_hull(hull, {t, edge_walk.at(t, in_edge) - face_walk.at(x_at_0 + x_per_t * t, in_face)}); };
+    add(over.from);
+    std::size_t i = 0;
+    std::size_t k = 0;
+    while (i < edge.size() || k < n_face) {
+        const double t_edge = i < edge.size() ? edge[i].x : over.to;
+        const double t_face = k < n_face ? (face.profile.points()[k].x - x_at_0) / x_per_t : over.to;
+        const double t = std::min(t_edge, t_face);
+        if (t >= over.to) break;
+        if (t > over.from) add(t);
+        ++(t_edge <= t_face ? i : k);
+    }
+    add(over.to);
+    return hull;
+}
+
+/// Where the closing line touches, and its rise over t.
 struct Touch {
     Vec2 left;
     Vec2 right;
+    double slope = 0.0;
 };
 
-Touch touch_of(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t) {
-    Points ts;
-    for (const Vec2& p : edge) ts.push_back({p.x, 0.0});
-    for (const Vec2& p : face.profile.points()) ts.push_back({(p.x - x_at_0) / x_per_t, 0.0});
-    ts.push_back({over.from, 0.0});
-    ts.push_back({over.to, 0.0});
-    std::sort(ts.begin(), ts.end(), [](Vec2 a, Vec2 b) { return a.x < b.x; });
-    Points hull;
-    for (const Vec2& p : ts) {
-        if (p.x < over.from || p.x > over.to) continue;
-        add_to_hull(hull, {p.x, height_at(edge, p.x) - face.profile.at(x_at_0 + x_per_t * p.x)});
-    }
-    const double push = 0.5 * (over.from + over.to);
+double rise(Vec2 a, Vec2 b) { return (b.y - a.y) / (b.x - a.x); }
+
+/// The touch under the push at the middle of the overlap. Balanced on one corner the board could rock between two edges of the hull: it stays as
+/// level as they let it, so that rounding does not choose.
+Touch touch_of(const Points& hull, double push) {
+    constexpr double rounding = 1e-9;
     std::size_t i = 1;
-    while (i + 1 < hull.size() && hull[i].x < push) ++i;
-    return {hull[i - 1], hull[i]};
+    while (i + 1 < hull.size() && hull[i].x < push - rounding) ++i;
+    const double slope = rise(hull[i - 1], hull[i]);
+    if (i + 1 == hull.size() || hull[i].x > push + rounding) return {hull[i - 1], hull[i], slope};
+    return {hull[i], hull[i], std::clamp(0.0, slope, std::max(slope, rise(hull[i], hull[i + 1])))};
 }
 
 /// The fence's line as a frame at a given x: X along the line, Y towards the board.
@@ -113,14 +122,14 @@ std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side c
     // Less than a millimetre of wood on the fence is no seat.
     if (!(over.to - over.from >= 1.0)) return std::nullopt;
 
-    Touch touch{{over.from, 0.0}, {over.to, 0.0}};
+    Touch touch{{over.from, 0.0}, {over.to, 0.0}, 0.0};
     if (edge.size() > 2 || !face.profile.straight()) {
         Points places;
         for (const Vec2& p : edge) places.push_back(chord.place(p));
-        touch = touch_of(face, places, over, x_at_0, X_SF.r.c);
+        touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c), 0.5 * (over.from + over.to));
     }
-    // The chord comes to lie on the line through (t, -gap) of the two touching points.
-    const double slope = -(touch.right.y - touch.left.y) / (touch.right.x - touch.left.x);
+    // The chord comes to lie on the line through (t, -gap) of the touching points.
+    const double slope = -touch.slope;
     const double height = -touch.left.y + slope * (t_corner - touch.left.x);
     const base::Turn r_FW = base::turn_to({1.0, slope}) * base::Turn{chord.along.x, chord.along.y}.back();
     const Vec2 p_corner_W = corner == shop::Side::right ? edge.back() : edge.front();

@@ -37,7 +37,7 @@ using Edge = std::span<const Vec2>;
 
 struct Seat {
     base::Pose X_SW;          ///< the board in the sled
-    double left_contact_mm = 0.0;   ///< x in S of the two points that touch
+    double left_contact_mm = 0.0;   ///< x in S of the two points that touch; the same point twice when the board balances on one
     double right_contact_mm = 0.0;
 };
 
