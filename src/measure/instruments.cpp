@@ -10,17 +10,19 @@ namespace {
 using base::Draw;
 using base::Purpose;
 
-/// A display shows whole steps. Dividing by steps-per-millimetre, where that is whole, gives the double nearest to the decimal shown.
+/// A display shows whole steps. A step is a short decimal (0.0127 = 127/10000): whole numbers and one division give the double nearest to the decimal shown.
 double rounded(double value, double step) {
     if (step <= 0.0) return value;
     const double steps = std::round(value / step);
-    const double per_mm = std::round(1.0 / step);
-    const bool whole = per_mm >= 1.0 && std::abs(per_mm * step - 1.0) < 1e-9;
-    return whole ? steps / per_mm : steps * step;
+    for (double power = 1.0; power <= 1e6; power *= 10.0) {
+        const double digits = std::round(step * power);
+        if (digits >= 1.0 && std::abs(digits - step * power) < 1e-9) return steps * digits / power;
+    }
+    return steps * step;
 }
 
 /// The repeatability that this caliper really has. It is known only from some earlier readings, so the true spread is drawn from what those leave open:
-/// s*sqrt(nu/chi2_nu). Then an interval with Student's factor of nu degrees of freedom covers as it says.
+/// s*sqrt(nu/chi2_nu). The noise is then s times Student's t of nu degrees of freedom, the same s for every reading of a session.
 double true_repeat(const shop::Caliper& caliper, std::uint64_t seed) {
     const int nu = caliper.repeat_readings - 1;
     if (nu < 1) return caliper.repeat_mm;
@@ -32,16 +34,24 @@ double true_repeat(const shop::Caliper& caliper, std::uint64_t seed) {
     return caliper.repeat_mm * std::sqrt(nu / chi2);
 }
 
-double repeat_dof(const shop::Caliper& caliper) {
-    return caliper.repeat_readings >= 2 ? caliper.repeat_readings - 1.0 : std::numeric_limits<double>::infinity();
+/// Standard uncertainty of the noise of one reading. One caliper has one repeatability: what is unknown about it is shared by all its readings, so
+/// Welch-Satterthwaite, which takes every input's u as found on its own, would count the same few readings again at each end and in each test and cover
+/// less than it says. The spread of Student's t is put into u instead (JCGM 101:2008, 6.4.9): s*sqrt(nu/(nu-2)). t has no spread below three degrees
+/// of freedom; there u is what makes the 95 % interval of the noise hold.
+double u_repeat(const shop::Caliper& caliper) {
+    const int nu = caliper.repeat_readings - 1;
+    if (nu < 1) return caliper.repeat_mm;
+    if (nu < 3) return caliper.repeat_mm * base::student_quantile(0.975, nu) / base::student_quantile(0.975, std::numeric_limits<double>::infinity());
+    return caliper.repeat_mm * std::sqrt(nu / (nu - 2.0));
 }
 
 double within(double limit, const Draw& draw) { return limit * (2.0 * base::uniform01(draw) - 1.0); }
 
 double u_single(const shop::Caliper& c) {
     const double limit = base::u_rectangular(c.limit_mm);
+    const double repeat = u_repeat(c);
     const double step = base::u_of_step(c.step_mm);
-    return std::sqrt(limit * limit + c.repeat_mm * c.repeat_mm + step * step);
+    return std::sqrt(limit * limit + repeat * repeat + step * step);
 }
 
 double u_tape(const shop::Tape& t) {
@@ -79,7 +89,7 @@ base::Uncertain mean_of_repeats(const shop::Caliper& caliper, std::span<const Re
     const bool step_averages = caliper.repeat_mm >= 0.5 * caliper.step_mm;
     const std::array<base::Contribution, 3> parts{{
         {1.0, base::u_rectangular(caliper.limit_mm)},
-        {1.0 / std::sqrt(n), caliper.repeat_mm, repeat_dof(caliper)},
+        {1.0 / std::sqrt(n), u_repeat(caliper)},
         {step_averages ? 1.0 / std::sqrt(n) : 1.0, base::u_of_step(caliper.step_mm)},
     }};
     return base::combine(mean, parts);

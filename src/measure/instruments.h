@@ -2,6 +2,9 @@
 //
 // A caliper's reading = true + zero error + an unknown error e within the limits + noise, rounded to the step.
 // e is drawn once for one place of one piece and stays for repeats there; the noise is new each time. So repeats help against noise and step only.
+//
+// Where the noise is known from few readings, its true spread is drawn once for a session, and u carries what is not known about it
+// (JCGM 101:2008, 6.4.9): no degrees of freedom are left to be handed on, and the normal factor covers.
 #pragma once
 
 #include <cstdint>
