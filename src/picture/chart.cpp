@@ -12,7 +12,7 @@ namespace {
 /// Places on the sheet's chart, in mm of the page's frame, below the table view.
 struct Field {
     double left, right, zero_y, unit;   ///< `unit`: height of one corner's block
-    double column(int cut) const { return left + (right - left) * (0.14 + 0.165 * cut); }
+    double column(int cut) const { return left + (right - left) * (0.12 + 0.135 * cut); }
 };
 
 void add_bar(const Chart::Bar& bar, bool newest, double sign, const Field& field, double width, Picture& out) {
@@ -47,8 +47,8 @@ void add_chart(const Chart& chart, Picture& out) {
     for (const Chart::Bar& bar : chart.bars) add_bar(bar, bar.cut == chart.bars.back().cut, sign, field, width, out);
     if (chart.bars.back().cut < 5) return;
     const Vec2 last{field.column(5) + 0.5 * width, field.zero_y + sign * field.unit * 3.5};
-    add(out, Words{last, {38.0, 4.5}, chart.total, Role::read, 13.5, Weight::semibold, Align::left});
-    add(out, Words{last, {38.0, 21.5}, chart.over, Role::quiet, 12.0, Weight::regular, Align::left});
+    add(out, Words{last, {36.0, 4.5}, chart.total, Role::read, 13.5, Weight::semibold, Align::left});
+    add(out, Words{last, {36.0, 21.5}, chart.over, Role::quiet, 12.0, Weight::regular, Align::left});
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/elementary.h"
@@ -46,6 +47,17 @@ void add_clamp(const Scene& scene, Vec2 foot, Picture& out) {
     add(out, Polygon{disc(at(0.0, 38.0), 4.5), Role::card, Role::none, 1.0});
 }
 
+/// The first of these places along the piece's edge on the fence that leaves the shim points in sight.
+Vec2 clamp_foot(const Scene& scene, const Quad& q, const std::array<double, 4>& shares) {
+    const shop::Fence& f = scene.drawing().fence;
+    for (const double t : shares) {
+        const Vec2 foot = between(q.fence_blade, q.fence_out, t);
+        const double away = std::min(std::fabs(foot.x - f.shim_left_x_mm), std::fabs(foot.x - f.shim_right_x_mm));
+        if (away > 34.0) return foot;
+    }
+    return between(q.fence_blade, q.fence_out, shares[0]);
+}
+
 /// Jaws on both sides of the strip, and the beam that carries them.
 void add_caliper(const Scene& scene, double from_fence_mm, Handle handle, Picture& out) {
     const Quad strip = scene.offcut(5);
@@ -68,10 +80,11 @@ void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, do
         const double f = (static_cast<double>(i) - 0.5) / lines;
         const Vec2 a = between(from0, from1, f);
         const Vec2 b = between(to0, to1, f);
+        const double swing = 1.3 * std::min({1.0, spacing_mm / 14.0, base::norm(b - a) / 200.0});
         std::vector<Vec2> points;
         for (int j = 0; j <= 12; ++j) {
             const double s = j / 12.0;
-            const double wave = 1.3 * base::sin_of(5.0 * s + 2.1 * i) * base::sin_of(base::pi * s) * std::min(1.0, spacing_mm / 14.0);
+            const double wave = swing * base::sin_of(5.0 * s + 2.1 * i) * base::sin_of(base::pi * s);
             points.push_back(between(a, b, 0.015 + 0.97 * s) + wave * across);
         }
         add(out, Line{points, Role::grain, 1.0, false, false, alpha});
@@ -93,7 +106,7 @@ std::optional<double> fence_station(const Scene& scene, const ViewOptions& optio
 std::optional<double> far_station(const Scene& scene, const ViewOptions& options) {
     if (options.far_station_mm) return scene.strip_height() - *options.far_station_mm;
     if (scene.shown.test == nullptr || scene.shown.test->far_end.empty()) return std::nullopt;
-    return scene.strip_height() - scene.shown.test->far_end.back().station_mm;
+    return scene.shown.test->far_end.back().station_mm;
 }
 
 void add_pieces(const Scene& scene, Picture& out) {
@@ -110,7 +123,8 @@ void add_pieces(const Scene& scene, Picture& out) {
 
 void add_clamps(const Scene& scene, Picture& out) {
     const Quad q = scene.kept(std::max(scene.shown.cut, 1));
-    for (const double t : {0.22, 0.80}) add_clamp(scene, between(q.fence_blade, q.fence_out, t), out);
+    add_clamp(scene, clamp_foot(scene, q, {0.16, 0.24, 0.32, 0.08}), out);
+    add_clamp(scene, clamp_foot(scene, q, {0.68, 0.60, 0.76, 0.52}), out);
 }
 
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out) {

@@ -7,13 +7,6 @@
 namespace offsquare::picture {
 namespace {
 
-/// Depth of the rail at the base's front: what the board leaves, 10 to 30 mm.
-double rail_depth(const Scene& scene) {
-    double top = 0.0;
-    for (int cut = 1; cut <= 5; ++cut) top = std::max({top, scene.before(cut).far_blade.y, scene.before(cut).far_out.y});
-    return std::clamp(scene.front() - top - 6.0, 10.0, 30.0);
-}
-
 /// A point of the fence: x along the face from the right shim point's foot, y away from the operator.
 Vec2 on_fence(const Scene& scene, double x, double y) {
     const base::Turn turn{base::cos_of(scene.theta), base::sin_of(scene.theta)};
@@ -27,7 +20,12 @@ std::vector<Vec2> fence_block(const Scene& scene, double x0, double y0, double x
     return scene.table(points);
 }
 
-bool is_metal(const std::string& name) { return name.find("paper") == std::string::npos && name.find("card") == std::string::npos && name.find("veneer") == std::string::npos; }
+/// The stuff's own tone: brass is yellow, paper is white, all other metal is grey.
+Role tone_of(const std::string& name) {
+    const auto has = [&](const char* word) { return name.find(word) != std::string::npos; };
+    if (has("brass")) return Role::grain;
+    return has("paper") || has("card") || has("veneer") ? Role::card : Role::steel;
+}
 
 /// Packets behind one end, stacked away from the fence; as thick as the exaggeration makes them, within reason. Four at most are drawn: more would leave the base.
 void add_packets(const Scene& scene, double x, const std::vector<session::PlacedShim>& shims, Picture& out) {
@@ -35,15 +33,15 @@ void add_packets(const Scene& scene, double x, const std::vector<session::Placed
     const std::size_t count = std::min<std::size_t>(shims.size(), 4);
     for (std::size_t i = 0; i < count; ++i) {
         const double thick = std::clamp(shims[i].picked.thickness_mm * scene.factor, 3.5, 7.0);
-        const Role fill = is_metal(shims[i].picked.name) ? Role::steel : Role::card;
-        add(out, Polygon{fence_block(scene, x - 22.0, y - thick, x + 22.0, y), fill, Role::text, 1.0});
-        y -= thick + 0.6;
+        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].picked.name), Role::text, 0.8});
+        y -= thick + 1.0;
     }
 }
 
 /// The arrow from where a square fence would be to where this one is, beside the base on the left.
 void add_skew_arrow(const Scene& scene, Picture& out) {
-    const double x = -0.5 * scene.drawing().sled.width_mm - 14.0;
+    const double board = std::min(scene.before(std::max(scene.shown.cut, 1)).fence_out.x, 0.0);
+    const double x = std::min(-0.5 * scene.drawing().sled.width_mm, board) - 14.0;
     if (std::fabs(scene.face(x)) < 7.0) return;
     add(out, Line{{scene.table({x, 0.0}), scene.table({x, scene.face(x)})}, Role::wrong, 2.0, false, true});
 }
@@ -53,7 +51,7 @@ void add_skew_arrow(const Scene& scene, Picture& out) {
 void add_base(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
-    const double rail = rail_depth(scene);
+    const double rail = scene.rail();
     add(out, Polygon{scene.table(rectangle(-half, scene.rear(), half, scene.front())), Role::wood, Role::grain, 1.4, false, 0.82, 3.0}, Handle::sled);
     add_grain(scene.table({-half + 5.0, scene.rear()}), scene.table({half - 5.0, scene.rear()}), scene.table({-half + 5.0, scene.front() - rail}),
               scene.table({half - 5.0, scene.front() - rail}), 14.0, 0.20, out);

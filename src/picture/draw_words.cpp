@@ -9,7 +9,7 @@ namespace offsquare::picture {
 namespace {
 
 /// Room for names beside the table, and for the band below, as shares of the height that the table and the sled's way take.
-constexpr double column_share = 0.24;
+constexpr double column_share = 0.28;
 constexpr double band_share = 0.075;
 /// From one line of a name to the next [points].
 constexpr double line_step = 16.0;
@@ -28,6 +28,14 @@ void name_at(Picture& out, Vec2 at, Vec2 nudge, std::string text, Align align = 
 
 double free_table_above(const Scene& scene) { return 0.5 * scene.drawing().table.depth_mm - (scene.sled_y + scene.front()); }
 
+/// The name of the blade stands on the table or on the base, not across the edges of the rail.
+double clear_of_rail(const Scene& scene, double y) {
+    const double front = scene.sled_y + scene.front();
+    if (y < front - scene.rail() - 24.0 || y > front + 8.0) return y;
+    const double above = front + 14.0;
+    return above < 0.5 * scene.drawing().table.depth_mm - 22.0 ? above : front - scene.rail() - 26.0;
+}
+
 /// Names on the table: only while the sled leaves it bare.
 void add_table_names(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
@@ -37,7 +45,7 @@ void add_table_names(const Scene& scene, Picture& out) {
         name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "slot");
     }
     const Vec2 tip{0.5 * d.blade.kerf_mm + 1.0, 0.5 * scene.chord - 6.0};
-    const Vec2 foot{44.0, 0.5 * scene.chord + 58.0};
+    const Vec2 foot{44.0, clear_of_rail(scene, 0.5 * scene.chord + 58.0)};
     if (scene.chord > 0.0) add(out, Line{{foot, tip}, Role::text, 1.0, false, false, 0.8});
     name_at(out, foot, {4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)");
 }
@@ -45,7 +53,7 @@ void add_table_names(const Scene& scene, Picture& out) {
 /// Letters on the fence need a fence thick enough; else they stand on the base before it.
 void add_fence_name(const Scene& scene, Picture& out) {
     const shop::Fence& f = scene.drawing().fence;
-    const double x = 0.16 * f.length_mm * -scene.mirror;
+    const double x = 0.20 * f.length_mm * scene.mirror;
     if (f.thickness_mm >= 30.0) return name_at(out, scene.table({x, scene.face(x) - 0.5 * f.thickness_mm}), {0.0, 4.5}, "fence", Align::middle);
     const double clear = scene.mirror * (0.5 * f.length_mm - 30.0);
     name_at(out, scene.table({clear, scene.face(clear)}), {0.0, -7.0}, "fence", scene.mirror > 0.0 ? Align::right : Align::left);
@@ -54,7 +62,11 @@ void add_fence_name(const Scene& scene, Picture& out) {
 void add_sled_names(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
-    name_at(out, scene.table({half, scene.front() - 10.0}), {-14.0, 7.0}, "sled", Align::right);
+    // On the rail where that is deep enough for letters, away from the readings; else on the base beside the strip.
+    const bool deep = scene.rail() > 22.0;
+    const double side = deep ? -scene.mirror : scene.mirror;
+    const double y = deep ? scene.front() - 0.5 * scene.rail() : 0.28 * scene.front();
+    name_at(out, scene.table({side * half, y}), {side * -14.0, 4.5}, "sled", side > 0.0 ? Align::right : Align::left);
     const double slot = scene.mirror > 0.0 ? d.slots.right_x_mm : d.slots.left_x_mm;
     const Vec2 at = scene.table({slot + scene.mirror * 0.4 * d.slots.width_mm, 0.5 * (scene.rear() + scene.front())});
     name_at(out, at, {scene.mirror * 8.0, 4.0}, "runner", scene.mirror > 0.0 ? Align::left : Align::right);
@@ -76,12 +88,22 @@ void add_piece_names(const Scene& scene, Picture& out) {
 
 std::string thickness(double mm, base::Units units) { return base::show_small(mm, units); }
 
+/// At most 14 letters: the column is no wider.
+std::string shortened(const std::string& name) {
+    std::size_t letters = 0;
+    for (std::size_t i = 0; i < name.size(); ++i) {
+        const bool begins = (static_cast<unsigned char>(name[i]) & 0xC0U) != 0x80U;   // UTF-8: not a following byte
+        if (begins && ++letters > 14) return name.substr(0, i) + "…";
+    }
+    return name;
+}
+
 /// What stands behind an end, a line each; of more than three pieces, the number and the sum.
 std::vector<std::string> shim_lines(const std::vector<session::PlacedShim>& shims, base::Units units) {
     std::vector<std::string> lines;
     double sum = 0.0;
     for (const session::PlacedShim& s : shims) {
-        lines.push_back(fmt::format("{} {}", s.picked.name, thickness(s.picked.thickness_mm, units)));
+        lines.push_back(fmt::format("{} {}", shortened(s.picked.name), thickness(s.picked.thickness_mm, units)));
         sum += s.picked.thickness_mm;
     }
     if (lines.size() > 3) lines = {fmt::format("{} shims", shims.size()), thickness(sum, units)};
@@ -91,7 +113,8 @@ std::vector<std::string> shim_lines(const std::vector<session::PlacedShim>& shim
 /// Name of a shim point in the column beside the table, with a leader; what stands behind the fence there above it.
 void add_shim_point(const Scene& scene, double side, double x, const std::vector<session::PlacedShim>& shims, base::Units units, Picture& out) {
     const double y = scene.face(x) - 0.5 * scene.drawing().fence.thickness_mm;
-    const Vec2 foot{side * (scene.side_edge() + 8.0), scene.sled_y + y - 4.0};
+    // Low enough to pass below the arrow of the skew.
+    const Vec2 foot{side * (scene.side_edge() + 8.0), scene.sled_y + std::min(y, -scene.drawing().fence.thickness_mm) - 4.0};
     const Align align = side > 0.0 ? Align::left : Align::right;
     add(out, Line{{foot, scene.table({x + side * 12.0, y})}, Role::quiet, 1.0});
     name_at(out, foot, {side * 5.0, 4.0}, side > 0.0 ? "right shim point" : "left shim point", align, Role::quiet);
@@ -104,12 +127,16 @@ void add_shim_point(const Scene& scene, double side, double x, const std::vector
 }
 
 std::string skew_text(double skew_rad, base::Units units) {
-    return units == base::Units::metric ? base::print_angle(skew_rad, base::AngleStyle::mrad, 2) : base::print_angle(skew_rad, base::AngleStyle::degree, 3);
+    std::string text = units == base::Units::metric ? base::print_angle(skew_rad, base::AngleStyle::mrad, 2) : base::print_angle(skew_rad, base::AngleStyle::degree, 3);
+    if (text.starts_with('-')) text.replace(0, 1, "−");
+    return text;
 }
+
+Vec2 skew_place(const Scene& scene) { return {-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()}; }
 
 /// Two lines in the left column beside the sled.
 void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role, Picture& out) {
-    const Vec2 at{-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()};
+    const Vec2 at = skew_place(scene);
     add(out, Words{at, {-5.0, up_points}, what, role, 12.5, Weight::regular, Align::right});
     add(out, Words{at, {-5.0, up_points + line_step}, figure, role, 13.5, Weight::semibold, Align::right});
 }
@@ -127,7 +154,7 @@ Tag tag_at(const Scene& scene, double station, std::string word, std::string fig
     const Quad strip = scene.offcut(5);
     const double y = station_y(scene, station);
     const double x = std::max(scene.mirror * strip.fence_blade.x, scene.mirror * strip.far_blade.x);
-    return Tag{scene.table({scene.mirror * x, y + 14.0}), {scene.mirror * 40.0, 0.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
+    return Tag{scene.table({scene.mirror * (x + 30.0), y + 13.5}), {scene.mirror * 22.0, -11.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
 }
 
 double mean(const std::vector<measure::Reading>& readings) {
@@ -147,7 +174,9 @@ void set_bounds(const Scene& scene, Picture& out) {
     const double moving = lowest(scene, at.back);
     const double resting = lowest(scene, at.rest);
     const double bottom = moving + scene.settled * (resting - moving);
-    const double top = 0.5 * scene.drawing().table.depth_mm + 4.0;
+    const double table = 0.5 * scene.drawing().table.depth_mm + 4.0;
+    const double through = std::max(table, at.through + scene.front() + 4.0);
+    const double top = through + scene.settled * (std::max(table, at.rest + scene.front() + 4.0) - through);
     const double height = top - bottom;
     const double half = scene.side_edge() + column_share * height;
     out.lo = {-half, bottom - band_share * height};
@@ -178,24 +207,26 @@ void add_readings(const Scene& scene, const ViewOptions& options, Picture& out) 
 
 void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
     const bool metric = options.units == base::Units::metric;
-    const double length = metric ? 100.0 : 6.0 * base::mm_per_inch;
+    const int times = out.hi.x - out.lo.x > 1500.0 ? 2 : 1;
+    const double length = times * (metric ? 100.0 : 6.0 * base::mm_per_inch);
     const double y = band_y(out);
     const double x = out.lo.x + 6.0;
     const double tick = 0.009 * (out.hi.y - out.lo.y);
     add(out, Line{{{x, y}, {x + length, y}}, Role::text, 2.0});
     add(out, Line{{{x, y - tick}, {x, y + tick}}, Role::text, 2.0});
     add(out, Line{{{x + length, y - tick}, {x + length, y + tick}}, Role::text, 2.0});
-    name_at(out, {x + length, y}, {10.0, 4.5}, metric ? "100 mm (true to scale, angles aside)" : "6 in (true to scale, angles aside)", Align::left, Role::quiet);
+    name_at(out, {x + length, y}, {10.0, 4.5}, fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"), Align::left, Role::quiet);
     std::string words = "angles drawn " + factor_text(scene.factor);
-    const bool tapered = scene.lean != 0.0 && scene.shown.cut > 0 && scene.strip_factor != scene.factor;
-    if (tapered) words += (scene.shown.cut == 5 ? ", strip " : ", offcut ") + factor_text(scene.strip_factor);
+    const int cut = std::max(scene.shown.cut, 1);
+    const bool tapered = scene.shown.strip_read && scene.shown.cut > 0 && scene.piece_factor(cut) != scene.factor;
+    if (tapered) words += (cut == 5 ? ", strip " : ", offcut ") + factor_text(scene.piece_factor(cut));
     add(out, Tag{{out.hi.x - 2.0, y}, {-1.0, 0.0}, words, "", Role::wrong, Role::card, false});
 }
 
 void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out) {
-    std::string figure = skew_text(true_skew_rad, options.units);
-    if (factor != scene.factor) figure += ", " + factor_text(factor);
-    add_skew_lines(scene, -2.6 * line_step, "true skew (dashed)", figure, Role::wrong, out);
+    add_skew_lines(scene, -3.6 * line_step, "true skew", skew_text(true_skew_rad, options.units), Role::wrong, out);
+    const std::string how = factor == scene.factor ? "dashed" : "dashed, " + factor_text(factor);
+    add(out, Words{skew_place(scene), {-5.0, -1.6 * line_step}, how, Role::wrong, 12.5, Weight::regular, Align::right});
 }
 
 }  // namespace offsquare::picture

@@ -12,8 +12,8 @@ namespace {
 using base::Turn;
 using shop::Side;
 
-/// The largest drawn skew [rad]: 7 degrees. Beyond it the fence leaves the sled.
-constexpr double most_theta = 0.12;
+/// The largest drawn skew [rad], 4.6 degrees: beyond it the fence leaves the sled and the names no longer find room.
+constexpr double most_theta = 0.08;
 /// Shares of a cut's travel at which the blade is through, and from which the sled comes back.
 constexpr double through_at = 0.80;
 constexpr double back_from = 0.86;
@@ -83,14 +83,8 @@ Sizes sizes_before(const shop::Drawing& d, int cut) {
 
 double width_of_offcut(const shop::Drawing& d, int cut) { return cut == 5 ? d.board.strip_mm : d.board.trim_mm; }
 
-/// How much larger than life the strip's taper can be drawn: one end keeps a third of the width, and the strip never grows to three times it.
-double strip_factor(const Scene& scene) {
-    const shop::Board& board = scene.drawing().board;
-    const double taper = 4.0 * std::fabs(scene.shown.skew_rad) * std::max(board.width_mm, board.length_mm);
-    const bool narrows = scene.mirror * scene.shown.skew_rad > 0.0;
-    const double room = (narrows ? 0.66 : 2.0) * std::min(board.strip_mm, board.trim_mm > 0.0 ? board.trim_mm : board.strip_mm);
-    return taper > 0.0 ? largest_round(room / taper, scene.factor) : scene.factor;
-}
+/// Angle between the old edge and the cut, at life size: one more corner with every cut, four at most.
+double true_lean(const Scene& scene, int cut) { return std::min(cut, 4) * scene.mirror * scene.shown.skew_rad; }
 
 Vec2 mirrored(const Scene& scene, Vec2 p) { return {scene.mirror * p.x, p.y}; }
 
@@ -126,8 +120,7 @@ std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
     const double u = 0.5 * d.blade.kerf_mm + width;
     const Rest rest = rest_of(scene, cut);
     const double fence_y = scene.face(scene.mirror * u);
-    const double taper = scene.lean * std::min(cut, 4) / 4.0 * (rest.far_at(u) - fence_y);
-    const double far_u = u - std::min(taper, 0.9 * width);
+    const double far_u = u - std::min(scene.lean(cut) * (rest.far_at(u) - fence_y), 0.9 * width);
     return {Vec2{u, fence_y}, Vec2{far_u, rest.far_at(far_u)}};
 }
 
@@ -165,9 +158,31 @@ std::vector<Vec2> Scene::table(std::vector<Vec2> p_S) const {
 
 double Scene::face(double x) const { return base::tan_of(theta) * (x - drawing().fence.shim_right_x_mm); }
 
-double Scene::side_edge() const { return 0.5 * std::max(drawing().table.width_mm, drawing().sled.width_mm); }
+double Scene::top() const {
+    double y = 0.0;
+    for (int cut = 1; cut <= 5; ++cut) y = std::max({y, before(cut).far_blade.y, before(cut).far_out.y});
+    return y;
+}
+
+double Scene::rail() const { return std::clamp(front() - top() - 6.0, 10.0, 30.0); }
+
+double Scene::side_edge() const {
+    constexpr double arrow = 22.0;   // the arrow of the skew stands between the sled or the board and the names
+    double x = std::max(0.5 * drawing().table.width_mm, 0.5 * drawing().sled.width_mm + arrow);
+    for (int cut = 1; cut <= 5; ++cut) x = std::max({x, std::fabs(before(cut).far_out.x), std::fabs(before(cut).fence_out.x) + arrow});
+    return x;
+}
 
 bool Scene::parted() const { return shown.cut >= 1 && shown.travel >= through_at; }
+
+double Scene::piece_factor(int cut) const {
+    const double taper = std::fabs(true_lean(*this, cut)) * std::max(drawing().board.width_mm, drawing().board.length_mm);
+    // One end keeps a third of the width, and the piece never grows to three times it.
+    const double room = (mirror * shown.skew_rad > 0.0 ? 0.66 : 2.0) * width_of_offcut(drawing(), cut);
+    return taper > 0.0 ? largest_round(room / taper, factor) : factor;
+}
+
+double Scene::lean(int cut) const { return shown.strip_read ? piece_factor(cut) * true_lean(*this, cut) : 0.0; }
 
 Quad Scene::kept(int cut) const {
     const double u = -0.5 * drawing().blade.kerf_mm;
@@ -196,15 +211,10 @@ double Scene::strip_height() const {
 
 Stations stations_of(const Scene& scene) {
     const shop::Drawing& d = scene.drawing();
-    double top = 0.0;
-    for (int cut = 1; cut <= 5; ++cut) {
-        const Quad q = scene.before(cut);
-        top = std::max({top, q.far_blade.y, q.far_out.y});
-    }
     const double through = std::min(d.sled.stop_y_mm, -0.5 * scene.chord + 6.0);
     const Quad last = scene.before(5);
     const double rest = std::min(through, 0.5 * scene.chord - 45.0 - std::max(last.far_blade.y, last.far_out.y));
-    return {std::min(-0.5 * scene.chord - 12.0 - top, rest), through, rest};
+    return {std::min(-0.5 * scene.chord - 12.0 - scene.top(), rest), through, rest};
 }
 
 Scene scene_of(const session::Trial& trial, const ViewOptions& options) {
@@ -214,8 +224,6 @@ Scene scene_of(const session::Trial& trial, const ViewOptions& options) {
     scene.chord = shop::chord_mm(scene.drawing().blade);
     scene.factor = factor_that_fits(scene.shown.skew_rad, std::max(1.0, options.exaggeration));
     scene.theta = scene.factor * scene.shown.skew_rad;
-    scene.strip_factor = strip_factor(scene);
-    if (scene.shown.strip_read) scene.lean = 4.0 * scene.mirror * scene.strip_factor * scene.shown.skew_rad;
     const Stations at = stations_of(scene);
     const double t = scene.shown.travel;
     const double forward = kept_in(0.0, t / through_at, 1.0);
@@ -232,9 +240,10 @@ bool everything_fits(const session::Trial& trial, double factor) {
     options.exaggeration = factor;
     const Scene scene = scene_of(trial, options);
     if (scene.factor < factor || std::fabs(scene.theta) > 0.05) return false;
-    double top = 0.0;
-    for (int cut = 1; cut <= 5; ++cut) top = std::max({top, scene.before(cut).far_blade.y, scene.before(cut).far_out.y});
-    return top <= scene.front() - 12.0;
+    options.exaggeration = 1.0;
+    // A board that reaches beyond the sled at life size has no room to keep.
+    const double room = std::max(scene.front() - 12.0, scene_of(trial, options).top() + 0.08 * scene.drawing().board.width_mm);
+    return scene.top() <= room;
 }
 
 }  // namespace

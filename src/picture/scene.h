@@ -34,9 +34,7 @@ struct Quad {
 struct Scene {
     Shown shown;
     double factor = 1.0;         ///< of all angles
-    double strip_factor = 1.0;   ///< of the taper of strip and offcuts: as much as the strip can bear
     double theta = 0.0;          ///< drawn skew of the fence [rad]
-    double lean = 0.0;           ///< drawn taper of the strip over its length [rad], > 0: wider at the fence (seen mirrored when kept right)
     double mirror = 1.0;         ///< -1: kept piece right of the blade
     double chord = 0.0;          ///< of the blade [mm]
     double sled_y = 0.0;         ///< y of the sled's origin in T
@@ -48,7 +46,11 @@ struct Scene {
     double face(double x) const;       ///< y of the drawn fence face in S
     double rear() const { return -drawing().sled.fence_from_rear_mm; }
     double front() const { return drawing().sled.depth_mm - drawing().sled.fence_from_rear_mm; }
-    double side_edge() const;          ///< half of the wider of table and sled
+    double side_edge() const;          ///< how far table, sled and board reach to either side
+    double top() const;                ///< how far the board reaches from the line of the fence over the five cuts
+    double rail() const;               ///< depth of the rail at the base's front: what the board leaves, 10 to 30 mm
+    double piece_factor(int cut) const;   ///< of the taper of what that cut takes off: as much as its width can bear
+    double lean(int cut) const;        ///< its drawn taper over its length [rad], > 0: wider at the fence; 0 until the strip is read
     bool parted() const;               ///< the present cut has gone through
     Quad kept(int cut) const;          ///< as it lies after that cut; in S
     Quad before(int cut) const;        ///< the board as it lies for that cut

@@ -24,7 +24,7 @@ struct ViewOptions {
 /// skew that was READ, not the true one; the pieces are drawn with the taper that was read, or the true one while nothing is read only as a strip of even width.
 ///
 /// Between tests the skew that is to be expected is drawn: the one read last, and the shims put in since, as marked. When the shims have changed since the last test,
-/// `test` -1 shows the board ready for the next one. An exaggeration that would turn the fence by more than 7 degrees is cut down to a round one that does not; the picture
+/// `test` -1 shows the board ready for the next one. An exaggeration that would turn the fence by more than 4.6 degrees is cut down to a round one that does not; the picture
 /// says the factors that it was drawn with. Strip and offcuts have a factor of their own where their width allows no more; it is named as well.
 Picture table_view(const session::Trial& trial, const ViewOptions& options);
 

@@ -1,0 +1,284 @@
+#include "picture/table_view.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <set>
+
+#include "picture/scene.h"
+#include "picture/trials.h"
+#include "picture/writers.h"
+
+using namespace offsquare;
+using picture::Handle;
+using picture::Picture;
+using picture::Polygon;
+using picture::Role;
+using picture::ViewOptions;
+
+namespace {
+
+std::string svg(const Picture& p) { return *picture::render(p, {}, "svg"); }
+
+const Polygon& polygon_with(const Picture& p, Handle handle) {
+    for (const picture::Item& item : p.items) {
+        if (item.handle == handle && std::holds_alternative<Polygon>(item.shape)) return std::get<Polygon>(item.shape);
+    }
+    FAIL("no polygon with this handle");
+    return std::get<Polygon>(p.items.front().shape);
+}
+
+bool has_words(const Picture& p, const std::string& words) {
+    return std::any_of(p.items.begin(), p.items.end(), [&](const picture::Item& i) {
+        if (const auto* w = std::get_if<picture::Words>(&i.shape)) return w->text == words;
+        if (const auto* t = std::get_if<picture::Tag>(&i.shape)) return t->word == words || t->figure == words;
+        return false;
+    });
+}
+
+double direction(base::Vec2 from, base::Vec2 to) { return std::atan2(to.y - from.y, to.x - from.x); }
+
+/// Interior angles of a counter-clockwise outline, by atan2, beginning with the corner nearest to `first`.
+std::vector<double> angles_from(const std::vector<base::Vec2>& p, base::Vec2 first) {
+    const std::size_t n = p.size();
+    std::size_t start = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        if (base::norm(p[i] - first) < base::norm(p[start] - first)) start = i;
+    }
+    std::vector<double> out;
+    for (std::size_t i = 0; i < n; ++i) {
+        const base::Vec2 at = p[(start + i) % n];
+        double a = direction(at, p[(start + i + n - 1) % n]) - direction(at, p[(start + i + 1) % n]);
+        while (a < 0.0) a += 2.0 * base::pi;
+        out.push_back(a);
+    }
+    return out;
+}
+
+scenario::Scenario teaching_saw() { return scenario::built_in(); }
+
+scenario::Scenario changed(const scenario::Scenario& s, const std::vector<scenario::Override>& overrides) {
+    const auto out = scenario::with(s, overrides);
+    REQUIRE_MESSAGE(out.has_value(), (out ? std::string{} : out.error().message));
+    return *out;
+}
+
+}  // namespace
+
+TEST_CASE("before anything is read, two saws that differ only in their hidden errors give the same picture") {
+    const scenario::Scenario one = teaching_saw();
+    const scenario::Scenario other = changed(one, {{"faults.fence_skew", "-1.4mrad"}, {"faults.fence_bow", "0.2mm"}, {"faults.caliper_zero", "0.05mm"}});
+    for (const std::vector<session::Action>& actions : {std::vector<session::Action>{}, std::vector<session::Action>{session::CutTest{}}}) {
+        const session::Trial a = trials::run(one, actions);
+        const session::Trial b = trials::run(other, actions);
+        REQUIRE(a.skew_now_rad() != b.skew_now_rad());
+        CHECK(picture::fitting_exaggeration(a) == picture::fitting_exaggeration(b));
+        for (int cut = 0; cut <= 5; ++cut) {
+            for (const double travel : {0.0, 0.5, 0.83, 1.0}) {
+                ViewOptions options;
+                options.cut = cut;
+                options.travel = travel;
+                options.fence_station_mm = 12.0;
+                CHECK(svg(picture::table_view(a, options)) == svg(picture::table_view(b, options)));
+            }
+        }
+        ViewOptions reveal;
+        reveal.reveal = true;
+        CHECK(svg(picture::table_view(a, reveal)) != svg(picture::table_view(b, reveal)));
+    }
+}
+
+TEST_CASE("after reading, the picture still follows the readings and not the truth") {
+    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
+    session::Trial lied = trial;
+    lied.scenario.truth.fence_skew_rad = -0.003;
+    lied.tests.back().cut.skew_rad = -0.003;
+    for (auto& cut : lied.tests.back().cut.cuts) cut.corner_rad = 0.1;
+    lied.tests.back().cut.strip->piece.clear();
+    lied.tests.back().cut.strip->length_mm = 50.0;
+    CHECK(svg(picture::table_view(trial, {})) == svg(picture::table_view(lied, {})));
+    CHECK(svg(picture::sheet(trial, {})) == svg(picture::sheet(lied, {})));
+}
+
+TEST_CASE("the fence is drawn at the skew that was read times the stated factor") {
+    const session::Trial trial = trials::exact(teaching_saw(), trials::read_actions());
+    for (const double factor : {1.0, 10.0, 50.0}) {
+        ViewOptions options;
+        options.exaggeration = factor;
+        const Picture p = picture::table_view(trial, options);
+        const Polygon& fence = polygon_with(p, Handle::fence);
+        // Exact readings give back the true skew (0.62 mrad); the far side of the fence runs from its last corner to the one before. Tolerance: 1e-9 rad of the fit.
+        CHECK(direction(fence.points[0], fence.points[1]) == doctest::Approx(factor * trial.skew_now_rad()).epsilon(1e-6));
+    }
+}
+
+TEST_CASE("a factor that would turn the fence off the sled is cut down, and the picture says the factor that it was drawn with") {
+    const session::Trial trial = trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "1.5mrad"}}), trials::read_actions());
+    ViewOptions options;
+    options.exaggeration = 500.0;
+    const Picture p = picture::table_view(trial, options);
+    const Polygon& fence = polygon_with(p, Handle::fence);
+    // 0.08 rad / 1.5 mrad = 53: the next round factor below is 50.
+    CHECK(direction(fence.points[0], fence.points[1]) == doctest::Approx(50.0 * 0.0015).epsilon(1e-6));
+    // Strip: 4 * 1.5 mrad * 330 mm = 1.98 mm of taper; two thirds of 12 mm hold four times that: factor 2.
+    CHECK(has_words(p, "angles drawn ×50, strip ×2"));
+    CHECK(p.title.find("×50") != std::string::npos);
+}
+
+TEST_CASE("the drawn pieces have the angles that a real five-cut test gives a saw with that much skew") {
+    // Second road: the cutting room cuts a board on a saw whose fence really is off by what the picture draws. Angles only: the picture takes nominal lengths.
+    for (const char* kept : {"left", "right"}) {
+        const scenario::Scenario base_case = changed(teaching_saw(), {{"board.kept", kept}, {"board.first_edge", "0"}, {"board.strip", "60"}, {"board.trim", "40"}, {"faults.fence_skew", "0.4mrad"}});
+        const session::Trial trial = trials::exact(base_case, trials::read_actions());
+        ViewOptions options;
+        options.exaggeration = 20.0;
+        const picture::Scene scene = picture::scene_of(trial, options);
+        shop::Truth truth;
+        truth.fence_skew_rad = scene.theta;
+        const cut::FiveCut real = cut::five_cut(trial.scenario.drawing, truth, {});
+        REQUIRE(real.outcome == cut::Outcome::done);
+        for (int k = 1; k <= 5; ++k) {
+            const picture::Quad q = scene.kept(k);
+            std::vector<base::Vec2> drawn = q.outline();
+            if (scene.mirror < 0.0) std::reverse(drawn.begin(), drawn.end());
+            std::vector<base::Vec2> cut_piece;
+            for (const cut::Corner& c : real.cuts[static_cast<std::size_t>(k - 1)].kept) cut_piece.push_back(c.p);
+            REQUIRE(cut_piece.size() == 4);
+            const std::vector<double> a = angles_from(drawn, q.fence_blade);
+            const std::vector<double> b = angles_from(cut_piece, q.fence_blade);
+            CAPTURE(kept);
+            CAPTURE(k);
+            for (std::size_t i = 0; i < 4; ++i) CHECK(a[i] == doctest::Approx(b[i]).epsilon(1e-8));
+            CHECK(std::fabs(a[0] - base::pi / 2.0) == doctest::Approx(20.0 * 0.0004).epsilon(1e-6));
+        }
+    }
+}
+
+TEST_CASE("a strip that fell on the other side is the mirror image") {
+    scenario::Scenario left = changed(teaching_saw(), {{"board.kept", "left"}, {"faults.fence_skew", "0.5mrad"}});
+    const scenario::Scenario right = changed(left, {{"board.kept", "right"}, {"faults.fence_skew", "-0.5mrad"}});
+    ViewOptions options;
+    options.exaggeration = 50.0;
+    const session::Trial tl = trials::exact(left, trials::read_actions());
+    const session::Trial tr = trials::exact(right, trials::read_actions());
+    const picture::Scene a = picture::scene_of(tl, options);
+    const picture::Scene b = picture::scene_of(tr, options);
+    // The fence turns about the right shim point, so the mirror image lies higher by what the fence moves at x = 0; the shape is the same to 1e-6 mm (exact readings).
+    const double lift = b.face(0.0) - a.face(0.0);
+    for (const auto& [p, q] : {std::pair{a.kept(5), b.kept(5)}, std::pair{a.offcut(5), b.offcut(5)}}) {
+        CHECK(p.fence_blade.x == doctest::Approx(-q.fence_blade.x).epsilon(1e-6));
+        CHECK(p.far_out.x == doctest::Approx(-q.far_out.x).epsilon(1e-6));
+        CHECK(p.far_blade.y + lift == doctest::Approx(q.far_blade.y).epsilon(1e-6));
+    }
+    // Law of the trade: skew > 0 with the kept piece on the left gives a strip that is wider at the fence.
+    const picture::Quad strip = a.offcut(5);
+    CHECK(strip.fence_blade.x - strip.fence_out.x > strip.far_blade.x - strip.far_out.x + 1.0);
+}
+
+TEST_CASE("what is not an angle is true to scale") {
+    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
+    const Picture p = picture::table_view(trial, {});
+    const auto& table = std::get<Polygon>(p.items.front().shape);
+    CHECK(table.points[2].x - table.points[0].x == doctest::Approx(trial.scenario.drawing.table.width_mm));
+    CHECK(table.points[2].y - table.points[0].y == doctest::Approx(trial.scenario.drawing.table.depth_mm));
+    // The blade is as long as the chord of its circle at the table: Pythagoras, r = 125, h = 60.
+    const double half = std::sqrt(125.0 * 125.0 - 65.0 * 65.0);
+    const bool found = std::any_of(p.items.begin(), p.items.end(), [&](const picture::Item& i) {
+        const auto* s = std::get_if<Polygon>(&i.shape);
+        return s != nullptr && s->fill == Role::steel && std::fabs(s->points[2].y - half) < 1e-9 && std::fabs(s->points[0].y + half) < 1e-9;
+    });
+    CHECK(found);
+}
+
+TEST_CASE("a shim moves the fence as marked until the next strip is read") {
+    std::vector<session::Action> actions = trials::read_actions();
+    actions.push_back(session::PutThickness{shim::At::left, 0.31});
+    const session::Trial trial = trials::exact(teaching_saw(), actions);
+    const picture::Scene scene = picture::scene_of(trial, {});
+    // 0.62 mrad over 500 mm is 0.31 mm: the fence is expected square to the second order, 0.62e-3^3/3.
+    CHECK(std::fabs(scene.theta / scene.factor) < 1e-9);
+    CHECK(scene.shown.cut == 0);
+    CHECK(has_words(picture::table_view(trial, {}), "skew expected"));
+    CHECK(has_words(picture::table_view(trial, {}), "shim 0.310 mm"));
+}
+
+TEST_CASE("everything that can be taken hold of is there") {
+    ViewOptions options;
+    options.fence_station_mm = 5.0;
+    const Picture p = picture::table_view(trials::run(teaching_saw(), trials::read_actions()), options);
+    std::set<Handle> handles;
+    for (const picture::Item& item : p.items) handles.insert(item.handle);
+    for (const Handle h : {Handle::board, Handle::fence, Handle::left_shim_point, Handle::right_shim_point, Handle::caliper_fence_end, Handle::caliper_far_end, Handle::sled}) {
+        CHECK(handles.count(h) == 1);
+    }
+    for (const char* name : {"table", "slot", "blade", "kept", "strip", "fence", "runner", "left shim point", "right shim point", "sled", "feed"}) CHECK(has_words(p, name));
+    CHECK(has_words(p, "fence end"));
+    CHECK(has_words(p, "100 mm (true to scale, angles aside)"));
+}
+
+TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
+    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
+    ViewOptions options;
+    options.exaggeration = 50.0;
+    CHECK_FALSE(has_words(picture::table_view(trial, options), "true skew"));
+    options.reveal = true;
+    const Picture p = picture::table_view(trial, options);
+    CHECK(has_words(p, "true skew"));
+    CHECK(has_words(p, "0.62 mrad"));
+    for (const picture::Item& item : p.items) {
+        const auto* line = std::get_if<picture::Line>(&item.shape);
+        if (line != nullptr && line->line == Role::wrong && line->dashed) CHECK(direction(line->points[0], line->points[1]) == doctest::Approx(50.0 * 0.00062).epsilon(1e-6));
+    }
+}
+
+TEST_CASE("the fitting exaggeration is round, and smaller for a larger error") {
+    double before = 1000.0;
+    for (const char* skew : {"0.05mrad", "0.2mrad", "0.6mrad", "2mrad", "8mrad"}) {
+        const session::Trial trial = trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}, {"board.strip", "40"}}), trials::read_actions());
+        const double factor = picture::fitting_exaggeration(trial);
+        CHECK(std::set<double>{1, 2, 5, 10, 20, 50, 100, 200, 500}.count(factor) == 1);
+        CHECK(factor <= before);
+        before = factor;
+    }
+    CHECK(before <= 5.0);
+}
+
+TEST_CASE("a test that gave no strip is still drawn") {
+    // The last: 4 * 5 mrad * 300 mm = 6 mm of taper in a strip of 4 mm.
+    const std::vector<std::vector<scenario::Override>> cases{{{"blade.height", "0"}}, {{"sled.stop", "-200"}}, {{"faults.fence_skew", "5mrad"}, {"board.strip", "4"}}};
+    for (const auto& overrides : cases) {
+        const scenario::Scenario s = changed(teaching_saw(), overrides);
+        const session::Trial trial = trials::run(s, {session::CutTest{}});
+        CAPTURE(overrides.front().key);
+        CHECK(trial.tests.back().cut.outcome != cut::Outcome::done);
+        CHECK(picture::table_view(trial, {}).items.size() > 20);
+        CHECK(picture::chart(trial, {}).known == false);
+    }
+}
+
+TEST_CASE("the strip chart adds one corner a cut, from the readings") {
+    const session::Trial trial = trials::exact(teaching_saw(), trials::read_actions());
+    const picture::Chart chart = picture::chart(trial, {});
+    REQUIRE(chart.bars.size() == 5);
+    CHECK(chart.known);
+    for (int i = 0; i < 5; ++i) {
+        const picture::Chart::Bar& bar = chart.bars[static_cast<std::size_t>(i)];
+        CHECK(bar.cut == i + 1);
+        CHECK(bar.corners == i);
+        CHECK(bar.sum_rad == doctest::Approx(i * 0.00062).epsilon(1e-6));
+    }
+    CHECK(chart.bars[0].label == "–");
+    CHECK(chart.bars[4].label == "4×");
+    const session::Test& test = trial.tests.back();
+    CHECK(chart.total == "= " + base::show_small(test.fence_end[0].value_mm - test.far_end[0].value_mm, base::Units::metric));
+    ViewOptions half;
+    half.cut = 3;
+    half.travel = 0.4;
+    CHECK(picture::chart(trial, half).bars.size() == 2);
+    CHECK(picture::chart(trials::run(teaching_saw(), {}), {}).bars.empty());
+    const picture::Chart unread = picture::chart(trials::run(teaching_saw(), {session::CutTest{}}), {});
+    CHECK(unread.bars.size() == 5);
+    CHECK_FALSE(unread.known);
+    CHECK(unread.bars[4].sum_rad == 0.0);
+    CHECK(unread.total.empty());
+}
