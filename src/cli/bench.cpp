@@ -1,0 +1,125 @@
+#include "cli/bench.h"
+
+#include <fmt/format.h>
+#include <limits>
+
+namespace offsquare::cli {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+
+namespace {
+
+// One above the limit of scenario files (1 MiB), so that the scenario room is the one that says "too long".
+constexpr std::size_t scenario_limit = std::size_t{1} << 20U;
+
+Result<session::Action> shim_of(const std::string& typed, base::Units units) {
+    const std::size_t equals = typed.find('=');
+    if (equals == std::string::npos) {
+        return fail(Grade::usage, fmt::format("--shim is END=THICKNESS, found {}; for example --shim left=0.4mm", in_quotes(typed)));
+    }
+    const auto end = word_of("the end of --shim", typed.substr(0, equals), {"left", "right"});
+    if (!end) return tl::unexpected(end.error());
+    const auto unit = units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
+    const auto thickness = base::parse_length(typed.substr(equals + 1), unit);
+    if (!thickness) return fail(Grade::usage, fmt::format("--shim {}: {}", *end, thickness.error().message));
+    if (thickness->value < 0.0) return fail(Grade::usage, fmt::format("--shim {}: a shim is not thinner than nothing, found {}", *end, in_quotes(typed)));
+    return session::PutThickness{*end == "left" ? shim::At::left : shim::At::right, thickness->value};
+}
+
+Result<void> take_shims(Bench& bench, const Arguments& arguments) {
+    for (const std::string& typed : arguments.all("--shim")) {
+        auto action = shim_of(typed, bench.scenario.units);
+        if (!action) return tl::unexpected(action.error());
+        bench.shims.push_back(std::move(*action));
+    }
+    return {};
+}
+
+Result<void> take_numbers(Bench& bench, const Arguments& arguments) {
+    if (const auto typed = arguments.one("--seed")) {
+        const auto seed = whole_number_of("--seed", *typed, 0, std::numeric_limits<std::uint64_t>::max());
+        if (!seed) return tl::unexpected(seed.error());
+        bench.seed = *seed;
+    }
+    if (const auto typed = arguments.one("--reads")) {
+        const auto reads = whole_number_of("--reads", *typed, 1, 100);
+        if (!reads) return tl::unexpected(reads.error());
+        bench.reads = static_cast<int>(*reads);
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<std::string> read_all(std::istream& in, std::size_t limit) {
+    std::string text;
+    std::string block(65536, '\0');
+    while (text.size() <= limit && in) {
+        in.read(block.data(), static_cast<std::streamsize>(block.size()));
+        text.append(block, 0, static_cast<std::size_t>(in.gcount()));
+    }
+    if (in.bad()) return fail(Grade::io, "standard input broke off while it was read");
+    return text;
+}
+
+Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides, std::istream& in) {
+    if (operand == "built-in") return scenario::parse(scenario::built_in_text(), "built-in", overrides);
+    if (operand != "-") return scenario::load(operand, overrides);
+    const auto text = read_all(in, scenario_limit);
+    if (!text) return tl::unexpected(text.error());
+    return scenario::parse(*text, "standard input", overrides);
+}
+
+Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments) {
+    std::vector<scenario::Override> overrides;
+    for (const std::string& typed : arguments.all("--set")) {
+        const std::size_t equals = typed.find('=');
+        if (equals == std::string::npos || equals == 0) {
+            return fail(Grade::usage, fmt::format("--set is KEY=VALUE, found {}; for example --set faults.fence_skew=0.5mrad", in_quotes(typed)));
+        }
+        overrides.push_back({typed.substr(0, equals), typed.substr(equals + 1)});
+    }
+    return overrides;
+}
+
+Result<Bench> bench_of(const Arguments& arguments, std::istream& in) {
+    const auto overrides = overrides_of(arguments);
+    if (!overrides) return tl::unexpected(overrides.error());
+    auto loaded = load_scenario(arguments.operand.value_or("built-in"), *overrides, in);
+    if (!loaded) return tl::unexpected(loaded.error());
+    Bench bench;
+    bench.scenario = std::move(loaded->scenario);
+    bench.warnings = std::move(loaded->warnings);
+    bench.seed = bench.scenario.seed;
+    bench.precision = arguments.has("--exact") ? measure::Precision::exact : measure::Precision::real;
+    bench.reads = arguments.has("--exact") ? 1 : 2;   // an exact reading says the same however often it is made
+    if (auto taken = take_numbers(bench, arguments); !taken) return tl::unexpected(taken.error());
+    if (auto taken = take_shims(bench, arguments); !taken) return tl::unexpected(taken.error());
+    return bench;
+}
+
+std::vector<session::Action> one_test(int reads) {
+    std::vector<session::Action> actions = {session::CutTest{}};
+    for (const session::End end : {session::End::fence, session::End::far}) {
+        for (int i = 0; i < reads; ++i) actions.emplace_back(session::Read{end, 0.0});
+    }
+    actions.emplace_back(session::WorkOut{});
+    return actions;
+}
+
+Result<Played> play_one_test(const Bench& bench, std::vector<session::Action> before) {
+    std::vector<session::Action> actions = std::move(before);
+    actions.emplace_back(session::CutTest{});
+    auto cut = session::run(bench.scenario, actions, bench.seed, bench.precision);
+    if (!cut) return tl::unexpected(cut.error());
+    if (cut->tests.back().cut.outcome != cut::Outcome::done) return Played{std::move(actions), std::move(*cut)};
+    const std::vector<session::Action> whole = one_test(bench.reads);
+    actions.insert(actions.end(), whole.begin() + 1, whole.end());
+    auto read = session::run(bench.scenario, actions, bench.seed, bench.precision);
+    if (!read) return tl::unexpected(read.error());
+    return Played{std::move(actions), std::move(*read)};
+}
+
+}  // namespace offsquare::cli

@@ -1,0 +1,40 @@
+// offsquare check: is this file a scenario, and what does it set up?
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "cli/bench.h"
+#include "cli/json.h"
+#include "cli/report.h"
+#include "cli/verb.h"
+
+namespace offsquare::cli {
+
+namespace {
+
+std::string hidden_line(const scenario::Scenario& scenario) {
+    const auto errors = hidden_errors(scenario.truth);
+    const shop::Truth& truth = scenario.truth;
+    auto set = std::count_if(errors.begin(), errors.end(), [](const HiddenError& e) { return e.value != 0.0; });
+    for (const base::Profile* profile : {&truth.fence_profile, &truth.left_slot_profile, &truth.right_slot_profile}) set += profile->straight() ? 0 : 1;
+    if (set == 0) return "No hidden error is set: this saw is perfect.";
+    return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set, set == 1 ? "error is" : "errors are");
+}
+
+}  // namespace
+
+base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto overrides = overrides_of(arguments);
+    if (!overrides) return tl::unexpected(overrides.error());
+    const auto loaded = load_scenario(*arguments.operand, *overrides, door.in);
+    if (!loaded) return tl::unexpected(loaded.error());
+    const scenario::Scenario& scenario = loaded->scenario;
+    std::string text = fmt::format("{} (seed {})\n", door.ink.heading(printable(scenario.title)), scenario.seed);
+    if (!scenario.story.empty()) text += wrapped(printable(scenario.story), 100) + "\n";
+    text += "\n" + set_up_lines(scenario) + "\n" + hidden_line(scenario) + "\n\n";
+    const std::size_t warnings = loaded->warnings.size();
+    const std::string good = warnings == 0 ? "" : fmt::format(", with {} {}", warnings, warnings == 1 ? "warning" : "warnings");
+    return Answer{text + door.ink.good(fmt::format("{} is a good scenario{}.", printable(*arguments.operand == "-" ? "standard input" : *arguments.operand), good)) + "\n",
+                  loaded->warnings, 0};
+}
+
+}  // namespace offsquare::cli

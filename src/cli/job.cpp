@@ -1,0 +1,120 @@
+// offsquare job: the whole job as a story.
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "cli/json.h"
+#include "cli/plan.h"
+#include "cli/report.h"
+#include "base/save.h"
+#include "cli/verb.h"
+#include "session/log.h"
+#include "session/story.h"
+
+namespace offsquare::cli {
+
+namespace {
+
+using session::Test;
+
+bool no_strip_in_the_end(const Job& job) { return !job.trial.tests.back().verdict; }
+
+std::string set_up_part(const Bench& bench, const Job& job, const Ink& ink) {
+    std::string text = fmt::format("{} (seed {}{})\n", ink.heading(printable(bench.scenario.title)), job.trial.seed,
+                                   job.trial.precision == measure::Precision::exact ? ", read exactly" : "");
+    if (!bench.scenario.story.empty()) text += wrapped(printable(bench.scenario.story), 100) + "\n";
+    return text + "\n" + ink.heading("Set up") + "\n" + set_up_lines(bench.scenario);
+}
+
+std::string test_part(const Test& test, std::size_t number, bool is_proof, base::Units units, const Ink& ink) {
+    std::string text = "\n" + ink.heading(fmt::format("Test {}{}", number, is_proof ? ", to prove it" : "")) + "\n" + cut_lines(test, units);
+    for (const std::string& part : {reading_lines(test, units, ink), working_lines(test, units, ink)}) {
+        if (!part.empty()) text += "\n" + part;
+    }
+    return text;
+}
+
+std::string put_part(const Job& job, const Round& round, base::Units units, const Ink& ink) {
+    const Test& test = job.trial.tests[round.last];
+    const std::string stack = shim_lines(test, units);
+    std::string text = stack.empty() ? "" : "\n" + stack;
+    if (round.put.empty()) return text;
+    text += "\n" + wrapped(session::verdict_sentence(test, units), 100) + "\n\n" + ink.heading("Shim") + "\n";
+    for (const session::Action& action : round.put) text += "  " + printable(session::sentence_of(action, test.drawing, units)) + "\n";
+    return text;
+}
+
+std::string round_part(const Job& job, std::size_t index, base::Units units, const Ink& ink) {
+    const Round& round = job.rounds[index];
+    std::string text;
+    for (std::size_t t = round.first; t <= round.last; ++t) text += test_part(job.trial.tests[t], t + 1, index > 0, units, ink);
+    return text + put_part(job, round, units, ink);
+}
+
+/// The tests of a round that came to nothing stand after the last whole round.
+std::string unfinished_part(const Job& job, base::Units units, const Ink& ink) {
+    std::string text;
+    for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.trial.tests.size(); ++t) {
+        text += test_part(job.trial.tests[t], t + 1, !job.rounds.empty(), units, ink);
+    }
+    return text;
+}
+
+std::string last_sentence(const Job& job, base::Units units, const Ink& ink) {
+    if (no_strip_in_the_end(job)) return ink.bad(cut::sentence_of(job.trial.tests.back().cut.outcome));
+    return inked_verdict(job.trial.tests.back(), units, ink);
+}
+
+std::string as_text(const Bench& bench, const Job& job, const Ink& ink) {
+    const base::Units units = bench.scenario.units;
+    std::string text = set_up_part(bench, job, ink);
+    for (std::size_t i = 0; i < job.rounds.size(); ++i) text += round_part(job, i, units, ink);
+    text += unfinished_part(job, units, ink);
+    return text + "\n" + wrapped(session::cautions().short_line, 100) + "\n\n" + last_sentence(job, units, ink) + "\n";
+}
+
+Json actions_of(const Job& job, const shop::Drawing& drawing, base::Units units) {
+    Json json = Json::array();
+    for (const session::Action& action : job.actions) json.push_back(session::sentence_of(action, drawing, units));
+    return json;
+}
+
+std::string as_json(const Bench& bench, const Job& job) {
+    Json json = document(job.trial.seed);
+    json["actions"] = actions_of(job, bench.scenario.drawing, bench.scenario.units);
+    json["tests"] = Json::array();
+    for (const Test& test : job.trial.tests) {
+        Json one = Json::object();
+        add_test(one, test);
+        json["tests"].push_back(one);
+    }
+    if (!no_strip_in_the_end(job)) {
+        json["verdict"] = verdict_of(*job.trial.tests.back().verdict);
+        json["sentence"] = session::verdict_sentence(job.trial.tests.back(), bench.scenario.units);
+    } else {
+        json["sentence"] = std::string(cut::sentence_of(job.trial.tests.back().cut.outcome));
+    }
+    return printed(json);
+}
+
+base::Result<void> save_log(const Arguments& arguments, const Bench& bench, const Job& job) {
+    const auto path = arguments.one("--save");
+    if (!path) return {};
+    if (*path == "-") return base::fail(base::Grade::usage, "--save needs the name of a file, found \"-\"");
+    return save(*path, session::to_text(session::Log{bench.scenario, bench.seed, bench.precision, job.actions}));
+}
+
+}  // namespace
+
+base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto bench = bench_of(arguments, door.in);
+    if (!bench) return tl::unexpected(bench.error());
+    const auto job = do_the_job(*bench);
+    if (!job) return tl::unexpected(job.error());
+    if (auto saved = save_log(arguments, *bench, *job); !saved) return tl::unexpected(saved.error());
+    Answer answer{arguments.has("--json") ? as_json(*bench, *job) : as_text(*bench, *job, door.ink), bench->warnings, 0};
+    const bool fails = no_strip_in_the_end(*job) || job->trial.tests.back().verdict->state == diagnose::State::fail;
+    answer.code = fails ? 1 : 0;
+    return answer;
+}
+
+}  // namespace offsquare::cli

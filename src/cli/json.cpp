@@ -1,0 +1,149 @@
+#include "cli/json.h"
+
+#include <cmath>
+#include <stdexcept>
+
+namespace offsquare::cli {
+
+namespace {
+
+Json values_of(const std::vector<measure::Reading>& readings) {
+    Json values = Json::array();
+    for (const measure::Reading& reading : readings) values.push_back(number(reading.value_mm));
+    return values;
+}
+
+Json points_of(const base::Profile& profile) {
+    Json points = Json::array();
+    for (const base::Vec2& p : profile.points()) points.push_back(Json::array({number(p.x), number(p.y)}));
+    return points;
+}
+
+Json strip_of(const session::Test& test) {
+    const diagnose::StripReadings& strip = *test.strip;
+    Json json;
+    json["length_mm"] = number(strip.between_mm.value);
+    json["fence_end_mm"] = number(strip.fence_end_mm.value);
+    json["far_end_mm"] = number(strip.far_end_mm.value);
+    json["side"] = strip.side == shop::Side::left ? "left" : "right";
+    json["u_length_mm"] = number(strip.between_mm.u);
+    json["u_fence_end_mm"] = number(strip.fence_end_mm.u);
+    json["u_far_end_mm"] = number(strip.far_end_mm.u);
+    json["fence_end_readings_mm"] = values_of(test.fence_end);
+    json["far_end_readings_mm"] = values_of(test.far_end);
+    return json;
+}
+
+Json estimate_of(const base::Uncertain& skew_rad) {
+    Json json;
+    json["fence_skew_rad"] = number(skew_rad.value);
+    json["u_rad"] = number(skew_rad.u);
+    json["coverage95_rad"] = interval_of(base::coverage(skew_rad));
+    if (std::isfinite(skew_rad.dof)) json["degrees_of_freedom"] = number(skew_rad.dof);   // left out: u is known
+    return json;
+}
+
+Json pieces_of(const std::vector<shim::PickedShim>& pieces) {
+    Json json = Json::array();
+    for (const shim::PickedShim& piece : pieces) json.push_back({{"name", piece.name}, {"thickness_mm", number(piece.thickness_mm)}});
+    return json;
+}
+
+Json shim_of(const shim::Proposal& proposal) {
+    Json json;
+    json["ideal_mm"] = number(proposal.ideal_mm.value);
+    json["u_mm"] = number(proposal.ideal_mm.u);
+    json["at"] = std::string(shim::name_of(proposal.at));
+    json["stack"] = pieces_of(proposal.best.pieces);
+    json["stack_mm"] = number(proposal.best.thickness_mm);
+    json["remainder_rad"] = number(proposal.best.remainder_rad.value);
+    json["u_remainder_rad"] = number(proposal.best.remainder_rad.u);
+    json["tells_end"] = proposal.tells_end;
+    json["why"] = proposal.why;
+    if (proposal.other_way) {
+        const shim::OtherWay& other = *proposal.other_way;
+        json["other_way"] = {{"add_left", pieces_of(other.add_left)},
+                             {"add_right", pieces_of(other.add_right)},
+                             {"take_left", pieces_of(other.take_left)},
+                             {"take_right", pieces_of(other.take_right)},
+                             {"remainder_rad", number(other.remainder_rad.value)},
+                             {"sentence", shim::words_of(other, base::Units::metric)}};
+    }
+    return json;
+}
+
+}  // namespace
+
+double number(double value) {
+    if (!std::isfinite(value)) throw std::logic_error("a number for the JSON document is not finite");
+    return value == 0.0 ? 0.0 : value;
+}
+
+Json interval_of(const base::Interval& interval) { return Json::array({number(interval.lo), number(interval.hi)}); }
+
+Json document(std::uint64_t seed) {
+    Json json;
+    json["schema_version"] = schema_version;
+    json["seed"] = seed;
+    return json;
+}
+
+void add_test(Json& to, const session::Test& test) {
+    to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))}, {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
+    if (test.strip) to["strip"] = strip_of(test);
+    if (test.skew_rad) to["estimate"] = estimate_of(*test.skew_rad);
+    if (test.pooled_tests > 1) {
+        to["estimate_together"] = estimate_of(*test.pooled_rad);
+        to["estimate_together"]["tests"] = test.pooled_tests;
+    }
+    if (test.proposal) to["shim"] = shim_of(*test.proposal);
+    if (test.verdict) to["verdict"] = verdict_of(*test.verdict);
+}
+
+void add_truth(Json& to, const session::Test& test, const scenario::Scenario& scenario) {
+    Json truth;
+    truth["fence_skew_rad"] = number(test.cut.skew_rad);
+    for (const HiddenError& error : hidden_errors(scenario.truth)) {
+        // "fault_" keeps the skew as it was set apart from the skew during the test, shims counted.
+        const std::string name = error.name == "fence_skew" ? "fault_fence_skew" : error.name;
+        truth[name + (error.is_angle ? "_rad" : "_mm")] = number(error.value);
+    }
+    // Points [place, departure] along a face; none: straight.
+    truth["fence_profile_mm"] = points_of(scenario.truth.fence_profile);
+    truth["left_slot_profile_mm"] = points_of(scenario.truth.left_slot_profile);
+    truth["right_slot_profile_mm"] = points_of(scenario.truth.right_slot_profile);
+    to["truth"] = truth;
+    Json corners = Json::array();
+    for (int i = 0; i < test.cut.cuts_made; ++i) corners.push_back(number(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad));
+    to["corners_rad"] = corners;
+}
+
+Json verdict_of(const diagnose::Verdict& verdict) {
+    Json json;
+    json["state"] = std::string(word_of_state(verdict.state));
+    json["tolerance_rad"] = number(verdict.tolerance_rad);
+    if (verdict.state == diagnose::State::undecided) json["tests_to_decide"] = verdict.tests_to_decide;
+    return json;
+}
+
+std::string_view word_of_state(diagnose::State state) {
+    switch (state) {
+        case diagnose::State::pass: return "pass";
+        case diagnose::State::fail: return "fail";
+        case diagnose::State::undecided: break;
+    }
+    return "undecided";
+}
+
+// A name from a file may hold any text; what is not UTF-8 is replaced rather than thrown at the reader.
+std::string printed(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+
+std::vector<HiddenError> hidden_errors(const shop::Truth& truth) {
+    return {{"fence_skew", truth.fence_skew_rad, true},    {"fence_bow", truth.fence_bow_mm, false},
+            {"left_play", truth.left_play_mm, false},      {"right_play", truth.right_play_mm, false},
+            {"pitch_error", truth.pitch_error_mm, false},  {"slot_splay", truth.slot_splay_rad, true},
+            {"runner_bend", truth.runner_bend_mm, false},  {"blade_toe", truth.blade_toe_rad, true},
+            {"edge_bow", truth.edge_bow_mm, false},        {"caliper_zero", truth.caliper_zero_mm, false}};
+}
+
+}  // namespace offsquare::cli

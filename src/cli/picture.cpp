@@ -1,0 +1,117 @@
+// offsquare picture: the table from above in a file.
+#include <cmath>
+#include <fmt/format.h>
+
+#include "cli/bench.h"
+#include "cli/plan.h"
+#include "cli/verb.h"
+#include "picture/table_view.h"
+#include "picture/writers.h"
+
+namespace offsquare::cli {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+
+namespace {
+
+Result<session::Trial> trial_at(const std::string& stage, const Bench& bench) {
+    std::vector<session::Action> actions = bench.shims;
+    if (stage == "set-up") return session::run(bench.scenario, actions, bench.seed, bench.precision);
+    if (stage == "cut") {
+        actions.emplace_back(session::CutTest{});
+        return session::run(bench.scenario, actions, bench.seed, bench.precision);
+    }
+    if (stage == "read") return play_one_test(bench, std::move(actions)).map([](Played&& played) { return std::move(played.trial); });
+    return do_the_job(bench).map([](Job&& job) { return std::move(job.trial); });
+}
+
+/// The largest round factor that leaves the fence within 0.12 rad of square on the page, from the skew that was read: more would look like another saw.
+double fitting_exaggeration(const session::Trial& trial) {
+    constexpr double usual = 200.0;
+    if (trial.tests.empty() || !trial.tests.back().skew_rad) return usual;
+    const double skew = std::abs(trial.tests.back().skew_rad->value);
+    double best = 1.0;
+    for (const double factor : {2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0}) {
+        if (factor * skew <= 0.12) best = factor;
+    }
+    return best;
+}
+
+Result<double> exaggeration_of(const Arguments& arguments, const session::Trial& trial) {
+    const auto typed = arguments.one("--exaggeration");
+    if (!typed || *typed == "auto") return fitting_exaggeration(trial);
+    const auto factor = base::parse_number(*typed);
+    if (!factor || !(*factor >= 1.0) || !(*factor <= 10000.0)) {
+        return fail(Grade::usage, fmt::format("--exaggeration is a number from 1 to 10000, or auto, found {}; for example --exaggeration 200", in_quotes(*typed)));
+    }
+    return *factor;
+}
+
+Result<picture::Page> page_of(const Arguments& arguments) {
+    picture::Page page;
+    page.scheme = arguments.has("--dark") ? picture::Scheme::dark : picture::Scheme::light;
+    const auto typed = arguments.one("--size");
+    if (!typed) return page;
+    const std::size_t x = typed->find('x');
+    const auto problem = fail(Grade::usage, fmt::format("--size is WIDTHxHEIGHT in points, each from 200 to 10000, found {}; for example --size 1280x800", in_quotes(*typed)));
+    if (x == std::string::npos) return problem;
+    const auto width = whole_number_of("--size", typed->substr(0, x), 200, 10000);
+    const auto height = whole_number_of("--size", typed->substr(x + 1), 200, 10000);
+    if (!width || !height) return problem;
+    page.width = static_cast<double>(*width);
+    page.height = static_cast<double>(*height);
+    return page;
+}
+
+Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::Trial& trial, base::Units units) {
+    const auto exaggeration = exaggeration_of(arguments, trial);
+    if (!exaggeration) return tl::unexpected(exaggeration.error());
+    picture::ViewOptions view;
+    view.units = units;
+    view.exaggeration = *exaggeration;
+    view.reveal = arguments.has("--reveal");
+    view.cut = trial.tests.empty() ? 0 : trial.tests.back().cut.cuts_made;
+    return view;
+}
+
+Result<Answer> written(const std::string& path, const picture::Picture& drawing, const picture::Page& page) {
+    if (path == "-") return picture::render(drawing, page, "svg").map([](std::string&& svg) { return Answer{std::move(svg), {}, 0}; });
+    return picture::write(drawing, page, path).map([] { return Answer{}; });
+}
+
+/// Wrong endings are refused before anything is computed.
+Result<void> refuse_ending(const std::string& path) {
+    for (const std::string_view ending : {".svg", ".png", ".pdf"}) {
+        if (path.size() > ending.size() && path.ends_with(ending)) return {};
+    }
+    if (path == "-") return {};
+    return fail(Grade::usage, fmt::format("--output ends in .svg, .png or .pdf (or is -), found {}; for example -o table.svg", in_quotes(path)));
+}
+
+}  // namespace
+
+base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto path = arguments.one("--output");
+    if (!path) return fail(Grade::usage, "picture needs -o FILE; for example: offsquare picture built-in -o table.svg");
+    if (auto ending = refuse_ending(*path); !ending) return tl::unexpected(ending.error());
+    const auto stage = word_of("--stage", arguments.one("--stage").value_or("read"), {"set-up", "cut", "read", "prove"});
+    if (!stage) return tl::unexpected(stage.error());
+    const auto page = page_of(arguments);
+    if (!page) return tl::unexpected(page.error());
+    const auto bench = bench_of(arguments, door.in);
+    if (!bench) return tl::unexpected(bench.error());
+    const auto trial = trial_at(*stage, *bench);
+    if (!trial) return tl::unexpected(trial.error());
+    const auto view = view_of(arguments, *trial, bench->scenario.units);
+    if (!view) return tl::unexpected(view.error());
+    auto answer = written(*path, picture::table_view(*trial, *view), *page);
+    if (answer) {
+        answer->notes = bench->warnings;
+        answer->notes.push_back(fmt::format("seed {}", trial->seed));
+    }
+    return answer;
+}
+
+}  // namespace offsquare::cli

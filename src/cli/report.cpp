@@ -1,0 +1,136 @@
+#include "cli/report.h"
+
+#include <fmt/format.h>
+
+#include "cli/json.h"
+#include "session/story.h"
+
+namespace offsquare::cli {
+
+namespace {
+
+constexpr std::size_t text_width = 100;
+
+std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
+
+std::string listed(const std::vector<session::PlacedShim>& shims, std::string_view end) {
+    std::string text;
+    for (const session::PlacedShim& placed : shims) {
+        // The file's word for the material, then the thickness as marked.
+        text += (text.empty() ? "" : " + ") + fmt::format("{} {}", printable(placed.picked.name), base::print_length(placed.picked.thickness_mm, base::LengthStyle::mm, 3));
+    }
+    return text.empty() ? text : text + fmt::format(" behind the {} end", end);
+}
+
+std::vector<std::vector<std::string>> reading_rows(const std::vector<measure::Reading>& readings, std::string_view where, base::Units units) {
+    std::vector<std::vector<std::string>> rows;
+    for (const measure::Reading& reading : readings) {
+        rows.push_back({rows.empty() ? std::string(where) : "and again", base::show_reading(reading.value_mm, units), "±", base::show_small(reading.u_mm, units)});
+    }
+    return rows;
+}
+
+std::string drawer_line(const shop::Shim& shim, base::Units units) {
+    return fmt::format("{} × {} {}", shim.count, printable(shim.name), base::show_small(shim.thickness_mm, units));
+}
+
+std::string drawer_lines(const std::vector<shop::Shim>& drawer, base::Units units) {
+    if (drawer.empty()) return "empty";
+    std::string text;
+    for (const shop::Shim& shim : drawer) text += (text.empty() ? "" : ", ") + drawer_line(shim, units);
+    return text;
+}
+
+std::string truth_value(const HiddenError& error, base::Units units) {
+    return error.is_angle ? base::show_angle(error.value, units) : base::show_small(error.value, units);
+}
+
+}  // namespace
+
+std::string behind_the_fence(const session::Test& test) {
+    const std::string left = listed(test.behind_left, "left");
+    const std::string right = listed(test.behind_right, "right");
+    if (left.empty() && right.empty()) return "nothing behind the fence";
+    return left + (left.empty() || right.empty() ? "" : ", ") + right;
+}
+
+std::string cut_lines(const session::Test& test, base::Units units) {
+    const shop::Board& board = test.drawing.board;
+    std::string text = fmt::format("A board of {} by {}, kept on the {} of the blade, with {}.", base::show_size(board.width_mm, units),
+                                   base::show_size(board.length_mm, units), side_word(board.kept), behind_the_fence(test));
+    if (test.cut.strip) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(test.cut.strip->side));
+    return wrapped(text, text_width) + "\n";
+}
+
+std::string reading_lines(const session::Test& test, base::Units units, const Ink& ink) {
+    if (!test.strip) return {};
+    auto rows = reading_rows(test.fence_end, "strip, fence end", units);
+    for (auto& row : reading_rows(test.far_end, "strip, far end", units)) rows.push_back(std::move(row));
+    if (test.between) rows.push_back({"old edge", base::show_reading(test.between->value_mm, units), "±", base::show_small(test.between->u_mm, units)});
+    return ink.heading("Readings") + " (each with its standard uncertainty)\n" + columns(rows, 2, {1, 3});
+}
+
+std::string working_lines(const session::Test& test, base::Units units, const Ink& ink) {
+    const session::Working working = session::working(test, units);
+    if (working.lines.empty()) return {};
+    std::vector<std::vector<std::string>> rows;
+    for (const session::WorkingLine& line : working.lines) rows.push_back({line.what, line.how, line.result});
+    return ink.heading("Working") + "\n" + columns(rows, 2, {2}) + "\n" + ink.strong(working.conclusion) + "\n" + wrapped(working.because, text_width) + "\n";
+}
+
+std::string shim_lines(const session::Test& test, base::Units units) {
+    // Where no shim is proposed, the working has said why.
+    if (!test.proposal || test.proposal->at == shim::At::none) return {};
+    const std::string_view lead = test.proposal->best.pieces.empty() ? "" : "From the drawer: ";
+    return wrapped(std::string(lead) + session::stack_sentence(test, units), text_width) + "\n";
+}
+
+std::string truth_lines(const session::Test& test, const scenario::Scenario& scenario, const Ink& ink) {
+    const base::Units units = scenario.units;
+    std::vector<std::vector<std::string>> rows = {{"fence in this test, shims counted", base::show_angle(test.cut.skew_rad, units)}};
+    for (const HiddenError& error : hidden_errors(scenario.truth)) {
+        if (error.value != 0.0 || error.name == "fence_skew") rows.push_back({"faults." + error.name, truth_value(error, units)});
+    }
+    const shop::Truth& truth = scenario.truth;
+    for (const auto& [name, profile] : {std::pair{"fence_profile", &truth.fence_profile}, std::pair{"left_slot_profile", &truth.left_slot_profile},
+                                        std::pair{"right_slot_profile", &truth.right_slot_profile}}) {
+        if (!profile->straight()) rows.push_back({std::string("faults.") + name, fmt::format("{} points", profile->points().size())});
+    }
+    for (int i = 0; i < test.cut.cuts_made; ++i) {
+        rows.push_back({fmt::format("corner of cut {} off by", i + 1), base::show_angle(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad, units)});
+    }
+    return ink.heading("The truth") + " (which no one at a real saw is told)\n" + columns(rows);
+}
+
+std::string set_up_lines(const scenario::Scenario& scenario) {
+    const shop::Drawing& d = scenario.drawing;
+    const base::Units u = scenario.units;
+    const auto size = [u](double mm) { return base::show_size(mm, u); };
+    const auto small = [u](double mm) { return base::show_small(mm, u); };
+    return columns({
+        {"table", fmt::format("{} wide, {} deep", size(d.table.width_mm), size(d.table.depth_mm))},
+        {"blade", fmt::format("{} across, {} above the table, kerf {}", size(d.blade.diameter_mm), size(d.blade.height_mm), small(d.blade.kerf_mm))},
+        {"slots", fmt::format("{} wide, {} left and {} right of the blade", size(d.slots.width_mm), size(-d.slots.left_x_mm), size(d.slots.right_x_mm))},
+        {"sled", fmt::format("{} by {}, runners {}", size(d.sled.width_mm), size(d.sled.depth_mm), size(d.sled.runner_length_mm))},
+        {"fence", fmt::format("{} long, shim points {} apart", size(d.fence.length_mm), size(d.fence.span_mm()))},
+        {"board", fmt::format("{} by {}, kept on the {} of the blade", size(d.board.width_mm), size(d.board.length_mm), side_word(d.board.kept))},
+        {"caliper", fmt::format("{}, step {}, limits of error {}, repeatability {}", printable(d.caliper.name), small(d.caliper.step_mm), small(d.caliper.limit_mm),
+                                small(d.caliper.repeat_mm))},
+        {"tape", fmt::format("step {}, limits of error {}", small(d.tape.step_mm), small(d.tape.limit_mm))},
+        {"drawer", drawer_lines(d.drawer, u)},
+        {"tolerance", base::show_angle(d.tolerance_rad, u)},
+    });
+}
+
+std::string inked_verdict(const session::Test& test, base::Units units, const Ink& ink) {
+    const std::string sentence = session::verdict_sentence(test, units);
+    if (!test.verdict) return sentence;
+    switch (test.verdict->state) {
+        case diagnose::State::pass: return ink.good(sentence);
+        case diagnose::State::fail: return ink.bad(sentence);
+        case diagnose::State::undecided: break;
+    }
+    return ink.strong(sentence);
+}
+
+}  // namespace offsquare::cli

@@ -1,0 +1,172 @@
+// offsquare shim: a person's own readings from a real saw.
+#include <cmath>
+#include <fmt/format.h>
+
+#include "cli/json.h"
+#include "cli/verb.h"
+#include "diagnose/five_cut.h"
+#include "session/story.h"
+#include "shim/propose.h"
+
+namespace offsquare::cli {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+using base::Units;
+
+namespace {
+
+struct Readings {
+    diagnose::StripReadings strip;
+    double span_mm = 0.0;
+    Units units = Units::metric;
+    bool u_given = false;
+};
+
+struct Found {
+    base::Uncertain skew_rad;
+    base::Uncertain shim_mm;      ///< >= 0
+    shim::At at = shim::At::none;
+    base::Interval coverage95_mm;
+    std::string why;
+};
+
+Result<base::Typed> positive_length(const Arguments& arguments, const std::string& name, Units units) {
+    const auto typed = arguments.one(name);
+    if (!typed) {
+        return fail(Grade::usage, fmt::format("shim needs {}; for example: offsquare shim --fence-end 12.34mm --far-end 12.10mm --length 305mm --span 500mm", name));
+    }
+    auto length = base::parse_length(*typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+    if (!length) return fail(Grade::usage, fmt::format("{}: {}", name, length.error().message));
+    if (!(length->value > 0.0)) return fail(Grade::usage, fmt::format("{} is greater than zero, found {}", name, in_quotes(*typed)));
+    return length;
+}
+
+Result<double> u_of_width(const Arguments& arguments, const base::Typed& width, Units units) {
+    if (!arguments.has("--u-width")) return base::u_of_step(width.step);
+    const auto u = positive_length(arguments, "--u-width", units);
+    if (!u) return tl::unexpected(u.error());
+    return u->value;
+}
+
+Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units) {
+    const auto width = positive_length(arguments, name, units);
+    if (!width) return tl::unexpected(width.error());
+    const auto u = u_of_width(arguments, *width, units);
+    if (!u) return tl::unexpected(u.error());
+    return base::Uncertain{width->value, *u};
+}
+
+Result<std::string> word_or(const Arguments& arguments, const std::string& name, const std::vector<std::string>& allowed) {
+    const auto typed = arguments.one(name);
+    return typed ? word_of(name, *typed, allowed) : Result<std::string>(allowed.front());
+}
+
+Result<void> refuse_steep(const Readings& r) {
+    const double taper = std::abs(r.strip.fence_end_mm.value - r.strip.far_end_mm.value) / r.strip.between_mm.value;
+    if (taper < 0.2) return {};   // where diagnose::skew_from_strip stops
+    return fail(Grade::usage, fmt::format("a strip that tapers by {:.3g} of its length is not from a five-cut test; below 0.2 is allowed. Are the widths, the length and their units right?", taper));
+}
+
+Result<Readings> readings_of(const Arguments& arguments) {
+    Readings r;
+    const auto units = word_or(arguments, "--units", {"mm", "inch"});
+    if (!units) return tl::unexpected(units.error());
+    const auto side = word_or(arguments, "--side", {"right", "left"});
+    if (!side) return tl::unexpected(side.error());
+    r.units = *units == "mm" ? Units::metric : Units::imperial;
+    r.strip.side = *side == "left" ? shop::Side::left : shop::Side::right;
+    r.u_given = arguments.has("--u-width");
+    const auto fence_end = width_of_strip(arguments, "--fence-end", r.units);
+    if (!fence_end) return tl::unexpected(fence_end.error());
+    const auto far_end = width_of_strip(arguments, "--far-end", r.units);
+    if (!far_end) return tl::unexpected(far_end.error());
+    const auto length = positive_length(arguments, "--length", r.units);
+    if (!length) return tl::unexpected(length.error());
+    const auto span = positive_length(arguments, "--span", r.units);
+    if (!span) return tl::unexpected(span.error());
+    r.strip.fence_end_mm = *fence_end;
+    r.strip.far_end_mm = *far_end;
+    r.strip.between_mm = {length->value, base::u_of_step(length->step)};
+    r.span_mm = span->value;
+    if (auto steep = refuse_steep(r); !steep) return tl::unexpected(steep.error());
+    return r;
+}
+
+std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
+
+std::string why_of(const Readings& r, shim::At at, bool tells_end) {
+    if (at == shim::At::none) return "both ends of the strip are equal, so the four corners add up to nothing and the fence is square as far as these readings tell.";
+    const bool wider_at_fence = r.strip.fence_end_mm.value > r.strip.far_end_mm.value;
+    return fmt::format("the strip fell on the {} and is wider at the {} end, so the {} end of the fence sits too near you.{}", side_word(r.strip.side),
+                       wider_at_fence ? "fence" : "far", shim::name_of(at), tells_end ? "" : " But the readings allow zero and the other end too: cut and read once more before you shim.");
+}
+
+Found found_from(const Readings& r) {
+    Found f;
+    f.skew_rad = diagnose::skew_from_strip(r.strip);
+    f.shim_mm = shim::ideal_shim(f.skew_rad, r.span_mm);
+    f.at = f.skew_rad.value > 0.0 ? shim::At::left : f.skew_rad.value < 0.0 ? shim::At::right : shim::At::none;
+    f.coverage95_mm = base::coverage(f.shim_mm);
+    f.why = why_of(r, f.at, f.coverage95_mm.lo > 0.0);
+    return f;
+}
+
+std::string as_json(const Found& f) {
+    Json json;
+    json["schema_version"] = schema_version;
+    json["fence_skew_rad"] = number(f.skew_rad.value);
+    json["shim_mm"] = number(f.shim_mm.value);
+    json["at"] = std::string(shim::name_of(f.at));
+    json["u_shim_mm"] = number(f.shim_mm.u);
+    json["coverage95_mm"] = interval_of(f.coverage95_mm);
+    json["u_skew_rad"] = number(f.skew_rad.u);
+    json["why"] = f.why;
+    return printed(json);
+}
+
+std::string working_of(const Readings& r, const Found& f) {
+    const Units u = r.units;
+    const double difference = r.strip.fence_end_mm.value - r.strip.far_end_mm.value;
+    const auto small = [u](double mm) { return base::show_small(mm, u); };
+    const auto reading = [u](double mm) { return base::show_reading(mm, u); };
+    // Four angles that add up; the tangent matters only in the sixth digit, the steps below are for the reader.
+    return columns({
+                       {"fence end less far end", fmt::format("{} − {}", reading(r.strip.fence_end_mm.value), reading(r.strip.far_end_mm.value)), small(difference)},
+                       {"one corner's share", "÷ 4", small(difference / 4.0)},
+                       {"per length of the old edge", "÷ " + reading(r.strip.between_mm.value), base::show_angle(f.skew_rad.value, u)},
+                       {"over the shim span", "× " + reading(r.span_mm), small(f.shim_mm.value)},
+                   },
+                   2, {2});
+}
+
+std::string uncertainty_line(const Readings& r) {
+    const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
+    if (r.u_given) return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
+    return fmt::format("Standard uncertainty of the widths: {} and {}, from the last digit typed (step ÷ √12). A caliper may be less sure than that: --u-width says how sure.",
+                       small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u));
+}
+
+std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
+    const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
+    if (f.at == shim::At::none) return ink.good(fmt::format("No shim: {}", f.why));
+    return fmt::format("{} (95 %: {} to {}): {}", ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
+                       small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), f.why);
+}
+
+std::string as_text(const Readings& r, const Found& f, const Ink& ink) {
+    return ink.heading("Working") + "\n" + working_of(r, f) + "\n" + wrapped(uncertainty_line(r), 100) + "\n\n" + wrapped(session::cautions().short_line, 100) +
+           "\n\n" + last_sentence(r, f, ink) + "\n";
+}
+
+}  // namespace
+
+base::Result<Answer> shim_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto readings = readings_of(arguments);
+    if (!readings) return tl::unexpected(readings.error());
+    const Found found = found_from(*readings);
+    return Answer{arguments.has("--json") ? as_json(found) : as_text(*readings, found, door.ink), {}, 0};
+}
+
+}  // namespace offsquare::cli

@@ -1,0 +1,34 @@
+// One function per verb: what was typed goes in, what is to be said comes out.
+#pragma once
+
+#include <istream>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "cli/arguments.h"
+#include "cli/text.h"
+
+namespace offsquare::cli {
+
+struct Answer {
+    std::string out;                  ///< for stdout, complete
+    std::vector<std::string> notes;   ///< for stderr, one line each
+    int code = 0;                     ///< 0 or 1
+};
+
+struct Door {
+    std::istream& in;
+    Ink ink;
+};
+
+base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> shim_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> cautions_verb_answer(const Arguments& arguments, const Door& door);
+
+}  // namespace offsquare::cli
