@@ -42,10 +42,11 @@ std::string pieces_text(const std::vector<PickedShim>& pieces, base::Units units
 struct TakeOut {
     std::vector<PickedShim> piece;
     double thickness_mm = 0.0;
+    double variance = 0.0;
 };
 std::vector<TakeOut> ways_to_take(const std::vector<PickedShim>& behind_far) {
     std::vector<TakeOut> ways{{}};
-    for (const PickedShim& p : behind_far) ways.push_back({{p}, p.thickness_mm});
+    for (const PickedShim& p : behind_far) ways.push_back({{p}, p.thickness_mm, p.u_mm * p.u_mm});
     return ways;
 }
 
@@ -57,7 +58,7 @@ std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d,
     double least = 0.5 * std::abs(best.remainder_rad.value);
     for (const TakeOut& take : ways_to_take(near_left ? behind.right : behind.left)) {
         const Pair pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
-        const double variance = variance_of(d.drawer, pair.near) + variance_of(d.drawer, pair.far);
+        const double variance = variance_of(d.drawer, pair.near) + variance_of(d.drawer, pair.far) + take.variance;
         const base::Uncertain left = remainder(skew, d.fence.span_mm(), pair.difference_mm + take.thickness_mm, variance);
         const bool uses_far_end = !take.piece.empty() || pieces_in(pair.far) > 0;
         if (!uses_far_end || std::abs(left.value) >= least) continue;

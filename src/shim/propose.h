@@ -59,7 +59,8 @@ struct Proposal {
 base::Uncertain ideal_shim(const base::Uncertain& skew_rad, double span_mm);
 
 /// `left_in_drawer[i]` pieces of drawer line i are still there (the rest is behind the fence already). Exact enumeration: no other choice of pieces at
-/// that end leaves /// less; among choices that leave the same (within 1e-9 mm) the fewest pieces. The scenario room allows 20 pieces at most, so this takes a moment at worst.
+/// that end leaves less; among choices that leave the same (within 1e-9 mm) the fewest pieces. The scenario room allows 20 pieces at most, so this takes a
+/// moment at worst.
 /// The other way uses at most two pieces an end, and is offered when it leaves less than half of what the best stack leaves, and that matters (more
 /// than a tenth of the tolerance).
 Proposal propose(const base::Uncertain& skew_rad, const shop::Drawing& drawing, const std::vector<int>& left_in_drawer, const Behind& behind = {});

@@ -24,6 +24,13 @@ struct Merit {
     }
 };
 
+/// One count for every line of the drawer, none below zero.
+Count usable(Count available, const Drawer& drawer) {
+    available.resize(drawer.size(), 0);
+    for (int& n : available) n = std::max(n, 0);
+    return available;
+}
+
 /// Lines of the drawer, thickest first: then the bounds cut early.
 std::vector<std::size_t> thickest_first(const Drawer& drawer) {
     std::vector<std::size_t> order(drawer.size());
@@ -35,7 +42,7 @@ std::vector<std::size_t> thickest_first(const Drawer& drawer) {
 class Search {
 public:
     Search(const Drawer& drawer, const Count& available, double target, double equal)
-        : drawer_(drawer), available_(available), target_(target), equal_(equal), order_(thickest_first(drawer)), rest_(order_.size() + 1, 0.0),
+        : drawer_(drawer), available_(usable(available, drawer)), target_(target), equal_(equal), order_(thickest_first(drawer)), rest_(order_.size() + 1, 0.0),
           now_(drawer.size(), 0), best_(drawer.size(), 0) {
         for (std::size_t i = order_.size(); i-- > 0;) {
             rest_[i] = rest_[i + 1] + available_[order_[i]] * drawer_[order_[i]].thickness_mm;
@@ -68,7 +75,7 @@ private:
     }
 
     const Drawer& drawer_;
-    const Count& available_;
+    Count available_;
     double target_;
     double equal_;
     std::vector<std::size_t> order_;
@@ -121,7 +128,8 @@ Count nearest_stack(const Drawer& drawer, const Count& available, double target_
     return Search(drawer, available, target_mm, equal_mm).run();
 }
 
-Pair nearest_pair(const Drawer& drawer, const Count& available, double target_mm, double equal_mm) {
+Pair nearest_pair(const Drawer& drawer, const Count& available_pieces, double target_mm, double equal_mm) {
+    const Count available = usable(available_pieces, drawer);
     const std::vector<Count> choices = up_to_two(available);
     Pair best{Count(drawer.size(), 0), Count(drawer.size(), 0), 0.0};
     Merit merit;

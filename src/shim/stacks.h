@@ -8,7 +8,7 @@
 
 namespace offsquare::shim {
 
-/// How many pieces of each drawer line.
+/// How many pieces of each drawer line. Where pieces are chosen from it, a missing or negative count is none.
 using Count = std::vector<int>;
 
 /// The choice whose total comes nearest to `target_mm`: no other choice within `available` is nearer. Among choices equally near (within `equal_mm`) the fewest
