@@ -173,7 +173,9 @@ base::Result<void> apply(Scenario& s, const Override& o, base::Units bare) {
         const std::string rows = s.drawing.drawer.empty() ? "none, the drawer is empty" : fmt::format("0 to {}", s.drawing.drawer.size() - 1);
         return bad_change(o, fmt::format("found no row {} in the drawer. Allowed: {}. Example: drawer.0.thickness=0.1mm", found->row, rows));
     }
-    if (const auto done = put(s, *found, Raw{Raw::Type::text, trimmed(o.value), {}, {}}, bare); !done) return base::fail(Grade::usage, done.error());
+    const bool free_text = std::holds_alternative<Finder<std::string>>(found->entry->home);  // keeps its blanks
+    const Raw raw{Raw::Type::text, free_text ? o.value : trimmed(o.value), {}, {}};
+    if (const auto done = put(s, *found, raw, bare); !done) return base::fail(Grade::usage, done.error());
     return {};
 }
 

@@ -105,18 +105,17 @@ TEST_CASE("written and read again: the same scenario") {
     }));
 }
 
-TEST_CASE("every value read and typed again: the same scenario") {
-    CHECK(holds("with(s, {key, value_of(s, key)}) == s", [] {
+TEST_CASE("every value read from one scenario and typed into another: the same scenario") {
+    CHECK(holds("with(other, {key, value_of(s, key)}) == s", [] {
         const scenario::Scenario s = any_scenario();
         std::vector<scenario::Override> all;
         for (const scenario::KeyInfo& k : scenario::keys()) {
             if (!k.key.starts_with("drawer.") || !s.drawing.drawer.empty()) all.push_back({k.key, scenario::value_of(s, k.key)});
         }
-        scenario::Scenario blank = s;
-        const auto changed = scenario::with(blank, all);
-        // Blanks at the ends of a typed word are not part of it; such a word cannot be typed.
-        const auto edge = [](const std::string& w) { return !w.empty() && (w.front() == ' ' || w.back() == ' ' || w.back() == '\t'); };
-        RC_PRE(!edge(s.title) && !edge(s.story) && !edge(s.drawing.caliper.name) && (s.drawing.drawer.empty() || !edge(s.drawing.drawer[0].name)));
+        scenario::Scenario other = scenario::built_in();
+        other.units = s.units;
+        other.drawing.drawer = s.drawing.drawer;  // keys() names the first row only
+        const auto changed = scenario::with(other, all);
         if (!changed) RC_FAIL(changed.error().message);
         RC_ASSERT(difference(*changed, s) == "");
     }));
