@@ -34,7 +34,8 @@ private:
 std::string system_words(int error) { return std::generic_category().message(error); }
 
 tl::unexpected<base::Problem> no_input(const std::string& name, const std::string& found) {
-    return base::fail(Grade::no_input, fmt::format("{}: {}. Allowed: a scenario file, or - for standard input. Example: scenarios/teaching-saw.toml", name, found));
+    return base::fail(Grade::no_input,
+                      fmt::format("{}: {}. Allowed: a scenario file, or - for standard input. Example: scenarios/teaching-saw.toml", name, found));
 }
 
 /// All of it, or one byte more than is allowed: enough to know that it is too much.
@@ -48,8 +49,9 @@ base::Result<std::string> read_all(int fd, const std::string& name) {
         if (n == 0) return text;
         text.append(part.data(), static_cast<std::size_t>(n));
     }
-    return base::fail(Grade::bad_data, fmt::format("{}:1:1: found more than {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", name,
-                                                   largest_file, largest_file));
+    return base::fail(Grade::bad_data,
+                      fmt::format("{}:1:1: found more than {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", name, largest_file,
+                                  largest_file));
 }
 
 /// Opens without waiting, so that a pipe with nobody at its other end cannot hold the program, and looks at what it is before reading.

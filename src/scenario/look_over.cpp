@@ -199,7 +199,8 @@ std::string shown(std::string_view text, std::size_t most) {
 
 Read<void> look_over(std::string_view text) {
     if (text.size() > largest_file) {
-        return tl::unexpected<Trouble>(Trouble{{1, 1}, fmt::format("found {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", text.size(), largest_file)});
+        const std::string found = fmt::format("found {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", text.size(), largest_file);
+        return tl::unexpected<Trouble>(Trouble{{1, 1}, found});
     }
     return Scanner(text).run();
 }

@@ -88,7 +88,8 @@ base::Result<void> take_section(Reading& r, const Item& item) {
     if (!table && !no_rows) return wrong_shape(r, item);
     if (!item.key.starts_with("drawer.")) return {};
     if (drawer.size() == drawer_rows) {
-        return bad_file(r, item.raw.spot, fmt::format("drawer: found more than {} rows. Allowed: at most {}. Example: count = 2 instead of two rows", drawer_rows, drawer_rows));
+        return bad_file(r, item.raw.spot,
+                        fmt::format("drawer: found more than {} rows. Allowed: at most {}. Example: count = 2 instead of two rows", drawer_rows, drawer_rows));
     }
     drawer.emplace_back();
     return {};
@@ -115,7 +116,8 @@ const Item* item_of(const std::vector<Item>& items, std::string_view key) {
 /// Format and unit first: what the rest means hangs on them.
 base::Result<void> take_head(Reading& r, const std::vector<Item>& items) {
     if (item_of(items, "format") == nullptr) {
-        return bad_file(r, {1, 1}, fmt::format("found no format number, so this may be another kind of file. Allowed: {}. Example: format = {}", file_format, file_format));
+        return bad_file(r, {1, 1},
+                        fmt::format("found no format number, so this may be another kind of file. Allowed: {}. Example: format = {}", file_format, file_format));
     }
     for (const std::string_view key : {"format", "units"}) {
         const Item* item = item_of(items, key);
@@ -208,7 +210,8 @@ std::vector<KeyInfo> make_keys() {
     standard.drawing.drawer.resize(1);  // so that a row has its standard values, too
     std::vector<KeyInfo> all;
     for (const Entry& e : schema()) {
-        all.push_back({key_with_row(e, 0), std::string(e.meaning), e.kind, e.min, e.max, std::string(e.example), text_at(standard, {&e, 0}, base::Units::metric)});
+        all.push_back({key_with_row(e, 0), std::string(e.meaning), e.kind, e.min, e.max, std::string(e.example),
+                       text_at(standard, {&e, 0}, base::Units::metric)});
     }
     return all;
 }
