@@ -360,9 +360,9 @@ void Shell::Inside::draw(const std::function<void()>& draw_frame) {
     const Modifiers mods = window->hasFocus() ? modifiers_now() : Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt};
     // A modifier let go outside the window would stay down for ever.
     if (!queue.waiting() && mods == Modifiers{}) io.KeyCtrl = io.KeyShift = io.KeyAlt = false;
-    kit.record.clear();
     ImGui_ImplOpenGL2_NewFrame();
     ImGui::NewFrame();
+    begin_frame(kit);
     draw_frame();
     show_cursor();
     watch_popups();

@@ -21,7 +21,7 @@ struct WindowOptions {
     Scheme scheme = Scheme::light;
     bool reduced_motion = false;
     unsigned antialiasing = 4;            ///< no more than the card can do
-    std::vector<std::uint8_t> icon_rgba;  ///< icon_side^2 * 4 bytes, or empty
+    std::vector<std::uint8_t> icon_rgba{};  ///< icon_side^2 * 4 bytes, or empty
     unsigned icon_side = 0;
 };
 

@@ -36,9 +36,9 @@ base::Result<std::filesystem::path> accept_path(std::string_view text, const std
 struct ChooserOptions {
     std::string title = "Open";
     ChooserUse use = ChooserUse::open;
-    std::vector<std::string> extensions;
-    std::filesystem::path folder;  ///< where to start; empty or missing: the current folder
-    std::string name;              ///< suggested file name (save)
+    std::vector<std::string> extensions{};
+    std::filesystem::path folder{};  ///< where to start; empty or missing: the current folder
+    std::string name{};            ///< suggested file name (save)
 };
 
 class Chooser {

@@ -40,7 +40,11 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     ImGui::BeginDisabled(!options.enabled);
     ImGui::SetNextItemWidth(options.width > 0.0F ? std::min(kit.px(options.width), parts::rest_of_line()) : parts::rest_of_line());
     ImGui::PushID(label);
+    // The kit's own Tab order stops here; ImGui's must not move on a second time.
+    if (options.enabled && kit.tab_order.visit(ImGui::GetID("##box"))) ImGui::SetKeyboardFocusHere();
+    ImGui::PushItemFlag(ImGuiItemFlags_NoTabStop, true);
     ImGui::InputText("##box", &text, ImGuiInputTextFlags_AutoSelectAll);
+    ImGui::PopItemFlag();
     ImGui::PopID();
     FieldEvent event;
     event.committed = ImGui::IsItemDeactivatedAfterEdit();

@@ -44,8 +44,8 @@ void Headless::one_frame() {
     ImGuiIO& io = ImGui::GetIO();
     io.DeltaTime = frame_s;
     queue_.feed(io);
-    kit_.record.clear();
     ImGui::NewFrame();
+    begin_frame(kit_);
     if (draw_) draw_(kit_);
     ImGui::Render();
 }

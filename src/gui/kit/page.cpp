@@ -42,6 +42,11 @@ bool sheet_head(Kit& kit, std::string_view title) {
 
 }  // namespace
 
+void begin_frame(Kit& kit) {
+    kit.record.clear();
+    kit.tab_order.begin_frame();
+}
+
 void page_begin(Kit& kit, const char* name) {
     ImGui::SetNextWindowPos({0.0F, 0.0F});
     ImGui::SetNextWindowSize(ImGui::GetIO().DisplaySize);

@@ -17,13 +17,20 @@ bool enter_pressed() {
     return ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) || ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false);
 }
 
+/// Gives the keyboard to the item just drawn, with its ring, and brings it into view.
+void take_keyboard() {
+    ImGuiContext& g = *GImGui;
+    ImGui::SetFocusID(g.LastItemData.ID, g.CurrentWindow);
+    g.NavDisableHighlight = false;
+    g.NavDisableMouseHover = true;
+    ImGui::ScrollToItem();
+}
+
 }  // namespace
 
 Hot hot(Kit& kit, const char* id, ImVec2 size, bool enabled) {
     const float least = std::ceil(smallest_target * kit.theme.scale);
     size = {std::max(size.x, least), std::max(size.y, least)};
-    // ImGui 1.86 lets Tab stop only at items marked so. Arriving by Tab asks for text input, which a button ignores: it is not pressed by the way.
-    ImGui::PushItemFlag(ImGuiItemFlags_Inputable, true);
     ImGui::BeginDisabled(!enabled);
     Hot out;
     out.pressed = ImGui::InvisibleButton(id, size);
@@ -32,8 +39,8 @@ Hot hot(Kit& kit, const char* id, ImVec2 size, bool enabled) {
     out.focused = enabled && ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
     out.lo = ImGui::GetItemRectMin();
     out.hi = ImGui::GetItemRectMax();
+    if (enabled && kit.tab_order.visit(ImGui::GetItemID())) take_keyboard();
     ImGui::EndDisabled();
-    ImGui::PopItemFlag();
     if (out.focused && !ImGui::IsAnyItemActive() && enter_pressed()) out.pressed = true;
     if (out.hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     return out;

@@ -16,6 +16,7 @@
 #include "base/result.h"
 #include "gui/kit/fonts.h"
 #include "gui/kit/record.h"
+#include "gui/kit/tab_order.h"
 #include "gui/kit/theme.h"
 
 namespace offsquare::gui {
@@ -25,11 +26,15 @@ struct Kit {
     Theme theme;
     std::shared_ptr<const Fonts> fonts;
     Record record;
+    TabOrder tab_order;
 
     float px(float design) const { return theme.px(design); }
     ImU32 colour(Role role, float alpha = 1.0F) const { return theme.colour(role, alpha); }
     ImFont* font(Face face) const { return fonts->face(face); }
 };
+
+/// Once per frame, after ImGui::NewFrame and before any widget. Shell and Headless do it.
+void begin_frame(Kit& kit);
 
 // ---- the page -------------------------------------------------------------------------------------------------
 
@@ -109,7 +114,7 @@ bool choice(Kit& kit, const char* id, std::span<const std::string> words, int& c
 
 enum class StepState { done, present, later };
 struct Step {
-    std::string name;
+    std::string name{};
     StepState state = StepState::later;
 };
 /// The job as a row of pills, 32 high. `viewed` gets a line beneath if it is not the present one (-1: none). Returns the step pressed, or -1.
@@ -126,7 +131,7 @@ struct FieldOptions {
     float width = 0.0F;        ///< of the box
     float label_width = 0.0F;  ///< 0: the label stands above the box, else left of it with this width
     bool enabled = true;
-    std::string help;          ///< quiet words beneath while there is no error
+    std::string help{};        ///< quiet words beneath while there is no error
 };
 /// A text field for a number. `shown` is the present value as the project prints it; it is put into the box whenever the person is not editing. On Enter or on leaving,
 /// the text goes to `parse`; a good value is returned once, a bad one stays in the box with its message beneath, in the `wrong` colour and with a mark.
