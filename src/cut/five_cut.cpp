@@ -16,11 +16,14 @@ using shop::Truth;
 /// Mark of the rough edge that lies on the fence for the first cut; the other rough edges carry 0.
 constexpr int first_edge = -1;
 
+/// How far the far end of the rough board stands aside of its near end.
+double lean_mm(const shop::Board& board) { return board.first_edge_rad == 0.0 ? 0.0 : board.length_mm * base::tan_of(board.first_edge_rad); }
+
 /// The board as it comes: a parallelogram whose lower edge, perhaps bowed, is first on the fence.
 Piece rough_board(const Drawing& d, const Truth& t) {
     const double w = d.board.width_mm;
     const double l = d.board.length_mm;
-    const double lean = d.board.first_edge_rad == 0.0 ? 0.0 : l * base::tan_of(d.board.first_edge_rad);
+    const double lean = lean_mm(d.board);
     Piece piece{{{0.0, 0.0}, first_edge}};
     if (t.edge_bow_mm != 0.0) {
         const base::Profile bow = base::Profile::bow(0.0, w, t.edge_bow_mm);
@@ -79,6 +82,7 @@ Outcome split(const Setup& setup, const Kerf& kerf, int number, Cut& cut) {
     if (!left || !right) return Outcome::no_strip;
     cut.kept = std::move(keep_left ? *left : *right);
     cut.offcut = std::move(keep_left ? *right : *left);
+    if (cut.kept.empty()) return Outcome::no_strip;
     const bool touched = std::any_of(cut.kept.begin(), cut.kept.end(), [&](const Corner& c) { return c.made_by == number; });
     return touched ? Outcome::done : Outcome::misses_blade;
 }
@@ -154,7 +158,7 @@ struct Pass {
 Pass pass_of(const Drawing& d, const FenceFace& face) {
     const double reach = 0.5 * shop::chord_mm(d.blade);
     const double margin = 25.0 + std::abs(face.slope) * d.fence.length_mm;
-    const double board = 1.05 * std::max(d.board.width_mm, d.board.length_mm);
+    const double board = 1.05 * std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
     const Pass pass{-(reach + board + margin), reach + margin};
     return {pass.from, std::max(pass.from + 1.0, std::min(pass.to, d.sled.stop_y_mm))};
 }
