@@ -15,6 +15,8 @@ namespace fs = std::filesystem;
 using base::fail;
 using base::Grade;
 
+constexpr float height_beside_list = 330.0F;  ///< everything else in the sheet, with a message of two lines [design pixels]
+
 std::string lowered(std::string text) {
     std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     return text;
@@ -141,7 +143,9 @@ void Chooser::try_accept(std::optional<fs::path>& result) {
 
 void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
     std::optional<fs::path> go;
-    scroll_begin(kit, "files", 0.0F, 280.0F);
+    // In a low window the list gives way, not the buttons under it.
+    const float room = ImGui::GetIO().DisplaySize.y / kit.theme.scale - height_beside_list;
+    scroll_begin(kit, "files", 0.0F, std::clamp(room, 90.0F, 280.0F));
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(8.0F), kit.px(2.0F)});
     if (options_.folder.has_parent_path() && options_.folder != options_.folder.root_path() && list_row(kit, "Up to the folder above##up", {}, false)) {
         const fs::path here = options_.folder.has_filename() ? options_.folder : options_.folder.parent_path();
