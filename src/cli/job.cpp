@@ -2,10 +2,10 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "base/save.h"
 #include "cli/json.h"
 #include "cli/plan.h"
 #include "cli/report.h"
-#include "base/save.h"
 #include "cli/verb.h"
 #include "session/log.h"
 #include "session/story.h"
@@ -100,7 +100,7 @@ base::Result<void> save_log(const Arguments& arguments, const Bench& bench, cons
     const auto path = arguments.one("--save");
     if (!path) return {};
     if (*path == "-") return base::fail(base::Grade::usage, "--save needs the name of a file, found \"-\"");
-    return save(*path, session::to_text(session::Log{bench.scenario, bench.seed, bench.precision, job.actions}));
+    return base::save(*path, session::to_text(session::Log{bench.scenario, bench.seed, bench.precision, job.actions}));
 }
 
 }  // namespace

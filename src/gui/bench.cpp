@@ -1,0 +1,168 @@
+#include "gui/bench.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace offsquare::gui {
+namespace {
+
+constexpr double seconds_per_cut = 1.4;
+constexpr double words_stay = 6.0;   ///< seconds
+
+}  // namespace
+
+Bench::Bench(scenario::Scenario scenario) { open(std::move(scenario)); }
+
+void Bench::open(scenario::Scenario scenario) {
+    start_ = std::move(scenario);
+    seed_ = start_.seed;
+    view.units = start_.units;
+    history_.clear();
+    view.looking_at.reset();
+    rerun();
+    dirty_ = false;
+}
+
+void Bench::open(session::Replay replay) {
+    start_ = std::move(replay.log.scenario);
+    seed_ = replay.log.seed;
+    view.units = start_.units;
+    history_.load(std::move(replay.log.actions));
+    view.looking_at.reset();
+    rerun();
+    view.progress = last_cut();
+    dirty_ = false;
+}
+
+session::Log Bench::log() const { return {start_, seed_, measure::Precision::real, history_.done()}; }
+
+void Bench::rerun() {
+    base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_);
+    if (trial) trial_ = std::move(*trial);
+    view.progress = std::min(view.progress, last_cut());
+    dirty_ = true;
+}
+
+void Bench::play_if_new_test(std::size_t tests_before) {
+    if (trial_.tests.size() <= tests_before) return;
+    view.progress = view.reduced_motion ? last_cut() : 0.0;
+    view.playing = !view.reduced_motion;
+    in_from_end = {0.0, 0.0};
+}
+
+bool Bench::act(const session::Action& action) {
+    std::vector<session::Action> actions = history_.done();
+    actions.push_back(action);
+    const base::Result<session::Trial> trial = session::run(start_, actions, seed_);
+    if (!trial) {
+        say(trial.error().message, true);
+        return false;
+    }
+    const std::size_t tests_before = trial_.tests.size();
+    history_.add(action);
+    rerun();
+    view.looking_at.reset();
+    play_if_new_test(tests_before);
+    return true;
+}
+
+void Bench::undo() {
+    if (!history_.can_undo()) return say("There is nothing to undo.");
+    say("Undone: " + session::sentence_of(history_.done().back(), trial_.scenario.drawing, view.units));
+    history_.undo();
+    rerun();
+    view.progress = last_cut();
+    view.playing = false;
+}
+
+void Bench::redo() {
+    if (!history_.can_redo()) return say("There is nothing to redo.");
+    history_.redo();
+    say("Done again: " + session::sentence_of(history_.done().back(), trial_.scenario.drawing, view.units));
+    rerun();
+    view.progress = last_cut();
+    view.playing = false;
+}
+
+void Bench::start_again() {
+    history_.clear();
+    ++seed_;
+    rerun();
+    view.progress = 0.0;
+    view.looking_at.reset();
+    say("A fresh start on the same saw.");
+}
+
+void Bench::say(std::string text, bool bad) {
+    said = std::move(text);
+    said_is_bad = bad;
+    said_for = words_stay;
+}
+
+void Bench::read(session::End end) { act(session::Read{end, in_from_end[end == session::End::fence ? 0 : 1]}); }
+
+void Bench::put_proposed() {
+    const session::Test* test = last_test();
+    if (test == nullptr || !test->proposal) return;
+    const shim::Stack stack = test->proposal->best;
+    for (const shim::PickedShim& piece : stack.pieces) {
+        if (!act(session::PutShim{stack.at, piece.drawer_row})) return;
+    }
+}
+
+void Bench::next_step() {
+    if (cutting()) {
+        view.progress = last_cut();
+        view.playing = false;
+        return;
+    }
+    switch (trial_.stage) {
+        case session::Stage::set_up:
+        case session::Stage::cut: act(session::CutTest{}); break;
+        case session::Stage::read: read(last_test()->fence_end.empty() ? session::End::fence : session::End::far); break;
+        case session::Stage::work_out: act(session::WorkOut{}); break;
+        case session::Stage::shim: put_proposed(); break;
+        case session::Stage::prove:
+            if (!trial_.proved) act(session::CutTest{});
+            break;
+    }
+}
+
+session::Now Bench::now() const {
+    if (!cutting()) return session::now(trial_);
+    const int cut = std::min(5, static_cast<int>(view.progress) + 1);
+    const char* what = cut == 1 ? "This cut only makes the first straight edge."
+                       : cut < 5 ? "The fresh edge lies on the fence. Each turn adds the same corner error once more."
+                                 : "The last cut takes a strip off. Its two ends show all four corner errors added.";
+    return {fmt::format("Cut {} of 5", cut), what, "Show the strip"};
+}
+
+double Bench::exaggeration() const { return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(trial_); }
+
+picture::ViewOptions Bench::options() const {
+    picture::ViewOptions o;
+    o.units = view.units;
+    o.exaggeration = exaggeration();
+    o.reveal = view.reveal;
+    const double whole = std::floor(view.progress);
+    const bool running = view.progress < last_cut();
+    o.cut = static_cast<int>(running ? whole + 1.0 : whole);
+    o.travel = running ? view.progress - whole : 1.0;
+    const bool strip_lies_there = last_test() != nullptr && last_test()->cut.strip && !running && !trial_.shims_changed_since_last_test();
+    if (strip_lies_there && trial_.stage <= session::Stage::work_out) {
+        o.fence_station_mm = in_from_end[0];
+        o.far_station_mm = in_from_end[1];
+    }
+    return o;
+}
+
+void Bench::tick(double seconds) {
+    said_for = std::max(0.0, said_for - seconds);
+    if (!view.playing) return;
+    view.progress = std::min(last_cut(), view.progress + seconds / seconds_per_cut);
+    if (view.progress >= last_cut()) view.playing = false;
+}
+
+}  // namespace offsquare::gui

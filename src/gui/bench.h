@@ -1,0 +1,96 @@
+// The person's workbench: the session, what is being looked at, and what was just said. No ImGui here and no arithmetic of the trade: it only passes actions to the
+// session and keeps the view.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+
+#include "picture/shapes.h"
+#include "picture/table_view.h"
+#include "session/log.h"
+#include "session/story.h"
+
+namespace offsquare::gui {
+
+/// The person's view: nothing of it changes a number.
+struct View {
+    base::Units units = base::Units::metric;
+    picture::Scheme scheme = picture::Scheme::light;
+    float scale = 0.0F;              ///< 0: as the display asks
+    bool reduced_motion = false;
+    bool reveal = false;             ///< the true skew is shown
+    double exaggeration = 0.0;       ///< 0: chosen to fit
+    double zoom = 1.0;
+    base::Vec2 pan;                  ///< points
+    double progress = 5.0;           ///< cuts shown of the last test, 0..5
+    bool playing = false;
+    std::optional<session::Stage> looking_at;   ///< a step that was reopened; empty: the present one
+};
+
+/// What the person is asked about on a sheet.
+struct Sheets {
+    bool cautions = false;
+    bool keys = false;
+    bool settings = false;
+};
+
+class Bench {
+public:
+    explicit Bench(scenario::Scenario scenario);
+
+    const scenario::Scenario& scenario() const { return trial_.scenario; }
+    const session::Trial& trial() const { return trial_; }
+    const session::History& history() const { return history_; }
+    View view;
+    Sheets sheets;
+
+    // ---- the session ----
+    /// Does it, or says why not. True when done.
+    bool act(const session::Action& action);
+    void undo();
+    void redo();
+    void start_again();              ///< the same scenario, nothing done, another board and other readings
+    void open(scenario::Scenario scenario);
+    void open(session::Replay replay);
+    session::Log log() const;
+    bool dirty() const { return dirty_; }
+    void saved() { dirty_ = false; }
+
+    /// What the one strong button does now.
+    void next_step();
+    /// Puts the proposed pieces behind the fence.
+    void put_proposed();
+    void read(session::End end);
+
+    // ---- what is seen ----
+    session::Now now() const;                      ///< with the running cuts counted
+    session::Stage stage() const { return view.looking_at.value_or(trial_.stage); }
+    const session::Test* last_test() const { return trial_.tests.empty() ? nullptr : &trial_.tests.back(); }
+    bool cutting() const { return last_test() != nullptr && view.progress < last_cut(); }
+    double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cut.cuts_made); }
+    picture::ViewOptions options() const;
+    double exaggeration() const;
+    void tick(double seconds);                     ///< moves the cuts on while they play
+
+    /// How far in from each end the caliper stands [mm]: fence end, far end.
+    std::array<double, 2> in_from_end{0.0, 0.0};
+
+    /// The last thing that was said to the person, and whether it was bad. It fades after some seconds.
+    std::string said;
+    bool said_is_bad = false;
+    double said_for = 0.0;
+    void say(std::string text, bool bad = false);
+
+private:
+    void rerun();
+    void play_if_new_test(std::size_t tests_before);
+
+    scenario::Scenario start_;
+    std::uint64_t seed_ = 1;
+    session::History history_;
+    session::Trial trial_;
+    bool dirty_ = false;
+};
+
+}  // namespace offsquare::gui

@@ -1,0 +1,105 @@
+#include <fmt/format.h>
+
+#include "gui/panels.h"
+
+namespace offsquare::gui {
+namespace {
+
+/// How many pieces of a drawer line stand behind the fence.
+int behind(const session::Trial& trial, int row) {
+    int n = 0;
+    for (const auto& p : trial.behind_left) n += p.picked.drawer_row == row ? 1 : 0;
+    for (const auto& p : trial.behind_right) n += p.picked.drawer_row == row ? 1 : 0;
+    return n;
+}
+
+/// The end that a pressed chip goes to: the proposed one, else the one chosen by hand.
+shim::At end_for(const Bench& bench, const PanelState& state) {
+    const auto it = state.fields.find("shim end");
+    if (it != state.fields.end() && !it->second.text.empty()) return it->second.text == "left" ? shim::At::left : shim::At::right;
+    const session::Test* test = bench.last_test();
+    const bool proposed = test != nullptr && test->worked_out && test->proposal && test->proposal->at != shim::At::none;
+    return proposed ? test->proposal->at : shim::At::left;
+}
+
+void which_end(Kit& kit, Bench& bench, PanelState& state) {
+    const std::vector<std::string> words{"left end", "right end"};
+    int chosen = end_for(bench, state) == shim::At::left ? 0 : 1;
+    if (choice(kit, "shim end", words, chosen, 190.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
+    const shim::At at = chosen == 0 ? shim::At::left : shim::At::right;
+    ImGui::SameLine(0.0F, kit.px(10.0F));
+    const bool any = !(at == shim::At::left ? bench.trial().behind_left : bench.trial().behind_right).empty();
+    if (button(kit, "Take one out", 110.0F, any)) bench.act(session::TakeShim{at});
+}
+
+void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
+    const auto& drawer = bench.scenario().drawing.drawer;
+    const int columns = 3;
+    ChipOptions o;
+    o.width = (width - 2.0F * 8.0F) / columns;
+    o.height = 36.0F;
+    for (std::size_t i = 0; i < drawer.size(); ++i) {
+        if (i % columns != 0) ImGui::SameLine(0.0F, kit.px(8.0F));
+        const int left = bench.trial().left_in_drawer[i];
+        o.count = left;
+        o.enabled = left > 0;
+        const std::string value = bench.view.units == base::Units::metric ? base::print_length(drawer[i].thickness_mm, base::LengthStyle::mm, 3, false)
+                                                                          : base::print_length(drawer[i].thickness_mm, base::LengthStyle::inch, 4, false);
+        const std::string id = fmt::format("{} {}##drawer{}", drawer[i].name, value, i);
+        if (chip(kit, id.c_str(), drawer[i].name, value, behind(bench.trial(), static_cast<int>(i)) > 0, o)) {
+            bench.act(session::PutShim{end_for(bench, state), static_cast<int>(i)});
+        }
+    }
+}
+
+std::string behind_words(const Bench& bench) {
+    std::string text;
+    const auto say = [&](const char* end, const std::vector<session::PlacedShim>& placed) {
+        if (placed.empty()) return;
+        double sum = 0.0;
+        for (const auto& p : placed) sum += p.picked.thickness_mm;
+        text += fmt::format("{}{} end: {} piece{}, {} marked", text.empty() ? "Behind the " : "; ", end, placed.size(), placed.size() == 1 ? "" : "s",
+                            base::show_small(sum, bench.view.units));
+    };
+    say("left", bench.trial().behind_left);
+    say("right", bench.trial().behind_right);
+    return text.empty() ? "" : text + ".";
+}
+
+}  // namespace
+
+void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
+    CardOptions card;
+    card.at = {area.x, area.y};
+    card.width = area.w;
+    card.height = area.h;
+    card.scrolls = true;
+    const std::string unit = bench.view.units == base::Units::metric ? "Shim drawer [mm]" : "Shim drawer [in]";
+    if (card_begin(kit, (unit + "###drawer").c_str(), card)) {
+        which_end(kit, bench, state);
+        gap(kit, 2.0F);
+        chips(kit, bench, state, area.w - 40.0F - 12.0F);
+        const session::Test* test = bench.last_test();
+        const std::string placed = behind_words(bench);
+        if (!placed.empty()) paragraph(kit, placed, Role::read);
+        else if (test != nullptr && test->worked_out) paragraph(kit, session::stack_sentence(*test, bench.view.units));
+    }
+    card_end(kit);
+}
+
+void draw_caution_line(Kit& kit, Bench& bench, PanelState&, const Area& area) {
+    CardOptions card;
+    card.at = {area.x, area.y};
+    card.width = area.w;
+    card.height = area.h;
+    card.fill = Role::ground;
+    card.padding = {20.0F, 10.0F};
+    card.shown_title = false;
+    if (card_begin(kit, "Caution", card)) {
+        quiet(kit, session::cautions().short_line);
+        if (link(kit, "Press ! for all cautions")) bench.sheets.cautions = true;
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui

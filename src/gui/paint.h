@@ -1,0 +1,12 @@
+// Paints a picture (plain shapes) with ImGui.
+#pragma once
+
+#include "gui/kit/widgets.h"
+#include "picture/shapes.h"
+
+namespace offsquare::gui {
+
+/// `fit` maps the table frame to DESIGN pixels from `corner` (screen pixels).
+void paint(const Kit& kit, ImDrawList& list, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner);
+
+}  // namespace offsquare::gui

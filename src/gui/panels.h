@@ -1,0 +1,46 @@
+// The panels of the window, one file each. They show what the bench holds and pass on what the person does.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <string>
+
+#include "gui/bench.h"
+#include "gui/kit/chooser.h"
+#include "gui/kit/widgets.h"
+
+namespace offsquare::gui {
+
+/// What the panels remember between frames: text being typed, a thing being dragged.
+struct PanelState {
+    std::map<std::string, FieldState> fields;
+    Chooser chooser;
+    enum class Choosing { open, save, picture } choosing = Choosing::open;
+    std::string setup_group = "fence";      ///< which part of the set-up is shown
+    picture::Handle dragging = picture::Handle::none;
+    float dragged_px = 0.0F;                ///< along the handle's own direction
+    std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
+};
+
+/// A rectangle in design pixels of the page.
+struct Area {
+    float x = 0.0F, y = 0.0F, w = 0.0F, h = 0.0F;
+};
+
+void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_chart(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);      ///< the height that the card took
+void draw_working(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_sheets(Kit& kit, Bench& bench, PanelState& state);
+void handle_keys(Kit& kit, Bench& bench, PanelState& state);
+void open_file(Bench& bench, PanelState& state);
+void save_file(Bench& bench, PanelState& state);
+
+/// The whole page: panels laid out for the size of the window. Draw it once per frame.
+void draw_page(Kit& kit, Bench& bench, PanelState& state);
+
+}  // namespace offsquare::gui

@@ -1,0 +1,76 @@
+#include <algorithm>
+
+#include "gui/panels.h"
+
+namespace offsquare::gui {
+namespace {
+
+constexpr const char* groups[] = {"fence", "board", "blade", "slots", "sled", "table", "caliper", "tape", "tolerance", "faults"};
+
+std::string group_of(const std::string& key) { return key.substr(0, key.find('.')); }
+std::string name_of_key(const std::string& key) {
+    std::string name = key.substr(key.find('.') + 1);
+    std::replace(name.begin(), name.end(), '_', ' ');
+    return name;
+}
+
+void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
+    int i = 0;
+    for (const char* group : groups) {
+        // The hidden errors are shown only to who asks for them.
+        if (std::string_view(group) == "faults" && !bench.view.reveal) continue;
+        if (i++ % 5 != 0) ImGui::SameLine(0.0F, kit.px(6.0F));
+        ChipOptions o;
+        o.width = 62.0F;
+        o.height = 28.0F;
+        if (chip(kit, (std::string(group) + "##group").c_str(), group, "", state.setup_group == group, o)) state.setup_group = group;
+    }
+}
+
+/// A field for one key. What is typed goes to the session as it stands, which parses and checks it.
+void key_field(Kit& kit, Bench& bench, PanelState& state, const scenario::KeyInfo& key) {
+    FieldOptions o;
+    o.width = 130.0F;
+    o.label_width = 150.0F;
+    o.help = key.meaning;
+    std::string typed;
+    const auto parse = [&](std::string_view text) -> base::Result<double> {
+        const auto changed = scenario::with(bench.scenario(), {{key.key, std::string(text)}});
+        if (!changed) return tl::unexpected(changed.error());
+        typed = std::string(text);
+        return 0.0;
+    };
+    const std::string label = name_of_key(key.key) + "##" + key.key;
+    const auto committed = number_field(kit, label.c_str(), state.fields[key.key], scenario::value_of(bench.scenario(), key.key), parse, o);
+    if (committed && typed != scenario::value_of(bench.scenario(), key.key)) {
+        bench.act(session::SetValue{key.key, typed});
+        bench.view.looking_at = session::Stage::set_up;
+    }
+}
+
+}  // namespace
+
+void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
+    CardOptions card;
+    card.at = {area.x, area.y};
+    card.width = area.w;
+    card.height = area.h;
+    if (card_begin(kit, "Set up", card)) {
+        heading(kit, "The saw on this bench");
+        quiet(kit, bench.scenario().story);
+        gap(kit, 4.0F);
+        group_buttons(kit, bench, state);
+        gap(kit, 4.0F);
+        if (scroll_begin(kit, "values", 0.0F, area.h - (ImGui::GetCursorPosY() / kit.theme.scale) - 74.0F)) {
+            for (const scenario::KeyInfo& key : scenario::keys()) {
+                const bool list = key.key.ends_with("_profile");
+                if (group_of(key.key) == state.setup_group && !list) key_field(kit, bench, state, key);
+            }
+        }
+        scroll_end(kit);
+        if (strong_button(kit, "Back to the job", 190.0F, "or press Escape")) bench.view.looking_at.reset();
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui
