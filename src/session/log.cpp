@@ -102,6 +102,7 @@ Result<Action> shim_action(const Line& line, const Json& json, const std::string
     const char* key = what == "put-shim" ? "drawer_line" : "thickness_mm";
     const auto value = real(json, key);
     if (!value || std::abs(*value) > 1e6) return line.bad(fmt::format("{} needs a number \"{}\"", what, key));
+    if (what == "put-shim" && std::trunc(*value) != *value) return line.bad("\"drawer_line\" must be a whole number, counted from 0");
     if (what == "put-shim") return PutShim{*at, static_cast<int>(*value)};
     return PutThickness{*at, *value};
 }
@@ -123,7 +124,9 @@ Result<Log> head_of(const Line& line, const Json& json) {
     if (!json.contains("seed") || !json["seed"].is_number_unsigned()) return line.bad("\"seed\" must be a whole number, 0 or more");
     Log log;
     log.seed = json["seed"].get<std::uint64_t>();
-    log.precision = word(json, "readings") == "exact" ? measure::Precision::exact : measure::Precision::real;
+    const std::string readings = word(json, "readings");
+    if (readings != "exact" && readings != "real") return line.bad("\"readings\" must be \"real\" or \"exact\"");
+    log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
     Result<scenario::Loaded> loaded = scenario::parse(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
     if (!loaded) return tl::unexpected(loaded.error());
     log.scenario = std::move(loaded->scenario);
@@ -137,7 +140,7 @@ Result<void> check_outcome(const Line& line, const Json& json, const Trial& tria
     for (const auto& [key, recorded] : json["then"].items()) {
         if (now.contains(key) && now[key] == recorded) continue;
         const std::string present = now.contains(key) ? now[key].dump() : "nothing";
-        return line.bad(fmt::format("the replay differs after action {}: {} was {} and is now {}", json.value("n", 0), key, recorded.dump(), present));
+        return line.bad(fmt::format("the replay differs after action {}: {} was {} and is now {}", line.number - 1, key, recorded.dump(), present));
     }
     return {};
 }
@@ -159,7 +162,24 @@ bool drop_partial(std::vector<std::string_view>& lines, std::string_view text) {
     return true;
 }
 
-constexpr std::size_t most_actions = 10000;
+/// The first line: where the session starts.
+Result<void> open(const Line& line, const Json& json, Replay& result, Run& now) {
+    Result<Log> head = head_of(line, json);
+    if (!head) return tl::unexpected(head.error());
+    result.log = std::move(*head);
+    if (word(json, "program") != OFFSQUARE_VERSION) result.notes.push_back("recorded by version " + word(json, "program"));
+    now = start(result.log.scenario, result.log.seed, result.log.precision);
+    return {};
+}
+
+/// Any other line: one action.
+Result<void> act(const Line& line, const Json& json, Replay& result, Run& now) {
+    Result<Action> action = action_of(line, json);
+    if (!action) return tl::unexpected(action.error());
+    if (const Result<void> done = step(now, *action); !done) return line.bad(done.error().message);
+    result.log.actions.push_back(std::move(*action));
+    return {};
+}
 
 }  // namespace
 
@@ -167,13 +187,15 @@ std::string to_text(const Log& log) {
     Json head{{"offsquare_session", format_version}, {"program", OFFSQUARE_VERSION}, {"seed", log.seed},
               {"readings", log.precision == measure::Precision::exact ? "exact" : "real"}, {"scenario", scenario::to_text(log.scenario)}};
     std::string text = head.dump() + "\n";
+    Run now = start(log.scenario, log.seed, log.precision);
+    bool possible = true;
     for (std::size_t i = 0; i < log.actions.size(); ++i) {
         Json line = std::visit(Writer{}, log.actions[i]);
         line["n"] = i + 1;
-        const Result<Trial> trial = run(log.scenario, std::span(log.actions).first(i + 1), log.seed, log.precision);
-        if (trial) {
-            line["says"] = sentence_of(log.actions[i], trial->scenario.drawing, trial->scenario.units);
-            line["then"] = outcome_of(*trial);
+        possible = possible && step(now, log.actions[i]).has_value();
+        if (possible) {
+            line["says"] = sentence_of(log.actions[i], now.trial.scenario.drawing, now.trial.scenario.units);
+            line["then"] = outcome_of(now.trial);
         }
         text += line.dump() + "\n";
     }
@@ -185,26 +207,17 @@ Result<Replay> replay(std::string_view text, std::string_view name) {
     Replay result;
     if (drop_partial(lines, text)) result.notes.push_back("the last line was incomplete and has been left out");
     if (lines.empty()) return fail(Grade::bad_data, fmt::format("{}: the file is empty; a session starts with a line that names its format", name));
-    if (lines.size() > most_actions) return fail(Grade::bad_data, fmt::format("{}: {} lines; a session has {} at most", name, lines.size(), most_actions));
+    if (lines.size() > most_actions + 1) return fail(Grade::bad_data, fmt::format("{}: {} lines; a session has {} actions at most", name, lines.size(), most_actions));
+    Run now;
     for (std::size_t i = 0; i < lines.size(); ++i) {
         const Line line{name, i + 1};
         const Result<Json> json = json_of(line, lines[i]);
         if (!json) return tl::unexpected(json.error());
-        if (i == 0) {
-            Result<Log> head = head_of(line, *json);
-            if (!head) return tl::unexpected(head.error());
-            result.log = std::move(*head);
-            if (word(*json, "program") != OFFSQUARE_VERSION) result.notes.push_back("recorded by version " + word(*json, "program"));
-        } else {
-            Result<Action> action = action_of(line, *json);
-            if (!action) return tl::unexpected(action.error());
-            result.log.actions.push_back(std::move(*action));
-        }
-        Result<Trial> trial = run(result.log.scenario, result.log.actions, result.log.seed, result.log.precision);
-        if (!trial) return line.bad(trial.error().message);
-        if (const Result<void> same = check_outcome(line, *json, *trial); !same) return tl::unexpected(same.error());
-        result.trial = std::move(*trial);
+        const Result<void> done = i == 0 ? open(line, *json, result, now) : act(line, *json, result, now);
+        if (!done) return tl::unexpected(done.error());
+        if (const Result<void> same = check_outcome(line, *json, now.trial); !same) return tl::unexpected(same.error());
     }
+    result.trial = std::move(now.trial);
     return result;
 }
 

@@ -9,6 +9,9 @@
 
 namespace offsquare::session {
 
+/// A file of more actions than this is refused: far more than a person makes, and few enough that a hostile file cannot keep a processor busy for long.
+inline constexpr std::size_t most_actions = 1000;
+
 struct Log {
     scenario::Scenario scenario;
     std::uint64_t seed = 0;
@@ -16,8 +19,8 @@ struct Log {
     std::vector<Action> actions;
 };
 
-/// First line: format, version of the program, seed, the scenario as text. Then one line per action: its number, the action, its sentence, and the numbers that it led
-/// to (readings, skew, shim, verdict).
+/// First line: format, version of the program, seed, the scenario as text. Then one line per action: its number, the action, its sentence, and the numbers
+/// that it led to (readings, skew, shim).
 std::string to_text(const Log& log);
 
 struct Replay {
@@ -25,7 +28,7 @@ struct Replay {
     Trial trial;
     std::vector<std::string> notes;   ///< a partial last line that was dropped, another program version
 };
-/// Reads and replays. When the numbers recorded for an action are not what comes out now, Grade::bad_data names line, action, recorded and present number.
+/// Reads and replays, each action once. Every fault of the file is Grade::bad_data with name and line. When the numbers recorded for an action are not what comes out now, Grade::bad_data names line, action, recorded and present number.
 base::Result<Replay> replay(std::string_view text, std::string_view name);
 
 /// Undo and redo on a list of actions: values in, values out.

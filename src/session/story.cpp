@@ -44,7 +44,8 @@ Now now_work_out(const Trial& trial) {
 Now now_shim(const Trial& trial) {
     const shim::Proposal& p = *trial.tests.back().proposal;
     if (p.best.pieces.empty()) {
-        return {"Find a thinner shim", fmt::format("No piece in the drawer at {} leaves less than there is now. {}", end_words(p.at), p.other_way ? "Both ends together can do it." : ""), ""};
+        const std::string both = p.other_way ? " Both ends together can do it." : "";
+        return {"Find a thinner shim", fmt::format("Nothing from the drawer behind {} leaves less than there is now.{}", end_words(p.at), both), ""};
     }
     return {fmt::format("Put the shim behind {}", end_words(p.at)), p.why + " Stop the blade and unplug the saw first.", "Put the shim in"};
 }
@@ -59,11 +60,14 @@ Now now_prove(const Trial& trial) {
 
 // ---- the working ----
 
-/// Which end of the strip is wider, in words.
-std::string wider(const diagnose::StripReadings& s) {
-    const double difference = s.fence_end_mm.value - s.far_end_mm.value;
-    if (difference == 0.0) return "the strip is as wide at the fence as at its far end";
-    return difference > 0.0 ? "the strip is wider at the fence" : "the strip is wider at its far end";
+/// Which end of the strip is wider, in words. Where several tests are averaged, the mean speaks: the last strip alone may say otherwise.
+std::string wider(const Test& test) {
+    const diagnose::StripReadings& s = *test.strip;
+    if (test.pooled_tests > 1) {
+        const bool at_fence = (test.pooled_rad->value > 0.0) == (s.side == shop::Side::right);
+        return fmt::format("taken together, the strips are wider {}", at_fence ? "at the fence" : "at their far ends");
+    }
+    return s.fence_end_mm.value > s.far_end_mm.value ? "the strip is wider at the fence" : "the strip is wider at its far end";
 }
 
 std::string because_words(const Test& test, Units units) {
@@ -72,7 +76,7 @@ std::string because_words(const Test& test, Units units) {
     const std::string give = fmt::format("Give or take {} (95 %)", base::show_small(0.5 * (c.hi - c.lo), units));
     if (p.at == shim::At::none) return p.why;
     const char* fell = test.strip->side == shop::Side::right ? "" : " and fell on the left";
-    return fmt::format("{}: {}{}, so the {} end of the fence sits too near you.", give, wider(*test.strip), fell, shim::name_of(p.at));
+    return fmt::format("{}: {}{}, so the {} end of the fence sits too near you.", give, wider(test), fell, shim::name_of(p.at));
 }
 
 std::string conclusion_words(const Test& test, Units units) {
@@ -125,7 +129,7 @@ std::string stack_sentence(const Test& test, Units units) {
     if (!test.proposal) return "";
     const shim::Proposal& p = *test.proposal;
     if (p.at == shim::At::none) return p.why;
-    if (p.best.pieces.empty()) return fmt::format("Nothing in the drawer at {} leaves less than {}.", end_words(p.at), base::show_angle(p.best.remainder_rad.value, units));
+    if (p.best.pieces.empty()) return fmt::format("Nothing from the drawer behind {} leaves less than {}.", end_words(p.at), base::show_angle(p.best.remainder_rad.value, units));
     std::string pieces;
     for (const shim::PickedShim& s : p.best.pieces) pieces += fmt::format("{}{} {}", pieces.empty() ? "" : " + ", s.name, number(s.thickness_mm, units));
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";

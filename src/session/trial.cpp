@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 #include <fmt/format.h>
 
@@ -16,17 +17,20 @@ using base::Grade;
 using base::Result;
 using measure::Precision;
 
-/// What is not part of the result but must be carried along the list of actions.
-struct Run {
-    Trial trial;
-    std::uint32_t tests_cut = 0;                ///< ever, so that no two tests share a draw
-    std::vector<std::uint32_t> pieces_taken;    ///< per drawer line, ever: each piece put in is another piece of stock
-};
+/// Fills the drawer: each line's pieces lie in a heap, piece 0 on top.
+void fill_drawer(Run& run) {
+    run.drawer.clear();
+    run.trial.left_in_drawer.clear();
+    for (const shop::Shim& s : run.trial.scenario.drawing.drawer) {
+        std::vector<std::uint32_t> heap(static_cast<std::size_t>(std::max(s.count, 0)));
+        std::iota(heap.rbegin(), heap.rend(), std::uint32_t{0});
+        run.drawer.push_back(std::move(heap));
+        run.trial.left_in_drawer.push_back(std::max(s.count, 0));
+    }
+}
 
-std::vector<int> counts_of(const shop::Drawing& d) {
-    std::vector<int> counts;
-    for (const shop::Shim& s : d.drawer) counts.push_back(s.count);
-    return counts;
+bool from_drawer(const std::vector<PlacedShim>& placed) {
+    return std::any_of(placed.begin(), placed.end(), [](const PlacedShim& p) { return p.picked.drawer_row >= 0; });
 }
 
 double total_of(const std::vector<PlacedShim>& placed) {
@@ -96,15 +100,12 @@ void work_out(Run& run, const measure::Place& place) {
 
 Result<void> apply(Run& run, const SetValue& a) {
     Trial& t = run.trial;
-    const bool drawer_in_use = a.key.starts_with("drawer") && (!t.behind_left.empty() || !t.behind_right.empty());
+    const bool drawer_in_use = a.key.starts_with("drawer") && (from_drawer(t.behind_left) || from_drawer(t.behind_right));
     if (drawer_in_use) return fail(Grade::usage, "the drawer cannot change while pieces of it stand behind the fence; take them out first");
     Result<scenario::Scenario> changed = scenario::with(t.scenario, {{a.key, a.value}});
     if (!changed) return tl::unexpected(changed.error());
     t.scenario = std::move(*changed);
-    if (a.key.starts_with("drawer")) {
-        t.left_in_drawer = counts_of(t.scenario.drawing);
-        run.pieces_taken.assign(t.left_in_drawer.size(), 0);
-    }
+    if (a.key.starts_with("drawer")) fill_drawer(run);
     // Earlier tests belong to another set-up.
     t.tests.clear();
     return {};
@@ -162,11 +163,12 @@ Result<void> apply(Run& run, const PutShim& a) {
     if (t.left_in_drawer[row] < 1) return fail(Grade::usage, fmt::format("no {} of that thickness is left in the drawer", drawer[row].name));
     --t.left_in_drawer[row];
     const shop::Shim& s = drawer[row];
-    const std::uint32_t piece = run.pieces_taken[row]++;
+    const std::uint32_t piece = run.drawer[row].back();
+    run.drawer[row].pop_back();
     const double off = t.precision == Precision::exact
                            ? 0.0
                            : s.u_mm * base::standard_normal({t.seed, base::Purpose::shim_thickness, static_cast<std::uint32_t>(row), piece});
-    behind(t, a.at).push_back({{s.name, s.thickness_mm, s.u_mm, a.drawer_row}, std::max(0.0, s.thickness_mm + off)});
+    behind(t, a.at).push_back({{s.name, s.thickness_mm, s.u_mm, a.drawer_row}, std::max(0.0, s.thickness_mm + off), piece});
     return {};
 }
 
@@ -177,7 +179,7 @@ Result<void> apply(Run& run, const PutThickness& a) {
     if (!(a.thickness_mm >= 0.0 && a.thickness_mm <= thickest)) {
         return fail(Grade::usage, fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, a.thickness_mm));
     }
-    behind(run.trial, a.at).push_back({{"shim", a.thickness_mm, 0.0, -1}, a.thickness_mm});
+    behind(run.trial, a.at).push_back({{"shim", a.thickness_mm, 0.0, -1}, a.thickness_mm, 0});
     return {};
 }
 
@@ -187,8 +189,8 @@ Result<void> apply(Run& run, const TakeShim& a) {
     const int row = placed.back().picked.drawer_row;
     if (row >= 0) {
         ++run.trial.left_in_drawer[static_cast<std::size_t>(row)];
-        // Putting it back gives the same piece again.
-        --run.pieces_taken[static_cast<std::size_t>(row)];
+        // It lies on top of its heap: putting it back gives the same piece again.
+        run.drawer[static_cast<std::size_t>(row)].push_back(placed.back().piece);
     }
     placed.pop_back();
     return {};
@@ -207,6 +209,16 @@ Stage stage_of(const Trial& t) {
     return last.proposal->at == shim::At::none ? Stage::cut : Stage::shim;
 }
 
+bool proved(const Trial& t) {
+    const bool passes = !t.tests.empty() && t.tests.back().verdict && t.tests.back().verdict->state == diagnose::State::pass;
+    return passes && t.tests.back().worked_out && !t.shims_changed_since_last_test();
+}
+
+void take_stock(Trial& t) {
+    t.stage = stage_of(t);
+    t.proved = proved(t);
+}
+
 }  // namespace
 
 std::string_view name_of(Stage stage) {
@@ -223,23 +235,32 @@ double Trial::skew_now_rad() const {
     return base::atan_of(contact::fence_face(scenario.drawing, scenario.truth, shims_of(behind_left, behind_right)).slope);
 }
 
-Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed, Precision precision) {
+Run start(const scenario::Scenario& scenario, std::uint64_t seed, Precision precision) {
     Run run;
     run.trial.scenario = scenario;
     run.trial.seed = seed;
     run.trial.precision = precision;
-    run.trial.left_in_drawer = counts_of(scenario.drawing);
-    run.pieces_taken.assign(run.trial.left_in_drawer.size(), 0);
-    for (std::size_t i = 0; i < actions.size(); ++i) {
-        const Result<void> done = std::visit([&](const auto& a) { return apply(run, a); }, actions[i]);
-        if (done) continue;
-        const std::string what = sentence_of(actions[i], run.trial.scenario.drawing, run.trial.scenario.units);
-        return fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", i + 1, what, done.error().message));
+    fill_drawer(run);
+    take_stock(run.trial);
+    return run;
+}
+
+Result<void> step(Run& run, const Action& action) {
+    const Result<void> done = std::visit([&](const auto& a) { return apply(run, a); }, action);
+    if (!done) {
+        const std::string what = sentence_of(action, run.trial.scenario.drawing, run.trial.scenario.units);
+        return fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", run.actions_done + 1, what, done.error().message));
     }
-    run.trial.stage = stage_of(run.trial);
-    const auto& tests = run.trial.tests;
-    const bool shim_or_square = !tests.empty() && tests.back().verdict && tests.back().verdict->state == diagnose::State::pass;
-    run.trial.proved = shim_or_square && tests.back().worked_out && !run.trial.shims_changed_since_last_test();
+    ++run.actions_done;
+    take_stock(run.trial);
+    return {};
+}
+
+Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed, Precision precision) {
+    Run run = start(scenario, seed, precision);
+    for (const Action& action : actions) {
+        if (Result<void> done = step(run, action); !done) return tl::unexpected(std::move(done.error()));
+    }
     return std::move(run.trial);
 }
 

@@ -23,6 +23,7 @@ namespace offsquare::session {
 struct PlacedShim {
     shim::PickedShim picked;   ///< drawer_row -1: not from the drawer
     double true_mm = 0.0;
+    std::uint32_t piece = 0;   ///< which piece of its drawer line
 };
 
 /// One five-cut test with what was read on its strip and what follows.
@@ -65,5 +66,15 @@ struct Trial {
 /// Runs the list. An action that is not possible where it stands is Grade::usage and names the action by its number and sentence.
 base::Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed,
                         measure::Precision precision = measure::Precision::real);
+
+/// The same one action at a time, for whoever looks at the trial between them: run() is start() and a step() for each action.
+struct Run {
+    Trial trial;
+    std::size_t actions_done = 0;
+    std::uint32_t tests_cut = 0;                      ///< ever, so that no two tests share a draw
+    std::vector<std::vector<std::uint32_t>> drawer;   ///< the pieces in each drawer line, the next one to be taken last
+};
+Run start(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision = measure::Precision::real);
+base::Result<void> step(Run& run, const Action& action);   ///< an action that is not possible leaves the run as it was
 
 }  // namespace offsquare::session

@@ -1,0 +1,134 @@
+// Random lists of actions on random saws within their stated ranges: every answer is a number or an error with a name.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <random>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "session/job.h"
+
+using namespace job;
+using base::Units;
+
+namespace {
+
+using Engine = std::mt19937_64;
+
+double uniform(Engine& e) { return static_cast<double>(e() >> 11U) * 0x1p-53; }
+int whole(Engine& e, int most) { return static_cast<int>(uniform(e) * (most + 1)); }
+
+/// A value somewhere in its range, as text; extremes now and then.
+std::string value_for(const scenario::KeyInfo& key, Engine& e) {
+    using Kind = scenario::KeyInfo::Kind;
+    const double place = whole(e, 5) == 0 ? static_cast<double>(whole(e, 1)) : uniform(e);
+    const double v = key.min + place * (key.max - key.min);
+    switch (key.kind) {
+        case Kind::length: return fmt::format("{:.6f} mm", v);
+        case Kind::angle: return fmt::format("{:.9f} rad", v);
+        case Kind::number: return fmt::format("{:.6f}", v);
+        case Kind::count: return fmt::format("{}", std::llround(v));
+        case Kind::word:
+        case Kind::points: return key.example;
+    }
+    return key.example;
+}
+
+/// The built-in saw with a few values changed, as far as they fit together.
+scenario::Scenario random_saw(Engine& e) {
+    scenario::Scenario s = saw();
+    const auto& keys = scenario::keys();
+    for (int i = whole(e, 4); i > 0; --i) {
+        const scenario::KeyInfo& key = keys[static_cast<std::size_t>(whole(e, static_cast<int>(keys.size()) - 1))];
+        if (auto changed = scenario::with(s, {{key.key, value_for(key, e)}})) s = std::move(*changed);
+    }
+    return s;
+}
+
+Action random_action(Engine& e) {
+    const At at = whole(e, 1) == 0 ? At::left : At::right;
+    switch (whole(e, 11)) {
+        case 0:
+        case 1: return CutTest{};
+        case 2:
+        case 3:
+        case 4: return Read{End::fence, whole(e, 3) == 0 ? 150.0 * uniform(e) : 0.0};
+        case 5:
+        case 6:
+        case 7: return Read{End::far, whole(e, 3) == 0 ? 150.0 * uniform(e) : 0.0};
+        case 8: return PutShim{at, whole(e, 7) - 1};
+        case 9: return PutThickness{at, whole(e, 4) == 0 ? 20.0 * uniform(e) : uniform(e)};
+        case 10: return TakeShim{at};
+        default: return WorkOut{};
+    }
+}
+
+bool finite(const base::Uncertain& x) { return std::isfinite(x.value) && std::isfinite(x.u) && x.u >= 0.0 && x.dof > 0.0; }
+
+void check_test(const session::Test& t) {
+    if (t.cut.strip) {
+        REQUIRE(t.cut.outcome == cut::Outcome::done);
+        REQUIRE(std::isfinite(t.cut.strip->length_mm));
+    }
+    for (const auto* readings : {&t.fence_end, &t.far_end}) {
+        for (const measure::Reading& r : *readings) REQUIRE((std::isfinite(r.value_mm) && std::isfinite(r.u_mm) && r.u_mm >= 0.0));
+    }
+    REQUIRE(t.skew_rad.has_value() == (!t.fence_end.empty() && !t.far_end.empty()));
+    if (!t.skew_rad) return;
+    REQUIRE(finite(*t.skew_rad));
+    REQUIRE(finite(*t.pooled_rad));
+    REQUIRE(finite(t.proposal->ideal_mm));
+    REQUIRE(finite(t.proposal->best.remainder_rad));
+    REQUIRE(t.verdict->coverage95.lo <= t.verdict->coverage95.hi);
+    // The best stack never leaves more than there is.
+    REQUIRE(std::abs(t.proposal->best.remainder_rad.value) <= std::abs(t.pooled_rad->value) + 1e-12);
+}
+
+void check_words(const Trial& t) {
+    const session::Now now = session::now(t);
+    std::string all = now.heading + now.why + now.button;
+    for (const session::Test& test : t.tests) {
+        for (const Units units : {Units::metric, Units::imperial}) {
+            const session::Working w = session::working(test, units);
+            all += w.conclusion + w.because + session::stack_sentence(test, units) + session::verdict_sentence(test, units);
+            for (const session::WorkingLine& line : w.lines) all += line.what + line.how + line.result;
+        }
+    }
+    CAPTURE(all);
+    for (const char* bad : {"nan", "  ", "{}"}) REQUIRE(all.find(bad) == std::string::npos);
+}
+
+}  // namespace
+
+TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusal named") {
+    Engine e(424242);
+    int read = 0;
+    int refused = 0;
+    int no_strip = 0;
+    for (int i = 0; i < 5000; ++i) {
+        const scenario::Scenario s = random_saw(e);
+        session::Run run = session::start(s, e(), whole(e, 9) == 0 ? measure::Precision::exact : measure::Precision::real);
+        CAPTURE(i);
+        for (int k = 4 + whole(e, 12); k > 0; --k) {
+            const Action action = random_action(e);
+            const auto done = session::step(run, action);
+            if (done) continue;
+            ++refused;
+            REQUIRE(done.error().grade == base::Grade::usage);
+            REQUIRE(done.error().message.find("is not possible: ") != std::string::npos);
+        }
+        const Trial& t = run.trial;
+        REQUIRE(std::isfinite(t.skew_now_rad()));
+        for (const int n : t.left_in_drawer) REQUIRE(n >= 0);
+        for (const session::Test& test : t.tests) {
+            check_test(test);
+            read += test.skew_rad ? 1 : 0;
+            no_strip += test.cut.strip ? 0 : 1;
+        }
+        check_words(t);
+    }
+    CHECK(read > 1000);
+    CHECK(refused > 1000);
+    CHECK(no_strip > 50);
+}
