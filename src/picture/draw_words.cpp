@@ -63,7 +63,7 @@ void add_sled_names(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
     // On the rail where that is deep enough for letters, away from the readings; else on the base beside the strip.
-    const bool deep = scene.rail() > 22.0;
+    const bool deep = scene.rail() > 0.033 * (out.hi.y - out.lo.y);
     const double side = deep ? -scene.mirror : scene.mirror;
     const double y = deep ? scene.front() - 0.5 * scene.rail() : 0.28 * scene.front();
     name_at(out, scene.table({side * half, y}), {side * -14.0, 4.5}, "sled", side > 0.0 ? Align::right : Align::left);
@@ -153,8 +153,10 @@ std::string factor_text(double factor) { return fmt::format("×{:.6g}", factor);
 Tag tag_at(const Scene& scene, double station, std::string word, std::string figure) {
     const Quad strip = scene.offcut(5);
     const double y = station_y(scene, station);
-    const double x = std::max(scene.mirror * strip.fence_blade.x, scene.mirror * strip.far_blade.x);
-    return Tag{scene.table({scene.mirror * (x + 30.0), y + 13.5}), {scene.mirror * 22.0, -11.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
+    // From the end of the caliper's beam.
+    const double t = (y - strip.fence_blade.y) / (strip.far_blade.y - strip.fence_blade.y);
+    const double x = strip.fence_blade.x + t * (strip.far_blade.x - strip.fence_blade.x);
+    return Tag{scene.table({x + scene.mirror * 30.0, y + 13.5}), {scene.mirror * 22.0, -11.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
 }
 
 double mean(const std::vector<measure::Reading>& readings) {
