@@ -381,6 +381,9 @@ Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move
 Shell::~Shell() { inside_->close_imgui(); }
 
 base::Result<void> Shell::open() {
+    // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which SFML aborts. One connection of
+    // our own stays open from the probe until the window holds its own.
+    const std::unique_ptr<Display, CloseDisplay> hold(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nullptr) : nullptr);
     if (auto present = display_present(); !present) return present;
     Inside& in = *inside_;
     Theme theme;
