@@ -6,8 +6,7 @@
 # shellcheck disable=SC2034  # used by the scripts that read this file
 build_packages=(
     g++ cmake ninja-build pkg-config
-    libfmt-dev libboost-dev libexpected-dev                    # every room
-    libbox2d-dev                                               # contact
+    libfmt-dev libboost-dev libexpected-dev librandom123-dev   # every room
     libtomlplusplus-dev                                        # scenario
     nlohmann-json3-dev                                         # session, cli
     libcairo2-dev libpango1.0-dev                              # picture
@@ -21,7 +20,7 @@ build_packages=(
 # shellcheck disable=SC2034  # used by the scripts that read this file
 test_packages=(
     doctest-dev librapidcheck-dev
-    libeigen3-dev libgsl-dev libtoml11-dev librandom123-dev    # the second road to an answer
+    libeigen3-dev libtoml11-dev                                # the second road to an answer
     xvfb xauth xdotool                                         # a display that nobody sees
     shellcheck mandoc desktop-file-utils appstream             # what goes to the desktop
 )
