@@ -68,7 +68,9 @@ TEST_CASE("rasteriser: nothing is painted outside the clip rectangle") {
 
 TEST_CASE("rasteriser: a disc has the area of a disc") {
     const double radius = 60.0;
-    const Image image = painted([&](Kit&, ImDrawList& list) { list.AddCircleFilled({200.0F, 200.0F}, static_cast<float>(radius), IM_COL32(0, 0, 0, 255), 128); });
+    const Image image = painted([&](Kit&, ImDrawList& list) {
+        list.AddCircleFilled({200.0F, 200.0F}, static_cast<float>(radius), IM_COL32(0, 0, 0, 255), 128);
+    });
     double covered = 0.0;
     const double ground = static_cast<double>(image.at(5, 5).r);
     for (int y = 0; y < image.height; ++y) {

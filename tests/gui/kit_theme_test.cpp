@@ -71,8 +71,10 @@ TEST_CASE("palette: lines that mean something and outlines of controls have 3:1 
 TEST_CASE("control line: it is needed, and no stronger than needed") {
     const Theme theme = theme_of(Scheme::light);
     CHECK(contrast(theme.rgba(Role::hairline), theme.rgba(Role::card)) < 3.0);
-    // One step of the mix is well under 0.25 of contrast, so the palest sufficient mix stays below 3.25 against the nearer of the two grounds.
-    const double nearer = std::min(contrast(control_line(theme), theme.rgba(Role::card)), contrast(control_line(theme), theme.rgba(Role::ground)));
+    // One step of the mix is well under 0.25 of contrast, so the palest sufficient mix stays below 3.25 against the nearer of the two
+    // grounds.
+    const double nearer =
+        std::min(contrast(control_line(theme), theme.rgba(Role::card)), contrast(control_line(theme), theme.rgba(Role::ground)));
     CHECK(nearer < 3.25);
 }
 

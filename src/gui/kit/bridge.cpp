@@ -23,7 +23,7 @@ namespace {
 
 constexpr int frames_after_event = 3;
 constexpr float sheet_settles_s = 0.3F;
-constexpr float tooltip_due_s = 0.5F;   ///< a little later than the tooltip's rest
+constexpr float tooltip_due_s = 0.5F;  ///< a little later than the tooltip's rest
 constexpr int nap_ms = 8;
 constexpr int frame_ms = 16;
 constexpr float longest_step_s = 0.6F;
@@ -68,7 +68,9 @@ int button_of(sf::Mouse::Button button) {
 }
 
 Modifiers modifiers_now() {
-    const auto either = [](sf::Keyboard::Key a, sf::Keyboard::Key b) { return sf::Keyboard::isKeyPressed(a) || sf::Keyboard::isKeyPressed(b); };
+    const auto either = [](sf::Keyboard::Key a, sf::Keyboard::Key b) {
+        return sf::Keyboard::isKeyPressed(a) || sf::Keyboard::isKeyPressed(b);
+    };
     return {either(sf::Keyboard::LControl, sf::Keyboard::RControl), either(sf::Keyboard::LShift, sf::Keyboard::RShift),
             either(sf::Keyboard::LAlt, sf::Keyboard::RAlt)};
 }
@@ -202,7 +204,8 @@ struct Shell::Inside {
     explicit Inside(WindowOptions wanted) : options(std::move(wanted)) {}
 
     WindowOptions options;
-    // Made when first needed: SFML opens the display in the constructor. Before the window here, so that they outlive it: it puts its cursor back when it goes.
+    // Made when first needed: SFML opens the display in the constructor. Before the window here, so that they outlive it: it puts its
+    // cursor back when it goes.
     std::array<std::unique_ptr<sf::Cursor>, ImGuiMouseCursor_COUNT> cursors;
     std::unique_ptr<sf::RenderWindow> window;
     ImGuiContext* context = nullptr;
@@ -210,11 +213,11 @@ struct Shell::Inside {
     InputQueue queue;
     ClipboardText clipboard;
     ImGuiMouseCursor cursor_shape = ImGuiMouseCursor_None;
-    sf::Clock clock;             ///< since the last frame
+    sf::Clock clock;  ///< since the last frame
     sf::Clock since_event;
     std::function<bool()> may_close;
     int frames_due = frames_after_event;
-    bool late_frame_due = false; ///< for a tooltip
+    bool late_frame_due = false;  ///< for a tooltip
     bool popup_open = false;
     sf::Clock since_popup_change;
     bool popup_settling = false;
@@ -240,12 +243,14 @@ void Shell::Inside::open_window() {
     };
     sf::ContextSettings settings;
     settings.antialiasingLevel = samples(options.antialiasing);
-    window = std::make_unique<sf::RenderWindow>(sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
-                                                sf::String::fromUtf8(options.title.begin(), options.title.end()), sf::Style::Default, settings);
+    window =
+        std::make_unique<sf::RenderWindow>(sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
+                                           sf::String::fromUtf8(options.title.begin(), options.title.end()), sf::Style::Default, settings);
     window->setKeyRepeatEnabled(false);
     window->setVerticalSyncEnabled(true);
     const std::size_t icon_bytes = static_cast<std::size_t>(options.icon_side) * options.icon_side * 4;
-    if (icon_bytes > 0 && options.icon_rgba.size() == icon_bytes) window->setIcon(options.icon_side, options.icon_side, options.icon_rgba.data());
+    if (icon_bytes > 0 && options.icon_rgba.size() == icon_bytes)
+        window->setIcon(options.icon_side, options.icon_side, options.icon_rgba.data());
 }
 
 void Shell::Inside::open_imgui() {
@@ -381,8 +386,8 @@ Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move
 Shell::~Shell() { inside_->close_imgui(); }
 
 base::Result<void> Shell::open() {
-    // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which SFML aborts. One connection of
-    // our own stays open from the probe until the window holds its own.
+    // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which SFML aborts. One
+    // connection of our own stays open from the probe until the window holds its own.
     const std::unique_ptr<Display, CloseDisplay> hold(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nullptr) : nullptr);
     if (auto present = display_present(); !present) return present;
     Inside& in = *inside_;
@@ -436,7 +441,8 @@ base::Result<void> Shell::screenshot(const std::filesystem::path& path) {
     sf::RenderWindow& window = *inside_->window;
     const sf::Vector2u size = window.getSize();
     sf::Texture texture;
-    if (!texture.create(size.x, size.y)) return base::fail(base::Grade::cannot_create, "The graphics card has no room for a picture of this size.");
+    if (!texture.create(size.x, size.y))
+        return base::fail(base::Grade::cannot_create, "The graphics card has no room for a picture of this size.");
     texture.update(window);
     const sf::Image pixels = texture.copyToImage();
     Image image;

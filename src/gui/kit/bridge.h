@@ -15,12 +15,12 @@ namespace offsquare::gui {
 
 struct WindowOptions {
     std::string title = "offsquare";
-    unsigned width = 1280;   ///< design pixels; multiplied by the scale
+    unsigned width = 1280;  ///< design pixels; multiplied by the scale
     unsigned height = 800;
-    float scale = 0.0F;      ///< 0: from the display (Xft.dpi / 96), else 0.75 .. 3
+    float scale = 0.0F;  ///< 0: from the display (Xft.dpi / 96), else 0.75 .. 3
     Scheme scheme = Scheme::light;
     bool reduced_motion = false;
-    unsigned antialiasing = 4;            ///< no more than the card can do
+    unsigned antialiasing = 4;              ///< no more than the card can do
     std::vector<std::uint8_t> icon_rgba{};  ///< icon_side^2 * 4 bytes, or empty
     unsigned icon_side = 0;
 };
@@ -37,8 +37,9 @@ public:
     bool is_open() const;
     Kit& kit();  ///< valid after open()
 
-    /// Draws until the window is closed. A frame is drawn when an event came (at least three, and 0.3 s around a sheet), while a key or button is held, and while
-    /// `wants_frames` says so (an animation); else it sleeps in short naps. `draw_frame` runs between NewFrame and Render.
+    /// Draws until the window is closed. A frame is drawn when an event came (at least three, and 0.3 s around a sheet), while a key or
+    /// button is held, and while `wants_frames` says so (an animation); else it sleeps in short naps. `draw_frame` runs between NewFrame
+    /// and Render.
     void run(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);
     /// One turn of run(): events, a frame if one is due. False once the window is closed. For tests and pictures.
     bool turn(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);

@@ -60,7 +60,8 @@ std::string trimmed(std::string_view text) {
 base::Result<fs::path> accept_open(const fs::path& path) {
     std::error_code error;
     if (!fs::exists(path, error)) return fail(Grade::no_input, "There is no file " + path.string() + ".");
-    if (!fs::is_regular_file(path, error)) return fail(Grade::no_input, path.string() + " is not a file. Choose a file, for example one from the list.");
+    if (!fs::is_regular_file(path, error))
+        return fail(Grade::no_input, path.string() + " is not a file. Choose a file, for example one from the list.");
     return path;
 }
 
@@ -68,8 +69,10 @@ base::Result<fs::path> accept_save(fs::path path, const std::vector<std::string>
     std::error_code error;
     if (fs::is_directory(path, error)) return fail(Grade::cannot_create, path.string() + " is a folder. Type a file name as well.");
     if (path.extension().empty() && !extensions.empty()) path += extensions.front();
-    if (!fs::is_directory(path.parent_path(), error)) return fail(Grade::cannot_create, "There is no folder " + path.parent_path().string() + ".");
-    if (fs::exists(path, error) && !fs::is_regular_file(path, error)) return fail(Grade::cannot_create, path.string() + " is not a file that can be replaced.");
+    if (!fs::is_directory(path.parent_path(), error))
+        return fail(Grade::cannot_create, "There is no folder " + path.parent_path().string() + ".");
+    if (fs::exists(path, error) && !fs::is_regular_file(path, error))
+        return fail(Grade::cannot_create, path.string() + " is not a file that can be replaced.");
     return path;
 }
 
@@ -95,7 +98,8 @@ Listing list_folder(const fs::path& folder, const std::vector<std::string>& exte
     return listing;
 }
 
-base::Result<fs::path> accept_path(std::string_view text, const fs::path& folder, ChooserUse use, const std::vector<std::string>& extensions) {
+base::Result<fs::path> accept_path(std::string_view text, const fs::path& folder, ChooserUse use,
+                                   const std::vector<std::string>& extensions) {
     const std::string name = trimmed(text);
     if (name.empty()) return fail(Grade::usage, "Choose a file from the list or type its name.");
     fs::path path = with_home(name);
@@ -147,7 +151,8 @@ void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
     const float room = ImGui::GetIO().DisplaySize.y / kit.theme.scale - height_beside_list;
     scroll_begin(kit, "files", 0.0F, std::clamp(room, 90.0F, 280.0F));
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(8.0F), kit.px(2.0F)});
-    if (options_.folder.has_parent_path() && options_.folder != options_.folder.root_path() && list_row(kit, "Up to the folder above##up", {}, false)) {
+    if (options_.folder.has_parent_path() && options_.folder != options_.folder.root_path() &&
+        list_row(kit, "Up to the folder above##up", {}, false)) {
         const fs::path here = options_.folder.has_filename() ? options_.folder : options_.folder.parent_path();
         go = here.parent_path();
     }
@@ -155,7 +160,8 @@ void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
         bool activated = false;
         const std::string shown = entry.folder ? entry.name + "/" : entry.name;
         const bool chosen = !entry.folder && text_ == entry.name;
-        const bool row = list_row(kit, shown.c_str(), entry.folder ? std::string("folder") : size_in_words(entry.bytes), chosen, &activated);
+        const bool row =
+            list_row(kit, shown.c_str(), entry.folder ? std::string("folder") : size_in_words(entry.bytes), chosen, &activated);
         if (row && entry.folder) go = options_.folder / entry.name;
         if (row && !entry.folder) {
             text_ = entry.name;
@@ -187,7 +193,8 @@ std::optional<fs::path> Chooser::draw(Kit& kit) {
     FieldOptions field;
     field.help = options_.use == ChooserUse::open ? "A name in this folder, or a path." : "A name for the file in this folder, or a path.";
     const bool committed = text_field(kit, "File name", text_, field);
-    const bool entered = committed && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) || ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
+    const bool entered = committed && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
+                                       ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
     if (committed) ask_replace_ = false;
     if (!listing_.error.empty()) marked(kit, listing_.error, Role::wrong);
     if (!problem_.empty()) marked(kit, problem_, Role::wrong);

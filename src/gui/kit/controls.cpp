@@ -46,9 +46,9 @@ void tick_badge(const Kit& kit, ImVec2 corner) {
 // ---- steps ----------------------------------------------------------------------------------------------------
 
 constexpr float step_height = 32.0F;
-constexpr float step_text_at = 32.0F;   ///< from the pill's left edge, behind the tick or the number
+constexpr float step_text_at = 32.0F;  ///< from the pill's left edge, behind the tick or the number
 constexpr float step_end = 18.0F;
-constexpr float step_link = 16.0F;      ///< from pill to pill, with a short line in the middle
+constexpr float step_link = 16.0F;  ///< from pill to pill, with a short line in the middle
 
 Face step_face(StepState state) { return state == StepState::present ? Face::step_strong : Face::step; }
 
@@ -59,15 +59,18 @@ float step_width_px(const Kit& kit, const Step& step) {
 void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t number, bool viewed) {
     const bool present = step.state == StepState::present;
     const float rounding = (place.hi.y - place.lo.y) / 2.0F;
-    const ImU32 fill = present ? kit.colour(Role::text) : kit.colour(step.state == StepState::done || place.hovered ? Role::card : Role::ground);
+    const ImU32 fill =
+        present ? kit.colour(Role::text) : kit.colour(step.state == StepState::done || place.hovered ? Role::card : Role::ground);
     const ImU32 outline = present ? kit.colour(Role::text) : packed(control_line(kit.theme));
     box(kit, place, rounding, fill, outline, hair(kit));
     const ImU32 later = kit.colour(place.hovered ? Role::text : Role::quiet);
     const ImU32 ink = present ? kit.colour(Role::card) : step.state == StepState::done ? kit.colour(Role::text) : later;
     if (step.state == StepState::done) {
-        parts::tick(kit, {place.lo.x + kit.px(20.0F), (place.lo.y + place.hi.y) / 2.0F}, kit.px(6.0F), kit.colour(Role::good), 2.4F * kit.theme.scale);
+        parts::tick(kit, {place.lo.x + kit.px(20.0F), (place.lo.y + place.hi.y) / 2.0F}, kit.px(6.0F), kit.colour(Role::good),
+                    2.4F * kit.theme.scale);
     } else {
-        parts::draw_in(kit, moved(place.lo, kit.px(10.0F), 0.0F), {place.lo.x + kit.px(30.0F), place.hi.y}, Face::label, std::to_string(number), ink, 0.5F);
+        parts::draw_in(kit, moved(place.lo, kit.px(10.0F), 0.0F), {place.lo.x + kit.px(30.0F), place.hi.y}, Face::label,
+                       std::to_string(number), ink, 0.5F);
     }
     parts::draw_in(kit, moved(place.lo, kit.px(step_text_at), 0.0F), place.hi, step_face(step.state), step.name, ink, 0.0F);
     if (viewed) {
@@ -81,7 +84,8 @@ void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t n
 bool strong_button(Kit& kit, const char* label, float width, std::string_view hint, bool enabled) {
     const float words = parts::width_of(kit, Face::button, parts::shown(label)) + kit.px(40.0F);
     const float wanted = width > 0.0F ? kit.px(width) : parts::rest_of_line();
-    const Hot place = parts::hot(kit, label, {std::min(std::max(wanted, words), std::max(words, parts::rest_of_line())), kit.px(46.0F)}, enabled);
+    const Hot place =
+        parts::hot(kit, label, {std::min(std::max(wanted, words), std::max(words, parts::rest_of_line())), kit.px(46.0F)}, enabled);
     const Rgba ink = kit.theme.rgba(Role::text);
     const Rgba lit = over(kit.theme.rgba(Role::quiet), ink, place.held ? 0.55 : 0.3);
     const Rgba off = over(kit.theme.rgba(Role::hairline), kit.theme.rgba(Role::card), 0.6);
@@ -106,7 +110,8 @@ bool button(Kit& kit, const char* label, float width, bool enabled) {
     box(kit, place, kit.px(8.0F), quiet_fill(kit, place), outline, hair(kit));
     const float inset = kit.px(10.0F);
     const ImVec2 lo = moved(place.lo, inset, 0.0F);
-    parts::draw_in(kit, lo, moved(place.hi, -inset, 0.0F), Face::body, parts::shown(label), kit.colour(enabled ? Role::text : Role::quiet), 0.5F);
+    parts::draw_in(kit, lo, moved(place.hi, -inset, 0.0F), Face::body, parts::shown(label), kit.colour(enabled ? Role::text : Role::quiet),
+                   0.5F);
     parts::note(kit, Kind::button, label, place, enabled);
     if (words - kit.px(8.0F) > place.hi.x - place.lo.x) tooltip(kit, parts::shown(label));
     return place.pressed;
@@ -128,7 +133,8 @@ bool link(Kit& kit, const char* label, Role role, bool enabled) {
 bool chip(Kit& kit, const char* id, std::string_view name, std::string_view value, bool selected, const ChipOptions& options) {
     const Hot place = parts::hot(kit, id, {kit.px(options.width), kit.px(options.height)}, options.enabled);
     const ImU32 outline = selected ? kit.colour(Role::read) : packed(control_line(kit.theme));
-    box(kit, place, kit.px(8.0F), selected ? kit.colour(Role::read_fill) : quiet_fill(kit, place), outline, selected ? kit.px(2.0F) : hair(kit));
+    box(kit, place, kit.px(8.0F), selected ? kit.colour(Role::read_fill) : quiet_fill(kit, place), outline,
+        selected ? kit.px(2.0F) : hair(kit));
     const ImU32 blue = packed(text_on(kit.theme, Role::read, Role::read_fill));
     const float inset = kit.px(12.0F);
     const float value_width = std::min(parts::width_of(kit, Face::number, value) + 1.0F, kit.px(options.width) - 2.0F * inset);
@@ -136,13 +142,18 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
     const ImVec2 hi = moved(place.hi, -inset, 0.0F);
     const float name_end = hi.x - value_width - kit.px(4.0F);
     const ImU32 faint = kit.colour(Role::quiet);
-    parts::draw_in(kit, {hi.x - value_width, lo.y}, hi, Face::number, value, selected ? blue : options.enabled ? kit.colour(Role::text) : faint, 1.0F);
+    parts::draw_in(kit, {hi.x - value_width, lo.y}, hi, Face::number, value,
+                   selected          ? blue
+                   : options.enabled ? kit.colour(Role::text)
+                                     : faint,
+                   1.0F);
     parts::draw_in(kit, lo, {name_end, hi.y}, Face::note, name, selected ? blue : faint, 0.0F);
     if (selected) tick_badge(kit, place.lo);
     if (options.count > 1) badge(kit, {place.hi.x, place.lo.y}, options.count);
     std::string label(name);
     label.append(" ").append(value);
-    parts::note(kit, Kind::chip, label, place, options.enabled, selected, options.count > 1 ? "×" + std::to_string(options.count) : std::string());
+    parts::note(kit, Kind::chip, label, place, options.enabled, selected,
+                options.count > 1 ? "×" + std::to_string(options.count) : std::string());
     if (parts::width_of(kit, Face::note, name) > name_end - lo.x) tooltip(kit, label);
     return place.pressed;
 }
@@ -159,8 +170,11 @@ bool check(Kit& kit, const char* label, bool& value, bool enabled) {
     square.focused = false;
     const ImU32 outline = value ? kit.colour(Role::text) : packed(control_line(kit.theme));
     box(kit, square, kit.px(5.0F), value ? kit.colour(Role::text) : quiet_fill(kit, place), outline, hair(kit));
-    if (value) parts::tick(kit, {square.lo.x + side / 2.0F, square.lo.y + side / 2.0F}, side * 0.28F, kit.colour(Role::card), 2.0F * kit.theme.scale);
-    parts::draw_in(kit, {square.hi.x + kit.px(10.0F), place.lo.y}, moved(place.hi, 2.0F, 0.0F), Face::body, words, kit.colour(enabled ? Role::text : Role::quiet), 0.0F);
+    if (value)
+        parts::tick(kit, {square.lo.x + side / 2.0F, square.lo.y + side / 2.0F}, side * 0.28F, kit.colour(Role::card),
+                    2.0F * kit.theme.scale);
+    parts::draw_in(kit, {square.hi.x + kit.px(10.0F), place.lo.y}, moved(place.hi, 2.0F, 0.0F), Face::body, words,
+                   kit.colour(enabled ? Role::text : Role::quiet), 0.0F);
     parts::ring(kit, place, kit.px(5.0F));
     parts::note(kit, Kind::choice, label, place, enabled, value, value ? "on" : "off");
     return place.pressed && enabled;
@@ -185,7 +199,8 @@ bool choice(Kit& kit, const char* id, std::span<const std::string> words, int& c
         if (now) box(kit, place, r, kit.colour(Role::card), kit.colour(Role::text), kit.px(2.0F));
         else parts::ring(kit, place, r);
         const ImU32 ink = kit.colour(now || place.hovered ? Role::text : Role::quiet);
-        parts::draw_in(kit, moved(place.lo, kit.px(6.0F), 0.0F), moved(place.hi, -kit.px(6.0F), 0.0F), now ? Face::label : Face::small, words[i], ink, 0.5F);
+        parts::draw_in(kit, moved(place.lo, kit.px(6.0F), 0.0F), moved(place.hi, -kit.px(6.0F), 0.0F), now ? Face::label : Face::small,
+                       words[i], ink, 0.5F);
         parts::note(kit, Kind::choice, words[i], place, true, now);
         if (place.pressed && !now) {
             chosen = static_cast<int>(i);

@@ -15,8 +15,8 @@ using parts::Hot;
 using parts::moved;
 
 struct FieldEvent {
-    bool committed = false;  ///< Enter or left, with changed text
-    bool taken_back = false; ///< Escape
+    bool committed = false;   ///< Enter or left, with changed text
+    bool taken_back = false;  ///< Escape
 };
 
 void field_label(Kit& kit, std::string_view label, const FieldOptions& options) {
@@ -26,7 +26,8 @@ void field_label(Kit& kit, std::string_view label, const FieldOptions& options) 
         return;
     }
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    parts::draw_in(kit, at, moved(at, kit.px(options.label_width) - kit.px(8.0F), kit.px(32.0F)), Face::body, parts::shown(label), kit.colour(Role::quiet), 0.0F);
+    parts::draw_in(kit, at, moved(at, kit.px(options.label_width) - kit.px(8.0F), kit.px(32.0F)), Face::body, parts::shown(label),
+                   kit.colour(Role::quiet), 0.0F);
     ImGui::SetCursorScreenPos(moved(at, kit.px(options.label_width), 0.0F));
 }
 
@@ -58,7 +59,8 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     ImGui::PopStyleColor();
     ImGui::PopStyleVar(2);
     ImGui::PopFont();
-    if (place.held) ImGui::GetWindowDrawList()->AddRect(place.lo, place.hi, kit.colour(bad ? Role::wrong : Role::read), kit.px(7.0F), 0, kit.px(2.0F));
+    if (place.held)
+        ImGui::GetWindowDrawList()->AddRect(place.lo, place.hi, kit.colour(bad ? Role::wrong : Role::read), kit.px(7.0F), 0, kit.px(2.0F));
     parts::note(kit, Kind::field, label, place, options.enabled, false, text);
     return event;
 }
@@ -93,7 +95,8 @@ double moved_by_keys(double value, double lo, double hi, double step) {
 }
 
 bool any_slider_key() {
-    return key_now(Key::left) || key_now(Key::right) || key_now(Key::page_up) || key_now(Key::page_down) || key_now(Key::home) || key_now(Key::end);
+    return key_now(Key::left) || key_now(Key::right) || key_now(Key::page_up) || key_now(Key::page_down) || key_now(Key::home) ||
+           key_now(Key::end);
 }
 
 struct Track {
@@ -108,7 +111,8 @@ void draw_slider(const Kit& kit, const Hot& place, const Track& track, double sh
     list.AddRectFilled({track.left, track.y - half}, {track.at(share), track.y + half}, kit.colour(Role::text), half);
     for (int i = 0; i < ticks && ticks > 1; ++i) {
         const float x = track.at(static_cast<double>(i) / (ticks - 1));
-        list.AddLine({x, track.y + kit.px(7.0F)}, {x, track.y + kit.px(12.0F)}, packed(control_line(kit.theme)), std::max(1.0F, kit.px(1.0F)));
+        list.AddLine({x, track.y + kit.px(7.0F)}, {x, track.y + kit.px(12.0F)}, packed(control_line(kit.theme)),
+                     std::max(1.0F, kit.px(1.0F)));
     }
     const float r = kit.px(place.held ? 9.0F : 8.0F);
     const ImVec2 knob{track.at(share), track.y};
@@ -121,7 +125,8 @@ double share_of(double value, double lo, double hi) { return hi > lo ? std::clam
 
 /// Where the mouse has dragged the knob to, on a whole step.
 double value_at_mouse(const Track& track, double lo, double hi, double step) {
-    const double share = std::clamp(static_cast<double>((ImGui::GetIO().MousePos.x - track.left) / std::max(1.0F, track.right - track.left)), 0.0, 1.0);
+    const double share =
+        std::clamp(static_cast<double>((ImGui::GetIO().MousePos.x - track.left) / std::max(1.0F, track.right - track.left)), 0.0, 1.0);
     const double raw = lo + share * (hi - lo);
     const double stepped = step > 0.0 ? lo + std::round((raw - lo) / step) * step : raw;
     return std::clamp(stepped, lo, hi);
@@ -166,7 +171,8 @@ bool slider(Kit& kit, const char* label, double& value, double lo, double hi, do
     const float left = words.empty() ? 0.0F : std::ceil(parts::width_of(kit, Face::body, words)) + kit.px(14.0F);
     const float right = shown.empty() ? 0.0F : std::ceil(parts::width_of(kit, Face::number, shown)) + kit.px(14.0F);
     const float knob = kit.px(10.0F);
-    const Track track{place.lo.x + left + knob, std::max(place.lo.x + left + knob + 1.0F, place.hi.x - right - knob), std::floor((place.lo.y + place.hi.y) / 2.0F)};
+    const Track track{place.lo.x + left + knob, std::max(place.lo.x + left + knob + 1.0F, place.hi.x - right - knob),
+                      std::floor((place.lo.y + place.hi.y) / 2.0F)};
     const double before = value;
     if (place.held && ImGui::IsMouseDown(0)) value = value_at_mouse(track, lo, hi, step);
     if (place.focused && any_slider_key()) {
@@ -183,7 +189,8 @@ bool slider(Kit& kit, const char* label, double& value, double lo, double hi, do
 bool list_row(Kit& kit, const char* label, std::string_view right, bool selected, bool* activated) {
     const Hot place = parts::hot(kit, label, {parts::rest_of_line(), kit.px(28.0F)}, true);
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    if (selected || place.hovered) list.AddRectFilled(place.lo, place.hi, kit.colour(selected ? Role::read_fill : Role::ground), kit.px(5.0F));
+    if (selected || place.hovered)
+        list.AddRectFilled(place.lo, place.hi, kit.colour(selected ? Role::read_fill : Role::ground), kit.px(5.0F));
     if (selected) list.AddRectFilled(place.lo, {place.lo.x + kit.px(3.0F), place.hi.y}, kit.colour(Role::read), kit.px(1.5F));
     if (place.focused) list.AddRect(place.lo, place.hi, kit.colour(Role::read), kit.px(5.0F), 0, kit.px(2.0F));
     const float inset = kit.px(10.0F);

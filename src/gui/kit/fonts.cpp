@@ -11,8 +11,7 @@
 
 namespace offsquare::gui {
 
-const std::u32string_view needed_characters =
-    U"″′≈→←↑↓Δθσ−×÷±≤≥°µ√²³½¼¾✓–—·•“”‘’…«»äöüßéèñç€§ \u00A0\u2007\u2009";
+const std::u32string_view needed_characters = U"″′≈→←↑↓Δθσ−×÷±≤≥°µ√²³½¼¾✓–—·•“”‘’…«»äöüßéèñç€§ \u00A0\u2007\u2009";
 
 namespace {
 
@@ -73,7 +72,8 @@ std::optional<FoundFont> find_font(FcConfig* config, const char* family, Weight 
     FcChar8* name = nullptr;
     FcChar8* file = nullptr;
     if (match != nullptr && FcPatternGetString(match, FC_FAMILY, 0, &name) == FcResultMatch &&
-        FcStrCmpIgnoreCase(name, reinterpret_cast<const FcChar8*>(family)) == 0 && FcPatternGetString(match, FC_FILE, 0, &file) == FcResultMatch) {
+        FcStrCmpIgnoreCase(name, reinterpret_cast<const FcChar8*>(family)) == 0 &&
+        FcPatternGetString(match, FC_FILE, 0, &file) == FcResultMatch) {
         found = FoundFont{reinterpret_cast<const char*>(file), 0, true};
         FcPatternGetInteger(match, FC_INDEX, 0, &found->index);
     }
@@ -108,7 +108,8 @@ float line_over_em(const FoundFont& font) {
 ImFontConfig font_config(const FoundFont& font, float scale) {
     ImFontConfig config;
     config.FontNo = font.index;
-    // Thirds of a pixel sideways keep the spacing of the designer at small sizes; whole-pixel advances would spread Inter by half a pixel a letter.
+    // Thirds of a pixel sideways keep the spacing of the designer at small sizes; whole-pixel advances would spread Inter by half a pixel a
+    // letter.
     config.OversampleH = scale < 1.6F ? 3 : 2;
     config.OversampleV = 1;
     config.PixelSnapH = false;
@@ -117,8 +118,9 @@ ImFontConfig font_config(const FoundFont& font, float scale) {
     return config;
 }
 
-/// All ten digits get one advance, each centred in it: figures line up, and do not jump when they change. The mean of the ten is nearer to a designer's tabular
-/// figures than the widest (Inter's own 0 would make every number a tenth too wide); no digit's ink may be wider than it.
+/// All ten digits get one advance, each centred in it: figures line up, and do not jump when they change. The mean of the ten is nearer to
+/// a designer's tabular figures than the widest (Inter's own 0 would make every number a tenth too wide); no digit's ink may be wider than
+/// it.
 void even_digits(ImFont& font) {
     float sum = 0.0F;
     float ink = 0.0F;
@@ -156,7 +158,8 @@ Fonts::Fonts(float scale) : scale_(scale), atlas_(std::make_unique<ImFontAtlas>(
         const float ratio = file ? line_over_em(*file) : 0.0F;
         if (ratio <= 0.0F) file.reset();
         else line_per_em_[slot(weight)] = ratio;
-        if (file && !file->wanted_family) warning_ = "The font Inter was not found; DejaVu Sans stands in. Install the package fonts-inter.";
+        if (file && !file->wanted_family)
+            warning_ = "The font Inter was not found; DejaVu Sans stands in. Install the package fonts-inter.";
         if (!file) warning_ = "No usable font was found; some signs will be missing. Install the package fonts-inter.";
     }
     if (config != nullptr) FcConfigDestroy(config);

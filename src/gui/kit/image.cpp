@@ -18,7 +18,8 @@ struct Texture {
     float texel(int x, int y) const {
         x = std::clamp(x, 0, width - 1);
         y = std::clamp(y, 0, height - 1);
-        return static_cast<float>(alpha[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)]) / 255.0F;
+        return static_cast<float>(alpha[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)]) /
+               255.0F;
     }
     /// Bilinear, as GL_LINEAR does: texel centres at halves.
     float at(ImVec2 uv) const {
@@ -45,7 +46,8 @@ double edge(ImVec2 a, ImVec2 b, double x, double y) {
            (static_cast<double>(b.y) - static_cast<double>(a.y)) * (x - static_cast<double>(a.x));
 }
 
-/// Top or left edge of a triangle that runs clockwise on the screen: such edges own the pixels that lie exactly on them, so that no pixel is painted twice.
+/// Top or left edge of a triangle that runs clockwise on the screen: such edges own the pixels that lie exactly on them, so that no pixel
+/// is painted twice.
 bool owns(ImVec2 a, ImVec2 b) { return (a.y == b.y && b.x > a.x) || b.y < a.y; }
 
 bool inside(double w, ImVec2 a, ImVec2 b) { return w > 0.0 || (w == 0.0 && owns(a, b)); }
@@ -54,7 +56,8 @@ float channel(ImU32 colour, unsigned shift) { return static_cast<float>((colour 
 
 void blend(Image& image, int x, int y, const std::array<float, 4>& colour, float alpha) {
     std::uint8_t* p = &image.rgba[(static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x)) * 4];
-    for (std::size_t i = 0; i < 3; ++i) p[i] = static_cast<std::uint8_t>(std::lround(std::lerp(static_cast<float>(p[i]), colour[i], alpha)));
+    for (std::size_t i = 0; i < 3; ++i)
+        p[i] = static_cast<std::uint8_t>(std::lround(std::lerp(static_cast<float>(p[i]), colour[i], alpha)));
 }
 
 void paint_pixel(Image& image, const Texture& texture, const Triangle& t, const std::array<double, 3>& w, int x, int y) {
@@ -101,8 +104,8 @@ void paint(Image& image, const Texture& texture, Triangle t, const Clip& clip) {
 
 Clip clip_of(const ImDrawCmd& command, ImVec2 origin, const Image& image) {
     const auto low = [](float v) { return static_cast<int>(std::floor(std::clamp(v, 0.0F, 1e6F))); };
-    return {low(command.ClipRect.x - origin.x), low(command.ClipRect.y - origin.y), std::min(image.width, low(command.ClipRect.z - origin.x)),
-            std::min(image.height, low(command.ClipRect.w - origin.y))};
+    return {low(command.ClipRect.x - origin.x), low(command.ClipRect.y - origin.y),
+            std::min(image.width, low(command.ClipRect.z - origin.x)), std::min(image.height, low(command.ClipRect.w - origin.y))};
 }
 
 void paint_list(Image& image, const Texture& texture, const ImDrawList& list, ImVec2 origin, const void* atlas_id) {

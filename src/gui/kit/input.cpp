@@ -128,11 +128,28 @@ bool InputQueue::busy(const ImGuiIO& io) const {
 
 void map_keys(ImGuiIO& io) {
     constexpr std::array<std::pair<ImGuiKey_, Key>, 22> pairs{{
-        {ImGuiKey_Tab, Key::tab}, {ImGuiKey_LeftArrow, Key::left}, {ImGuiKey_RightArrow, Key::right}, {ImGuiKey_UpArrow, Key::up},
-        {ImGuiKey_DownArrow, Key::down}, {ImGuiKey_PageUp, Key::page_up}, {ImGuiKey_PageDown, Key::page_down}, {ImGuiKey_Home, Key::home},
-        {ImGuiKey_End, Key::end}, {ImGuiKey_Insert, Key::insert}, {ImGuiKey_Delete, Key::del}, {ImGuiKey_Backspace, Key::backspace},
-        {ImGuiKey_Space, Key::space}, {ImGuiKey_Enter, Key::enter}, {ImGuiKey_Escape, Key::escape}, {ImGuiKey_KeyPadEnter, Key::keypad_enter},
-        {ImGuiKey_A, Key::a}, {ImGuiKey_C, Key::c}, {ImGuiKey_V, Key::v}, {ImGuiKey_X, Key::x}, {ImGuiKey_Y, Key::y}, {ImGuiKey_Z, Key::z},
+        {ImGuiKey_Tab, Key::tab},
+        {ImGuiKey_LeftArrow, Key::left},
+        {ImGuiKey_RightArrow, Key::right},
+        {ImGuiKey_UpArrow, Key::up},
+        {ImGuiKey_DownArrow, Key::down},
+        {ImGuiKey_PageUp, Key::page_up},
+        {ImGuiKey_PageDown, Key::page_down},
+        {ImGuiKey_Home, Key::home},
+        {ImGuiKey_End, Key::end},
+        {ImGuiKey_Insert, Key::insert},
+        {ImGuiKey_Delete, Key::del},
+        {ImGuiKey_Backspace, Key::backspace},
+        {ImGuiKey_Space, Key::space},
+        {ImGuiKey_Enter, Key::enter},
+        {ImGuiKey_Escape, Key::escape},
+        {ImGuiKey_KeyPadEnter, Key::keypad_enter},
+        {ImGuiKey_A, Key::a},
+        {ImGuiKey_C, Key::c},
+        {ImGuiKey_V, Key::v},
+        {ImGuiKey_X, Key::x},
+        {ImGuiKey_Y, Key::y},
+        {ImGuiKey_Z, Key::z},
     }};
     for (const auto& [theirs, ours] : pairs) io.KeyMap[theirs] = static_cast<int>(ours);
 }

@@ -53,8 +53,9 @@ void page_begin(Kit& kit, const char* name) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.0F);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0F);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(16.0F), kit.px(12.0F)});
-    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
-                                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
+    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                                       ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                                       ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::Begin(name, nullptr, flags);
     ImGui::PopStyleVar(3);
     ImGui::PushFont(kit.font(Face::body));
@@ -146,7 +147,8 @@ bool sheet_begin(Kit& kit, const char* title, bool& open, float width, float max
     ImGui::SetNextWindowSizeConstraints({w, 0.0F}, {w, most});
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(24.0F), kit.px(20.0F)});
     ImGui::PushStyleColor(ImGuiCol_PopupBg, kit.colour(Role::card));
-    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings;
+    constexpr ImGuiWindowFlags flags =
+        ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings;
     const bool seen = ImGui::BeginPopupModal(title, nullptr, flags);
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
@@ -190,13 +192,15 @@ void toast_line(Kit& kit, std::string_view text, Role tone) {
     const float most = std::max(kit.px(120.0F), std::min(kit.px(640.0F), screen.x - kit.px(120.0F)));
     const float width = std::min(most, parts::width_of(kit, Face::body, text) + 1.0F);
     paragraph(kit, text, Role::text, Face::body, width / kit.theme.scale + 1.0F);
-    parts::note_text(kit, Kind::toast, text, ImGui::GetWindowPos(), moved(ImGui::GetWindowPos(), ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
+    parts::note_text(kit, Kind::toast, text, ImGui::GetWindowPos(),
+                     moved(ImGui::GetWindowPos(), ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
     ImGui::End();
 }
 
 void tooltip(Kit& kit, std::string_view text) {
     const ImGuiContext& g = *GImGui;
-    const bool rested = ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && g.HoveredIdTimer >= rest_before_tooltip_s && !ImGui::IsItemActive();
+    const bool rested =
+        ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && g.HoveredIdTimer >= rest_before_tooltip_s && !ImGui::IsItemActive();
     const bool by_key = ImGui::IsItemFocused() && g.IO.NavVisible;
     if (!rested && !by_key) return;
     if (by_key) ImGui::SetNextWindowPos({ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + kit.px(8.0F)});
@@ -206,7 +210,8 @@ void tooltip(Kit& kit, std::string_view text) {
     ImGui::BeginTooltip();
     const float width = std::min(kit.px(320.0F), parts::width_of(kit, Face::note, text) + 1.0F);
     paragraph(kit, text, Role::text, Face::note, width / kit.theme.scale + 1.0F);
-    parts::note_text(kit, Kind::tooltip, text, ImGui::GetWindowPos(), moved(ImGui::GetWindowPos(), ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
+    parts::note_text(kit, Kind::tooltip, text, ImGui::GetWindowPos(),
+                     moved(ImGui::GetWindowPos(), ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
     ImGui::EndTooltip();
     ImGui::PopStyleColor(2);
     ImGui::PopStyleVar();

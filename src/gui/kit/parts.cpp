@@ -49,8 +49,8 @@ Hot hot(Kit& kit, const char* id, ImVec2 size, bool enabled) {
 void ring(const Kit& kit, const Hot& hot, float rounding_px) {
     if (!hot.focused) return;
     const float away = kit.px(3.0F);
-    ImGui::GetWindowDrawList()->AddRect(moved(hot.lo, -away, -away), moved(hot.hi, away, away), kit.colour(Role::read), rounding_px + away, 0,
-                                        kit.px(2.0F));
+    ImGui::GetWindowDrawList()->AddRect(moved(hot.lo, -away, -away), moved(hot.hi, away, away), kit.colour(Role::read), rounding_px + away,
+                                        0, kit.px(2.0F));
 }
 
 void note(Kit& kit, Kind kind, std::string_view label, const Hot& hot, bool enabled, bool selected, std::string_view value) {
@@ -86,7 +86,8 @@ float width_of(const Kit& kit, Face face, std::string_view text) {
 void draw(const Kit& kit, ImVec2 at, Face face, std::string_view text, ImU32 colour) {
     if (text.empty()) return;
     const ImFont* font = kit.font(face);
-    ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {std::floor(at.x), std::round(at.y)}, colour, text.data(), text.data() + text.size());
+    ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {std::floor(at.x), std::round(at.y)}, colour, text.data(),
+                                        text.data() + text.size());
 }
 
 void draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view text, ImU32 colour, float align) {
@@ -100,7 +101,8 @@ void draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view t
 void tick(const Kit& kit, ImVec2 centre, float half_width_px, ImU32 colour, float thickness_px) {
     static_cast<void>(kit);
     const float u = half_width_px / 6.0F;
-    const std::array<ImVec2, 3> points{moved(centre, -6.0F * u, 0.5F * u), moved(centre, -2.0F * u, 5.0F * u), moved(centre, 6.0F * u, -5.0F * u)};
+    const std::array<ImVec2, 3> points{moved(centre, -6.0F * u, 0.5F * u), moved(centre, -2.0F * u, 5.0F * u),
+                                       moved(centre, 6.0F * u, -5.0F * u)};
     ImGui::GetWindowDrawList()->AddPolyline(points.data(), 3, colour, 0, thickness_px);
 }
 
@@ -113,7 +115,8 @@ void sign(const Kit& kit, ImVec2 lo, float side, Role tone) {
         tick(kit, centre, side * 0.42F, colour, thick * 1.4F);
     } else if (tone == Role::wrong) {
         const ImU32 hollow = kit.colour(Role::card);
-        list.AddTriangleFilled({centre.x, lo.y + side * 0.02F}, {lo.x + side * 1.04F, lo.y + side * 0.96F}, {lo.x - side * 0.04F, lo.y + side * 0.96F}, colour);
+        list.AddTriangleFilled({centre.x, lo.y + side * 0.02F}, {lo.x + side * 1.04F, lo.y + side * 0.96F},
+                               {lo.x - side * 0.04F, lo.y + side * 0.96F}, colour);
         list.AddLine({centre.x, lo.y + side * 0.36F}, {centre.x, lo.y + side * 0.65F}, hollow, thick * 1.3F);
         list.AddCircleFilled({centre.x, lo.y + side * 0.80F}, thick * 0.8F, hollow);
     } else {

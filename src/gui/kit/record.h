@@ -13,13 +13,13 @@ enum class Kind { card, button, chip, step, field, slider, choice, text, error, 
 
 struct Drawn {
     Kind kind = Kind::other;
-    std::string label;      ///< the words on it
-    std::string value;      ///< what stands in it: field text, slider value, the right side of a row
-    ImVec2 lo, hi;          ///< pixels of the screen, as drawn
+    std::string label;  ///< the words on it
+    std::string value;  ///< what stands in it: field text, slider value, the right side of a row
+    ImVec2 lo, hi;      ///< pixels of the screen, as drawn
     bool enabled = true;
     bool selected = false;
-    bool focused = false;   ///< has the visible keyboard focus
-    bool visible = true;    ///< inside the clip rectangle, at least in part
+    bool focused = false;  ///< has the visible keyboard focus
+    bool visible = true;   ///< inside the clip rectangle, at least in part
 };
 
 /// One frame's list. The kit clears it at the start of a frame and adds to it while drawing.
@@ -28,7 +28,8 @@ public:
     void clear() { items_.clear(); }
     void add(Drawn item) { items_.push_back(std::move(item)); }
     const std::vector<Drawn>& items() const { return items_; }
-    /// The first control or text with exactly this label; controls (button, chip, step, field, slider, choice, list_row) before texts. nullptr if none.
+    /// The first control or text with exactly this label; controls (button, chip, step, field, slider, choice, list_row) before texts.
+    /// nullptr if none.
     const Drawn* find(std::string_view label) const;
     const Drawn* find(std::string_view label, Kind kind) const;
     /// Whether these words stand anywhere, as part of a label or a value.

@@ -1,4 +1,5 @@
-// Tab through every control. ImGui 1.86 stops Tab only at text fields, and from any other control starts again at the first; so the kit keeps the order itself.
+// Tab through every control. ImGui 1.86 stops Tab only at text fields, and from any other control starts again at the first; so the kit
+// keeps the order itself.
 #pragma once
 
 #include <imgui.h>

@@ -65,7 +65,8 @@ void working_row(Kit& kit, std::string_view name, std::string_view middle, std::
     const float middle_width = parts::width_of(kit, Face::body, middle);
     const float name_end = middle.empty() ? middle_end : std::max(lo.x, middle_end - middle_width - kit.px(8.0F));
     parts::draw_in(kit, {middle_end, lo.y}, hi, Face::number, value, kit.colour(Role::text), 1.0F);
-    parts::draw_in(kit, {std::max(lo.x, middle_end - middle_width - 1.0F), lo.y}, {middle_end, hi.y}, Face::body, middle, kit.colour(Role::text), 1.0F);
+    parts::draw_in(kit, {std::max(lo.x, middle_end - middle_width - 1.0F), lo.y}, {middle_end, hi.y}, Face::body, middle,
+                   kit.colour(Role::text), 1.0F);
     parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
     ImGui::Dummy({hi.x - lo.x, hi.y - lo.y});
     if (parts::width_of(kit, Face::body, name) > name_end - lo.x) tooltip(kit, name);
@@ -133,7 +134,8 @@ void tag(Kit& kit, ImDrawList& list, ImVec2 left_middle, std::string_view word, 
     parts::note_text(kit, Kind::text, word, lo, hi, figure);
 }
 
-float text_at(const Kit& kit, ImDrawList& list, ImVec2 baseline, std::string_view text, double em, Weight weight, ImU32 colour, float align) {
+float text_at(const Kit& kit, ImDrawList& list, ImVec2 baseline, std::string_view text, double em, Weight weight, ImU32 colour,
+              float align) {
     if (text.empty()) return 0.0F;
     const ImFont* font = kit.fonts->nearest(em, weight);
     const float size = kit.fonts->text_size(em, weight);
