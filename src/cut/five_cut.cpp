@@ -138,7 +138,9 @@ Outcome take_strip(const Drawing& d, const Cut& fifth, std::optional<Strip>& out
     strip.piece = fifth.offcut;
     strip.side = d.board.kept == Side::left ? Side::right : Side::left;
     strip.new_face = strip_face(fifth.offcut);
-    if (old_edge.size() < 2 || strip.new_face.size() < 2) return Outcome::no_strip;
+    // Wood of a rough edge in the strip: the trims did not clear it, and the angles of the strip are not those of the test.
+    const bool rough = std::any_of(strip.piece.begin(), strip.piece.end(), [](const Corner& c) { return c.made_by <= 0; });
+    if (rough || old_edge.size() < 2 || strip.new_face.size() < 2) return Outcome::no_strip;
     strip.fence_end = strip.side == Side::right ? old_edge.front() : old_edge.back();
     strip.far_end = strip.side == Side::right ? old_edge.back() : old_edge.front();
     strip.length_mm = norm(strip.far_end - strip.fence_end);

@@ -14,7 +14,7 @@ struct Sheet {
     ImVec2 hi;
     float zero_y = 0.0F;        ///< where the sum is zero
     float per_rad = 0.0F;       ///< pixels upwards per radian
-    float column(int cut) const { return lo.x + (hi.x - lo.x) * (0.10F + 0.19F * static_cast<float>(cut - 1)) + 40.0F; }
+    float column(int cut) const { return lo.x + (hi.x - lo.x) * (0.21F + 0.148F * static_cast<float>(cut - 1)); }
 };
 
 Sheet sheet_of(const Kit& kit, const picture::Chart& chart, ImVec2 lo, ImVec2 hi) {

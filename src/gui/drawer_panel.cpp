@@ -25,11 +25,12 @@ shim::At end_for(const Bench& bench, const PanelState& state) {
 void which_end(Kit& kit, Bench& bench, PanelState& state) {
     const std::vector<std::string> words{"left end", "right end"};
     int chosen = end_for(bench, state) == shim::At::left ? 0 : 1;
-    if (choice(kit, "shim end", words, chosen, 190.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
+    ImGui::SetCursorPos({kit.px(124.0F), kit.px(8.0F)});
+    if (choice(kit, "shim end", words, chosen, 148.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
     const shim::At at = chosen == 0 ? shim::At::left : shim::At::right;
-    ImGui::SameLine(0.0F, kit.px(10.0F));
+    ImGui::SameLine(0.0F, kit.px(8.0F));
     const bool any = !(at == shim::At::left ? bench.trial().behind_left : bench.trial().behind_right).empty();
-    if (button(kit, "Take one out", 110.0F, any)) bench.act(session::TakeShim{at});
+    if (button(kit, "Take out", 76.0F, any)) bench.act(session::TakeShim{at});
 }
 
 void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
@@ -37,7 +38,7 @@ void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
     const int columns = 3;
     ChipOptions o;
     o.width = (width - 2.0F * 8.0F) / columns;
-    o.height = 36.0F;
+    o.height = 34.0F;
     for (std::size_t i = 0; i < drawer.size(); ++i) {
         if (i % columns != 0) ImGui::SameLine(0.0F, kit.px(8.0F));
         const int left = bench.trial().left_in_drawer[i];
@@ -74,7 +75,7 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     card.width = area.w;
     card.height = area.h;
     card.scrolls = true;
-    const std::string unit = bench.view.units == base::Units::metric ? "Shim drawer [mm]" : "Shim drawer [in]";
+    const std::string unit = bench.view.units == base::Units::metric ? "Shims [mm]" : "Shims [in]";
     if (card_begin(kit, (unit + "###drawer").c_str(), card)) {
         which_end(kit, bench, state);
         gap(kit, 2.0F);
@@ -96,8 +97,9 @@ void draw_caution_line(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     card.padding = {20.0F, 10.0F};
     card.shown_title = false;
     if (card_begin(kit, "Caution", card)) {
-        quiet(kit, session::cautions().short_line);
-        if (link(kit, "Press ! for all cautions")) bench.sheets.cautions = true;
+        paragraph(kit, session::cautions().short_line, Role::quiet, Face::body, area.w - 150.0F);
+        ImGui::SetCursorPos({kit.px(area.w - 112.0F), kit.px(14.0F)});
+        if (button(kit, "! cautions", 96.0F)) bench.sheets.cautions = true;
     }
     card_end(kit);
 }

@@ -21,7 +21,7 @@ std::vector<Step> steps_of(const Bench& bench) {
 
 void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const float y = kit.px(area.y + 12.0F);
-    const float wide = 232.0F;
+    const float wide = 252.0F;
     ImGui::SetCursorPos({kit.px(area.x + area.w - wide - 16.0F), y});
     if (button(kit, "Open", 56.0F)) open_file(bench, state);
     ImGui::SameLine(0.0F, kit.px(6.0F));
@@ -29,7 +29,7 @@ void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     ImGui::SameLine(0.0F, kit.px(6.0F));
     if (button(kit, "View", 56.0F)) bench.sheets.settings = true;
     ImGui::SameLine(0.0F, kit.px(6.0F));
-    if (button(kit, "Keys", 46.0F)) bench.sheets.keys = true;
+    if (button(kit, "Keys", 62.0F)) bench.sheets.keys = true;
 }
 
 }  // namespace

@@ -27,17 +27,29 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
     }
 }
 
-void more_buttons(Kit& kit, Bench& bench) {
+/// What else may be done instead, beside the strong button.
+void other_button(Kit& kit, Bench& bench) {
     const session::Stage stage = bench.trial().stage;
-    if (stage == session::Stage::work_out && !bench.cutting()) {
-        if (button(kit, "Read fence end again")) bench.read(session::End::fence);
-        ImGui::SameLine(0.0F, kit.px(8.0F));
-        if (button(kit, "Read far end again")) bench.read(session::End::far);
-    } else if (bench.trial().proved) {
+    if (bench.cutting()) return;
+    if (bench.trial().proved) {
         if (button(kit, "Start again")) bench.start_again();
-    } else if (stage == session::Stage::shim && !bench.cutting()) {
-        if (button(kit, "Repeat the test instead")) bench.act(session::CutTest{});
+    } else if (stage == session::Stage::work_out || stage == session::Stage::shim) {
+        ImGui::SameLine(0.0F, kit.px(12.0F));
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(7.0F));
+        if (stage == session::Stage::shim) {
+            if (button(kit, "Repeat the test", 120.0F)) bench.act(session::CutTest{});
+        } else if (button(kit, "Read both again", 124.0F)) {
+            bench.read(session::End::fence);
+            bench.read(session::End::far);
+        }
     }
+}
+
+/// Room beside the strong button for its key.
+std::string hint_of(const Bench& bench) {
+    const session::Stage stage = bench.trial().stage;
+    const bool another = !bench.cutting() && (stage == session::Stage::work_out || stage == session::Stage::shim);
+    return another ? "" : "or press N";
 }
 
 Role tone_of(const Bench& bench) {
@@ -65,8 +77,8 @@ float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         const bool reads = bench.options().fence_station_mm.has_value();
         if (reads) caliper_fields(kit, bench, state);
         if (reads) gap(kit, 4.0F);
-        if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, "or press N")) bench.next_step();
-        more_buttons(kit, bench);
+        if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench))) bench.next_step();
+        other_button(kit, bench);
         used = (ImGui::GetCursorPosY() + ImGui::GetScrollY()) / kit.theme.scale + 12.0F;
     }
     card_end(kit);

@@ -19,8 +19,8 @@ void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
     area.h -= caution_height + between;
     if (bench.stage() == session::Stage::set_up) return draw_setup(kit, bench, state, area);
     const bool with_fields = bench.options().fence_station_mm.has_value();
-    const float now_height = with_fields ? 258.0F : 206.0F;
-    const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 252.0F, 130.0F, 216.0F);
+    const float now_height = with_fields ? 262.0F : 200.0F;
+    const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 246.0F, 140.0F, 240.0F);
     draw_now(kit, bench, state, {area.x, area.y, area.w, now_height});
     const float working = area.h - now_height - drawer_height - 2.0F * between;
     draw_working(kit, bench, state, {area.x, area.y + now_height + between, area.w, working});

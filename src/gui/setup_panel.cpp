@@ -19,9 +19,9 @@ void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
     for (const char* group : groups) {
         // The hidden errors are shown only to who asks for them.
         if (std::string_view(group) == "faults" && !bench.view.reveal) continue;
-        if (i++ % 5 != 0) ImGui::SameLine(0.0F, kit.px(6.0F));
+        if (i++ % 4 != 0) ImGui::SameLine(0.0F, kit.px(6.0F));
         ChipOptions o;
-        o.width = 62.0F;
+        o.width = 78.0F;
         o.height = 28.0F;
         if (chip(kit, (std::string(group) + "##group").c_str(), group, "", state.setup_group == group, o)) state.setup_group = group;
     }

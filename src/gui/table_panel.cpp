@@ -108,24 +108,22 @@ void zoom_and_pan(Kit& kit, Bench& bench, ImVec2 lo, ImVec2 hi) {
     }
 }
 
+/// One small button of the column at the right edge.
+bool tool(Kit& kit, const Area& area, int row, const char* label, const char* help, bool enabled) {
+    ImGui::SetCursorPos({kit.px(area.w - 46.0F), kit.px(10.0F + 36.0F * static_cast<float>(row))});
+    const bool is_pressed = button(kit, label, 36.0F, enabled);
+    tooltip(kit, help);
+    return is_pressed;
+}
+
 void tools(Kit& kit, Bench& bench, const Area& area) {
-    ImGui::SetCursorPos({kit.px(area.w - 238.0F), kit.px(10.0F)});
-    if (button(kit, "−##out", 32.0F, bench.view.zoom > 1.0)) bench.view.zoom = std::max(1.0, bench.view.zoom / 1.3);
-    tooltip(kit, "Zoom out (or turn the wheel)");
-    ImGui::SameLine(0.0F, kit.px(4.0F));
-    if (button(kit, "+##in", 32.0F)) bench.view.zoom = std::min(12.0, bench.view.zoom * 1.3);
-    tooltip(kit, "Zoom in (or turn the wheel)");
-    ImGui::SameLine(0.0F, kit.px(4.0F));
-    if (button(kit, "Whole table", 98.0F, bench.view.zoom != 1.0 || !(bench.view.pan == Vec2{}))) {
-        bench.view.zoom = 1.0;
-        bench.view.pan = {};
-    }
-    ImGui::SameLine(0.0F, kit.px(4.0F));
-    if (button(kit, "×½##less", 26.0F, bench.exaggeration() > 1.0)) bench.view.exaggeration = std::max(1.0, bench.exaggeration() / 2.0);
-    tooltip(kit, "Draw angles half as large");
-    ImGui::SameLine(0.0F, kit.px(4.0F));
-    if (button(kit, "×2##more", 26.0F, bench.exaggeration() < 500.0)) bench.view.exaggeration = std::min(500.0, bench.exaggeration() * 2.0);
-    tooltip(kit, "Draw angles twice as large");
+    View& v = bench.view;
+    const double factor = bench.exaggeration();
+    if (tool(kit, area, 0, "+##in", "Zoom in (or turn the wheel)", v.zoom < 12.0)) v.zoom = std::min(12.0, v.zoom * 1.3);
+    if (tool(kit, area, 1, "−##out", "Zoom out (or turn the wheel)", v.zoom > 1.0)) v.zoom = std::max(1.0, v.zoom / 1.3);
+    if (tool(kit, area, 2, "1:1##whole", "The whole table", v.zoom != 1.0 || !(v.pan == Vec2{}))) v.zoom = 1.0, v.pan = {};
+    if (tool(kit, area, 3, "×2##more", "Draw angles twice as large", factor < 500.0)) v.exaggeration = std::min(500.0, factor * 2.0);
+    if (tool(kit, area, 4, "÷2##less", "Draw angles half as large", factor > 1.0)) v.exaggeration = std::max(1.0, factor / 2.0);
 }
 
 }  // namespace

@@ -76,7 +76,7 @@ std::string because_words(const Test& test, Units units) {
     const std::string give = fmt::format("Give or take {} (95 %)", base::show_small(0.5 * (c.hi - c.lo), units));
     if (p.at == shim::At::none) return p.why;
     const char* fell = test.strip->side == shop::Side::right ? "" : " and fell on the left";
-    return fmt::format("{}: {}{}, so the {} end of the fence sits too near you.", give, wider(test), fell, shim::name_of(p.at));
+    return fmt::format("{}: {}{}, so the {} end sits too near you.", give, wider(test), fell, shim::name_of(p.at));
 }
 
 std::string conclusion_words(const Test& test, Units units) {

@@ -88,7 +88,7 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CHECK(w.lines[3].result == mm(shim_mm) + " mm");
             CHECK(w.conclusion == "Shim " + mm(shim_mm) + " mm at the " + end + " end");
             CHECK(has(w.because, "(95 %)"));
-            CHECK(has(w.because, "so the " + end + " end of the fence sits too near you."));
+            CHECK(has(w.because, "so the " + end + " end sits too near you."));
             CHECK_FALSE(has(w.because, other + " end"));
             // Kept on the left, skew counter-clockwise: wider at the fence. Either turned: at the far end. Both turned: at the fence (design.md).
             const bool at_fence = (skew > 0.0) == (kept == shop::Side::left);
