@@ -25,12 +25,12 @@ shim::At end_for(const Bench& bench, const PanelState& state) {
 void which_end(Kit& kit, Bench& bench, PanelState& state) {
     const std::vector<std::string> words{"left end", "right end"};
     int chosen = end_for(bench, state) == shim::At::left ? 0 : 1;
-    ImGui::SetCursorPos({kit.px(124.0F), kit.px(8.0F)});
-    if (choice(kit, "shim end", words, chosen, 148.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
+    ImGui::SetCursorPos({kit.px(116.0F), kit.px(8.0F)});
+    if (choice(kit, "shim end", words, chosen, 140.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
     const shim::At at = chosen == 0 ? shim::At::left : shim::At::right;
     ImGui::SameLine(0.0F, kit.px(8.0F));
     const bool any = !(at == shim::At::left ? bench.trial().behind_left : bench.trial().behind_right).empty();
-    if (button(kit, "Take out", 76.0F, any)) bench.act(session::TakeShim{at});
+    if (button(kit, "Take out", 88.0F, any)) bench.act(session::TakeShim{at});
 }
 
 void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
@@ -94,12 +94,12 @@ void draw_caution_line(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     card.width = area.w;
     card.height = area.h;
     card.fill = Role::ground;
-    card.padding = {20.0F, 10.0F};
+    card.padding = {20.0F, 7.0F};
     card.shown_title = false;
     if (card_begin(kit, "Caution", card)) {
-        paragraph(kit, session::cautions().short_line, Role::quiet, Face::body, area.w - 150.0F);
-        ImGui::SetCursorPos({kit.px(area.w - 112.0F), kit.px(14.0F)});
-        if (button(kit, "! cautions", 96.0F)) bench.sheets.cautions = true;
+        paragraph(kit, session::cautions().short_line, Role::quiet, Face::body, area.w - 140.0F);
+        ImGui::SetCursorPos({kit.px(area.w - 106.0F), kit.px(11.0F)});
+        if (button(kit, "! cautions", 92.0F)) bench.sheets.cautions = true;
     }
     card_end(kit);
 }

@@ -10,7 +10,7 @@ constexpr float between = 12.0F;
 constexpr float header = 56.0F;
 constexpr float side = 376.0F;
 constexpr float chart_height = 188.0F;
-constexpr float caution_height = 66.0F;
+constexpr float caution_height = 54.0F;
 constexpr float narrow = 1100.0F;   ///< below this the right column stands under the table
 
 void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
@@ -19,8 +19,9 @@ void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
     area.h -= caution_height + between;
     if (bench.stage() == session::Stage::set_up) return draw_setup(kit, bench, state, area);
     const bool with_fields = bench.options().fence_station_mm.has_value();
-    const float now_height = with_fields ? 262.0F : 200.0F;
-    const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 246.0F, 140.0F, 240.0F);
+    const bool shim_next = bench.trial().stage == session::Stage::shim && !bench.cutting();
+    const float now_height = with_fields ? 262.0F : shim_next ? 192.0F : 212.0F;
+    const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 256.0F, 140.0F, 240.0F);
     draw_now(kit, bench, state, {area.x, area.y, area.w, now_height});
     const float working = area.h - now_height - drawer_height - 2.0F * between;
     draw_working(kit, bench, state, {area.x, area.y + now_height + between, area.w, working});

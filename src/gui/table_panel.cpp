@@ -110,8 +110,8 @@ void zoom_and_pan(Kit& kit, Bench& bench, ImVec2 lo, ImVec2 hi) {
 
 /// One small button of the column at the right edge.
 bool tool(Kit& kit, const Area& area, int row, const char* label, const char* help, bool enabled) {
-    ImGui::SetCursorPos({kit.px(area.w - 46.0F), kit.px(10.0F + 36.0F * static_cast<float>(row))});
-    const bool is_pressed = button(kit, label, 36.0F, enabled);
+    ImGui::SetCursorPos({kit.px(area.w - 58.0F), kit.px(10.0F + 36.0F * static_cast<float>(row))});
+    const bool is_pressed = button(kit, label, 48.0F, enabled);
     tooltip(kit, help);
     return is_pressed;
 }
