@@ -47,7 +47,7 @@ Now now_shim(const Trial& trial) {
         const std::string both = p.other_way ? " Both ends together can do it." : "";
         return {"Find a thinner shim", fmt::format("Nothing from the drawer behind {} leaves less than there is now.{}", end_words(p.at), both), ""};
     }
-    return {fmt::format("Put the shim behind {}", end_words(p.at)), fmt::format("The {} of the fence sits too near you; the shim moves it away. Blade stopped, saw unplugged.", end_words(p.at).substr(4)), "Put the shim in"};
+    return {fmt::format("Put the shim behind {}", end_words(p.at)), fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.", end_words(p.at).substr(4)), "Put the shim in"};
 }
 
 Now now_prove(const Trial& trial) {
@@ -169,7 +169,7 @@ const Cautions& cautions() {
             "Hold small pieces with a clamp or a stop, not with fingers. Do not cut a strip that you cannot hold safely.",
             "Let the blade stop before you pick up a strip or an offcut.",
         },
-        "At a real saw: stop the blade and unplug it before you touch the fence.",
+        "Real saw: stop the blade and unplug it before you touch the fence.",
     };
     return all;
 }
