@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "gui/panels.h"
@@ -35,9 +37,11 @@ void which_end(Kit& kit, Bench& bench, PanelState& state) {
 
 void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
     const auto& drawer = bench.scenario().drawing.drawer;
-    const int columns = 3;
+    // Long names need the room of two columns.
+    const bool long_names = std::any_of(drawer.begin(), drawer.end(), [](const shop::Shim& s) { return s.name.size() > 6; });
+    const std::size_t columns = long_names ? 2 : 3;
     ChipOptions o;
-    o.width = (width - 2.0F * 8.0F) / columns;
+    o.width = (width - 8.0F * static_cast<float>(columns - 1)) / static_cast<float>(columns);
     o.height = 34.0F;
     for (std::size_t i = 0; i < drawer.size(); ++i) {
         if (i % columns != 0) ImGui::SameLine(0.0F, kit.px(8.0F));
