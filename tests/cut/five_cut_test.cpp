@@ -10,14 +10,9 @@
 
 using namespace offsquare;
 using base::Vec2;
-using contact::Push;
-using contact::Shims;
-using cut::five_cut;
-using cut::FiveCut;
-using cut::Outcome;
-using shop::Drawing;
-using shop::Side;
-using shop::Truth;
+using contact::Push, contact::Shims;
+using cut::five_cut, cut::FiveCut, cut::Outcome;
+using shop::Drawing, shop::Side, shop::Truth;
 
 namespace {
 
@@ -387,14 +382,6 @@ TEST_CASE("stopping short lets the toe into every corner") {
     }
     d.sled.stop_y_mm = y_far + 1;  // the fence past the far end, a millimetre for the skew
     CHECK(std::abs(taper(five_cut(d, t, {})) - law(five_cut(d, t, {}), e, Side::left)) < 1e-9);
-}
-
-TEST_CASE("width of the strip along its length is a straight line between its ends when all is straight") {
-    const FiveCut test = five_cut({}, skewed(8e-4), {});
-    const double w0 = test.strip->width_at(0), w1 = test.strip->width_at(test.strip->length_mm);
-    for (const double f : {0.1, 0.5, 0.77}) CHECK(test.strip->width_at(f * test.strip->length_mm) == doctest::Approx(w0 + f * (w1 - w0)).epsilon(1e-12));
-    // At the fence end the strip is as wide as it was set, but for what the width leans.
-    CHECK(w0 == doctest::Approx(Drawing{}.board.strip_mm).epsilon(5e-3));
 }
 
 TEST_CASE("every outcome has its case, its name and its sentence") {
