@@ -10,26 +10,35 @@ namespace {
 
 using Kind = scenario::KeyInfo::Kind;
 
-std::string range_of(const scenario::KeyInfo& key) {
-    switch (key.kind) {
+// Bare numbers of the columns "range" and "left out" are in these units, as in a metric file.
+std::string_view unit_of(Kind kind) {
+    switch (kind) {
         case Kind::length:
-        case Kind::points: return fmt::format("{} to {} mm", key.min, key.max);
-        case Kind::angle: return fmt::format("{} to {} rad", key.min, key.max);
+        case Kind::points: return "mm";
+        case Kind::angle: return "mrad";
         case Kind::number:
-        case Kind::count: return fmt::format("{} to {}", key.min, key.max);
+        case Kind::count:
         case Kind::word: break;
     }
-    return "a word";
+    return "";
+}
+
+std::string range_of(const scenario::KeyInfo& key) {
+    if (key.kind == Kind::word) return "text";
+    // A seed may be any whole number of 64 bits; its upper end as a double would only puzzle.
+    if (key.max > 1e15) return fmt::format("from {:g}", key.min);
+    const double unit = key.kind == Kind::angle ? 1e-3 : 1.0;
+    return fmt::format("{:g} to {:g}", key.min / unit, key.max / unit);
 }
 
 }  // namespace
 
 base::Result<Answer> keys_verb_answer(const Arguments&, const Door& door) {
-    std::vector<std::vector<std::string>> rows = {{"key", "range", "left out", "example", "meaning"}};
+    std::vector<std::vector<std::string>> rows = {{"key", "range", "unit", "left out", "example", "meaning"}};
     for (const scenario::KeyInfo& key : scenario::keys()) {
         // The rows of the drawer are alike; the first stands for all.
         if (key.key.starts_with("drawer.") && !key.key.starts_with("drawer.0.")) continue;
-        rows.push_back({key.key, range_of(key), key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
+        rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind)), key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
     }
     return Answer{columns(rows, 0) + "\nThe rows of the drawer are drawer.0, drawer.1 and so on. \"left out\" is what holds when a file does not say.\n\n" +
                       door.ink.strong("Change any of them for one run with --set, for example --set faults.fence_skew=0.5mrad.") + "\n",

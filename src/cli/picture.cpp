@@ -1,5 +1,4 @@
 // offsquare picture: the table from above in a file.
-#include <cmath>
 #include <fmt/format.h>
 
 #include "cli/bench.h"
@@ -27,21 +26,9 @@ Result<session::Trial> trial_at(const std::string& stage, const Bench& bench) {
     return do_the_job(bench).map([](Job&& job) { return std::move(job.trial); });
 }
 
-/// The largest round factor that leaves the fence within 0.12 rad of square on the page, from the skew that was read: more would look like another saw.
-double fitting_exaggeration(const session::Trial& trial) {
-    constexpr double usual = 200.0;
-    if (trial.tests.empty() || !trial.tests.back().skew_rad) return usual;
-    const double skew = std::abs(trial.tests.back().skew_rad->value);
-    double best = 1.0;
-    for (const double factor : {2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0}) {
-        if (factor * skew <= 0.12) best = factor;
-    }
-    return best;
-}
-
 Result<double> exaggeration_of(const Arguments& arguments, const session::Trial& trial) {
     const auto typed = arguments.one("--exaggeration");
-    if (!typed || *typed == "auto") return fitting_exaggeration(trial);
+    if (!typed || *typed == "auto") return picture::fitting_exaggeration(trial);
     const auto factor = base::parse_number(*typed);
     if (!factor || !(*factor >= 1.0) || !(*factor <= 10000.0)) {
         return fail(Grade::usage, fmt::format("--exaggeration is a number from 1 to 10000, or auto, found {}; for example --exaggeration 200", in_quotes(*typed)));

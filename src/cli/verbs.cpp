@@ -65,7 +65,7 @@ VerbInfo picture_verb() {
             fmt::format("Draws the table from above with the parts named and the exaggeration stated. {}", about_scenario),
             {{"--output", "FILE", "where to: FILE.svg, FILE.png, FILE.pdf, or - for SVG on standard output", false, "-o"},
              {"--stage", "STAGE", "how far the job has come: set-up, cut, read (the usual) or prove", false, ""},
-             {"--exaggeration", "N", "how many times angles and gaps are drawn larger: 1 to 10000, or auto", false, ""},
+             {"--exaggeration", "N", "how many times angles are drawn larger: 1 to 10000, or auto (the usual); less where lines would cross", false, ""},
              {"--dark", "", "light lines on a dark ground", false, ""},
              {"--size", "WxH", "size of the page in points, such as 1280x800", false, ""},
              {"--reveal", "", "show the true skew as well", false, ""},
