@@ -85,17 +85,25 @@ private:
     Merit merit_;
 };
 
+/// A choice with its sums.
+struct Choice {
+    Count count;
+    double thickness_mm = 0.0;
+    int pieces = 0;
+    double variance = 0.0;
+};
+
 /// Every choice of at most two pieces.
-std::vector<Count> up_to_two(const Count& available) {
+std::vector<Choice> up_to_two(const Drawer& drawer, const Count& available) {
     const std::size_t n = available.size();
-    std::vector<Count> choices{Count(n, 0)};
+    std::vector<Choice> choices{{Count(n, 0)}};
     for (std::size_t i = 0; i < n; ++i) {
         for (std::size_t k = i; k <= n; ++k) {
             Count c(n, 0);
             ++c[i];
             if (k < n) ++c[k];
             const bool there = c[i] <= available[i] && (k >= n || c[k] <= available[k]);
-            if (there) choices.push_back(c);
+            if (there) choices.push_back({c, thickness_of(drawer, c), pieces_in(c), variance_of(drawer, c)});
         }
     }
     return choices;
@@ -130,16 +138,16 @@ Count nearest_stack(const Drawer& drawer, const Count& available, double target_
 
 Pair nearest_pair(const Drawer& drawer, const Count& available_pieces, double target_mm, double equal_mm) {
     const Count available = usable(available_pieces, drawer);
-    const std::vector<Count> choices = up_to_two(available);
+    const std::vector<Choice> choices = up_to_two(drawer, available);
     Pair best{Count(drawer.size(), 0), Count(drawer.size(), 0), 0.0};
     Merit merit;
-    for (const Count& near : choices) {
-        for (const Count& far : choices) {
-            const double difference = thickness_of(drawer, near) - thickness_of(drawer, far);
-            const Merit here{std::abs(target_mm - difference), pieces_in(near) + pieces_in(far), variance_of(drawer, near) + variance_of(drawer, far)};
-            if (!here.better_than(merit, equal_mm) || !disjoint(near, far, available)) continue;
+    for (const Choice& near : choices) {
+        for (const Choice& far : choices) {
+            const double difference = near.thickness_mm - far.thickness_mm;
+            const Merit here{std::abs(target_mm - difference), near.pieces + far.pieces, near.variance + far.variance};
+            if (!here.better_than(merit, equal_mm) || !disjoint(near.count, far.count, available)) continue;
             merit = here;
-            best = {near, far, difference};
+            best = {near.count, far.count, difference};
         }
     }
     return best;
