@@ -51,7 +51,7 @@ constexpr int step_guard = 200;
 struct Yaws {
     double from = 0.0;
     double to = 0.0;
-    double nearest_to_zero() const { return std::clamp(0.0, from, to); }
+    double nearest_to_zero() const { return from == to ? from : std::clamp(0.0, from, to); }
 };
 
 /// A yaw in [-widest_yaw, widest_yaw] where the gap is widest.

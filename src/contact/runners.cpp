@@ -83,15 +83,19 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     const int n = k.straight ? 2 : samples;
     const double half_step = 0.5 * (g.front - g.rear) / (n - 1);
     const double middle = g.middle();
-    Samples result;
+    Samples result(static_cast<std::size_t>(n));
     std::size_t in_slot[2] = {};
     std::size_t in_bow = 0;
     for (int i = 0; i < n; ++i) {
         // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
         const double y = half_step * (2 * i - (n - 1));
         const double Y = s + (middle + y);
-        result.push_back({y, {k.left.x_slot + k.left.slot.at(Y, in_slot[0]), k.right.x_slot + k.right.slope * Y + k.right.slot.at(Y, in_slot[1])},
-                          {k.left.x_runner + k.left.bend.at(middle + y, in_bow), k.right.x_runner}});
+        Sample& p = result[static_cast<std::size_t>(i)];
+        p.y = y;
+        p.slot[0] = k.left.x_slot + k.left.slot.at(Y, in_slot[0]);
+        p.slot[1] = k.right.x_slot + k.right.slope * Y + k.right.slot.at(Y, in_slot[1]);
+        p.runner[0] = k.left.x_runner + k.left.bend.at(middle + y, in_bow);
+        p.runner[1] = k.right.x_runner;
     }
     return result;
 }
@@ -100,11 +104,12 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
 Corridor corridor_of(const Tracks& k, const Samples& all, double c) {
     const double left_room = k.left.half_slot - k.left.half_runner * c;
     const double right_room = k.right.half_slot - k.right.half_runner * c;
-    Corridor corridor;
-    for (const Sample& p : all) {
+    Corridor corridor(all.size());
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const Sample& p = all[i];
         const double left = p.slot[0] - p.runner[0] * c;
         const double right = p.slot[1] - p.runner[1] * c;
-        corridor.push_back({p.y, std::max(left - left_room, right - right_room), std::min(left + left_room, right + right_room)});
+        corridor[i] = {p.y, std::max(left - left_room, right - right_room), std::min(left + left_room, right + right_room)};
     }
     return corridor;
 }
@@ -129,9 +134,10 @@ std::optional<Stand> stand_of(const Tracks& k, const Samples& all, const Push& p
         if (!place) return std::nullopt;
         stand.middle = *place;
         const double cosine = std::sqrt(1.0 - place->yaw * place->yaw);
-        // One unit in the last place, times a runner's 140 mm: 3e-14 mm.
-        if (std::abs(cosine - stand.cosine) <= 2.3e-16) break;
+        // Times the runner's distance from the blade, some 100 mm: 1e-12 mm.
+        const bool still = std::abs(cosine - stand.cosine) <= 1e-14;
         stand.cosine = cosine;
+        if (still) break;
     }
     return stand;
 }

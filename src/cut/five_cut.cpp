@@ -113,10 +113,13 @@ Outcome make_cut(const Setup& setup, const Piece& board, int number, Cut& cut) {
 /// The old edge of the strip in its chord's coordinates: departure towards the outside by station.
 base::Profile departure(const boost::container::small_vector<Vec2, 4>& chain, Vec2 from, Vec2 along, Vec2 inward) {
     if (chain.size() <= 2) return {};
+    const bool forward = dot(chain.back() - chain.front(), along) > 0.0;
     base::Profile::Points points;
-    for (const Vec2& p : chain) points.push_back({dot(p - from, along), -dot(p - from, inward)});
-    if (points.back().x < points.front().x) std::reverse(points.begin(), points.end());
-    return base::Profile(std::move(points));
+    for (std::size_t i = 0; i < chain.size(); ++i) {
+        const Vec2 p = chain[forward ? i : chain.size() - 1 - i] - from;
+        points.push_back({dot(p, along), -dot(p, inward)});
+    }
+    return base::Profile(points);
 }
 
 /// The fifth cut's face on the strip, as a graph over y.
@@ -132,9 +135,10 @@ Vec2 inward_of(const Strip& strip) {
     return strip.side == Side::right ? left_of(along) : -1.0 * left_of(along);
 }
 
+/// Fills in the strip; what it holds counts only when done.
 Outcome take_strip(const Drawing& d, const Cut& fifth, std::optional<Strip>& out) {
     const auto old_edge = chain_made_by(fifth.before, 1);
-    Strip strip;
+    Strip& strip = out.emplace();
     strip.piece = fifth.offcut;
     strip.side = d.board.kept == Side::left ? Side::right : Side::left;
     strip.new_face = strip_face(fifth.offcut);
@@ -147,7 +151,6 @@ Outcome take_strip(const Drawing& d, const Cut& fifth, std::optional<Strip>& out
     if (strip.length_mm < 1.0) return Outcome::no_strip;
     strip.old_edge = departure(old_edge, strip.fence_end, unit(strip.far_end - strip.fence_end), inward_of(strip));
     if (strip.width_at(0.0) <= 0.0 || strip.width_at(strip.length_mm) <= 0.0) return Outcome::strip_crosses;
-    out = std::move(strip);
     return Outcome::done;
 }
 
@@ -166,15 +169,18 @@ Pass pass_of(const Drawing& d, const FenceFace& face) {
 }
 
 Outcome run_cuts(const Setup& setup, FiveCut& test) {
-    Piece board = rough_board(setup.drawing, setup.truth);
+    const Piece rough = rough_board(setup.drawing, setup.truth);
+    const Piece* board = &rough;
     for (int number = 1; number <= 5; ++number) {
         Cut& cut = test.cuts[static_cast<std::size_t>(number - 1)];
-        const Outcome outcome = make_cut(setup, board, number, cut);
+        const Outcome outcome = make_cut(setup, *board, number, cut);
         if (outcome != Outcome::done) return outcome;
         test.cuts_made = number;
-        board = cut.kept;
+        board = &cut.kept;
     }
-    return take_strip(setup.drawing, test.cuts[4], test.strip);
+    const Outcome outcome = take_strip(setup.drawing, test.cuts[4], test.strip);
+    if (outcome != Outcome::done) test.strip.reset();
+    return outcome;
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include "cut/kerf.h"
 
 #include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 
 #include "base/elementary.h"
@@ -44,11 +45,12 @@ base::Turn yaw_turn(double t) {
     return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))), t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
 }
 
-/// The X at which height Y of the sled stands on the line of a blade's side, at one pose.
-double meets_line(const BladeSide& side, const SledPose& pose, double Y) {
-    const base::Turn r = yaw_turn(pose.yaw_rad);
-    return (side.at_0 + side.slope * (pose.s_mm + r.c * Y) - pose.x_mm + r.s * Y) / (r.c - side.slope * r.s);
-}
+/// At one pose, the X at which height Y of the sled stands on the line of a blade's side is  at_0 + rise*Y.
+struct Meeting {
+    double at_0 = 0.0;
+    double rise = 0.0;
+    double at(double Y) const { return at_0 + rise * Y; }
+};
 
 /// The pose at a travel between two others.
 SledPose between(const SledPose& a, const SledPose& b, double s) {
@@ -56,35 +58,60 @@ SledPose between(const SledPose& a, const SledPose& b, double s) {
     return {s, a.x_mm + f * (b.x_mm - a.x_mm), a.yaw_rad + f * (b.yaw_rad - a.yaw_rad)};
 }
 
-SledPose pose_at(const Travel& travel, double s) {
-    const auto& p = travel.poses;
-    if (s <= p.front().s_mm) return p.front();
-    if (s >= p.back().s_mm) return p.back();
-    const auto it = std::lower_bound(p.begin(), p.end(), s, [](const SledPose& a, double at) { return a.s_mm < at; });
-    return between(*(it - 1), *it, s);
-}
+/// One side of the blade against one travel, asked at heights that increase: the moments of entering and leaving the chord then only go back.
+/// `sign` is +1 for the left side and -1 for the right, whose greatest X is the least one of x turned over.
+class SideSweep {
+public:
+    SideSweep(const BladeSide& side, const Travel& travel, double sign)
+        : side_(side), travel_(travel), sign_(sign), entering_(travel.poses.size()), leaving_(travel.poses.size()) {
+        if (travel.constant) return;
+        for (const SledPose& p : travel.poses) meetings_.push_back(meeting(p));
+    }
 
-/// The face at height Y: extreme over the part of the travel during which Y is within the chord.
-/// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 1e-3 mm of travel, which a toe of 1e-3 turns into 1e-6 mm.
-double face_at(const BladeSide& side, const Travel& travel, double Y, bool least) {
-    const double in = std::clamp(side.from - Y, travel.poses.front().s_mm, travel.poses.back().s_mm);
-    const double out = std::clamp(side.to - Y, travel.poses.front().s_mm, travel.poses.back().s_mm);
-    const auto worse = [&](double a, double b) { return least ? std::min(a, b) : std::max(a, b); };
-    double extreme = worse(meets_line(side, pose_at(travel, in), Y), meets_line(side, pose_at(travel, out), Y));
-    if (travel.constant) return extreme;
-    const auto& p = travel.poses;
-    auto it = std::lower_bound(p.begin(), p.end(), in, [](const SledPose& a, double at) { return a.s_mm < at; });
-    for (; it != p.end() && it->s_mm < out; ++it) extreme = worse(extreme, meets_line(side, *it, Y));
-    return extreme;
-}
+    /// The face at height Y: extreme over the part of the travel during which Y is within the chord.
+    /// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 2e-3 mm of travel, which a toe of 1e-3 turns into 2e-6 mm.
+    double face_at(double Y) {
+        const double in = std::clamp(side_.from - Y, travel_.poses.front().s_mm, travel_.poses.back().s_mm);
+        const double out = std::clamp(side_.to - Y, travel_.poses.front().s_mm, travel_.poses.back().s_mm);
+        double least = std::min(meeting(pose_at(in, entering_)).at(Y), meeting(pose_at(out, leaving_)).at(Y));
+        if (!travel_.constant) {
+            for (std::size_t i = entering_; i < leaving_; ++i) least = std::min(least, meetings_[i].at(Y));
+        }
+        return sign_ * least;
+    }
 
-Face face_of(const BladeSide& side, const Travel& travel, bool least, double from, double to, int stations, double kink) {
+private:
+    Meeting meeting(const SledPose& pose) const {
+        const base::Turn r = yaw_turn(pose.yaw_rad);
+        const double share = sign_ / (r.c - side_.slope * r.s);
+        return {(side_.at_0 + side_.slope * pose.s_mm - pose.x_mm) * share, (side_.slope * r.c + r.s) * share};
+    }
+
+    /// The pose at s; `next` becomes the first pose that is not before s.
+    SledPose pose_at(double s, std::size_t& next) const {
+        const auto& p = travel_.poses;
+        while (next > 0 && p[next - 1].s_mm >= s) --next;
+        if (next == 0) return p.front();
+        return next == p.size() ? p.back() : between(p[next - 1], p[next], s);
+    }
+
+    BladeSide side_;
+    const Travel& travel_;
+    double sign_;
+    std::size_t entering_;
+    std::size_t leaving_;
+    boost::container::small_vector<Meeting, 65> meetings_;
+};
+
+Face face_of(const BladeSide& side, const Travel& travel, double sign, double from, double to, int stations, double kink) {
+    SideSweep sweep(side, travel, sign);
     Face face;
+    face.reserve(static_cast<std::size_t>(stations) + 1);
     for (int i = 0; i < stations; ++i) {
         const double Y = from + (to - from) * i / (stations - 1);
         // Where an unfinished pass stops is a kink of the face: it gets a station of its own.
-        if (kink > (face.empty() ? from : face.back().y) && kink < Y) face.push_back({face_at(side, travel, kink, least), kink});
-        face.push_back({face_at(side, travel, Y, least), Y});
+        if (kink > (face.empty() ? from : face.back().y) && kink < Y) face.push_back({sweep.face_at(kink), kink});
+        face.push_back({sweep.face_at(Y), Y});
     }
     return face;
 }
@@ -100,8 +127,8 @@ Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& t
     kerf.whole = end + from_mm >= std::max(sides.left.to, sides.right.to);
     const bool straight = travel.constant && (kerf.whole || truth.blade_toe_rad == 0.0);
     const int n = straight ? 2 : stations;
-    kerf.left = face_of(sides.left, travel, true, from_mm, to_mm, n, straight ? from_mm : sides.left.to - end);
-    kerf.right = face_of(sides.right, travel, false, from_mm, to_mm, n, straight ? from_mm : sides.right.to - end);
+    kerf.left = face_of(sides.left, travel, 1.0, from_mm, to_mm, n, straight ? from_mm : sides.left.to - end);
+    kerf.right = face_of(sides.right, travel, -1.0, from_mm, to_mm, n, straight ? from_mm : sides.right.to - end);
     return kerf;
 }
 

@@ -43,12 +43,37 @@ void add_face_between(Piece& piece, const Face& face, double from_y, double to_y
     }
 }
 
+/// A box around the face: what lies beside it needs no closer look.
+class Beside {
+public:
+    explicit Beside(const Face& face) : low_(face.front()), high_(face.back()) {
+        for (const Vec2& p : face) {
+            low_.x = std::min(low_.x, p.x);
+            high_.x = std::max(high_.x, p.x);
+        }
+    }
+    /// Whether both points lie on the same side of the face for certain: +1 left, -1 right, 0 not known.
+    int side(Vec2 a, Vec2 b) const {
+        if (std::min(a.y, b.y) < low_.y || std::max(a.y, b.y) > high_.y) return 0;
+        if (std::max(a.x, b.x) < low_.x) return 1;
+        return std::min(a.x, b.x) > high_.x ? -1 : 0;
+    }
+
+private:
+    Vec2 low_;
+    Vec2 high_;
+};
+
 /// Walks the outline once and keeps what is inside. Leaving at one point and coming back at the next, the walk follows the face.
 class Walk {
 public:
-    Walk(const Face& face, double sign, int cut) : face_(face), sign_(sign), cut_(cut) {}
+    Walk(const Face& face, double sign, int cut) : face_(face), beside_(face), sign_(sign), cut_(cut) {}
 
     void edge(const Corner& from, Vec2 to) {
+        if (const int side = beside_.side(from.p, to); side != 0) {
+            if (side * sign_ > 0.0) kept_.push_back(from);
+            return;
+        }
         if (face_.size() == 2) return step(from.p, to, from.made_by, true);
         const Kinks points = points_along(from.p, to, face_);
         for (std::size_t i = 0; i + 1 < points.size(); ++i) step(points[i], points[i + 1], from.made_by, i == 0);
@@ -83,6 +108,7 @@ private:
     }
 
     const Face& face_;
+    Beside beside_;
     double sign_;
     int cut_;
     Piece kept_;
