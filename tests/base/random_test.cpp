@@ -2,6 +2,7 @@
 // Every statistical check uses a fixed seed, so it gives the same verdict each time; the level says how likely a sound generator would
 // have been to fail when the seed was first chosen.
 #include "base/random.h"
+#include "statistics.h"
 
 #include <doctest/doctest.h>
 
@@ -47,25 +48,6 @@ double chi_square_of_even_bins(const std::vector<double>& in_unit, int bins) {
     double sum = 0.0;
     for (const double c : count) sum += (c - expected) * (c - expected) / expected;
     return sum;
-}
-
-double correlation(const std::vector<double>& a, const std::vector<double>& b) {
-    const double n = static_cast<double>(a.size());
-    double ma = 0.0;
-    double mb = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        ma += a[i] / n;
-        mb += b[i] / n;
-    }
-    double ab = 0.0;
-    double aa = 0.0;
-    double bb = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        ab += (a[i] - ma) * (b[i] - mb);
-        aa += (a[i] - ma) * (a[i] - ma);
-        bb += (b[i] - mb) * (b[i] - mb);
-    }
-    return ab / std::sqrt(aa * bb);
 }
 
 }  // namespace
@@ -142,8 +124,8 @@ TEST_CASE("neighbouring draws and neighbouring seeds are not correlated") {
     const std::vector<double> tail(one.begin() + 1, one.end());
     // A correlation of independent samples is normal with sd 1/sqrt(n) for large n.
     const double limit = quantile(complement(boost::math::normal(), false_alarm / 2.0)) / std::sqrt(n);
-    CHECK(std::fabs(correlation(one, next_seed)) < limit);
-    CHECK(std::fabs(correlation(head, tail)) < limit);
+    CHECK(std::fabs(statistics::correlation(one, next_seed)) < limit);
+    CHECK(std::fabs(statistics::correlation(head, tail)) < limit);
 }
 
 TEST_CASE("normal draws are normal, with mean 0 and spread 1") {

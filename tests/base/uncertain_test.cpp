@@ -1,6 +1,7 @@
 // Uncertain values against the worked examples of the GUM (JCGM 100:2008), the NIST/SEMATECH tables and Boost.Math's example.
 // GUM results are printed to two or three digits: the tolerance is half of the last printed one unless a line says otherwise.
 #include "base/uncertain.h"
+#include "statistics.h"
 
 #include <doctest/doctest.h>
 
@@ -17,20 +18,6 @@ namespace {
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
 bool prints_as(double value, double printed, double last_digit) { return std::fabs(value - printed) <= 0.5 * last_digit; }
-
-double correlation_of_means(const std::vector<double>& a, const std::vector<double>& b) {
-    const double ma = mean_of(a).value;
-    const double mb = mean_of(b).value;
-    double ab = 0.0;
-    double aa = 0.0;
-    double bb = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        ab += (a[i] - ma) * (b[i] - mb);
-        aa += (a[i] - ma) * (a[i] - ma);
-        bb += (b[i] - mb) * (b[i] - mb);
-    }
-    return ab / std::sqrt(aa * bb);
-}
 
 }  // namespace
 
@@ -69,9 +56,9 @@ TEST_CASE("resistance, reactance, impedance from correlated readings, JCGM 100:2
     const Uncertain v = mean_of(volt);
     const Uncertain i = mean_of(ampere);
     const Uncertain f = mean_of(phase);
-    const double vi = correlation_of_means(volt, ampere);
-    const double vf = correlation_of_means(volt, phase);
-    const double fi = correlation_of_means(ampere, phase);
+    const double vi = statistics::correlation(volt, ampere);
+    const double vf = statistics::correlation(volt, phase);
+    const double fi = statistics::correlation(ampere, phase);
     const std::array<double, 9> r = {1.0, vi, vf, vi, 1.0, fi, vf, fi, 1.0};
     const double z = v.value / i.value;
     const double c = std::cos(f.value);

@@ -3,6 +3,7 @@
 // Statistics: all seeds are fixed, so a test either always passes or always fails. Bounds are 4.5 standard deviations of the statistic: for a correct
 // program, one choice of seeds in 150,000 would be a false alarm.
 #include "measure/instruments.h"
+#include "statistics.h"
 
 #include <doctest/doctest.h>
 
@@ -49,20 +50,6 @@ double rms(const std::vector<double>& x) {
     double sum = 0.0;
     for (const double v : x) sum += v * v;
     return std::sqrt(sum / static_cast<double>(x.size()));
-}
-
-double correlation(const std::vector<double>& a, const std::vector<double>& b) {
-    const double ma = mean_of(a);
-    const double mb = mean_of(b);
-    double ab = 0.0;
-    double aa = 0.0;
-    double bb = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        ab += (a[i] - ma) * (b[i] - mb);
-        aa += (a[i] - ma) * (a[i] - ma);
-        bb += (b[i] - mb) * (b[i] - mb);
-    }
-    return ab / std::sqrt(aa * bb);
 }
 
 /// Errors of one reading at each of many seeds.
@@ -201,7 +188,7 @@ TEST_CASE("repeats at one place share the error within the limits but not the no
     }
     // With noise of the same variance, two repeats share half of it: correlation 1/2. Its standard deviation is below (1 - 1/4)/sqrt(n).
     const shop::Caliper both{"c", 1e-6, 0.03 * std::sqrt(3.0), 0.03, 0};
-    CHECK(std::abs(correlation(errors(both, 1, 3, 0), errors(both, 1, 3, 1)) - 0.5) < far_out * 0.75 / std::sqrt(static_cast<double>(many)));
+    CHECK(std::abs(statistics::correlation(errors(both, 1, 3, 0), errors(both, 1, 3, 1)) - 0.5) < far_out * 0.75 / std::sqrt(static_cast<double>(many)));
 }
 
 TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
@@ -212,18 +199,18 @@ TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
     for (const shop::Caliper& c : {noise, limit}) {
         const auto here = errors(c, 1, 0, 0);
         for (const auto& there : {errors(c, 2, 0, 0), errors(c, 1, 1, 0), errors(c, 2, 1, 0), errors(c, 1, 0, 0, 1), errors(c, 1, 0, 0, 1000000)}) {
-            CHECK(std::abs(correlation(here, there)) < bound);
+            CHECK(std::abs(statistics::correlation(here, there)) < bound);
             std::vector<double> a;
             std::vector<double> b;
             for (std::size_t i = 0; i < here.size(); ++i) {
                 a.push_back(here[i] * here[i]);
                 b.push_back(there[i] * there[i]);
             }
-            CHECK(std::abs(correlation(a, b)) < bound);
+            CHECK(std::abs(statistics::correlation(a, b)) < bound);
         }
     }
-    CHECK(std::abs(correlation(errors(noise, 1, 0, 0), errors(noise, 1, 0, 1))) < bound);
-    CHECK(std::abs(correlation(errors(noise, 1, 0, 0), errors(limit, 1, 0, 0))) < bound);   // noise and limit at the same place
+    CHECK(std::abs(statistics::correlation(errors(noise, 1, 0, 0), errors(noise, 1, 0, 1))) < bound);
+    CHECK(std::abs(statistics::correlation(errors(noise, 1, 0, 0), errors(limit, 1, 0, 0))) < bound);   // noise and limit at the same place
 }
 
 TEST_CASE("repeatability known from few readings: over seeds the noise is Student's t, within one seed it is normal") {
