@@ -1,8 +1,9 @@
 #include "cli/plan.h"
 
 #include <algorithm>
-#include <cmath>
 #include <iterator>
+
+#include "session/advice.h"
 
 namespace offsquare::cli {
 
@@ -14,42 +15,10 @@ namespace {
 constexpr std::size_t most_rounds = 4;    // each round leaves at most half a shim step; more would chase noise
 constexpr std::size_t most_tests = 12;    // a person's patience, and twelve boards
 
-void add_pieces(std::vector<session::Action>& actions, shim::At at, const std::vector<shim::PickedShim>& pieces) {
-    for (const shim::PickedShim& piece : pieces) actions.emplace_back(session::PutShim{at, piece.drawer_row});
-}
-
-/// Whether the piece to be taken out is the one that was put in last; another cannot be reached without a detour.
-bool within_reach(const std::vector<shim::PickedShim>& take, const std::vector<session::PlacedShim>& behind) {
-    if (take.empty()) return true;
-    return take.size() == 1 && !behind.empty() && behind.back().picked.drawer_row == take[0].drawer_row && behind.back().picked.thickness_mm == take[0].thickness_mm;
-}
-
-/// Both ends are worth the trouble when one end alone would leave more than half the tolerance.
-bool takes_other_way(const session::Test& test) {
-    const shim::Proposal& p = *test.proposal;
-    if (!p.other_way) return false;
-    const bool one_end_is_poor = p.best.pieces.empty() || std::abs(p.best.remainder_rad.value) > 0.5 * test.verdict->tolerance_rad;
-    return one_end_is_poor && within_reach(p.other_way->take_left, test.behind_left) && within_reach(p.other_way->take_right, test.behind_right);
-}
-
-std::vector<session::Action> proposed_actions(const session::Test& test) {
-    const shim::Proposal& p = *test.proposal;
-    std::vector<session::Action> actions;
-    if (!takes_other_way(test)) {
-        add_pieces(actions, p.best.at, p.best.pieces);
-        return actions;
-    }
-    if (!p.other_way->take_left.empty()) actions.emplace_back(session::TakeShim{shim::At::left});
-    if (!p.other_way->take_right.empty()) actions.emplace_back(session::TakeShim{shim::At::right});
-    add_pieces(actions, shim::At::left, p.other_way->add_left);
-    add_pieces(actions, shim::At::right, p.other_way->add_right);
-    return actions;
-}
-
 /// A test that cannot decide is repeated, except the first of all when it already names pieces to put in: the proof will tell.
 bool wants_repeat(const session::Test& test, std::size_t tests_in_round, bool is_first_round) {
     if (test.verdict->state != State::undecided || test.verdict->tests_to_decide == 0) return false;
-    if (is_first_round && !proposed_actions(test).empty()) return false;
+    if (is_first_round && !session::proposed_actions(test).empty()) return false;
     return tests_in_round < most_tests;
 }
 
@@ -57,7 +26,7 @@ std::vector<session::Action> actions_after(const session::Test& test, std::size_
     if (test.verdict->state == State::pass || rounds_so_far >= most_rounds) return {};
     // After a shim an undecided test is no reason for another one: that would chase noise.
     if (rounds_so_far > 1 && test.verdict->state == State::undecided) return {};
-    return proposed_actions(test);
+    return session::proposed_actions(test);
 }
 
 /// Adds a test to the job. False: no strip came of it.

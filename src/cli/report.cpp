@@ -83,9 +83,7 @@ std::string shim_lines(const session::Test& test, base::Units units) {
     if (!test.proposal || test.proposal->at == shim::At::none) return {};
     const shim::Proposal& p = *test.proposal;
     if (!p.best.pieces.empty()) return wrapped("From the drawer: " + session::stack_sentence(test, units), text_width) + "\n";
-    std::string text = session::stack_sentence(test, units);
-    if (p.other_way) text += fmt::format(" With both ends it can be done: {}; that leaves {}.", shim::words_of(*p.other_way, units), base::show_angle(p.other_way->remainder_rad.value, units));
-    return wrapped(text, text_width) + "\n";
+    return wrapped(session::stack_sentence(test, units), text_width) + "\n";
 }
 
 std::string truth_lines(const session::Test& test, const scenario::Scenario& scenario, const Ink& ink) {

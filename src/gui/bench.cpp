@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "session/advice.h"
+
 namespace offsquare::gui {
 namespace {
 
@@ -104,11 +106,9 @@ void Bench::say(std::string text, bool bad) {
 void Bench::read(session::End end) { act(session::Read{end, in_from_end[end == session::End::fence ? 0 : 1]}); }
 
 void Bench::put_proposed() {
-    const session::Test* test = last_test();
-    if (test == nullptr || !test->proposal) return;
-    const shim::Stack stack = test->proposal->best;
-    for (const shim::PickedShim& piece : stack.pieces) {
-        if (!act(session::PutShim{stack.at, piece.drawer_row})) return;
+    if (last_test() == nullptr) return;
+    for (const session::Action& action : session::proposed_actions(*last_test())) {
+        if (!act(action)) return;
     }
 }
 
@@ -121,7 +121,7 @@ void Bench::next_step() {
     switch (trial_.stage) {
         case session::Stage::set_up:
         case session::Stage::cut: act(session::CutTest{}); break;
-        case session::Stage::read: read(last_test()->fence_end.empty() ? session::End::fence : session::End::far); break;
+        case session::Stage::read: read(last_test() == nullptr || last_test()->fence_end.empty() ? session::End::fence : session::End::far); break;
         case session::Stage::work_out: act(session::WorkOut{}); break;
         case session::Stage::shim: put_proposed(); break;
         case session::Stage::prove:
@@ -150,7 +150,7 @@ picture::ViewOptions Bench::options() const {
     const bool running = view.progress < last_cut();
     o.cut = static_cast<int>(running ? whole + 1.0 : whole);
     o.travel = running ? view.progress - whole : 1.0;
-    const bool strip_lies_there = last_test() != nullptr && last_test()->cut.strip && !running && !trial_.shims_changed_since_last_test();
+    const bool strip_lies_there = strip() != nullptr && !running && !trial_.shims_changed_since_last_test();
     if (strip_lies_there && trial_.stage <= session::Stage::work_out) {
         o.fence_station_mm = in_from_end[0];
         o.far_station_mm = in_from_end[1];

@@ -69,6 +69,7 @@ public:
     const session::Test* last_test() const { return trial_.tests.empty() ? nullptr : &trial_.tests.back(); }
     bool cutting() const { return last_test() != nullptr && view.progress < last_cut(); }
     double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cut.cuts_made); }
+    const cut::Strip* strip() const { return last_test() != nullptr && last_test()->cut.strip ? &*last_test()->cut.strip : nullptr; }
     picture::ViewOptions options() const;
     double exaggeration() const;
     void tick(double seconds);                     ///< moves the cuts on while they play

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/elementary.h"
+#include "session/advice.h"
 
 namespace offsquare::session {
 namespace {
@@ -43,9 +44,11 @@ Now now_work_out(const Trial& trial) {
 
 Now now_shim(const Trial& trial) {
     const shim::Proposal& p = *trial.tests.back().proposal;
+    if (uses_both_ends(trial.tests.back())) {
+        return {"Put shims behind both ends", "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.", "Put the shims in"};
+    }
     if (p.best.pieces.empty()) {
-        const std::string both = p.other_way ? " Both ends together can do it." : "";
-        return {"Find a thinner shim", fmt::format("Nothing from the drawer behind {} leaves less than there is now.{}", end_words(p.at), both), ""};
+        return {"Find a thinner shim", fmt::format("Nothing from the drawer behind {} leaves less than there is now.", end_words(p.at)), ""};
     }
     return {fmt::format("Put the shim behind {}", end_words(p.at)), fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.", end_words(p.at).substr(4)), "Put the shim in"};
 }
@@ -129,14 +132,16 @@ std::string stack_sentence(const Test& test, Units units) {
     if (!test.proposal) return "";
     const shim::Proposal& p = *test.proposal;
     if (p.at == shim::At::none) return p.why;
-    if (p.best.pieces.empty()) return fmt::format("Nothing from the drawer behind {} leaves less than {}.", end_words(p.at), base::show_angle(p.best.remainder_rad.value, units));
+    const std::string both = p.other_way ? fmt::format("{}; that leaves {}.", shim::words_of(*p.other_way, units), base::show_angle(p.other_way->remainder_rad.value, units)) : "";
+    const std::string left = base::show_angle(p.best.remainder_rad.value, units);
+    if (p.best.pieces.empty()) {
+        return fmt::format("Nothing from the drawer behind {} leaves less than {}.{}", end_words(p.at), left, both.empty() ? "" : " With both ends it can be done: " + both);
+    }
     std::string pieces;
     for (const shim::PickedShim& s : p.best.pieces) pieces += fmt::format("{}{} {}", pieces.empty() ? "" : " + ", s.name, number(s.thickness_mm, units));
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
     const std::string unit = units == Units::metric ? " mm" : " in";
-    std::string text = fmt::format("{}{}{}, leaves {}", pieces, sum, unit, base::show_angle(p.best.remainder_rad.value, units));
-    if (p.other_way) text += fmt::format(". Closer with both ends: {}; that leaves {}", shim::words_of(*p.other_way, units), base::show_angle(p.other_way->remainder_rad.value, units));
-    return text + ".";
+    return fmt::format("{}{}{}, leaves {}.{}", pieces, sum, unit, left, both.empty() ? "" : " Closer with both ends: " + both);
 }
 
 std::string verdict_sentence(const Test& test, Units units) {

@@ -129,11 +129,10 @@ Result<void> apply(Run& run, const Read& a) {
     Test& test = t.tests.back();
     if (!test.cut.strip) return fail(Grade::usage, "the last test gave no strip to read: " + std::string(cut::sentence_of(test.cut.outcome)));
     const cut::Strip& strip = *test.cut.strip;
-    // The two places must stay apart: each on its own half of the strip.
-    const bool fits = a.station_mm >= 0.0 && a.station_mm <= 0.45 * strip.length_mm;
+    const bool fits = a.station_mm >= 0.0 && a.station_mm <= furthest_in_mm(strip);
     if (!fits) {
         return fail(Grade::usage, fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
-                                              std::floor(0.45 * strip.length_mm), a.station_mm));
+                                              std::floor(furthest_in_mm(strip)), a.station_mm));
     }
     auto& readings = a.end == End::fence ? test.fence_end : test.far_end;
     const double station = a.end == End::fence ? a.station_mm : strip.length_mm - a.station_mm;
@@ -220,6 +219,8 @@ void take_stock(Trial& t) {
 }
 
 }  // namespace
+
+double furthest_in_mm(const cut::Strip& strip) { return 0.45 * strip.length_mm; }
 
 std::string_view name_of(Stage stage) {
     constexpr std::array<std::string_view, 6> names{"Set up", "Cut", "Read", "Work out", "Shim", "Prove"};

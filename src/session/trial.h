@@ -44,6 +44,9 @@ struct Test {
     std::optional<diagnose::Verdict> verdict;
 };
 
+/// How far in from an end the caliper may stand [mm]: the two places stay on their own halves of the strip.
+double furthest_in_mm(const cut::Strip& strip);
+
 /// Where the job stands.
 enum class Stage { set_up, cut, read, work_out, shim, prove };
 std::string_view name_of(Stage stage);   ///< "Set up", "Cut", ...
