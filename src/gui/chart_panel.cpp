@@ -102,12 +102,8 @@ void player(Kit& kit, Bench& bench, float width) {
 }  // namespace
 
 void draw_chart(Kit& kit, Bench& bench, PanelState&, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area, false);
     card.padding = {18.0F, 12.0F};
-    card.shown_title = false;
     if (card_begin(kit, "How the corner error adds up", card)) {
         const ImVec2 origin = ImGui::GetWindowPos();
         ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -74,10 +74,7 @@ std::string behind_words(const Bench& bench) {
 }  // namespace
 
 void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area);
     card.scrolls = true;
     const std::string unit = bench.view.units == base::Units::metric ? "Shims [mm]" : "Shims [in]";
     if (card_begin(kit, (unit + "###drawer").c_str(), card)) {
@@ -93,13 +90,9 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
 }
 
 void draw_caution_line(Kit& kit, Bench& bench, PanelState&, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area, false);
     card.fill = Role::ground;
     card.padding = {20.0F, 7.0F};
-    card.shown_title = false;
     if (card_begin(kit, "Caution", card)) {
         paragraph(kit, session::cautions().short_line, Role::quiet, Face::body, area.w - 140.0F);
         ImGui::SetCursorPos({kit.px(area.w - 106.0F), kit.px(11.0F)});

@@ -21,7 +21,7 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
         const double now = bench.in_from_end.at(static_cast<std::size_t>(i));
         const auto value = number_field(kit, labels[i], state.fields[labels[i]], base::show_size(now, bench.view.units), parse, o);
         ImGui::EndGroup();
-        const double most = 0.4 * bench.last_test()->cut.strip->length_mm;
+        const double most = bench.strip() == nullptr ? 0.0 : session::furthest_in_mm(*bench.strip());
         if (value && *value >= 0.0 && *value <= most) bench.in_from_end.at(static_cast<std::size_t>(i)) = *value;
         else if (value) bench.say(fmt::format("The caliper may stand up to {} in from an end.", base::show_size(std::floor(most), bench.view.units)), true);
     }
@@ -62,10 +62,7 @@ Role tone_of(const Bench& bench) {
 }  // namespace
 
 float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area);
     float used = area.h;
     if (card_begin(kit, "Now", card)) {
         const session::Now now = bench.now();

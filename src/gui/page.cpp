@@ -20,7 +20,7 @@ void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
     if (bench.stage() == session::Stage::set_up) return draw_setup(kit, bench, state, area);
     const bool with_fields = bench.options().fence_station_mm.has_value();
     const bool shim_next = bench.trial().stage == session::Stage::shim && !bench.cutting();
-    const float now_height = with_fields ? 262.0F : shim_next ? 192.0F : 212.0F;
+    const float now_height = with_fields ? 288.0F : shim_next ? 192.0F : 212.0F;
     const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 256.0F, 140.0F, 240.0F);
     draw_now(kit, bench, state, {area.x, area.y, area.w, now_height});
     const float working = area.h - now_height - drawer_height - 2.0F * between;

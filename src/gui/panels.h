@@ -27,6 +27,16 @@ struct Area {
     float x = 0.0F, y = 0.0F, w = 0.0F, h = 0.0F;
 };
 
+/// A card that fills an area; its small title is shown unless the panel draws its own.
+inline CardOptions card_in(const Area& area, bool shown_title = true) {
+    CardOptions card;
+    card.at = {area.x, area.y};
+    card.width = area.w;
+    card.height = area.h;
+    card.shown_title = shown_title;
+    return card;
+}
+
 void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_chart(Kit& kit, Bench& bench, PanelState& state, const Area& area);

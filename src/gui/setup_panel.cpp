@@ -21,17 +21,24 @@ void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
         if (std::string_view(group) == "faults" && !bench.view.reveal) continue;
         if (i++ % 4 != 0) ImGui::SameLine(0.0F, kit.px(6.0F));
         ChipOptions o;
-        o.width = 78.0F;
+        o.width = std::string_view(group).size() > 7 ? 110.0F : 78.0F;
         o.height = 28.0F;
         if (chip(kit, (std::string(group) + "##group").c_str(), group, "", state.setup_group == group, o)) state.setup_group = group;
     }
+}
+
+/// The unit of a bare number, as the scenario's file has it.
+std::string unit_of(const Bench& bench, const scenario::KeyInfo& key) {
+    if (key.kind == scenario::KeyInfo::Kind::angle) return " [mrad]";
+    if (key.kind != scenario::KeyInfo::Kind::length) return "";
+    return bench.scenario().units == base::Units::metric ? " [mm]" : " [in]";
 }
 
 /// A field for one key. What is typed goes to the session as it stands, which parses and checks it.
 void key_field(Kit& kit, Bench& bench, PanelState& state, const scenario::KeyInfo& key) {
     FieldOptions o;
     o.width = 130.0F;
-    o.label_width = 150.0F;
+    o.label_width = 162.0F;
     o.help = key.meaning;
     std::string typed;
     const auto parse = [&](std::string_view text) -> base::Result<double> {
@@ -40,7 +47,7 @@ void key_field(Kit& kit, Bench& bench, PanelState& state, const scenario::KeyInf
         typed = std::string(text);
         return 0.0;
     };
-    const std::string label = name_of_key(key.key) + "##" + key.key;
+    const std::string label = name_of_key(key.key) + unit_of(bench, key) + "##" + key.key;
     const auto committed = number_field(kit, label.c_str(), state.fields[key.key], scenario::value_of(bench.scenario(), key.key), parse, o);
     if (committed && typed != scenario::value_of(bench.scenario(), key.key)) {
         bench.act(session::SetValue{key.key, typed});
@@ -51,10 +58,7 @@ void key_field(Kit& kit, Bench& bench, PanelState& state, const scenario::KeyInf
 }  // namespace
 
 void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area);
     if (card_begin(kit, "Set up", card)) {
         heading(kit, "The saw on this bench");
         quiet(kit, bench.scenario().story);

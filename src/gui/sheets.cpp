@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/save.h"
+#include "gui/files.h"
 #include "gui/kit/input.h"
 #include "gui/panels.h"
 #include "picture/writers.h"
@@ -68,38 +69,13 @@ void settings_sheet(Kit& kit, Bench& bench, PanelState& state) {
 
 void say_problem(Bench& bench, const base::Problem& problem) { bench.say(problem.message, true); }
 
-base::Result<std::string> text_of(const std::filesystem::path& path) {
-    constexpr std::uintmax_t most = 16U << 20U;
-    std::error_code ec;
-    const auto bytes = std::filesystem::file_size(path, ec);
-    if (ec) return base::fail(base::Grade::no_input, fmt::format("{}: cannot be read: {}", path.string(), ec.message()));
-    if (bytes > most) return base::fail(base::Grade::bad_data, fmt::format("{}: larger than a session can be (16 MiB)", path.string()));
-    std::FILE* f = std::fopen(path.c_str(), "rb");
-    if (f == nullptr) return base::fail(base::Grade::no_input, fmt::format("{}: cannot be opened", path.string()));
-    std::string text(static_cast<std::size_t>(bytes), '\0');
-    text.resize(std::fread(text.data(), 1, text.size(), f));
-    std::fclose(f);
-    return text;
-}
-
-void open_session(Bench& bench, const std::filesystem::path& path) {
-    const auto text = text_of(path);
-    if (!text) return say_problem(bench, text.error());
-    auto replay = session::replay(*text, path.filename().string());
-    if (!replay) return say_problem(bench, replay.error());
-    bench.open(std::move(*replay));
-    bench.say("The session is open; its replay gives the same numbers.");
-}
-
-void open_scenario(Bench& bench, const std::filesystem::path& path) {
-    auto loaded = scenario::load(path.string());
-    if (!loaded) return say_problem(bench, loaded.error());
-    bench.open(std::move(loaded->scenario));
-    bench.say(loaded->warnings.empty() ? "Opened " + path.filename().string() + "." : loaded->warnings.front(), !loaded->warnings.empty());
+void open_chosen(Bench& bench, const std::filesystem::path& path) {
+    const auto said = open_on(bench, path);
+    said ? bench.say(*said) : say_problem(bench, said.error());
 }
 
 void chosen(Bench& bench, const PanelState& state, const std::filesystem::path& path) {
-    if (state.choosing == PanelState::Choosing::open) return path.extension() == ".jsonl" ? open_session(bench, path) : open_scenario(bench, path);
+    if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, path);
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
     else done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0}, path.string());
@@ -167,7 +143,7 @@ void view_keys(Bench& bench) {
 
 void cut_keys(Bench& bench) {
     if (typed(U'n')) bench.next_step();
-    const bool readable = bench.last_test() != nullptr && bench.last_test()->cut.strip && !bench.cutting();
+    const bool readable = bench.strip() != nullptr && !bench.cutting();
     if (typed(U'r') && readable) {
         bench.read(session::End::fence);
         bench.read(session::End::far);

@@ -49,7 +49,7 @@ void drop(Bench& bench, Handle handle, Vec2 moved_mm) {
     const auto& fence = bench.scenario().drawing.fence;
     const auto whole = [](double mm) { return fmt::format("{:.0f}mm", mm); };
     const auto clamp_station = [&](double mm) {
-        return std::clamp(std::round(mm), 0.0, std::floor(0.4 * bench.last_test()->cut.strip->length_mm));
+        return bench.strip() == nullptr ? 0.0 : std::clamp(std::round(mm), 0.0, std::floor(session::furthest_in_mm(*bench.strip())));
     };
     switch (handle) {
         case Handle::left_shim_point: bench.act(session::SetValue{"fence.shim_left", whole(fence.shim_left_x_mm + moved_mm.x)}); break;
@@ -129,12 +129,8 @@ void tools(Kit& kit, Bench& bench, const Area& area) {
 }  // namespace
 
 void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area, false);
     card.padding = {0.0F, 0.0F};
-    card.shown_title = false;
     if (card_begin(kit, "Table from above", card)) {
         const picture::Picture picture = picture::table_view(bench.trial(), bench.options());
         const picture::Fit fit = fit_of(bench, picture, area);

@@ -1,10 +1,8 @@
 #include "gui/window.h"
 
 #include <cstdio>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 
+#include "gui/files.h"
 #include "gui/kit/bridge.h"
 #include "gui/panels.h"
 
@@ -14,23 +12,6 @@ namespace {
 int report(const base::Problem& problem) {
     std::fprintf(stderr, "offsquare: %s\n", problem.message.c_str());
     return static_cast<int>(problem.grade);
-}
-
-base::Result<void> open_into(Bench& bench, const std::string& file) {
-    if (file.empty()) return {};
-    if (std::filesystem::path(file).extension() != ".jsonl") {
-        auto loaded = scenario::load(file);
-        if (!loaded) return tl::unexpected(loaded.error());
-        bench.open(std::move(loaded->scenario));
-        return {};
-    }
-    std::ifstream in(file, std::ios::binary);
-    if (!in) return base::fail(base::Grade::no_input, file + ": cannot be opened");
-    const std::string text{std::istreambuf_iterator<char>(in), {}};
-    auto replay = session::replay(text, file);
-    if (!replay) return tl::unexpected(replay.error());
-    bench.open(std::move(*replay));
-    return {};
 }
 
 int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::string& path) {
@@ -48,7 +29,11 @@ int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::
 
 int run_window(const std::string& file, const std::string& screenshot) {
     Bench bench(scenario::built_in());
-    if (const auto opened = open_into(bench, file); !opened) return report(opened.error());
+    if (!file.empty()) {
+        const auto said = open_on(bench, file);
+        if (!said) return report(said.error());
+        bench.say(*said);
+    }
     Shell shell(WindowOptions{});
     if (const auto open = shell.open(); !open) return report(open.error());
     PanelState state;

@@ -15,7 +15,7 @@ void readings_so_far(Kit& kit, const Bench& bench, const session::Test& test) {
 
 void lines(Kit& kit, const Bench& bench, const session::Test& test) {
     const session::Working w = session::working(test, bench.view.units);
-    for (const session::WorkingLine& l : w.lines) working_row(kit, l.what, l.how, l.result);
+    for (const session::WorkingLine& l : w.lines) working_row(kit, l.what, l.how, l.result, 76.0F);
     rule(kit);
     heading(kit, w.conclusion);
     quiet(kit, w.because);
@@ -29,10 +29,7 @@ void true_skew(Kit& kit, const Bench& bench) {
 }  // namespace
 
 void draw_working(Kit& kit, Bench& bench, PanelState&, const Area& area) {
-    CardOptions card;
-    card.at = {area.x, area.y};
-    card.width = area.w;
-    card.height = area.h;
+    CardOptions card = card_in(area);
     card.scrolls = true;
     if (card_begin(kit, "Working", card)) {
         const session::Test* test = bench.last_test();
@@ -43,7 +40,8 @@ void draw_working(Kit& kit, Bench& bench, PanelState&, const Area& area) {
             lines(kit, bench, *test);
         } else {
             readings_so_far(kit, bench, *test);
-            quiet(kit, "Before you go on: which end is wider, and which end of the fence will need the shim?");
+            quiet(kit, test->skew_rad ? "Both ends are read. The next step works out what they mean."
+                                      : "Before you read: which end will be wider, and which end of the fence would need the shim then?");
         }
         if (bench.view.reveal) true_skew(kit, bench);
     }

@@ -125,29 +125,106 @@ TEST_CASE("every sheet opens by its key and closes with Escape; units and paper 
     CHECK(w.state.chooser.is_open());
 }
 
-TEST_CASE("the words on the controls are whole at the usual sizes") {
-    // An ellipsis in a control's drawn words would mean that a person cannot read it; the record keeps the whole label, so the drawn width is compared: no
-    // control is narrower than the least target, and every control lies within the window.
-    for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
-        Window w(width, height);
-        w.press("Make the five cuts");
-        w.press("Show the strip");
-        for (const gui::Drawn& d : w.window.record().items()) {
-            if (d.kind != gui::Kind::button && d.kind != gui::Kind::chip && d.kind != gui::Kind::step) continue;
-            CHECK_MESSAGE(d.hi.x <= static_cast<float>(width), d.label);
-            CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
-            CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
+namespace {
+
+const gui::Drawn* card(const gui::Record& record, std::string_view title) {
+    for (const gui::Drawn& d : record.items()) {
+        if (d.kind == gui::Kind::card && d.label == title) return &d;
+    }
+    return nullptr;
+}
+
+/// No words on a button, a chip or a line of the working were cut by an ellipsis, and every button is large enough and lies in the window.
+void words_are_whole(const Window& w, float width, float height) {
+    for (const gui::Drawn& d : w.window.record().items()) {
+        CHECK_MESSAGE(!d.cut, d.label);
+        if (d.kind != gui::Kind::button) continue;
+        CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.x <= width, d.label);
+        CHECK_MESSAGE(d.hi.y <= height, d.label);
+    }
+}
+
+/// What is to be done next is wholly seen: its card does not scroll, and no control of it stands out at the bottom.
+void next_step_is_whole(const Window& w) {
+    const gui::Drawn* now = card(w.window.record(), "Now");
+    if (now == nullptr) return;
+    for (const gui::Drawn& d : w.window.record().items()) {
+        const bool inside = d.kind == gui::Kind::button || d.kind == gui::Kind::field;
+        const bool in_now = d.lo.x >= now->lo.x && d.hi.x <= now->hi.x && d.lo.y >= now->lo.y && d.lo.y < now->hi.y;
+        if (inside && in_now) CHECK_MESSAGE(d.hi.y + 4.0F <= now->hi.y, d.label);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("at every step of every scenario the words on the controls are whole and the next step is wholly seen") {
+    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right", "teaching-saw", "two-thick-shims"}) {
+        for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
+            CAPTURE(name);
+            CAPTURE(width);
+            const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
+            REQUIRE(loaded);
+            Window w(width, height);
+            w.bench.open(loaded->scenario);
+            w.frames(3);
+            // Some scenarios want more tests than a few dozen steps: what is looked at is each screen on the way.
+            for (int step = 0; step < 24 && !w.bench.trial().proved; ++step) {
+                CAPTURE(step);
+                REQUIRE(card(w.window.record(), "Now") != nullptr);
+                words_are_whole(w, static_cast<float>(width), static_cast<float>(height));
+                next_step_is_whole(w);
+                w.type("n");
+            }
+            next_step_is_whole(w);
+            w.type("s");
+            words_are_whole(w, static_cast<float>(width), static_cast<float>(height));
         }
     }
 }
 
-TEST_CASE("a typed value of the set-up changes the saw, and a bad one says what is allowed") {
+TEST_CASE("a value typed into the set-up changes the saw, and a bad one says what is allowed") {
     Window w;
-    w.press("Set up");
-    REQUIRE(w.bench.stage() == session::Stage::set_up);
-    CHECK(w.bench.act(session::SetValue{"fence.shim_left", "-240mm"}));
+    REQUIRE(w.press("Set up"));
+    const auto type_into = [&](const char* text) {
+        // Twice: the first press gives the field the keyboard and marks its text.
+        const gui::Drawn* field = nullptr;
+        for (const gui::Drawn& d : w.window.record().items()) {
+            if (d.kind == gui::Kind::field && d.label.starts_with("shim left")) field = &d;
+        }
+        REQUIRE(field != nullptr);
+        w.window.click((field->lo.x + field->hi.x) / 2.0F, (field->lo.y + field->hi.y) / 2.0F);
+        w.frames(3);
+        w.window.key(gui::Key::a, {true, false, false});
+        w.frames(2);
+        w.type(text);
+        w.window.key(gui::Key::enter);
+        w.frames(4);
+    };
+    type_into("-24cm");
     CHECK(w.bench.scenario().drawing.fence.shim_left_x_mm == doctest::Approx(-240.0));
-    CHECK_FALSE(w.bench.act(session::SetValue{"fence.shim_left", "far away"}));
-    CHECK(w.bench.said_is_bad);
-    CHECK_FALSE(w.bench.said.empty());
+    type_into("far away");
+    CHECK(w.bench.scenario().drawing.fence.shim_left_x_mm == doctest::Approx(-240.0));
+    CHECK(w.window.record().says("far away"));
+    bool error_shown = false;
+    for (const gui::Drawn& d : w.window.record().items()) error_shown = error_shown || (d.kind == gui::Kind::error && !d.label.empty());
+    CHECK(error_shown);
+}
+
+TEST_CASE("where one end cannot do it, the one button uses both ends") {
+    // The drawer holds 0.3 and 0.4 mm only, and the fence wants about 0.1 mm.
+    Window w;
+    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/two-thick-shims.toml");
+    REQUIRE(loaded);
+    w.bench.open(loaded->scenario);
+    w.frames(3);
+    for (int i = 0; i < 60 && w.bench.trial().stage != session::Stage::shim; ++i) w.type("n");
+    REQUIRE(w.bench.trial().stage == session::Stage::shim);
+    REQUIRE(w.press("Put the shims in"));
+    CHECK_FALSE(w.bench.trial().behind_left.empty());
+    CHECK_FALSE(w.bench.trial().behind_right.empty());
+    for (int i = 0; i < 60 && !w.bench.trial().proved; ++i) w.type("n");
+    CHECK(w.bench.trial().proved);
+    CHECK(std::abs(true_skew(w.bench.trial())) <= w.bench.scenario().drawing.tolerance_rad);
 }

@@ -110,9 +110,10 @@ bool button(Kit& kit, const char* label, float width, bool enabled) {
     box(kit, place, kit.px(8.0F), quiet_fill(kit, place), outline, hair(kit));
     const float inset = kit.px(10.0F);
     const ImVec2 lo = moved(place.lo, inset, 0.0F);
-    parts::draw_in(kit, lo, moved(place.hi, -inset, 0.0F), Face::body, parts::shown(label), kit.colour(enabled ? Role::text : Role::quiet),
-                   0.5F);
+    const bool cut = parts::draw_in(kit, lo, moved(place.hi, -inset, 0.0F), Face::body, parts::shown(label),
+                                    kit.colour(enabled ? Role::text : Role::quiet), 0.5F);
     parts::note(kit, Kind::button, label, place, enabled);
+    kit.record.last_is_cut(cut);
     if (words - kit.px(8.0F) > place.hi.x - place.lo.x) tooltip(kit, parts::shown(label));
     return place.pressed;
 }
@@ -147,13 +148,14 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
                    : options.enabled ? kit.colour(Role::text)
                                      : faint,
                    1.0F);
-    parts::draw_in(kit, lo, {name_end, hi.y}, Face::note, name, selected ? blue : faint, 0.0F);
+    const bool cut = parts::draw_in(kit, lo, {name_end, hi.y}, Face::note, name, selected ? blue : faint, 0.0F);
     if (selected) tick_badge(kit, place.lo);
     if (options.count > 1) badge(kit, {place.hi.x, place.lo.y}, options.count);
     std::string label(name);
     label.append(" ").append(value);
     parts::note(kit, Kind::chip, label, place, options.enabled, selected,
                 options.count > 1 ? "×" + std::to_string(options.count) : std::string());
+    kit.record.last_is_cut(cut);
     if (parts::width_of(kit, Face::note, name) > name_end - lo.x) tooltip(kit, label);
     return place.pressed;
 }

@@ -90,12 +90,13 @@ void draw(const Kit& kit, ImVec2 at, Face face, std::string_view text, ImU32 col
                                         text.data() + text.size());
 }
 
-void draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view text, ImU32 colour, float align) {
+bool draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view text, ImU32 colour, float align) {
     const ImFont* font = kit.font(face);
     const float room = hi.x - lo.x;
     const std::string fitted = ellipsized(*font, font->FontSize, text, room);
     const float x = lo.x + (room - text_width(*font, font->FontSize, fitted)) * align;
     draw(kit, {x, lo.y + (hi.y - lo.y - font->FontSize) / 2.0F}, face, fitted, colour);
+    return fitted != text;
 }
 
 void tick(const Kit& kit, ImVec2 centre, float half_width_px, ImU32 colour, float thickness_px) {

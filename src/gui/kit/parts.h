@@ -31,8 +31,8 @@ inline ImVec2 moved(ImVec2 p, float x, float y) { return {p.x + x, p.y + y}; }
 float width_of(const Kit& kit, Face face, std::string_view text);
 /// One line, its top left at `at`.
 void draw(const Kit& kit, ImVec2 at, Face face, std::string_view text, ImU32 colour);
-/// One line in the middle of the height lo.y..hi.y, placed sideways by `align` (0 left, 0.5 middle, 1 right) within lo.x..hi.x.
-void draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view text, ImU32 colour, float align);
+/// One line in the middle of the height lo.y..hi.y, placed sideways by `align` (0 left, 0.5 middle, 1 right) within lo.x..hi.x. True when the words did not fit and were cut.
+bool draw_in(const Kit& kit, ImVec2 lo, ImVec2 hi, Face face, std::string_view text, ImU32 colour, float align);
 void tick(const Kit& kit, ImVec2 centre, float half_width_px, ImU32 colour, float thickness_px);
 /// A sign for a tone: triangle with ! (wrong), tick (good), i in a ring (else). `side` pixels.
 void sign(const Kit& kit, ImVec2 lo, float side, Role tone);

@@ -19,6 +19,7 @@ struct Drawn {
     bool enabled = true;
     bool selected = false;
     bool focused = false;  ///< has the visible keyboard focus
+    bool cut = false;       ///< its words did not fit and end in an ellipsis
     bool visible = true;   ///< inside the clip rectangle, at least in part
 };
 
@@ -27,6 +28,10 @@ class Record {
 public:
     void clear() { items_.clear(); }
     void add(Drawn item) { items_.push_back(std::move(item)); }
+    /// Says of the last thing whether its words were cut.
+    void last_is_cut(bool cut) {
+        if (!items_.empty()) items_.back().cut = cut;
+    }
     const std::vector<Drawn>& items() const { return items_; }
     /// The first control or text with exactly this label; controls (button, chip, step, field, slider, choice, list_row) before texts.
     /// nullptr if none.

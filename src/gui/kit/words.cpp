@@ -67,13 +67,14 @@ void working_row(Kit& kit, std::string_view name, std::string_view middle, std::
     parts::draw_in(kit, {middle_end, lo.y}, hi, Face::number, value, kit.colour(Role::text), 1.0F);
     parts::draw_in(kit, {std::max(lo.x, middle_end - middle_width - 1.0F), lo.y}, {middle_end, hi.y}, Face::body, middle,
                    kit.colour(Role::text), 1.0F);
-    parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
+    const bool cut = parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
     ImGui::Dummy({hi.x - lo.x, hi.y - lo.y});
     if (parts::width_of(kit, Face::body, name) > name_end - lo.x) tooltip(kit, name);
     std::string both(middle);
     if (!both.empty()) both += " | ";
     both += value;
     parts::note_text(kit, Kind::row, name, lo, hi, both);
+    kit.record.last_is_cut(cut);
 }
 
 void key_value(Kit& kit, std::string_view name, std::string_view value, Role role) {
@@ -82,10 +83,11 @@ void key_value(Kit& kit, std::string_view name, std::string_view value, Role rol
     const float value_room = std::min(parts::width_of(kit, Face::number, value) + 1.0F, hi.x - lo.x);
     const float name_end = std::max(lo.x, hi.x - value_room - kit.px(12.0F));
     parts::draw_in(kit, {hi.x - value_room, lo.y}, hi, Face::number, value, kit.colour(role), 1.0F);
-    parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
+    const bool cut = parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
     ImGui::Dummy({hi.x - lo.x, hi.y - lo.y});
     if (parts::width_of(kit, Face::body, name) > name_end - lo.x) tooltip(kit, name);
     parts::note_text(kit, Kind::row, name, lo, hi, value);
+    kit.record.last_is_cut(cut);
 }
 
 void marked(Kit& kit, std::string_view text, Role tone) {
