@@ -105,6 +105,12 @@ void Bench::say(std::string text, bool bad) {
 
 void Bench::read(session::End end) { act(session::Read{end, in_from_end[end == session::End::fence ? 0 : 1]}); }
 
+void Bench::drop(picture::Handle handle, const picture::Drag& drag) {
+    if (drag.in_from_end_mm) in_from_end.at(handle == picture::Handle::caliper_fence_end ? 0 : 1) = *drag.in_from_end_mm;
+    const std::optional<session::Stage> looking = view.looking_at;
+    if (drag.action && act(*drag.action)) view.looking_at = looking;
+}
+
 void Bench::put_proposed() {
     if (last_test() == nullptr) return;
     for (const session::Action& action : session::proposed_actions(*last_test())) {
@@ -146,6 +152,12 @@ picture::ViewOptions Bench::options() const {
     o.units = view.units;
     o.exaggeration = exaggeration();
     o.reveal = view.reveal;
+    if (stage() == session::Stage::set_up) {
+        o.grips = true;
+        o.cut = 0;
+        o.travel = 0.0;
+        return o;
+    }
     const double whole = std::floor(view.progress);
     const bool running = view.progress < last_cut();
     o.cut = static_cast<int>(running ? whole + 1.0 : whole);

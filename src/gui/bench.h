@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 
+#include "picture/drag.h"
 #include "picture/shapes.h"
 #include "picture/table_view.h"
 #include "session/log.h"
@@ -62,6 +63,8 @@ public:
     /// Puts the proposed pieces behind the fence.
     void put_proposed();
     void read(session::End end);
+    /// What was dragged is let go: one action, or the caliper at another place. In the set-up it stays open.
+    void drop(picture::Handle handle, const picture::Drag& drag);
 
     // ---- what is seen ----
     session::Now now() const;                      ///< with the running cuts counted

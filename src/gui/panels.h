@@ -18,7 +18,6 @@ struct PanelState {
     enum class Choosing { open, save, picture } choosing = Choosing::open;
     std::string setup_group = "fence";      ///< which part of the set-up is shown
     picture::Handle dragging = picture::Handle::none;
-    float dragged_px = 0.0F;                ///< along the handle's own direction
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
 };
 

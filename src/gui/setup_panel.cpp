@@ -14,10 +14,16 @@ std::string name_of_key(const std::string& key) {
     return name;
 }
 
+/// The hidden errors are shown, and can be set, only by who asks for them: here and as the handle on the table alike.
+void ask_for_faults(Kit& kit, Bench& bench, PanelState& state) {
+    check(kit, "Show and set the hidden errors myself", bench.view.reveal);
+    tooltip(kit, "Nobody at a real saw can see them. With this on, the fence's true line can be dragged by its left end.");
+    if (!bench.view.reveal && state.setup_group == "faults") state.setup_group = "fence";
+}
+
 void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
     int i = 0;
     for (const char* group : groups) {
-        // The hidden errors are shown only to who asks for them.
         if (std::string_view(group) == "faults" && !bench.view.reveal) continue;
         if (i++ % 4 != 0) ImGui::SameLine(0.0F, kit.px(6.0F));
         ChipOptions o;
@@ -62,6 +68,8 @@ void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     if (card_begin(kit, "Set up", card)) {
         heading(kit, "The saw on this bench");
         quiet(kit, bench.scenario().story);
+        gap(kit, 4.0F);
+        ask_for_faults(kit, bench, state);
         gap(kit, 4.0F);
         group_buttons(kit, bench, state);
         gap(kit, 4.0F);

@@ -1,8 +1,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "gui/paint.h"
 #include "gui/panels.h"
 
@@ -22,72 +20,102 @@ picture::Fit fit_of(const Bench& bench, const picture::Picture& picture, const A
     return fit;
 }
 
-/// Where a thing that can be held stands [mm, T]; empty when it is not in the picture.
-std::optional<Vec2> place_of(const picture::Picture& picture, Handle handle) {
+/// A rectangle of the screen.
+struct Reach {
+    ImVec2 lo, hi;
+};
+
+constexpr float least_half = 14.0F;   ///< of a target, in design pixels: 28 across
+
+/// Where a thing can be taken hold of: around a mark, or the whole of a piece. Empty when it is not in the picture.
+std::optional<Reach> reach_of(const Kit& kit, const picture::Picture& picture, Handle handle, const picture::Fit& fit, ImVec2 corner) {
+    std::optional<Reach> reach;
+    const auto include = [&](Vec2 mm, float half) {
+        const Vec2 page = fit.page(mm);
+        const ImVec2 at{corner.x + static_cast<float>(page.x) * kit.theme.scale, corner.y + static_cast<float>(page.y) * kit.theme.scale};
+        if (!reach) reach = Reach{{at.x - half, at.y - half}, {at.x + half, at.y + half}};
+        reach->lo = {std::min(reach->lo.x, at.x - half), std::min(reach->lo.y, at.y - half)};
+        reach->hi = {std::max(reach->hi.x, at.x + half), std::max(reach->hi.y, at.y + half)};
+    };
     for (const picture::Item& item : picture.items) {
         if (item.handle != handle) continue;
-        if (const auto* dot = std::get_if<picture::Dot>(&item.shape)) return dot->at;
-        if (const auto* tag = std::get_if<picture::Tag>(&item.shape)) return tag->at;
+        if (const auto* dot = std::get_if<picture::Dot>(&item.shape)) include(dot->at, kit.px(least_half));
+        if (const auto* tag = std::get_if<picture::Tag>(&item.shape)) include(tag->at, kit.px(least_half));
+        if (const auto* piece = std::get_if<picture::Polygon>(&item.shape); piece != nullptr && handle == Handle::board) {
+            for (const Vec2& p : piece->points) include(p, 0.0F);
+        }
     }
-    return std::nullopt;
+    return reach;
 }
 
-/// A thing that can be dragged: how the drag, in mm across the picture, becomes a value.
+/// What can be dragged. The small ones first: where two lie on each other, the first takes the mouse.
 struct Hold {
     Handle handle;
     const char* label;
     const char* help;
+    ImGuiMouseCursor cursor;
 };
 constexpr Hold holds[] = {
-    {Handle::left_shim_point, "Left shim point", "Drag sideways to move the left shim point (or type it in Set up)."},
-    {Handle::right_shim_point, "Right shim point", "Drag sideways to move the right shim point (or type it in Set up)."},
-    {Handle::caliper_fence_end, "Caliper, fence end", "Drag along the strip to place the caliper (or type how far in)."},
-    {Handle::caliper_far_end, "Caliper, far end", "Drag along the strip to place the caliper (or type how far in)."},
+    {Handle::board_corner, "Free corner of the board", "Drag to make the board wider or longer, or type both under board.", ImGuiMouseCursor_ResizeNESW},
+    {Handle::fence_end, "Left end of the true fence", "Drag up or down to set how far the fence is off square (drawn larger, see the factor), or type it under faults.", ImGuiMouseCursor_ResizeNS},
+    {Handle::blade_end, "End of the blade", "Drag up or down to raise or lower the blade, or type its height under blade.", ImGuiMouseCursor_ResizeNS},
+    {Handle::left_shim_point, "Left shim point", "Drag sideways to move the left shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
+    {Handle::right_shim_point, "Right shim point", "Drag sideways to move the right shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
+    {Handle::caliper_fence_end, "Caliper, fence end", "Drag along the strip to place the caliper, or type how far in.", ImGuiMouseCursor_ResizeNS},
+    {Handle::caliper_far_end, "Caliper, far end", "Drag along the strip to place the caliper, or type how far in.", ImGuiMouseCursor_ResizeNS},
+    {Handle::board, "Board along the fence", "Drag the board along the fence: how much the cuts take off. Or type it as trim under board.", ImGuiMouseCursor_ResizeEW},
 };
 
-void drop(Bench& bench, Handle handle, Vec2 moved_mm) {
-    const auto& fence = bench.scenario().drawing.fence;
-    const auto whole = [](double mm) { return fmt::format("{:.0f}mm", mm); };
-    const auto clamp_station = [&](double mm) {
-        return bench.strip() == nullptr ? 0.0 : std::clamp(std::round(mm), 0.0, std::floor(session::furthest_in_mm(*bench.strip())));
-    };
-    switch (handle) {
-        case Handle::left_shim_point: bench.act(session::SetValue{"fence.shim_left", whole(fence.shim_left_x_mm + moved_mm.x)}); break;
-        case Handle::right_shim_point: bench.act(session::SetValue{"fence.shim_right", whole(fence.shim_right_x_mm + moved_mm.x)}); break;
-        case Handle::caliper_fence_end: bench.in_from_end[0] = clamp_station(bench.in_from_end[0] + moved_mm.y); break;
-        case Handle::caliper_far_end: bench.in_from_end[1] = clamp_station(bench.in_from_end[1] - moved_mm.y); break;
-        default: break;
-    }
+/// What is being drawn, for the handles on it.
+struct TableDrawn {
+    const picture::Picture& picture;
+    const picture::Fit& fit;
+    ImVec2 corner;
+    ImVec2 hi;
+};
+
+/// How far the mouse has gone since it went down, in mm of the picture; nothing for a mere click.
+Vec2 moved_mm(const Kit& kit, const picture::Fit& fit) {
+    const ImVec2 d = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 3.0F);
+    const double px_per_mm = fit.scale * static_cast<double>(kit.theme.scale);
+    return {static_cast<double>(d.x) / px_per_mm, -static_cast<double>(d.y) / px_per_mm};
 }
 
-/// One handle: an unseen control over the mark; while it is held a line shows where it would go.
-void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner) {
-    const std::optional<Vec2> at = place_of(picture, h.handle);
-    if (!at) return;
-    const Vec2 page = fit.page(*at);
-    const float half = kit.px(14.0F);
-    ImGui::SetCursorScreenPos({corner.x + static_cast<float>(page.x) * kit.theme.scale - half, corner.y + static_cast<float>(page.y) * kit.theme.scale - half});
+/// The part where it would go, and its value beside the mouse.
+void show_drag(Kit& kit, const picture::Drag& drag, const TableDrawn& table, bool active) {
+    picture::Picture ghost;
+    for (const picture::Shape& shape : drag.ghost) ghost.items.push_back({shape, Handle::none});
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    paint(kit, list, ghost, table.fit, table.corner);
+    if (!active) return;
+    const ImVec2 size = tag_size(kit, drag.what, drag.value);
+    const ImVec2 mouse = ImGui::GetMousePos();
+    const float x = std::clamp(mouse.x + kit.px(18.0F), table.corner.x + 4.0F, table.hi.x - size.x - 4.0F);
+    const float y = std::clamp(mouse.y - kit.px(26.0F), table.corner.y + size.y, table.hi.y - size.y);
+    tag(kit, list, {x, y}, drag.what, drag.value, Role::read, Role::read_fill);
+}
+
+/// One handle: an unseen control over the mark; while the mouse is on it or holds it, its part is outlined.
+void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const TableDrawn& table) {
+    const std::optional<Reach> reach = reach_of(kit, table.picture, h.handle, table.fit, table.corner);
+    if (!reach || !picture::drag_of(bench.trial(), bench.options(), h.handle, {})) return;
+    ImGui::SetCursorScreenPos(reach->lo);
     ImGui::PushID(static_cast<int>(h.handle));
-    hot_area(kit, h.label, {2.0F * half, 2.0F * half}, true, 14.0F);
-    const bool sideways = h.handle == Handle::left_shim_point || h.handle == Handle::right_shim_point;
-    const double px_per_mm = fit.scale * kit.theme.scale;
-    const auto moved = [&] {
-        const ImVec2 d = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 3.0F);
-        return Vec2{d.x / px_per_mm, -d.y / px_per_mm};
-    };
-    if (ImGui::IsItemHovered() || ImGui::IsItemActive()) ImGui::SetMouseCursor(sideways ? ImGuiMouseCursor_ResizeEW : ImGuiMouseCursor_ResizeNS);
-    if (ImGui::IsItemActive()) {
-        state.dragging = h.handle;
-        const ImVec2 m = ImGui::GetMousePos();
-        ImGui::GetWindowDrawList()->AddCircle(m, kit.px(9.0F), kit.colour(Role::read), 24, kit.px(2.0F));
+    hot_area(kit, h.label, {reach->hi.x - reach->lo.x, reach->hi.y - reach->lo.y}, true, h.handle == Handle::board ? 4.0F : 14.0F);
+    const bool active = ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left);
+    if (ImGui::IsItemHovered() || active) {
+        ImGui::SetMouseCursor(h.cursor);
+        if (active) state.dragging = h.handle;
+        if (const auto drag = picture::drag_of(bench.trial(), bench.options(), h.handle, active ? moved_mm(kit, table.fit) : Vec2{})) show_drag(kit, *drag, table, active);
     }
-    // Released with the mouse having moved: the drag becomes a value. The arrow keys move the caliper by a millimetre.
+    // Let go with the mouse having moved: the drag becomes a value.
     if (ImGui::IsItemDeactivated() && state.dragging == h.handle) {
-        const Vec2 m = moved();
-        if (m.x != 0.0 || m.y != 0.0) drop(bench, h.handle, m);
+        const Vec2 m = moved_mm(kit, table.fit);
+        const auto drag = picture::drag_of(bench.trial(), bench.options(), h.handle, m);
+        if (drag && m != Vec2{}) bench.drop(h.handle, *drag);
         state.dragging = Handle::none;
     }
-    tooltip(kit, h.help);
+    if (!active) tooltip(kit, h.help);
     ImGui::PopID();
 }
 
@@ -139,9 +167,9 @@ void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         ImDrawList& list = *ImGui::GetWindowDrawList();
         list.PushClipRect({lo.x + 1.0F, lo.y + 1.0F}, {hi.x - 1.0F, hi.y - 1.0F}, true);
         paint(kit, list, picture, fit, lo);
-        for (const Hold& h : holds) hold(kit, bench, state, h, picture, fit, lo);
-        list.PopClipRect();
         tools(kit, bench, area);
+        for (const Hold& h : holds) hold(kit, bench, state, h, {picture, fit, lo, hi});
+        list.PopClipRect();
         zoom_and_pan(kit, bench, lo, hi);
         kit.record.add({Kind::other, picture.title, "", lo, hi});
     }

@@ -121,6 +121,11 @@ void add_pieces(const Scene& scene, Picture& out) {
     add_slit(scene, board, out);
 }
 
+void add_grips(const Scene& scene, Picture& out) {
+    add(out, Dot{scene.table(scene.before(1).far_out), 6.0, Role::card, Role::read, false}, Handle::board_corner);
+    add(out, Dot{{0.0, 0.5 * scene.chord}, 6.0, Role::card, Role::read, false}, Handle::blade_end);
+}
+
 void add_clamps(const Scene& scene, Picture& out) {
     const Quad q = scene.kept(std::max(scene.shown.cut, 1));
     add_clamp(scene, clamp_foot(scene, q, {0.16, 0.24, 0.32, 0.08}), out);

@@ -92,4 +92,10 @@ void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Pic
     add(out, Line{{face(-half), face(half)}, Role::wrong, 2.0, true});
 }
 
+void add_fence_grip(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
+    const shop::Fence& f = scene.drawing().fence;
+    const double x = -0.5 * f.length_mm;
+    add(out, Dot{scene.table({x, base::tan_of(factor * true_skew_rad) * (x - f.shim_right_x_mm)}), 6.0, Role::card, Role::wrong, false}, Handle::fence_end);
+}
+
 }  // namespace offsquare::picture

@@ -14,8 +14,11 @@ void add_base(const Scene& scene, Picture& out);       ///< base, front rail, ru
 void add_fence(const Scene& scene, Picture& out);      ///< fence, shims, shim points, the arrow of the skew
 void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out);
 
+void add_fence_grip(const Scene& scene, double true_skew_rad, double factor, Picture& out);   ///< at the left end of the true fence
+
 // draw_board.cpp
 void add_pieces(const Scene& scene, Picture& out);     ///< board, or kept piece and offcut
+void add_grips(const Scene& scene, Picture& out);      ///< at the board's free corner and the blade's end
 void add_clamps(const Scene& scene, Picture& out);
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out);
 

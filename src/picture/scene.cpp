@@ -120,7 +120,7 @@ std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
     const double u = 0.5 * d.blade.kerf_mm + width;
     const Rest rest = rest_of(scene, cut);
     const double fence_y = scene.face(scene.mirror * u);
-    const double far_u = u - std::min(scene.lean(cut) * (rest.far_at(u) - fence_y), 0.9 * width);
+    const double far_u = u - std::min(scene.lean(cut) * (rest.far_at(u) - fence_y), 0.9 * std::max(width, 0.0));
     return {Vec2{u, fence_y}, Vec2{far_u, rest.far_at(far_u)}};
 }
 

@@ -79,7 +79,7 @@ struct Tag {
 using Shape = std::variant<Polygon, Line, Dot, Words, Tag>;
 
 /// What a shape stands for, so that a door can let a person take hold of it.
-enum class Handle { none, board, fence, left_shim_point, right_shim_point, caliper_fence_end, caliper_far_end, sled };
+enum class Handle { none, board, fence, left_shim_point, right_shim_point, caliper_fence_end, caliper_far_end, sled, board_corner, fence_end, blade_end };
 
 struct Item {
     Shape shape;

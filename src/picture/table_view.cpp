@@ -33,10 +33,13 @@ Picture table_view(const session::Trial& trial, const ViewOptions& options) {
     add_blade(scene, out);
     add_calipers(scene, options, out);
     add_names(scene, options, out);
+    const bool grips = options.grips && scene.shown.cut == 0;
+    if (grips) add_grips(scene, out);
     if (options.reveal) {
         const double skew = true_skew(trial, scene);
         const double factor = factor_that_fits(skew, scene.factor);
         add_true_fence(scene, skew, factor, out);
+        if (grips) add_fence_grip(scene, skew, factor, out);
         add_true_skew_words(scene, skew, factor, options, out);
     }
     add_readings(scene, options, out);

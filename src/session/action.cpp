@@ -10,6 +10,9 @@ struct Teller {
     base::Units units;
 
     std::string operator()(const SetValue& a) const { return fmt::format("Set {} to {}.", a.key, a.value); }
+    std::string operator()(const SetBoth& a) const {
+        return fmt::format("Set {} to {} and {} to {}.", a.first.key, a.first.value, a.second.key, a.second.value);
+    }
     std::string operator()(const CutTest&) const { return "Cut a five-cut test."; }
     std::string operator()(const Read& a) const {
         const char* end = a.end == End::fence ? "fence" : "far";

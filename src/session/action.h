@@ -19,6 +19,11 @@ struct SetValue {
     std::string key;     ///< dotted path, "fence.shim_left"
     std::string value;   ///< as typed
 };
+/// Change two values at once, as one thing that is done and undone: the sizes of a board whose corner was dragged.
+struct SetBoth {
+    SetValue first;
+    SetValue second;
+};
 /// Make the whole five-cut test with a fresh board, the fence as it now is.
 struct CutTest {};
 /// Put the caliper on the strip and read it. Several readings at one end are repeats.
@@ -44,7 +49,7 @@ struct TakeShim {
 /// Look at the working: the readings count as final. (The numbers themselves follow from the readings alone.)
 struct WorkOut {};
 
-using Action = std::variant<SetValue, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
+using Action = std::variant<SetValue, SetBoth, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
 
 /// What the action does, as one sentence: "Put brass 0.10 mm behind the left end of the fence."
 std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units);

@@ -22,6 +22,9 @@ std::string end_word(End end) { return end == End::fence ? "fence" : "far"; }
 
 struct Writer {
     Json operator()(const SetValue& a) const { return {{"do", "set"}, {"key", a.key}, {"value", a.value}}; }
+    Json operator()(const SetBoth& a) const {
+        return {{"do", "set-both"}, {"key", a.first.key}, {"value", a.first.value}, {"other_key", a.second.key}, {"other_value", a.second.value}};
+    }
     Json operator()(const CutTest&) const { return {{"do", "cut"}}; }
     Json operator()(const Read& a) const { return {{"do", "read"}, {"end", end_word(a.end)}, {"in_mm", a.station_mm}}; }
     Json operator()(const WorkOut&) const { return {{"do", "work-out"}}; }
@@ -114,7 +117,10 @@ Result<Action> action_of(const Line& line, const Json& json) {
     if (what == "read") return read_action(line, json);
     if (what == "put-shim" || what == "put-thickness" || what == "take-shim") return shim_action(line, json, what);
     if (what == "set" && !word(json, "key").empty()) return SetValue{word(json, "key"), word(json, "value")};
-    return line.bad(fmt::format("\"{}\" is no action; allowed are set, cut, read, work-out, put-shim, put-thickness, take-shim; for example {{\"do\":\"cut\"}}", what));
+    if (what == "set-both" && !word(json, "key").empty() && !word(json, "other_key").empty()) {
+        return SetBoth{{word(json, "key"), word(json, "value")}, {word(json, "other_key"), word(json, "other_value")}};
+    }
+    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, read, work-out, put-shim, put-thickness, take-shim; for example {{\"do\":\"cut\"}}", what));
 }
 
 Result<Log> head_of(const Line& line, const Json& json) {

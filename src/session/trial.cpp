@@ -98,18 +98,24 @@ void work_out(Run& run, const measure::Place& place) {
 
 // ---- one function per action ----
 
-Result<void> apply(Run& run, const SetValue& a) {
+Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
     Trial& t = run.trial;
-    const bool drawer_in_use = a.key.starts_with("drawer") && (from_drawer(t.behind_left) || from_drawer(t.behind_right));
-    if (drawer_in_use) return fail(Grade::usage, "the drawer cannot change while pieces of it stand behind the fence; take them out first");
-    Result<scenario::Scenario> changed = scenario::with(t.scenario, {{a.key, a.value}});
+    const bool drawer = std::any_of(changes.begin(), changes.end(), [](const scenario::Override& c) { return c.key.starts_with("drawer"); });
+    if (drawer && (from_drawer(t.behind_left) || from_drawer(t.behind_right))) {
+        return fail(Grade::usage, "the drawer cannot change while pieces of it stand behind the fence; take them out first");
+    }
+    Result<scenario::Scenario> changed = scenario::with(t.scenario, changes);
     if (!changed) return tl::unexpected(changed.error());
     t.scenario = std::move(*changed);
-    if (a.key.starts_with("drawer")) fill_drawer(run);
+    if (drawer) fill_drawer(run);
     // Earlier tests belong to another set-up.
     t.tests.clear();
     return {};
 }
+
+Result<void> apply(Run& run, const SetValue& a) { return set(run, {{a.key, a.value}}); }
+
+Result<void> apply(Run& run, const SetBoth& a) { return set(run, {{a.first.key, a.first.value}, {a.second.key, a.second.value}}); }
 
 Result<void> apply(Run& run, const CutTest&) {
     Trial& t = run.trial;

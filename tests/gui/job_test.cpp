@@ -3,43 +3,12 @@
 
 #include <cmath>
 
-#include "gui/panels.h"
-#include "kit_support.h"
+#include "window_support.h"
 
 using namespace offsquare;
-using gui::Bench;
-using gui::Headless;
-using gui::PanelState;
+using window_test::Window;
 
 namespace {
-
-/// A window of the usual size on one bench.
-struct Window {
-    Bench bench{scenario::built_in()};
-    PanelState state;
-    Headless window;
-    explicit Window(int width = 1280, int height = 800) : window(options(width, height)) { frames(3); }
-
-    static gui::HeadlessOptions options(int width, int height) {
-        gui::HeadlessOptions o = kit_test::small_window();
-        o.width = width;
-        o.height = height;
-        return o;
-    }
-    void frames(int n) {
-        window.frame([this](gui::Kit& kit) { gui::draw_page(kit, bench, state); });
-        window.frames(n);
-    }
-    bool press(const char* label) {
-        const bool found = window.click(label);
-        frames(4);
-        return found;
-    }
-    void type(const char* text) {
-        window.type(text);
-        frames(4);
-    }
-};
 
 /// The true skew, by the scenario's fault and the shims that really stand behind the fence; not read off the window.
 double true_skew(const session::Trial& trial) {

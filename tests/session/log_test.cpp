@@ -17,7 +17,7 @@ namespace {
 Log one_job(std::uint64_t seed = 6, Precision precision = Precision::real) {
     return {saw(), seed, precision,
             cut_and_read() + Actions{Read{End::far, 2.5}, WorkOut{}, PutShim{At::left, 2}, PutShim{At::left, 4}, TakeShim{At::left}, PutThickness{At::right, 0.0123456789}} +
-                cut_and_read() + Actions{SetValue{"caliper.limit", "0.02 mm"}, CutTest{}}};
+                cut_and_read() + Actions{SetValue{"caliper.limit", "0.02 mm"}, session::SetBoth{{"board.width", "301 mm"}, {"board.length", "12 in"}}, CutTest{}}};
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -76,7 +76,7 @@ TEST_CASE("a session written and replayed is the same session") {
 
 TEST_CASE("each line holds its number, its sentence and what came of it") {
     const auto lines = lines_of(session::to_text(one_job()));
-    REQUIRE(lines.size() == 15);   // the head and 14 actions
+    REQUIRE(lines.size() == 16);   // the head and 14 actions
     const auto read = nlohmann::json::parse(lines[3]);
     CHECK(read["n"] == 3);
     CHECK(read["do"] == "read");

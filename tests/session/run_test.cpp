@@ -335,3 +335,15 @@ TEST_CASE("proved only once the working was asked for, and not after the shims h
     CHECK_FALSE(must_run(square, cut_and_read() + Actions{WorkOut{}, PutShim{At::left, 1}}).proved);
     CHECK(must_run(square, cut_and_read() + Actions{WorkOut{}, PutShim{At::left, 1}, TakeShim{At::left}}).proved);
 }
+
+TEST_CASE("two values set at once are checked together, and either both are set or none") {
+    // The built-in board with a strip of 12 mm: alone, a board as narrow as 40 mm with trims of 8 mm is refused; with smaller trims it is allowed.
+    const Trial t = must_run(saw(), {session::SetBoth{{"board.width", "40 mm"}, {"board.trim", "2 mm"}}});
+    CHECK(t.scenario.drawing.board.width_mm == 40.0);
+    CHECK(t.scenario.drawing.board.trim_mm == 2.0);
+    session::Run run = session::start(saw(), 1);
+    const auto refused = session::step(run, session::SetBoth{{"board.width", "300 mm"}, {"board.length", "banana"}});
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().message.find("banana") != std::string::npos);
+    CHECK(run.trial.scenario.drawing.board.width_mm == saw().drawing.board.width_mm);
+}
