@@ -3,28 +3,41 @@
 #   bash assets/screenshots.sh [path of offsquare]
 set -eu
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
-program=${1:-$root/build/release/offsquare}
-for tool in Xvfb xdotool import; do
-    command -v "$tool" >/dev/null || { echo "screenshots.sh: $tool is missing (packages xvfb, xdotool, imagemagick)" >&2; exit 1; }
-done
-export DISPLAY=:73
-Xvfb :73 -screen 0 1280x800x24 -noreset >/dev/null 2>&1 &
-server=$!
-trap 'kill $window $server 2>/dev/null || true' EXIT
-sleep 2
-"$program" 2>/dev/null &
-window=$!
-sleep 4
-xdotool search --name offsquare windowmove 0 0
-sleep 1
-press() { for key in "$@"; do xdotool key "$key"; sleep 0.7; done; }
-shot() { import -window root -crop 1280x800+0+0 +repage "$root/assets/$1.png"; }
+program=$(realpath -- "${1:-$root/build/release/offsquare}")
+# shellcheck source=tests/gui/drive.sh
+. "$root/tests/gui/drive.sh"
+lacks=$(missing_tools)
+[ -z "$lacks" ] || { echo "screenshots.sh: not installed: $lacks(packages xvfb, xdotool, imagemagick)" >&2; exit 1; }
+work=$(mktemp -d)
+trap 'stop_display; rm -rf -- "$work"' EXIT
+export HOME=$work XDG_CONFIG_HOME='' XDG_STATE_HOME='' XDG_DATA_HOME=''   # a first start, and nothing of the person who runs this
+
+shot() {
+    until_true "a still picture" still
+    picture "$root/assets/$1.png"
+}
+still() { picture "$work/still.png" && sleep 0.7 && same_picture "$work/still.png"; }
+# press_until WORDS: the next step, until the window says so.
+press_until() {
+    for _ in $(seq 30); do
+        says "$1" && return 0
+        cp "$drive_tell" "$work/before"
+        keys n
+        until_true "something new" told_anew
+    done
+    echo "screenshots.sh: never came to: $1" >&2
+    return 1
+}
+told_anew() { ! cmp -s "$drive_tell" "$work/before"; }
+
+start_display "$work"
+start_window "$program"
 xdotool mousemove 300 40
-press n n n n
+press_until "Work it out"
 shot window-read
-press n
+press_until "Put the shim"
 shot window-shim
-press n n n n n n
+press_until "Proved square"
 shot window-proved
-press d
+keys d
 shot window-dark

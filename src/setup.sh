@@ -21,7 +21,7 @@ build_packages=(
 test_packages=(
     doctest-dev librapidcheck-dev
     libeigen3-dev libtoml11-dev                                # the second road to an answer
-    xvfb xauth xdotool                                         # a display that nobody sees
+    xvfb xauth xdotool imagemagick                             # a display that nobody sees, and pictures of it
     shellcheck mandoc desktop-file-utils appstream             # what goes to the desktop
 )
 

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <limits>
 
+#include "base/read.h"
+
 namespace offsquare::cli {
 
 using base::fail;
@@ -10,9 +12,6 @@ using base::Grade;
 using base::Result;
 
 namespace {
-
-// One above the limit of scenario files (1 MiB), so that the scenario room is the one that says "too long".
-constexpr std::size_t scenario_limit = std::size_t{1} << 20U;
 
 Result<session::Action> shim_of(const std::string& typed, base::Units units) {
     const std::size_t equals = typed.find('=');
@@ -53,21 +52,10 @@ Result<void> take_numbers(Bench& bench, const Arguments& arguments) {
 
 }  // namespace
 
-Result<std::string> read_all(std::istream& in, std::size_t limit) {
-    std::string text;
-    std::string block(65536, '\0');
-    while (text.size() <= limit && in) {
-        in.read(block.data(), static_cast<std::streamsize>(block.size()));
-        text.append(block, 0, static_cast<std::size_t>(in.gcount()));
-    }
-    if (in.bad()) return fail(Grade::io, "standard input broke off while it was read");
-    return text;
-}
-
 Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides, std::istream& in) {
     if (operand == "built-in") return scenario::parse(scenario::built_in_text(), "built-in", overrides);
     if (operand != "-") return scenario::load(operand, overrides);
-    const auto text = read_all(in, scenario_limit);
+    const auto text = base::read_stream(in, "standard input", base::scenario_wanted);
     if (!text) return tl::unexpected(text.error());
     return scenario::parse(*text, "standard input", overrides);
 }

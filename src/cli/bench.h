@@ -25,9 +25,6 @@ struct Bench {
 /// Scenario text from a path, "-" (from `in`) or "built-in".
 base::Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides, std::istream& in);
 
-/// All of `in`, at most `limit` bytes and one (so that the reader after it can say that it is too long). Grade::io when it breaks off.
-base::Result<std::string> read_all(std::istream& in, std::size_t limit);
-
 base::Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments);
 
 base::Result<Bench> bench_of(const Arguments& arguments, std::istream& in);

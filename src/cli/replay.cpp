@@ -1,11 +1,7 @@
 // offsquare replay: run a saved list of actions again and check it.
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
 #include <fmt/format.h>
-#include <fstream>
 
-#include "cli/bench.h"
+#include "base/read.h"
 #include "cli/json.h"
 #include "cli/verb.h"
 #include "session/log.h"
@@ -13,28 +9,14 @@
 
 namespace offsquare::cli {
 
-using base::fail;
-using base::Grade;
 using base::Result;
 
 namespace {
 
-constexpr std::size_t log_limit = std::size_t{16} << 20U;   // 16 MiB: some fifty thousand actions; a longer file is not one of ours
-
-Result<std::string> text_of_file(const std::string& path) {
-    std::error_code none;
-    if (!std::filesystem::exists(path, none)) return fail(Grade::no_input, fmt::format("there is no file {}", in_quotes(path)));
-    if (!std::filesystem::is_regular_file(path, none)) return fail(Grade::no_input, fmt::format("{} is not a regular file", in_quotes(path)));
-    std::ifstream file(path, std::ios::binary);
-    if (!file) return fail(Grade::no_input, fmt::format("cannot read {}: {}", in_quotes(path), std::strerror(errno)));
-    return read_all(file, log_limit);
-}
-
 Result<session::Replay> replay_of(const std::string& operand, std::istream& in) {
-    const auto text = operand == "-" ? read_all(in, log_limit) : text_of_file(operand);
-    if (!text) return tl::unexpected(text.error());
     const std::string name = operand == "-" ? "standard input" : operand;
-    if (text->size() > log_limit) return fail(Grade::bad_data, fmt::format("{}: a saved session has at most 16 MiB", printable(name)));
+    const auto text = operand == "-" ? base::read_stream(in, name, base::session_wanted) : base::read_file(operand, name, base::session_wanted);
+    if (!text) return tl::unexpected(text.error());
     return session::replay(*text, name);
 }
 

@@ -5,6 +5,7 @@
 #include "gui/files.h"
 #include "gui/kit/bridge.h"
 #include "gui/panels.h"
+#include "gui/tell.h"
 
 namespace offsquare::gui {
 namespace {
@@ -40,9 +41,11 @@ int run_window(const std::string& file, const std::string& screenshot) {
     state.set_scale = [&](float scale) { shell.set_scale(scale); };
     if (!screenshot.empty()) return picture_and_leave(shell, bench, state, screenshot);
     Scheme scheme = bench.view.scheme;
+    Tell tell;
     shell.run(
         [&] {
             draw_page(shell.kit(), bench, state);
+            tell(shell.kit().record);
             if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
         },
         [&] { return bench.view.playing || bench.said_for > 0.0; });

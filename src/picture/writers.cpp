@@ -1,17 +1,13 @@
 #include "picture/writers.h"
 
 #include <cairo-pdf.h>
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
-#include <cerrno>
 #include <cmath>
-#include <cstring>
 #include <filesystem>
 #include <memory>
 
+#include "base/save.h"
 #include "picture/cairo_canvas.h"
 #include "picture/svg_canvas.h"
 
@@ -58,49 +54,6 @@ base::Result<std::string> render_pdf(const Picture& picture, const Page& page) {
     return bytes;
 }
 
-/// The file that is written: a link is followed, so that the link stays a link.
-std::filesystem::path behind_links(const std::filesystem::path& path) {
-    std::error_code error;
-    if (!std::filesystem::is_symlink(path, error)) return path;
-    const auto real = std::filesystem::weakly_canonical(path, error);
-    return error ? path : real;
-}
-
-/// Rights of the file that is replaced; a new file gets what the umask leaves of 0666, which open() sees to.
-void keep_mode(int file, const std::filesystem::path& old) {
-    struct stat info {};
-    if (::stat(old.c_str(), &info) == 0 && ::fchmod(file, info.st_mode & 07777U) != 0) errno = 0;
-}
-
-bool write_all(int file, const std::string& bytes) {
-    std::size_t at = 0;
-    while (at < bytes.size()) {
-        const ssize_t n = ::write(file, bytes.data() + at, bytes.size() - at);
-        if (n < 0 && errno == EINTR) continue;
-        if (n <= 0) return false;
-        at += static_cast<std::size_t>(n);
-    }
-    return ::fsync(file) == 0;
-}
-
-base::Result<void> save(const std::string& bytes, const std::string& path) {
-    const std::filesystem::path target = behind_links(path);
-    const auto cannot = [&](int why) { return base::fail(Grade::cannot_create, fmt::format("{}: cannot be written: {}.", path, std::strerror(why))); };
-    std::error_code error;
-    if (std::filesystem::is_directory(target, error)) return cannot(EISDIR);
-    const std::string part = fmt::format("{}.part-{}", target.string(), ::getpid());
-    const int file = ::open(part.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-    if (file < 0) return cannot(errno);
-    keep_mode(file, target);
-    const bool written = write_all(file, bytes);
-    int why = errno;
-    const bool closed = ::close(file) == 0;
-    if (written && closed && std::rename(part.c_str(), target.c_str()) == 0) return {};
-    if (written) why = errno;
-    ::unlink(part.c_str());
-    return cannot(why);
-}
-
 /// The ending in small letters, without its dot.
 std::string kind_of(const std::string& path) {
     std::string kind = std::filesystem::path(path).extension().string();
@@ -130,7 +83,7 @@ base::Result<void> write(const Picture& picture, const Page& page, const std::st
     }
     const auto bytes = render(picture, page, kind);
     if (!bytes) return tl::unexpected(bytes.error());
-    return save(*bytes, path);
+    return base::save(path, *bytes, base::Old::drop);
 }
 
 }  // namespace offsquare::picture

@@ -38,7 +38,7 @@ struct Loaded {
 /// override that does not fit is Grade::usage. Limits for untrusted input: see DEVELOPERS.md.
 base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides = {});
 
-/// Reads a scenario from a file; "-" is standard input. A path that does not exist is Grade::no_input.
+/// Reads a scenario from a file. A path that does not exist is Grade::no_input.
 base::Result<Loaded> load(const std::string& path, const std::vector<Override>& overrides = {});
 
 /// The same scenario with some values changed. Everything is validated again. Grade::usage on error.

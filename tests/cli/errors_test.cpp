@@ -5,11 +5,9 @@
 #include <fstream>
 #include <random>
 
-#include "base/save.h"
 #include "cli/suggest.h"
 #include "cli/verbs.h"
 
-namespace base = offsquare::base;
 namespace cli = offsquare::cli;
 using door::has;
 using door::run;
@@ -110,8 +108,9 @@ TEST_CASE("65: bad data names file, line and column") {
 TEST_CASE("66: no input") {
     refused({"cut", "/nonexistent/saw.toml"}, 66, "saw.toml");
     refused({"check", "/"}, 66, "folder");
-    refused({"replay", "/nonexistent/log"}, 66, "no file");
-    refused({"replay", "/"}, 66, "regular file");
+    refused({"replay", "/nonexistent/log"}, 66, "/nonexistent/log: cannot be opened: No such file");
+    refused({"replay", "/"}, 66, "found a folder. Allowed: a saved session");
+    refused({"replay", "/dev/null"}, 66, "not a regular file");
     refused({"cut", "--", "--json"}, 66, "--json");   // after -- it is a file's name
     refused({"cut", "[a,b]"}, 66, "[a,b]");           // one name, not a list of two
     refused({"cut", ""}, 66, "");
@@ -184,23 +183,6 @@ TEST_CASE("a warning about a file goes to stderr, the data stays clean") {
     CHECK(said.code <= 1);
     CHECK(has(said.err, "blad"));
     CHECK(door::Json::parse(said.out)["schema_version"] == 1);
-}
-
-TEST_CASE("saving keeps what stood there, follows links, and leaves nothing half done") {
-    const Folder folder;
-    const std::string file = folder / "a.txt";
-    REQUIRE(base::save(file, "one"));
-    CHECK_FALSE(std::filesystem::exists(file + ".bak"));
-    std::filesystem::permissions(file, std::filesystem::perms::owner_read | std::filesystem::perms::owner_write);
-    std::filesystem::create_symlink(file, folder / "link");
-    REQUIRE(base::save(folder / "link", "two"));
-    CHECK(std::filesystem::is_symlink(folder / "link"));
-    CHECK(text_of(file) == "two");
-    CHECK(text_of(file + ".bak") == "one");
-    CHECK(std::filesystem::status(file).permissions() == (std::filesystem::perms::owner_read | std::filesystem::perms::owner_write));
-    CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 3);   // a.txt, a.txt.bak, link
-    CHECK_FALSE(base::save("", "x"));
-    CHECK(base::save(folder.path.string(), "x").error().grade == offsquare::base::Grade::cannot_create);
 }
 
 TEST_CASE("a job saved replays to the same numbers; a changed number is found") {

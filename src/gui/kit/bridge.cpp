@@ -1,22 +1,18 @@
 #include "gui/kit/bridge.h"
 
 #include <SFML/Graphics.hpp>
-#include <X11/Xlib.h>
-#include <X11/Xresource.h>
+#include <SFML/System/Err.hpp>
 #include <imgui_impl_opengl2.h>
 
 #include <algorithm>
 #include <array>
 #include <cfloat>
 #include <cmath>
-#include <cstdlib>
+#include <sstream>
 #include <utility>
 
 #include "gui/kit/image.h"
 #include "gui/kit/input.h"
-
-// X.h defines these words as macros; they are names of ours and of the standard library.
-#undef None
 
 namespace offsquare::gui {
 namespace {
@@ -166,39 +162,28 @@ sf::Cursor::Type cursor_of(ImGuiMouseCursor cursor) {
 /// How many samples the card can do, no more than wanted.
 unsigned samples(unsigned wanted) { return std::min(wanted, sf::RenderTexture::getMaximumAntialiasingLevel()); }
 
-bool a_popup_is_open() { return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel); }
+/// SFML says on stderr that a display has no vertical sync, which is no trouble: turn() rests between frames by itself. All else passes.
+class QuietAboutSync {
+public:
+    QuietAboutSync() : before_(sf::err().rdbuf(&said_)) {}
+    QuietAboutSync(const QuietAboutSync&) = delete;
+    QuietAboutSync& operator=(const QuietAboutSync&) = delete;
+    ~QuietAboutSync() {
+        sf::err().rdbuf(before_);
+        std::istringstream said(said_.str());
+        for (std::string line; std::getline(said, line);) {
+            if (line.find("vertical sync") == std::string::npos) sf::err() << line << '\n';
+        }
+    }
 
-struct CloseDisplay {
-    void operator()(Display* display) const { XCloseDisplay(display); }
+private:
+    std::stringbuf said_;
+    std::streambuf* before_;
 };
 
+bool a_popup_is_open() { return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel); }
+
 }  // namespace
-
-base::Result<void> display_present() {
-    const char* name = std::getenv("DISPLAY");
-    const std::string hint = " Everything in the window can also be done on the command line: offsquare --help.";
-    if (name == nullptr || *name == '\0') return base::fail(base::Grade::no_input, "There is no display: DISPLAY is not set." + hint);
-    const std::unique_ptr<Display, CloseDisplay> display(XOpenDisplay(nullptr));
-    if (!display) return base::fail(base::Grade::no_input, "The display " + std::string(name) + " cannot be opened." + hint);
-    int major = 0;
-    int minor = 0;
-    // SFML aborts as well where the display has no OpenGL.
-    int opcode = 0;
-    if (XQueryExtension(display.get(), "GLX", &opcode, &major, &minor) == 0) {
-        return base::fail(base::Grade::no_input, "The display " + std::string(name) + " has no OpenGL (GLX)." + hint);
-    }
-    return {};
-}
-
-float display_scale() {
-    const std::unique_ptr<Display, CloseDisplay> display(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nullptr) : nullptr);
-    if (!display) return 1.0F;
-    const char* dpi = XGetDefault(display.get(), "Xft", "dpi");
-    if (dpi == nullptr) return 1.0F;
-    char* end = nullptr;
-    const float value = std::strtof(dpi, &end);
-    return end != dpi && value > 0.0F ? scaled({}, value / 96.0F).scale : 1.0F;
-}
 
 struct Shell::Inside {
     explicit Inside(WindowOptions wanted) : options(std::move(wanted)) {}
@@ -208,6 +193,7 @@ struct Shell::Inside {
     // cursor back when it goes.
     std::array<std::unique_ptr<sf::Cursor>, ImGuiMouseCursor_COUNT> cursors;
     std::unique_ptr<sf::RenderWindow> window;
+    std::unique_ptr<ExposureWatch> exposure;
     ImGuiContext* context = nullptr;
     Kit kit;
     InputQueue queue;
@@ -227,6 +213,7 @@ struct Shell::Inside {
     void open_imgui();
     void close_imgui();
     void take_events();
+    void wake() { frames_due = frames_after_event; }
     void handle(const sf::Event& event);
     bool due(const std::function<bool()>& wants_frames);
     void draw(const std::function<void()>& draw_frame);
@@ -243,6 +230,7 @@ void Shell::Inside::open_window() {
     };
     sf::ContextSettings settings;
     settings.antialiasingLevel = samples(options.antialiasing);
+    const QuietAboutSync quiet;
     window =
         std::make_unique<sf::RenderWindow>(sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
                                            sf::String::fromUtf8(options.title.begin(), options.title.end()), sf::Style::Default, settings);
@@ -251,6 +239,7 @@ void Shell::Inside::open_window() {
     const std::size_t icon_bytes = static_cast<std::size_t>(options.icon_side) * options.icon_side * 4;
     if (icon_bytes > 0 && options.icon_rgba.size() == icon_bytes)
         window->setIcon(options.icon_side, options.icon_side, options.icon_rgba.data());
+    exposure = std::make_unique<ExposureWatch>(window->getSystemHandle());
 }
 
 void Shell::Inside::open_imgui() {
@@ -301,8 +290,9 @@ void Shell::Inside::take_events() {
         any = true;
         handle(event);
     }
+    if (window->isOpen() && exposure->uncovered()) wake();
     if (!any) return;
-    frames_due = frames_after_event;
+    wake();
     late_frame_due = true;
     since_event.restart();
 }
@@ -388,7 +378,7 @@ Shell::~Shell() { inside_->close_imgui(); }
 base::Result<void> Shell::open() {
     // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which SFML aborts. One
     // connection of our own stays open from the probe until the window holds its own.
-    const std::unique_ptr<Display, CloseDisplay> hold(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nullptr) : nullptr);
+    const DisplayHold hold;
     if (auto present = display_present(); !present) return present;
     Inside& in = *inside_;
     Theme theme;
@@ -434,7 +424,7 @@ void Shell::close() {
 
 void Shell::on_close(std::function<bool()> may_close) { inside_->may_close = std::move(may_close); }
 
-void Shell::wake() { inside_->frames_due = frames_after_event; }
+void Shell::wake() { inside_->wake(); }
 
 base::Result<void> Shell::screenshot(const std::filesystem::path& path) {
     if (!is_open()) return base::fail(base::Grade::our_fault, "There is no window to take a picture of.");

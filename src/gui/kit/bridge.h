@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "gui/kit/display.h"
 #include "gui/kit/widgets.h"
 
 namespace offsquare::gui {
@@ -60,10 +61,5 @@ private:
     struct Inside;
     std::unique_ptr<Inside> inside_;
 };
-
-/// The scale that the display asks for: Xft.dpi / 96, held to 0.75 .. 3; 1 if unknown. Opens and closes a connection to the display.
-float display_scale();
-/// Nothing if a window could be opened; else why not, as one sentence.
-base::Result<void> display_present();
 
 }  // namespace offsquare::gui

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
+#include <string>
+
+#include "base/save.h"
 
 namespace offsquare::gui {
 namespace {
@@ -126,9 +128,7 @@ void paint_list(Image& image, const Texture& texture, const ImDrawList& list, Im
 }
 
 void append(void* context, void* data, int size) {
-    auto* bytes = static_cast<std::vector<unsigned char>*>(context);
-    const auto* from = static_cast<const unsigned char*>(data);
-    bytes->insert(bytes->end(), from, from + size);
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
 }
 
 }  // namespace
@@ -157,14 +157,10 @@ base::Result<void> save_png(const Image& image, const std::filesystem::path& pat
     if (image.width <= 0 || image.height <= 0) return base::fail(base::Grade::our_fault, "There is no picture to save: it has no size.");
     std::vector<std::uint8_t> opaque = image.rgba;
     for (std::size_t i = 3; i < opaque.size(); i += 4) opaque[i] = 255;
-    std::vector<unsigned char> bytes;
-    const int ok = stbi_write_png_to_func(&append, &bytes, image.width, image.height, 4, opaque.data(), image.width * 4);
-    std::FILE* file = ok != 0 ? std::fopen(path.c_str(), "wb") : nullptr;
-    if (file == nullptr) return base::fail(base::Grade::cannot_create, "Cannot create the picture " + path.string() + ".");
-    const bool written = std::fwrite(bytes.data(), 1, bytes.size(), file) == bytes.size();
-    const bool closed = std::fclose(file) == 0;
-    if (!written || !closed) return base::fail(base::Grade::io, "Writing the picture " + path.string() + " broke off; is the disk full?");
-    return {};
+    std::string bytes;
+    if (stbi_write_png_to_func(&append, &bytes, image.width, image.height, 4, opaque.data(), image.width * 4) == 0)
+        return base::fail(base::Grade::our_fault, "The picture could not be made.");
+    return base::save(path.string(), bytes, base::Old::drop);
 }
 
 }  // namespace offsquare::gui

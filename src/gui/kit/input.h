@@ -37,7 +37,7 @@ struct InputEvent {
     char32_t character = 0;  ///< text
 };
 
-/// Hands events to ImGui so that none is lost: per frame at most one edge of each button and key, no move after a button's edge, text and
+/// Hands events to ImGui so that none is lost: per frame at most one edge of each button and key, no move after a button's edge, no letting go in the frame of a drag, text and
 /// editing keys in the order typed. The rest waits for the next frame. A held letter repeats at ImGui's own delay and rate (the window
 /// system's repeat is off).
 class InputQueue {
