@@ -20,7 +20,8 @@ Bench::Bench(scenario::Scenario scenario) { open(std::move(scenario)); }
 void Bench::open(scenario::Scenario scenario) {
     start_ = std::move(scenario);
     seed_ = start_.seed;
-    view.units = start_.units;
+    precision_ = measure::Precision::real;
+    if (!view.units_chosen) view.units = start_.units;
     history_.clear();
     view.looking_at.reset();
     rerun();
@@ -30,7 +31,8 @@ void Bench::open(scenario::Scenario scenario) {
 void Bench::open(session::Replay replay) {
     start_ = std::move(replay.log.scenario);
     seed_ = replay.log.seed;
-    view.units = start_.units;
+    precision_ = replay.log.precision;
+    if (!view.units_chosen) view.units = start_.units;
     history_.load(std::move(replay.log.actions));
     view.looking_at.reset();
     rerun();
@@ -38,13 +40,24 @@ void Bench::open(session::Replay replay) {
     dirty_ = false;
 }
 
-session::Log Bench::log() const { return {start_, seed_, measure::Precision::real, history_.done()}; }
+void Bench::take_up(session::Replay replay) {
+    open(std::move(replay));
+    dirty_ = true;
+}
+
+void Bench::choose_units(base::Units units) {
+    view.units = units;
+    view.units_chosen = true;
+}
+
+session::Log Bench::log() const { return {start_, seed_, precision_, history_.done()}; }
 
 void Bench::rerun() {
-    base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_);
+    base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_, precision_);
     if (trial) trial_ = std::move(*trial);
     view.progress = std::min(view.progress, last_cut());
     dirty_ = true;
+    ++changes_;
 }
 
 void Bench::play_if_new_test(std::size_t tests_before) {
@@ -57,7 +70,7 @@ void Bench::play_if_new_test(std::size_t tests_before) {
 bool Bench::act(const session::Action& action) {
     std::vector<session::Action> actions = history_.done();
     actions.push_back(action);
-    const base::Result<session::Trial> trial = session::run(start_, actions, seed_);
+    const base::Result<session::Trial> trial = session::run(start_, actions, seed_, precision_);
     if (!trial) {
         say(trial.error().message, true);
         return false;

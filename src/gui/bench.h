@@ -17,6 +17,7 @@ namespace offsquare::gui {
 /// The person's view: nothing of it changes a number.
 struct View {
     base::Units units = base::Units::metric;
+    bool units_chosen = false;       ///< by the person: then another scenario does not change them
     picture::Scheme scheme = picture::Scheme::light;
     float scale = 0.0F;              ///< 0: as the display asks
     bool reduced_motion = false;
@@ -54,9 +55,14 @@ public:
     void start_again();              ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
+    void take_up(session::Replay replay);   ///< the same, but it is still to be saved
     session::Log log() const;
     bool dirty() const { return dirty_; }
     void saved() { dirty_ = false; }
+    /// Actions that no file of the person's holds.
+    bool unsaved() const { return dirty_ && !history_.done().empty(); }
+    std::size_t changes() const { return changes_; }   ///< grows with every change of the session
+    void choose_units(base::Units units);
 
     /// What the one strong button does now.
     void next_step();
@@ -94,7 +100,9 @@ private:
     std::uint64_t seed_ = 1;
     session::History history_;
     session::Trial trial_;
+    measure::Precision precision_ = measure::Precision::real;
     bool dirty_ = false;
+    std::size_t changes_ = 0;
 };
 
 }  // namespace offsquare::gui

@@ -11,6 +11,7 @@ constexpr float header = 56.0F;
 constexpr float side = 376.0F;
 constexpr float chart_height = 188.0F;
 constexpr float caution_height = 54.0F;
+constexpr float offer_height = 48.0F;
 constexpr float narrow = 1100.0F;   ///< below this the right column stands under the table
 
 void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
@@ -28,11 +29,21 @@ void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
     draw_drawer(kit, bench, state, {area.x, area.y + area.h - drawer_height, area.w, drawer_height});
 }
 
+/// The table, and above it an offer of unsaved work while there is one.
+void table_with_offer(Kit& kit, Bench& bench, PanelState& state, Area area) {
+    if (state.unsaved != nullptr && state.unsaved->offers()) {
+        draw_offer(kit, bench, state, {area.x, area.y, area.w, offer_height});
+        area.y += offer_height + between;
+        area.h -= offer_height + between;
+    }
+    draw_table(kit, bench, state, area);
+}
+
 void wide_page(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
     const float left = w - side - 2.0F * edge - between - 4.0F;
     const float top = header + between;
     const float table = h - top - chart_height - between - edge;
-    draw_table(kit, bench, state, {edge, top, left, table});
+    table_with_offer(kit, bench, state, {edge, top, left, table});
     draw_chart(kit, bench, state, {edge, top + table + between, left, chart_height});
     right_column(kit, bench, state, {edge + left + edge, top, side, h - top - edge});
 }
@@ -41,7 +52,7 @@ void narrow_page(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
     const float top = header + between;
     const float width = w - 2.0F * edge;
     const float table = std::max(360.0F, h - top - chart_height - 2.0F * between);
-    draw_table(kit, bench, state, {edge, top, width, table});
+    table_with_offer(kit, bench, state, {edge, top, width, table});
     draw_chart(kit, bench, state, {edge, top + table + between, width, chart_height});
     right_column(kit, bench, state, {edge, top + table + chart_height + 2.0F * between, width, 760.0F});
 }

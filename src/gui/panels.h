@@ -8,6 +8,8 @@
 #include "gui/bench.h"
 #include "gui/kit/chooser.h"
 #include "gui/kit/widgets.h"
+#include "gui/keep.h"
+#include "gui/unsaved.h"
 
 namespace offsquare::gui {
 
@@ -19,6 +21,10 @@ struct PanelState {
     std::string setup_group = "fence";      ///< which part of the set-up is shown
     picture::Handle dragging = picture::Handle::none;
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
+    bool wants_close = false;               ///< the person has asked for the window to close
+    Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
+    Unsaved* unsaved = nullptr;             ///< work that was left behind; none in most tests
+    std::filesystem::path save_folder;      ///< where a session was saved last
 };
 
 /// A rectangle in design pixels of the page.
@@ -43,10 +49,12 @@ float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);    
 void draw_working(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_offer(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< unsaved work of an earlier start
 void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state);
 void handle_keys(Kit& kit, Bench& bench, PanelState& state);
 void open_file(Bench& bench, PanelState& state);
+void open_chosen(Bench& bench, PanelState& state, const std::filesystem::path& path);
 void save_file(Bench& bench, PanelState& state);
 
 /// The whole page: panels laid out for the size of the window. Draw it once per frame.

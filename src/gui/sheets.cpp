@@ -23,10 +23,10 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 17> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
+    constexpr std::array<std::array<const char*, 2>, 18> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
         {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
         {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"}}};
+        {"S", "set up"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"}, {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
 }
@@ -35,14 +35,14 @@ void units_and_light(Kit& kit, Bench& bench) {
     const std::array<std::string, 2> units{"millimetres", "inches"};
     int unit = bench.view.units == base::Units::metric ? 0 : 1;
     line(kit, "Units", Role::quiet, Face::label);
-    if (choice(kit, "units", units, unit, 260.0F)) bench.view.units = unit == 0 ? base::Units::metric : base::Units::imperial;
+    if (choice(kit, "units", units, unit, 260.0F)) bench.choose_units(unit == 0 ? base::Units::metric : base::Units::imperial);
     const std::array<std::string, 2> schemes{"light", "dark"};
     int scheme = bench.view.scheme == Scheme::light ? 0 : 1;
     line(kit, "Paper", Role::quiet, Face::label);
     if (choice(kit, "paper", schemes, scheme, 260.0F)) bench.view.scheme = scheme == 0 ? Scheme::light : Scheme::dark;
 }
 
-void scale_choice(Kit& kit, PanelState& state) {
+void scale_choice(Kit& kit, Bench& bench, PanelState& state) {
     const std::array<std::string, 5> words{"1×", "1.25×", "1.5×", "2×", "3×"};
     constexpr std::array<float, 5> scales{1.0F, 1.25F, 1.5F, 2.0F, 3.0F};
     int chosen = 0;
@@ -50,13 +50,15 @@ void scale_choice(Kit& kit, PanelState& state) {
         if (kit.theme.scale >= scales.at(static_cast<std::size_t>(i)) - 0.01F) chosen = i;
     }
     line(kit, "Size of everything", Role::quiet, Face::label);
-    if (choice(kit, "scale", words, chosen, 360.0F) && state.set_scale) state.set_scale(scales.at(static_cast<std::size_t>(chosen)));
+    if (!choice(kit, "scale", words, chosen, 360.0F) || !state.set_scale) return;
+    bench.view.scale = scales.at(static_cast<std::size_t>(chosen));
+    state.set_scale(bench.view.scale);
 }
 
 void settings_sheet(Kit& kit, Bench& bench, PanelState& state) {
     if (!sheet_begin(kit, "View", bench.sheets.settings, 480.0F)) return;
     units_and_light(kit, bench);
-    scale_choice(kit, state);
+    scale_choice(kit, bench, state);
     gap(kit, 6.0F);
     check(kit, "Show the truth (what nobody at a real saw can see)", bench.view.reveal);
     check(kit, "Reduced motion: show cuts at once", bench.view.reduced_motion);
@@ -69,18 +71,19 @@ void settings_sheet(Kit& kit, Bench& bench, PanelState& state) {
 
 void say_problem(Bench& bench, const base::Problem& problem) { bench.say(problem.message, true); }
 
-void open_chosen(Bench& bench, const std::filesystem::path& path) {
-    const auto said = open_on(bench, path);
-    said ? bench.say(*said) : say_problem(bench, said.error());
+void session_saved(Bench& bench, PanelState& state, const std::filesystem::path& path) {
+    bench.saved();
+    state.save_folder = path.parent_path();
+    if (state.keep != nullptr) state.keep->opened(path);
 }
 
-void chosen(Bench& bench, const PanelState& state, const std::filesystem::path& path) {
-    if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, path);
+void chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) {
+    if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, state, path);
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
     else done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0}, path.string());
     if (!done) return say_problem(bench, done.error());
-    if (state.choosing == PanelState::Choosing::save) bench.saved();
+    if (state.choosing == PanelState::Choosing::save) session_saved(bench, state, path);
     bench.say("Saved " + path.filename().string() + ".");
 }
 
@@ -95,14 +98,31 @@ std::filesystem::path start_folder() {
     return std::filesystem::is_directory(here / "scenarios", ec) ? here / "scenarios" : here;
 }
 
+/// Where the session was saved last, else where the person's sessions are.
+std::filesystem::path folder_to_save_in(PanelState& state) {
+    if (!state.save_folder.empty() || state.keep == nullptr) return state.save_folder;
+    return state.keep->sessions_folder();
+}
+
 }  // namespace
 
+void open_chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) {
+    // What is unsaved now is not lost by it: it is offered again.
+    if (state.unsaved != nullptr) state.unsaved->write(bench);
+    const auto said = open_on(bench, path);
+    if (!said) return say_problem(bench, said.error());
+    if (state.unsaved != nullptr) state.unsaved->set_aside();
+    if (state.keep != nullptr) state.keep->opened(path);
+    bench.say(*said);
+}
+
 void open_file(Bench&, PanelState& state) {
-    choose(state, PanelState::Choosing::open, {"Open a scenario or a session", ChooserUse::open, {".toml", ".jsonl"}, start_folder(), ""});
+    choose(state, PanelState::Choosing::open,
+           {"Open a scenario or a session", ChooserUse::open, {".toml", ".jsonl"}, start_folder(), "", state.keep != nullptr ? state.keep->recent() : Paths()});
 }
 
 void save_file(Bench&, PanelState& state) {
-    choose(state, PanelState::Choosing::save, {"Save the session", ChooserUse::save, {".jsonl"}, {}, "session.jsonl"});
+    choose(state, PanelState::Choosing::save, {"Save the session", ChooserUse::save, {".jsonl"}, folder_to_save_in(state), "session.jsonl", {}});
 }
 
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state) {
@@ -121,16 +141,17 @@ bool any_sheet(const Bench& bench, const PanelState& state) {
 void control_keys(Bench& bench, PanelState& state) {
     constexpr Modifiers ctrl{true, false, false};
     constexpr Modifiers ctrl_shift{true, true, false};
+    if (pressed(Key::q, ctrl)) state.wants_close = true;
     if (pressed(Key::o, ctrl)) open_file(bench, state);
     if (pressed(Key::s, ctrl)) save_file(bench, state);
-    if (pressed(Key::p, ctrl)) choose(state, PanelState::Choosing::picture, {"Save the picture", ChooserUse::save, {".svg", ".png", ".pdf"}, {}, "table.svg"});
+    if (pressed(Key::p, ctrl)) choose(state, PanelState::Choosing::picture, {"Save the picture", ChooserUse::save, {".svg", ".png", ".pdf"}, {}, "table.svg", {}});
     if (text_field_active()) return;
     if (pressed(Key::z, ctrl)) bench.undo();
     if (pressed(Key::y, ctrl) || pressed(Key::z, ctrl_shift)) bench.redo();
 }
 
 void view_keys(Bench& bench) {
-    if (typed(U'u')) bench.view.units = bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric;
+    if (typed(U'u')) bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
     if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
     if (typed(U't')) bench.view.reveal = !bench.view.reveal;
     if (typed(U'+')) bench.view.zoom = std::min(12.0, bench.view.zoom * 1.3);

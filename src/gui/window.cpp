@@ -1,5 +1,6 @@
 #include "gui/window.h"
 
+#include <chrono>
 #include <cstdio>
 
 #include "gui/files.h"
@@ -26,30 +27,68 @@ int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::
     return done ? 0 : report(done.error());
 }
 
+/// A picture for a page looks the same for everybody: nothing that is kept between starts shows in it.
+int window_for_a_picture(Bench& bench, const std::string& path) {
+    Shell shell(WindowOptions{});
+    if (const auto open = shell.open(); !open) return report(open.error());
+    PanelState state;
+    return picture_and_leave(shell, bench, state, path);
+}
+
+/// Tells what could not be kept, where the person can see it.
+void tell_trouble(Bench& bench, Keep& keep, Unsaved& unsaved) {
+    for (const std::string& trouble : {keep.trouble(), unsaved.trouble()}) {
+        if (!trouble.empty()) bench.say(trouble, true);
+    }
+}
+
+int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved) {
+    WindowOptions options;
+    options.width = keep.window_size().width;
+    options.height = keep.window_size().height;
+    options.scale = keep.settings().scale;
+    options.scheme = keep.settings().scheme;
+    options.reduced_motion = keep.settings().reduced_motion;
+    Shell shell(options);
+    if (const auto open = shell.open(); !open) return report(open.error());
+    PanelState state;
+    state.set_scale = [&](float scale) { shell.set_scale(scale); };
+    state.keep = &keep;
+    state.unsaved = &unsaved;
+    Scheme scheme = bench.view.scheme;
+    Tell tell;
+    const auto draw = [&] {
+        draw_page(shell.kit(), bench, state);
+        tell(shell.kit().record);
+        if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
+    };
+    const auto start = std::chrono::steady_clock::now();
+    while (shell.turn(draw, [&] { return bench.view.playing || bench.said_for > 0.0; })) {
+        keep.settings_are(settings_of(bench.view));
+        unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+        tell_trouble(bench, keep, unsaved);
+        if (state.wants_close) shell.close();
+    }
+    unsaved.write(bench);
+    keep.window_is({shell.size().first, shell.size().second});
+    return 0;
+}
+
 }  // namespace
 
 int run_window(const std::string& file, const std::string& screenshot) {
     Bench bench(scenario::built_in());
+    Keep keep(base::places(base::own_environment()));
+    if (screenshot.empty()) apply(keep.settings(), bench.view);
     if (!file.empty()) {
         const auto said = open_on(bench, file);
         if (!said) return report(said.error());
         bench.say(*said);
     }
-    Shell shell(WindowOptions{});
-    if (const auto open = shell.open(); !open) return report(open.error());
-    PanelState state;
-    state.set_scale = [&](float scale) { shell.set_scale(scale); };
-    if (!screenshot.empty()) return picture_and_leave(shell, bench, state, screenshot);
-    Scheme scheme = bench.view.scheme;
-    Tell tell;
-    shell.run(
-        [&] {
-            draw_page(shell.kit(), bench, state);
-            tell(shell.kit().record);
-            if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
-        },
-        [&] { return bench.view.playing || bench.said_for > 0.0; });
-    return 0;
+    if (!screenshot.empty()) return window_for_a_picture(bench, screenshot);
+    if (!file.empty()) keep.opened(file);
+    Unsaved unsaved(keep.places().state);
+    return window_for_a_person(bench, keep, unsaved);
 }
 
 }  // namespace offsquare::gui

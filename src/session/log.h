@@ -9,9 +9,6 @@
 
 namespace offsquare::session {
 
-/// A file of more actions than this is refused: far more than a person makes, and few enough that a hostile file cannot keep a processor busy for long.
-inline constexpr std::size_t most_actions = 1000;
-
 struct Log {
     scenario::Scenario scenario;
     std::uint64_t seed = 0;

@@ -253,6 +253,9 @@ Run start(const scenario::Scenario& scenario, std::uint64_t seed, Precision prec
 }
 
 Result<void> step(Run& run, const Action& action) {
+    if (run.actions_done >= most_actions) {
+        return fail(base::Grade::usage, fmt::format("a session holds {} actions at most, and this one has as many; save it, then start again", most_actions));
+    }
     const Result<void> done = std::visit([&](const auto& a) { return apply(run, a); }, action);
     if (!done) {
         const std::string what = sentence_of(action, run.trial.scenario.drawing, run.trial.scenario.units);

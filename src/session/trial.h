@@ -77,6 +77,9 @@ struct Run {
     std::uint32_t tests_cut = 0;                      ///< ever, so that no two tests share a draw
     std::vector<std::vector<std::uint32_t>> drawer;   ///< the pieces in each drawer line, the next one to be taken last
 };
+/// More actions than this are refused, so that whatever can be done can also be saved and replayed: more than a person makes, more than the longest job of
+/// the command line, and few enough that a hostile file cannot keep a processor busy for long.
+inline constexpr std::size_t most_actions = 10000;
 Run start(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision = measure::Precision::real);
 base::Result<void> step(Run& run, const Action& action);   ///< an action that is not possible leaves the run as it was
 

@@ -38,12 +38,24 @@ start_window() {
     rm -f "$drive_tell"
     OFFSQUARE_TELL=$drive_tell "$@" 2>"$drive_folder/said" &
     drive_window=$!
-    until_true "a window" test -s "$drive_tell" || return 1
+    until_true "a window" told_or_gone || return 1
+    [ -s "$drive_tell" ] || { cat "$drive_folder/said" >&2; return 1; }
     drive_id=$(xdotool search --pid "$drive_window" --name offsquare | head -n 1)
     xdotool windowmove --sync "$drive_id" 0 0 mousemove 640 400
 }
 
-# stop_window: as by a person who closes it; waits until it has gone.
+told_or_gone() { [ -s "$drive_tell" ] || gone; }
+
+# close_window: as a person closes it with the keyboard; waits until the program has ended.
+close_window() {
+    keys ctrl+q
+    until_true "the program to end" gone || return 1
+    wait "$drive_window"
+    drive_window=
+}
+gone() { ! kill -0 "$drive_window" 2>/dev/null; }
+
+# stop_window: the program is ended from outside, if it runs.
 stop_window() {
     [ -n "${drive_window:-}" ] || return 0
     kill "$drive_window" 2>/dev/null

@@ -17,7 +17,7 @@ trap 'stop_display; rm -rf -- "$work"' EXIT
 mkdir -p "$work"/{config,state,data,saws}
 export HOME=$work XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state XDG_DATA_HOME=$work/data
 cp "$root/scenarios/teaching-saw.toml" "$work/saws/my-saw.toml"
-log=$work/saws/my-session.jsonl
+log=$work/data/offsquare/sessions/my-session.jsonl   # where sessions are saved unless another folder is chosen
 
 # verdict NAME COMMAND...
 verdict() {
@@ -64,6 +64,16 @@ actions() { sed -n '2,$p' "$log" | grep -oE '"do":"[a-z-]+"(,"end":"[a-z]+")?' |
 actions_are() { local found; found=$(actions); printf '%s' "$found"; [[ $found =~ ^cut,read\ fence,read\ far,read\ fence,read\ far,work-out,(put-shim,)+cut,read\ fence,read\ far,work-out,$ ]]; }
 caliper_was_dragged() { grep -m 1 '"do":"read"' "$log" | grep -qE '"in_mm":[1-9]'; }
 
+# ---- what is kept
+opened_lately() { grep -qx "$work/saws/my-saw.toml" "$work/state/offsquare/recent" && grep -qx "$log" "$work/state/offsquare/recent"; }
+killed_and_offered() {
+    close_window && start_window "$program" && keys n && until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end" || return 1
+    keys d && until_true "the settings" grep -qx "paper = dark" "$work/config/offsquare/settings" || return 1
+    close_window || return 1
+    start_window "$program" && until_true "the offer" sees button "Take it up" && click button "Take it up" &&
+        until_true "the work of before" sees button "Read the fence end" && until_true "the offer to go" says_not "Take it up"
+}
+
 # ---- a window that was covered is drawn again
 covered_and_uncovered() {
     local before=$work/before.png cover=
@@ -91,6 +101,9 @@ verdict "the first test with the mouse, down to the shim" first_test_with_the_mo
 verdict "the second test with keys, up to the proof" second_test_with_keys
 verdict "undone and done again" undo_and_redo
 verdict "the session is saved" save_by_name
+stop_window
+verdict "files that were opened and saved are remembered" opened_lately
+verdict "unsaved work of a closed window is offered at the next start and taken up" killed_and_offered
 stop_window
 verdict "the saved session replays to the same numbers and passes" replay_passes
 verdict "the saved session holds what was done, in order" actions_are

@@ -215,7 +215,7 @@ TEST_CASE("a file that lies about its own numbers or their types is told the tru
     }
 }
 
-TEST_CASE("a session of 1,000 actions replays; one of more is refused before anything is run") {
+TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run") {
     Log log{saw(), 3, Precision::real, {}};
     for (std::size_t i = 0; i < session::most_actions; ++i) {
         if (i % 4 == 0) log.actions.push_back(CutTest{});
@@ -224,11 +224,17 @@ TEST_CASE("a session of 1,000 actions replays; one of more is refused before any
     const std::string text = session::to_text(log);
     const auto replay = session::replay(text, "job.jsonl");
     if (!replay) FAIL(replay.error().message);
-    CHECK(replay->log.actions.size() == 1000);
-    CHECK(replay->trial.tests.size() == 250);
-    CHECK(replay->trial.tests.back().pooled_tests == 250);
-    CHECK(has(refused(text + "{\"do\":\"cut\"}\n").message, "1000 actions at most"));
+    CHECK(replay->log.actions.size() == 10000);
+    CHECK(replay->trial.tests.size() == 2500);
+    CHECK(replay->trial.tests.back().pooled_tests == 2500);
+    CHECK(has(refused(text + "{\"do\":\"cut\"}\n").message, "10000 actions at most"));
     refused(head() + std::string(2000000, '\n'));
+    // What cannot be replayed cannot be done: the same action at both doors.
+    log.actions.push_back(CutTest{});
+    const auto one_more = session::run(log.scenario, log.actions, log.seed, log.precision);
+    REQUIRE_FALSE(one_more);
+    CHECK(one_more.error().grade == base::Grade::usage);
+    CHECK(has(one_more.error().message, "10000 actions at most"));
 }
 
 TEST_CASE("an impossible action is written as it was asked, and refused when it is read") {

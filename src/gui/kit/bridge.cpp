@@ -452,6 +452,13 @@ void Shell::set_scheme(Scheme scheme) {
     inside_->theme_changed = true;
 }
 
+std::pair<unsigned, unsigned> Shell::size() const {
+    if (!inside_->window) return {inside_->options.width, inside_->options.height};
+    const sf::Vector2u pixels = inside_->window->getSize();
+    const auto design = [&](unsigned px) { return static_cast<unsigned>(std::lround(static_cast<float>(px) / inside_->kit.theme.scale)); };
+    return {design(pixels.x), design(pixels.y)};
+}
+
 void Shell::set_title(const std::string& title) {
     inside_->options.title = title;
     if (inside_->window) inside_->window->setTitle(sf::String::fromUtf8(title.begin(), title.end()));

@@ -6,6 +6,7 @@
 #include <functional>
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "base/result.h"
@@ -55,6 +56,8 @@ public:
     /// Take effect before the next frame.
     void set_scale(float scale);
     void set_scheme(Scheme scheme);
+    /// Of the window, in design pixels; of the last one when it is closed.
+    std::pair<unsigned, unsigned> size() const;
     void set_title(const std::string& title);
 
 private:

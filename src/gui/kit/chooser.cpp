@@ -145,12 +145,26 @@ void Chooser::try_accept(std::optional<fs::path>& result) {
     open_ = false;
 }
 
+void Chooser::draw_recent(Kit& kit, std::optional<fs::path>& result) {
+    if (options_.recent.empty()) return;
+    line(kit, "Opened lately", Role::quiet, Face::label);
+    for (const fs::path& path : options_.recent) {
+        bool activated = false;
+        const std::string label = path.filename().string() + "##lately" + path.string();
+        const bool row = list_row(kit, label.c_str(), path.parent_path().string(), text_ == path.string(), &activated);
+        if (row || activated) text_ = path.string();
+        if (activated && open_) try_accept(result);
+    }
+    line(kit, "In this folder", Role::quiet, Face::label);
+}
+
 void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
     std::optional<fs::path> go;
     // In a low window the list gives way, not the buttons under it.
     const float room = ImGui::GetIO().DisplaySize.y / kit.theme.scale - height_beside_list;
-    scroll_begin(kit, "files", 0.0F, std::clamp(room, 90.0F, 280.0F));
+    scroll_begin(kit, "files", 0.0F, std::clamp(room, 90.0F, options_.recent.empty() ? 280.0F : 420.0F));
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(8.0F), kit.px(2.0F)});
+    draw_recent(kit, result);
     if (options_.folder.has_parent_path() && options_.folder != options_.folder.root_path() &&
         list_row(kit, "Up to the folder above##up", {}, false)) {
         const fs::path here = options_.folder.has_filename() ? options_.folder : options_.folder.parent_path();

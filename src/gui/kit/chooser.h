@@ -40,6 +40,7 @@ struct ChooserOptions {
     std::vector<std::string> extensions{};
     std::filesystem::path folder{};  ///< where to start; empty or missing: the current folder
     std::string name{};              ///< suggested file name (save)
+    std::vector<std::filesystem::path> recent{};   ///< stand at the top of the list
 };
 
 class Chooser {
@@ -52,6 +53,7 @@ public:
 
 private:
     void enter(const std::filesystem::path& folder);
+    void draw_recent(Kit& kit, std::optional<std::filesystem::path>& result);
     void draw_list(Kit& kit, std::optional<std::filesystem::path>& result);
     void draw_buttons(Kit& kit, std::optional<std::filesystem::path>& result);
     void try_accept(std::optional<std::filesystem::path>& result);
