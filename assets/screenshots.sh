@@ -35,6 +35,10 @@ start_window "$program"
 xdotool mousemove 300 40
 press_until "Work it out"
 shot window-read
+keys c
+until_true "the class view" says "Look at the last column"
+shot window-class
+keys c
 press_until "Put the shim"
 shot window-shim
 press_until "Proved square"

@@ -57,10 +57,15 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 /// The person's choice, and the number of decimals that suits each kind of number.
 enum class Units { metric, imperial };
 
+// For people only, with the true minus `−` (U+2212): text of the window, of pictures and of the terminal. What a machine reads back (files, JSON) is printed by the functions above, with `-`.
+
 /// Size of a thing: `412 mm`, `412.5 mm`, at most two decimals; `16 1/4 in` when within 0.002 in of a 64th (other than 0), else `16.252 in`.
 std::string show_size(double length_mm, Units units);
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
-std::string show_angle(double angle_rad, Units units);    ///< `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`
+/// `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`. What would round to nought is `less than 0.01 mrad (0.01 mm in 1 m)` or `less than 0.001° (0.0002 in in 12 in)`.
+std::string show_angle(double angle_rad, Units units);
+/// The same without the gap: `0.52 mrad`, `0.030°`, `less than 0.01 mrad`.
+std::string show_angle_short(double angle_rad, Units units);
 
 }  // namespace offsquare::base

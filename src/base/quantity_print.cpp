@@ -87,6 +87,21 @@ std::string fraction_text(double length_mm) {
     return sign + (whole == 0.0 ? "" : fixed(whole, 0) + " ") + fmt::format("{}/{}", top, bottom);
 }
 
+/// The true minus in front of a number that starts with a hyphen.
+std::string for_people(std::string text) {
+    if (text.starts_with('-')) text.replace(0, 1, "\xe2\x88\x92");
+    return text;
+}
+
+/// The least angle that show_angle tells from none [rad]: 0.01 mrad, 0.001 degrees.
+double least_shown(Units units) { return units == Units::metric ? 1e-5 : pi / 180.0 * 1e-3; }
+
+/// Whether an angle would be shown as nought.
+bool too_small_to_show(double angle_rad, Units units) {
+    const std::string digits = units == Units::metric ? fixed(1000.0 * angle_rad, 2) : fixed(angle_rad / pi * 180.0, 3);
+    return std::isfinite(angle_rad) && digits.find_first_of("123456789") == std::string::npos;
+}
+
 std::string with(const std::string& number, const char* unit, bool wanted) { return wanted ? number + unit : number; }
 
 }  // namespace
@@ -112,23 +127,30 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 }
 
 std::string show_size(double length_mm, Units units) {
-    if (units == Units::metric) return without_trailing_zeros(fixed(length_mm, 2)) + " mm";
+    if (units == Units::metric) return for_people(without_trailing_zeros(fixed(length_mm, 2)) + " mm");
     const double parts = sixty_fourths(length_mm);
     const double off_in = std::fabs(length_mm - parts * mm_per_inch / 64.0) / mm_per_inch;
     const bool vanishes = parts == 0.0 && length_mm != 0.0;  // a thin thing must not read `0 in`
     const bool a_fraction = off_in <= 0.002 && !vanishes;
-    return a_fraction ? print_length(length_mm, LengthStyle::inch_fraction, 0) : print_length(length_mm, LengthStyle::inch, 3);
+    return for_people(a_fraction ? print_length(length_mm, LengthStyle::inch_fraction, 0) : print_length(length_mm, LengthStyle::inch, 3));
 }
 
 std::string show_reading(double length_mm, Units units) {
-    return units == Units::metric ? print_length(length_mm, LengthStyle::mm, 3) : print_length(length_mm, LengthStyle::inch, 4);
+    return for_people(units == Units::metric ? print_length(length_mm, LengthStyle::mm, 3) : print_length(length_mm, LengthStyle::inch, 4));
 }
 
 std::string show_small(double length_mm, Units units) { return show_reading(length_mm, units); }
 
 std::string show_angle(double angle_rad, Units units) {
-    if (units == Units::metric) return fmt::format("{} ({} mm in 1 m)", print_angle(angle_rad, AngleStyle::mrad, 2), fixed(1000.0 * tan_of(angle_rad), 2));
-    return fmt::format("{} ({} in in 12 in)", print_angle(angle_rad, AngleStyle::degree, 3), fixed(12.0 * tan_of(angle_rad), 4));
+    if (too_small_to_show(angle_rad, units)) return "less than " + show_angle(least_shown(units), units);
+    const double gap = tan_of(angle_rad);
+    const std::string per_length = units == Units::metric ? for_people(fixed(1000.0 * gap, 2)) + " mm in 1 m" : for_people(fixed(12.0 * gap, 4)) + " in in 12 in";
+    return fmt::format("{} ({})", show_angle_short(angle_rad, units), per_length);
+}
+
+std::string show_angle_short(double angle_rad, Units units) {
+    if (too_small_to_show(angle_rad, units)) return "less than " + show_angle_short(least_shown(units), units);
+    return for_people(units == Units::metric ? print_angle(angle_rad, AngleStyle::mrad, 2) : print_angle(angle_rad, AngleStyle::degree, 3));
 }
 
 }  // namespace offsquare::base

@@ -158,6 +158,18 @@ session::Now Bench::now() const {
     return {fmt::format("Cut {} of 5", cut), what, "Show the strip"};
 }
 
+session::ClassWords Bench::class_words() const {
+    const int running = cutting() ? std::min(5, static_cast<int>(view.progress) + 1) : 0;
+    return session::class_words(trial_, running, view.units);
+}
+
+void Bench::show_class(bool on) {
+    view.for_class = on;
+    view.looking_at.reset();
+    if (on) say("Class view. N is the next step; C or Escape leaves.");
+    else said_for = 0.0;
+}
+
 double Bench::exaggeration() const { return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(trial_); }
 
 picture::ViewOptions Bench::options() const {

@@ -9,6 +9,7 @@
 #include "picture/drag.h"
 #include "picture/shapes.h"
 #include "picture/table_view.h"
+#include "session/class_words.h"
 #include "session/log.h"
 #include "session/story.h"
 
@@ -27,6 +28,7 @@ struct View {
     base::Vec2 pan;                  ///< points
     double progress = 5.0;           ///< cuts shown of the last test, 0..5
     bool playing = false;
+    bool for_class = false;          ///< the view for the back of a room
     std::optional<session::Stage> looking_at;   ///< a step that was reopened; empty: the present one
 };
 
@@ -74,6 +76,8 @@ public:
 
     // ---- what is seen ----
     session::Now now() const;                      ///< with the running cuts counted
+    session::ClassWords class_words() const;
+    void show_class(bool on);                      ///< into the class view, or back
     session::Stage stage() const { return view.looking_at.value_or(trial_.stage); }
     const session::Test* last_test() const { return trial_.tests.empty() ? nullptr : &trial_.tests.back(); }
     bool cutting() const { return last_test() != nullptr && view.progress < last_cut(); }

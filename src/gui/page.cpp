@@ -63,6 +63,10 @@ void draw_page(Kit& kit, Bench& bench, PanelState& state) {
     bench.tick(static_cast<double>(ImGui::GetIO().DeltaTime));
     page_begin(kit, "offsquare");
     handle_keys(kit, bench, state);
+    if (bench.view.for_class) {
+        draw_class(kit, bench);
+        return page_end(kit);
+    }
     const ImVec2 size = ImGui::GetIO().DisplaySize;
     const float w = size.x / kit.theme.scale;
     const float h = std::max(560.0F, size.y / kit.theme.scale);

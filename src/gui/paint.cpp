@@ -14,7 +14,8 @@ float f(double x) { return static_cast<float>(x); }
 /// One picture on its way to one draw list.
 class Painter {
 public:
-    Painter(const Kit& kit, ImDrawList& list, const picture::Fit& fit, ImVec2 corner) : kit_(kit), list_(list), fit_(fit), corner_(corner) {}
+    Painter(const Kit& kit, ImDrawList& list, const picture::Fit& fit, ImVec2 corner, Record* record)
+        : kit_(kit), list_(list), fit_(fit), corner_(corner), record_(record) {}
 
     void operator()(const picture::Polygon& s) const {
         if (s.corner > 0.0 && s.points.size() == 4) return rounded(s);
@@ -47,7 +48,11 @@ public:
 
     void operator()(const picture::Words& s) const {
         const float align = s.align == picture::Align::left ? 0.0F : s.align == picture::Align::middle ? 0.5F : 1.0F;
-        text_at(kit_, list_, screen(fit_.page(s.at) + s.nudge), s.text, s.size, s.weight, kit_.colour(s.role), align);
+        const ImVec2 at = screen(fit_.page(s.at) + s.nudge);
+        const float width = text_at(kit_, list_, at, s.text, s.size, s.weight, kit_.colour(s.role), align);
+        if (record_ == nullptr) return;
+        const float left = at.x - align * width;
+        record_->add({.kind = Kind::text, .label = s.text, .value = {}, .lo = {left, at.y - 0.75F * px(s.size)}, .hi = {left + width, at.y + 0.22F * px(s.size)}, .em = px(s.size)});
     }
 
     void operator()(const picture::Tag& s) const {
@@ -72,8 +77,13 @@ private:
     void fill(const Points& points, ImU32 colour) const { list_.AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), colour); }
 
     void stroke(const Points& points, ImU32 colour, double width, bool dashed) const {
+        note_line(width);
         if (!dashed) return list_.AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None, px(width));
         for (std::size_t i = 0; i + 1 < points.size(); ++i) dashes(points[i], points[i + 1], colour, width);
+    }
+
+    void note_line(double width) const {
+        if (record_ != nullptr) record_->add({.kind = Kind::other, .label = "a line of the picture", .value = {}, .lo = corner_, .hi = corner_, .stroke = px(width)});
     }
 
     void dashes(ImVec2 a, ImVec2 b, ImU32 colour, double width) const {
@@ -95,19 +105,22 @@ private:
         const ImVec2 hi{std::max(a.x, b.x), std::max(a.y, b.y)};
         const float radius = px(s.corner * fit_.scale);
         if (s.fill != Role::none) list_.AddRectFilled(lo, hi, kit_.colour(s.fill, f(s.fill_alpha)), radius);
-        if (s.line != Role::none) list_.AddRect(lo, hi, kit_.colour(s.line), radius, ImDrawFlags_None, px(s.stroke));
+        if (s.line == Role::none) return;
+        list_.AddRect(lo, hi, kit_.colour(s.line), radius, ImDrawFlags_None, px(s.stroke));
+        note_line(s.stroke);
     }
 
     const Kit& kit_;
     ImDrawList& list_;
     picture::Fit fit_;
     ImVec2 corner_;
+    Record* record_;
 };
 
 }  // namespace
 
-void paint(const Kit& kit, ImDrawList& list, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner) {
-    const Painter painter(kit, list, fit, corner);
+void paint(const Kit& kit, ImDrawList& list, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner, Record* record) {
+    const Painter painter(kit, list, fit, corner, record);
     for (const picture::Item& item : picture.items) std::visit(painter, item.shape);
 }
 

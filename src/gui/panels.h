@@ -50,6 +50,7 @@ void draw_working(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_offer(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< unsaved work of an earlier start
+void draw_class(Kit& kit, Bench& bench);                                         ///< the whole page, for the back of a room
 void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state);
 void handle_keys(Kit& kit, Bench& bench, PanelState& state);

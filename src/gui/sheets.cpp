@@ -23,10 +23,11 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 18> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
+    constexpr std::array<std::array<const char*, 2>, 19> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
         {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
         {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"}, {"Ctrl Q", "close the window"}}};
+        {"S", "set up"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
+        {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
 }
@@ -63,6 +64,10 @@ void settings_sheet(Kit& kit, Bench& bench, PanelState& state) {
     check(kit, "Show the truth (what nobody at a real saw can see)", bench.view.reveal);
     check(kit, "Reduced motion: show cuts at once", bench.view.reduced_motion);
     gap(kit, 6.0F);
+    if (button(kit, "Class view, for the back of a room (C)")) {
+        bench.sheets.settings = false;
+        bench.show_class(true);
+    }
     if (button(kit, "Choose the exaggeration for me", 0.0F, bench.view.exaggeration > 0.0)) bench.view.exaggeration = 0.0;
     sheet_end(kit);
 }
@@ -159,7 +164,10 @@ void view_keys(Bench& bench) {
     if (typed(U'!')) bench.sheets.cautions = true;
     if (typed(U'?')) bench.sheets.keys = true;
     if (typed(U's')) bench.view.looking_at = bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
-    if (pressed(Key::escape)) bench.view.looking_at.reset();
+    if (typed(U'c')) bench.show_class(!bench.view.for_class);
+    if (!pressed(Key::escape)) return;
+    if (bench.view.for_class) bench.show_class(false);
+    bench.view.looking_at.reset();
 }
 
 void cut_keys(Bench& bench) {
@@ -184,6 +192,8 @@ void handle_keys(Kit&, Bench& bench, PanelState& state) {
     control_keys(bench, state);
     view_keys(bench);
     cut_keys(bench);
+    // Sheets have small letters: whoever opens one has left the class view.
+    if (bench.view.for_class && (any_sheet(bench, state) || bench.view.looking_at)) bench.view.for_class = false;
 }
 
 }  // namespace offsquare::gui

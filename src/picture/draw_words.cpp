@@ -126,12 +126,6 @@ void add_shim_point(const Scene& scene, double side, double x, const std::vector
     }
 }
 
-std::string skew_text(double skew_rad, base::Units units) {
-    std::string text = units == base::Units::metric ? base::print_angle(skew_rad, base::AngleStyle::mrad, 2) : base::print_angle(skew_rad, base::AngleStyle::degree, 3);
-    if (text.starts_with('-')) text.replace(0, 1, "−");
-    return text;
-}
-
 Vec2 skew_place(const Scene& scene) { return {-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()}; }
 
 /// Two lines in the left column beside the sled.
@@ -170,6 +164,12 @@ std::string reading_text(const std::vector<measure::Reading>& readings, base::Un
 }
 
 }  // namespace
+
+std::string skew_text(double skew_rad, base::Units units) {
+    constexpr std::string_view long_words = "less than ";
+    const std::string text = base::show_angle_short(skew_rad, units);
+    return text.starts_with(long_words) ? "< " + text.substr(long_words.size()) : text;
+}
 
 void set_bounds(const Scene& scene, Picture& out) {
     const Stations at = stations_of(scene);

@@ -29,6 +29,9 @@ void add_readings(const Scene& scene, const ViewOptions& options, Picture& out);
 void add_band(const Scene& scene, const ViewOptions& options, Picture& out);   ///< scale bar and exaggeration
 void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out);
 
+/// A skew in few letters: "0.52 mrad", "−0.030°", "< 0.01 mrad".
+std::string skew_text(double skew_rad, base::Units units);
+
 // helpers of all
 inline void add(Picture& out, Shape shape, Handle handle = Handle::none) { out.items.push_back({std::move(shape), handle}); }
 inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) { return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}; }

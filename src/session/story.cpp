@@ -148,17 +148,17 @@ std::string verdict_sentence(const Test& test, Units units) {
     if (!test.verdict) return "";
     const diagnose::Verdict& v = *test.verdict;
     const double half = 0.5 * (v.coverage95.hi - v.coverage95.lo);
-    const std::string error = fmt::format("{} ± {} (95 %) against a tolerance of {}", base::show_angle(test.pooled_rad->value, units),
-                                          base::show_angle(half, units), base::show_angle(v.tolerance_rad, units));
+    const std::string error = fmt::format("off by {}, give or take {} (95 %); {} is allowed", base::show_angle_short(test.pooled_rad->value, units),
+                                          base::show_angle_short(half, units), base::show_angle(v.tolerance_rad, units));
     switch (v.state) {
-        case diagnose::State::pass: return "Pass: the fence is square within the tolerance. " + error + ".";
-        case diagnose::State::fail: return "Fail: the fence is off square by more than the tolerance. " + error + ".";
+        case diagnose::State::pass: return "Pass: the fence is square within the tolerance: " + error + ".";
+        case diagnose::State::fail: return "Fail: the fence is out of tolerance: " + error + ".";
         case diagnose::State::undecided: break;
     }
     const std::string how = v.tests_to_decide > 0
                                 ? fmt::format("{} tests in all, averaged, would decide it if the mean stays", v.tests_to_decide)
-                                : std::string("repeating alone will not decide it: the error lies too near the tolerance for this instrument");
-    return fmt::format("Not yet decidable: {}; {}.", error, how);
+                                : std::string("Repeating alone will not decide it: the error lies too near the tolerance for this instrument");
+    return fmt::format("Not yet decidable: {}. {}.", error, how);
 }
 
 const Cautions& cautions() {

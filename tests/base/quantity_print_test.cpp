@@ -162,7 +162,9 @@ TEST_CASE("what is shown suits the kind of number") {
     CHECK(show_small(0.18288, Units::imperial) == "0.0072 in");  // 0.0072 * 25.4
     CHECK(show_angle(0.00052, Units::metric) == "0.52 mrad (0.52 mm in 1 m)");
     CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) == "0.030\xc2\xb0 (0.0063 in in 12 in)");  // 12 tan 0.03 deg = 0.00628
-    CHECK(show_angle(-0.00052, Units::metric) == "-0.52 mrad (-0.52 mm in 1 m)");
+    CHECK(show_angle(-0.00052, Units::metric) == "−0.52 mrad (−0.52 mm in 1 m)");
+    CHECK(show_angle_short(-0.00052, Units::metric) == "−0.52 mrad");
+    CHECK(show_angle_short(-0.03 * pi / 180.0, Units::imperial) == "−0.030°");
 }
 
 TEST_CASE("a number that is none is never printed as one") {
@@ -171,4 +173,36 @@ TEST_CASE("a number that is none is never printed as one") {
         CHECK(fraction(v) == "no value in");
         CHECK_FALSE(parse_length(mm(v, 3), LengthUnit::mm).has_value());
     }
+}
+
+TEST_CASE("an angle too small to be shown is said to be so, never nought with units") {
+    for (const double sign : {-1.0, 1.0}) {
+        CHECK(show_angle(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
+        CHECK(show_angle_short(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad");
+        CHECK(show_angle(sign * 0.00049 * pi / 180.0, Units::imperial) == "less than 0.001° (0.0002 in in 12 in)");   // 12 tan 0.001 deg = 0.000209
+    }
+    CHECK(show_angle(0.0, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
+    CHECK(show_angle(0.0051e-3, Units::metric) == "0.01 mrad (0.01 mm in 1 m)");
+    CHECK(show_angle_short(-0.0051e-3, Units::metric) == "−0.01 mrad");
+}
+
+TEST_CASE("what is shown to people has the true minus, is read back all the same, and what is printed for machines has the hyphen") {
+    for (double mm = -41.0; mm <= -0.01; mm += 0.37) {
+        for (const Units units : {Units::metric, Units::imperial}) {
+            for (const std::string& text : {show_size(mm, units), show_reading(mm, units), show_small(mm, units)}) {
+                CAPTURE(text);
+                CHECK(text.find('-') == std::string::npos);
+                CHECK(text.starts_with("−"));
+                const auto back = parse_length(text, LengthUnit::mm);
+                REQUIRE(back);
+                // Half of the last digit shown: 0.005 mm, and for fractions of an inch 0.002 in.
+                CHECK(std::abs(back->value - mm) <= 0.002 * 25.4 + 1e-9);
+            }
+        }
+        CHECK(print_length(mm, LengthStyle::mm, 3).starts_with("-"));
+        CHECK(print_length(mm, LengthStyle::inch, 4).starts_with("-"));
+    }
+    const auto angle = parse_angle(show_angle_short(-0.00123, Units::metric), AngleUnit::degree);
+    REQUIRE(angle);
+    CHECK(std::abs(angle->value + 0.00123) <= 0.5e-5);
 }

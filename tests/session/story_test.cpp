@@ -156,7 +156,7 @@ TEST_CASE("not yet decidable: the sentence says how many tests would do") {
         const std::string words = session::verdict_sentence(t.tests.back(), Units::metric);
         CHECK(has(words, "Not yet decidable: "));
         if (v.tests_to_decide > 0) CHECK(has(words, std::to_string(v.tests_to_decide) + " tests in all"));
-        else CHECK(has(words, "repeating alone will not decide it"));
+        else CHECK(has(words, "Repeating alone will not decide it"));
         if (t.stage == Stage::cut) CHECK(session::now(t).heading == "Repeat the test");
     }
     CHECK(seen > 10);

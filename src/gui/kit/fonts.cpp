@@ -40,11 +40,15 @@ constexpr std::array<FaceKind, face_count> kinds{{
 }};
 
 // Built besides the faces, for words on the plan.
-constexpr std::array<FaceKind, 3> extra{{{12.5, Weight::medium}, {17.0, Weight::regular}, {26.0, Weight::regular}}};
+constexpr std::array<FaceKind, 4> extra{{{12.5, Weight::medium}, {17.0, Weight::regular}, {26.0, Weight::regular}, {96.0, Weight::semibold}}};
 
 // Latin with its extension for translations, the Greek of the working, punctuation, arrows, signs of arithmetic, ticks.
 constexpr std::array<ImWchar, 19> ranges{0x0020, 0x007E, 0x00A0, 0x017F, 0x0391, 0x03C9, 0x2007, 0x2044, 0x20AC, 0x20AC,
                                          0x2190, 0x2193, 0x2200, 0x2265, 0x2713, 0x2713, 0xFFFD, 0xFFFD, 0};
+
+// For the largest letters of the class view: only what its sentences are made of, as the atlas would grow too large.
+constexpr double few_letters_above = 60.0;   ///< em
+constexpr std::array<ImWchar, 13> few_ranges{0x0020, 0x007E, 0x00A0, 0x00FF, 0x2010, 0x2026, 0x2032, 0x2033, 0x2212, 0x2212, 0xFFFD, 0xFFFD, 0};
 
 struct FoundFont {
     std::string file;
@@ -167,6 +171,7 @@ Fonts::Fonts(float scale) : scale_(scale), atlas_(std::make_unique<ImFontAtlas>(
         const auto& file = files.at(slot(kind.weight));
         const float size = static_cast<float>(kind.em) * scale * line_per_em_[slot(kind.weight)];
         ImFontConfig wanted = file ? font_config(*file, scale) : ImFontConfig();
+        if (kind.em > few_letters_above) wanted.GlyphRanges = few_ranges.data(), wanted.OversampleH = 1;
         ImFont* font = file ? atlas_->AddFontFromFileTTF(file->file.c_str(), size, &wanted) : nullptr;
         if (font == nullptr) {
             wanted = ImFontConfig();

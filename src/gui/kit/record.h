@@ -21,6 +21,8 @@ struct Drawn {
     bool focused = false;  ///< has the visible keyboard focus
     bool cut = false;       ///< its words did not fit and end in an ellipsis
     bool visible = true;   ///< inside the clip rectangle, at least in part
+    float em = 0.0F;       ///< size of its letters in pixels of the screen, where the one who drew it says so
+    float stroke = 0.0F;   ///< a line of a picture: how thick, in pixels of the screen
 };
 
 /// One frame's list. The kit clears it at the start of a frame and adds to it while drawing.
