@@ -48,13 +48,13 @@ struct Overlap {
 
 /// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull.
 Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t) {
-    const Walk edge_walk(edge.data(), edge.size());
-    const Walk face_walk(face.profile);
+    const BrokenLine edge_line({edge.data(), edge.size()});
+    const BrokenLine face_line({face.profile.points().data(), face.profile.points().size()});
+    BrokenLine::Walk along_edge(edge_line);
+    BrokenLine::Walk along_face(face_line);
     const Points::size_type n_face = face.profile.points().size();
-    std::size_t in_edge = 0;
-    std::size_t in_face = 0;
     Points hull;
-    const auto add = [&](double t) { add_to_hull(hull, {t, edge_walk.at(t, in_edge) - face_walk.at(x_at_0 + x_per_t * t, in_face)}); };
+    const auto add = [&](double t) { add_to_hull(hull, {t, along_edge.at(t) - along_face.at(x_at_0 + x_per_t * t)}); };
     add(over.from);
     std::size_t i = 0;
     std::size_t k = 0;

@@ -2,35 +2,55 @@
 #pragma once
 
 #include <boost/container/small_vector.hpp>
+#include <limits>
+#include <span>
 
 #include "base/frame.h"
-#include "base/profile.h"
 
 namespace offsquare::contact {
 
-/// Reads what base::Profile::at reads, but walks along instead of searching each time. Looks into points that must outlive it; their x must not decrease.
-class Walk {
+/// Reads what base::Profile::at reads, but walks along instead of searching each time, and divides once for each part instead of at each look-up.
+class BrokenLine {
+    /// Holds from x to the next part's x. The first one holds before its x too; the last one, at infinity, only ends the line.
+    struct Part {
+        double x = 0.0;
+        double y = 0.0;
+        double slope = 0.0;
+    };
+
 public:
-    Walk() = default;
-    Walk(const base::Vec2* points, std::size_t n) : points_(points), n_(n) {
-        for (std::size_t i = 0; i + 1 < n_; ++i) slopes_.push_back((points_[i + 1].y - points_[i].y) / (points_[i + 1].x - points_[i].x));
+    /// Points by increasing x; none: zero everywhere. Level beyond the ends.
+    explicit BrokenLine(std::span<const base::Vec2> points = {}) : straight_(points.empty()) {
+        parts_.reserve(points.size() + 2);
+        parts_.push_back(straight_ ? Part{} : Part{points.front().x, points.front().y, 0.0});
+        for (std::size_t i = 0; i + 1 < points.size(); ++i) add(points[i], points[i + 1]);
+        if (!straight_) parts_.push_back({points.back().x, points.back().y, 0.0});
+        parts_.push_back({std::numeric_limits<double>::infinity(), 0.0, 0.0});
     }
-    explicit Walk(const base::Profile& profile) : Walk(profile.points().data(), profile.points().size()) {}
 
-    bool straight() const { return n_ == 0; }
+    bool straight() const { return straight_; }
 
-    /// Height at t; `i` is where the last look-up ended, 0 before the first. Level beyond the ends.
-    double at(double t, std::size_t& i) const {
-        if (n_ == 0) return 0.0;
-        while (i + 1 < n_ && points_[i + 1].x <= t) ++i;
-        if (i + 1 == n_ || t <= points_[0].x) return points_[i].y;
-        return points_[i].y + slopes_[i] * (t - points_[i].x);
-    }
+    /// Looks into the line, which must outlive it.
+    class Walk {
+    public:
+        explicit Walk(const BrokenLine& line) : part_(line.parts_.data()) {}
+        /// Height at t, which must not decrease from one call to the next.
+        double at(double t) {
+            // Mostly there is one step or none, which of them the processor cannot guess: it counts instead of jumping.
+            part_ += part_[1].x <= t ? 1 : 0;
+            while (part_[1].x <= t) ++part_;
+            return part_->y + part_->slope * (t - part_->x);
+        }
+
+    private:
+        const Part* part_;
+    };
 
 private:
-    const base::Vec2* points_ = nullptr;
-    std::size_t n_ = 0;
-    boost::container::small_vector<double, 36> slopes_;
+    void add(base::Vec2 a, base::Vec2 b) { parts_.push_back({a.x, a.y, (b.y - a.y) / (b.x - a.x)}); }
+
+    boost::container::small_vector<Part, 36> parts_;
+    bool straight_;
 };
 
 }  // namespace offsquare::contact

@@ -1,0 +1,193 @@
+// Notation. At yaw t (its sine; u is one less its cosine) a wall of sample i stops the sled at  x = square_i + u*turn_i + t*y_i : `square` for a sled that
+// stands square, `turn` the x of the runner's face that meets the wall. Pressed right, all right-hand walls count: the lowest is where the sled stands.
+#include "contact/stand.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace offsquare::contact {
+namespace {
+
+/// One less the cosine, of the sine; without the loss of digits of 1 - c.
+double one_less_cosine(double t) { return t * t / (1.0 + std::sqrt(1.0 - t * t)); }
+
+struct Wall {
+    double square = 0.0;
+    double turn = 0.0;
+    double y = 0.0;
+    double at(double t, double u) const { return square + u * turn + t * y; }
+};
+
+/// Of the right-hand walls of both slots the one that stops the sled first.
+Wall first_wall(const Tracks& k, const Samples& all, std::size_t i, double u) {
+    const Wall left{all.left_off[i] + k.left.half_play, all.left_runner[i] + k.left.half_runner, all.y[i]};
+    const Wall right{all.right_off[i] + k.right.half_play, all.right_runner + k.right.half_runner, all.y[i]};
+    return left.at(0.0, u) < right.at(0.0, u) ? left : right;
+}
+
+/// The corridor of each sample if one less the yaw's cosine is u: -minus_lo <= x - t*y <= hi.
+struct Gates {
+    Samples::List minus_lo;
+    Samples::List hi;
+};
+void fill(Gates& gates, const Tracks& k, const Samples& all, double u) {
+    const double left_room = k.left.half_play + u * k.left.half_runner;
+    const double right_room = k.right.half_play + u * k.right.half_runner;
+    const double right_shift = u * all.right_runner;
+    for (std::size_t i = 0; i < all.count(); ++i) {
+        const double left = all.left_off[i] + u * all.left_runner[i];
+        const double right = all.right_off[i] + right_shift;
+        gates.minus_lo[i] = std::min(left_room - left, right_room - right);
+        gates.hi[i] = std::min(left + left_room, right + right_room);
+    }
+}
+
+/// The least  square_i + t*y_i.  Two at a time, so that one need not wait for the other; the least of all does not mind the order.
+double least(const Samples::List& square, const Samples& all, double t) {
+    double even = square[0] + t * all.y[0];
+    double odd = even;
+    std::size_t i = 1;
+    for (; i + 1 < all.count(); i += 2) {
+        odd = std::min(odd, square[i] + t * all.y[i]);
+        even = std::min(even, square[i + 1] + t * all.y[i + 1]);
+    }
+    if (i < all.count()) odd = std::min(odd, square[i] + t * all.y[i]);
+    return std::min(odd, even);
+}
+
+/// The yaw at which two walls stop the sled at the same x. With k the rise of their distance with u, and t0 the yaw without it,
+/// t = t0 + k*(1 - sqrt(1 - t^2)), a quadratic equation; written so that small numbers lose no digits.
+double crossing(const Wall& rising, const Wall& falling) {
+    const double apart = rising.y - falling.y;
+    const double t0 = (falling.square - rising.square) / apart;
+    if (t0 == 0.0) return 0.0;
+    const double k = (falling.turn - rising.turn) / apart;
+    const double q = t0 * (t0 + 2.0 * k);
+    return (t0 + k * q / (1.0 + std::sqrt(1.0 - q))) / (1.0 + k * k);
+}
+
+/// The search for the two walls that hold the sled, at one place.
+class PairSearch {
+public:
+    /// `arm` is the push's moment by its side force: the push acts at y = -arm. `u` belongs to a yaw near the right one.
+    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair) : k_(tracks), all_(samples), arm_(arm), pair_(pair), u_(u) {}
+
+    /// The pair is found at a cosine near the right one, where its walls cross is written down with its own cosine, and a last look shows whether it is so.
+    std::optional<Stand> find() {
+        if (!start()) return std::nullopt;
+        for (int round = 0; round < Samples::most; ++round) {
+            fill(gates_, k_, all_, u_);
+            if (exchange() == Found::square) return stand(0.0);
+            const Wall rising = first_wall(k_, all_, pair_.rising, u_);
+            const double t = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
+            if (!(std::abs(t) <= widest_yaw)) return std::nullopt;
+            u_ = one_less_cosine(t);
+            fill(gates_, k_, all_, u_);
+            lowest_ = least(gates_.hi, all_, t);
+            if (lowest_ >= rising.at(t, u_) - rounding) return stand(t);
+        }
+        return std::nullopt;
+    }
+
+private:
+    enum class Found { pair, square };
+
+    /// What is lower by less than the rounding of these sums is not lower: else walls in one line would take each other's place for ever.
+    static constexpr double rounding = 1e-13;
+
+    /// > 0 where the push would turn the sled clockwise about this sample.
+    double slope(std::size_t i) const { return all_.y[i] + arm_; }
+
+    /// At a fixed cosine: the wall in the way of the pair takes the place of one of the two, until none is in the way.
+    Found exchange() {
+        for (int round = 0; round < Samples::most; ++round) {
+            const double t = (gates_.hi[pair_.falling] - gates_.hi[pair_.rising]) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
+            lowest_ = least(gates_.hi, all_, t);
+            if (lowest_ >= gates_.hi[pair_.rising] + t * all_.y[pair_.rising] - rounding) break;
+            const std::size_t in_the_way = lowest_sample(t);
+            if (slope(in_the_way) == 0.0) {
+                if (holds_square(in_the_way)) return Found::square;
+            } else {
+                (slope(in_the_way) > 0.0 ? pair_.rising : pair_.falling) = in_the_way;
+            }
+        }
+        return Found::pair;
+    }
+
+    std::size_t lowest_sample(double t) const {
+        std::size_t i = 0;
+        while (i + 1 < all_.count() && gates_.hi[i] + t * all_.y[i] > lowest_) ++i;
+        return i;
+    }
+
+    /// Unless a left-hand wall is in the way.
+    std::optional<Stand> stand(double t) const {
+        const double highest = -least(gates_.minus_lo, all_, -t);
+        if (highest > lowest_ + rounding) return std::nullopt;
+        return Stand{{lowest_, t}, u_};
+    }
+
+    /// A pair to start from: what was handed in, and the outermost samples where that is none. False: the push lies beyond all samples of one side.
+    bool start() {
+        if (!(slope(pair_.rising) > 0.0)) pair_.rising = all_.count() - 1;
+        if (!(slope(pair_.falling) < 0.0)) pair_.falling = 0;
+        return slope(pair_.rising) > 0.0 && slope(pair_.falling) < 0.0;
+    }
+
+    /// A level wall, right before the push, stops the sled alike at many yaws; of these the one nearest to zero counts: zero itself, or else where the wall that
+    /// forbids zero takes over.
+    bool holds_square(std::size_t level) {
+        u_ = 0.0;
+        fill(gates_, k_, all_, u_);
+        lowest_ = least(gates_.hi, all_, 0.0);
+        if (lowest_ >= gates_.hi[level] - rounding) return true;
+        const std::size_t other = lowest_sample(0.0);
+        pair_ = slope(other) > 0.0 ? Pair{other, level} : Pair{level, other};
+        return false;
+    }
+
+    const Tracks& k_;
+    const Samples& all_;
+    double arm_;
+    Pair& pair_;
+    Gates gates_;
+    double u_;
+    double lowest_ = 0.0;
+};
+
+/// The general road's corridor.
+Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
+    Gates gates;
+    fill(gates, k, all, u);
+    Corridor corridor(all.count());
+    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], -gates.minus_lo[i], gates.hi[i]};
+    return corridor;
+}
+
+}  // namespace
+
+std::optional<Stand> stand_by_search(const Tracks& k, const Samples& all, const Press& push, Stand stand) {
+    constexpr int rounds = 8;
+    for (int round = 0; round < rounds; ++round) {
+        const std::optional<Place> place = press(corridor_of(k, all, stand.u), push.side, push.moment_mm, stand.middle.yaw);
+        if (!place) return std::nullopt;
+        stand.middle = *place;
+        const double before = stand.u;
+        stand.u = one_less_cosine(place->yaw);
+        // Times the runner's distance from the blade, some 100 mm: 1e-12 mm.
+        if (std::abs(stand.u - before) <= 1e-14) break;
+    }
+    return stand;
+}
+
+std::optional<Stand> stand_by_pair(const Tracks& k, const Samples& all, const Press& push, double u, Pair& pair) {
+    if (push.side == 0.0) return std::nullopt;
+    return PairSearch(k, all, push.moment_mm / push.side, u, pair).find();
+}
+
+std::optional<Stand> stand_of(const Tracks& k, const Samples& all, const Press& push, Stand start, Pair& pair) {
+    const std::optional<Stand> held = stand_by_pair(k, all, push, start.u, pair);
+    return held ? held : stand_by_search(k, all, push, start);
+}
+
+}  // namespace offsquare::contact

@@ -1,0 +1,78 @@
+#include "contact/tracks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/elementary.h"
+#include "base/profile.h"
+
+namespace offsquare::contact {
+namespace {
+
+using shop::Drawing;
+using shop::Truth;
+
+Reach runner_reach(const Drawing& d) {
+    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
+    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
+}
+
+/// A profile as it looks in the mirror or without it.
+BrokenLine faced(const base::Profile& profile, double facing) {
+    base::Profile::Points points(profile.points());
+    for (base::Vec2& p : points) p.y *= facing;
+    return BrokenLine({points.data(), points.size()});
+}
+
+}  // namespace
+
+Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm) {
+    const double splay = t.slot_splay_rad == 0.0 ? 0.0 : base::tan_of(t.slot_splay_rad);
+    const double half = 0.5 * d.slots.width_mm;
+    left.x_slot = facing * d.slots.left_x_mm;
+    left.x_runner = facing * (d.slots.left_x_mm - 0.5 * t.pitch_error_mm);
+    left.half_play = 0.5 * t.left_play_mm;
+    left.half_runner = half - left.half_play;
+    right.x_slot = facing * d.slots.right_x_mm;
+    right.x_runner = facing * (d.slots.right_x_mm + 0.5 * t.pitch_error_mm);
+    right.half_runner = half - 0.5 * t.right_play_mm;
+    // Turned counter-clockwise, the far end of a slot goes to the left; across x a turned slot is wider.
+    right.slope = -facing * splay;
+    right.half_play = 0.5 * t.right_play_mm + half * (std::sqrt(1.0 + splay * splay) - 1.0);
+    left.slot = faced(t.left_slot_profile, facing);
+    right.slot = faced(t.right_slot_profile, facing);
+    if (t.runner_bend_mm != 0.0) left.bend = faced(base::Profile::bow(reach.rear, reach.front, t.runner_bend_mm), facing);
+    straight = splay == 0.0 && left.slot.straight() && left.bend.straight() && right.slot.straight();
+}
+
+std::optional<Reach> Tracks::guided(double s) const {
+    const Reach g{std::max(reach.rear, -half_table - s), std::min(reach.front, half_table - s)};
+    if (g.front - g.rear < 1.0) return std::nullopt;
+    return g;
+}
+
+Samples samples_of(const Tracks& k, const Reach& g, double s) {
+    Samples all;
+    all.n = k.straight ? 2 : Samples::most;
+    const double half_step = 0.5 * (g.front - g.rear) / (all.n - 1);
+    const double middle = g.middle();
+    const double left = k.left.x_slot - k.left.x_runner;
+    const double right = k.right.x_slot - k.right.x_runner;
+    BrokenLine::Walk left_slot(k.left.slot);
+    BrokenLine::Walk right_slot(k.right.slot);
+    BrokenLine::Walk left_bend(k.left.bend);
+    for (std::size_t i = 0; i < all.count(); ++i) {
+        // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
+        const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
+        const double Y = s + (middle + y);
+        const double bend = left_bend.at(middle + y);
+        all.y[i] = y;
+        all.left_off[i] = left + left_slot.at(Y) - bend;
+        all.left_runner[i] = k.left.x_runner + bend;
+        all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y);
+    }
+    all.right_runner = k.right.x_runner;
+    return all;
+}
+
+}  // namespace offsquare::contact

@@ -1,0 +1,61 @@
+// Both runners in their slots, and where they are looked at.
+#pragma once
+
+#include <array>
+#include <optional>
+
+#include "contact/walk.h"
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::contact {
+
+/// One runner in its slot. All x are as seen by Tracks: perhaps in a mirror.
+struct Track {
+    double x_slot = 0.0;       ///< slot's centre line at y = 0 in T
+    double slope = 0.0;        ///< dx/dy of the slot's centre line
+    double x_runner = 0.0;     ///< runner's centre line in S
+    double half_runner = 0.0;  ///< half width across x
+    double half_play = 0.0;    ///< half the slot's width across x less half_runner
+    BrokenLine slot;           ///< over y in T
+    BrokenLine bend;           ///< of the runner, over y in S
+};
+
+/// A part of the runners along y in S.
+struct Reach {
+    double rear = 0.0;
+    double front = 0.0;
+    double middle() const { return 0.5 * (rear + front); }
+};
+
+/// Both runners, ready to be asked at any travel. Seen in a mirror (`facing` -1: every x changes its sign) a push to the left is one to the right.
+struct Tracks {
+    double facing = 1.0;
+    Track left;
+    Track right;
+    Reach reach;
+    double half_table = 0.0;
+    bool straight = true;      ///< nothing curved, nothing splayed: two samples tell all
+
+    Tracks(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
+
+    /// The part of the runners that lies over the table when the sled's origin is at s; empty when it is shorter than a millimetre, which holds nothing.
+    std::optional<Reach> guided(double s_mm) const;
+};
+
+/// Both runners at up to 33 places. Lists of single numbers, so that the processor can take several at once.
+struct Samples {
+    static constexpr int most = 33;
+    using List = std::array<double, most>;
+    int n = 0;
+    List y;                    ///< in S, from the middle of the guided length
+    List left_off;             ///< slot's centre line less the runner's, when the sled stands square at x = 0
+    List right_off;
+    List left_runner;          ///< runner's centre line in S
+    double right_runner = 0.0; ///< the right runner is straight
+    std::size_t count() const { return static_cast<std::size_t>(n); }
+};
+
+Samples samples_of(const Tracks& tracks, const Reach& guided, double s_mm);
+
+}  // namespace offsquare::contact
