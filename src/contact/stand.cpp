@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/lowest_line.h"
+
 namespace offsquare::contact {
 namespace {
 
@@ -42,18 +44,7 @@ void fill(Gates& gates, const Tracks& k, const Samples& all, double u) {
     }
 }
 
-/// The least  square_i + t*y_i.  Two at a time, so that one need not wait for the other; the least of all does not mind the order.
-double least(const Samples::List& square, const Samples& all, double t) {
-    double even = square[0] + t * all.y[0];
-    double odd = even;
-    std::size_t i = 1;
-    for (; i + 1 < all.count(); i += 2) {
-        odd = std::min(odd, square[i] + t * all.y[i]);
-        even = std::min(even, square[i + 1] + t * all.y[i + 1]);
-    }
-    if (i < all.count()) odd = std::min(odd, square[i] + t * all.y[i]);
-    return std::min(odd, even);
-}
+double least(const Samples::List& square, const Samples& all, double t) { return base::lowest_line(square.data(), all.y.data(), all.count(), t); }
 
 /// The yaw at which two walls stop the sled at the same x. With k the rise of their distance with u, and t0 the yaw without it,
 /// t = t0 + k*(1 - sqrt(1 - t^2)), a quadratic equation; written so that small numbers lose no digits.

@@ -5,24 +5,16 @@
 #include "cut/kerf.h"
 
 #include <algorithm>
-#include <boost/container/small_vector.hpp>
 #include <cmath>
 
 #include "base/elementary.h"
+#include "base/lowest_line.h"
 
 namespace offsquare::cut {
 namespace {
 
 using contact::SledPose;
 using contact::Travel;
-
-/// One long side of the blade's rectangle: x = at_0 + slope*y for y in [from, to], in T.
-struct BladeSide {
-    double at_0 = 0.0;
-    double slope = 0.0;
-    double from = 0.0;
-    double to = 0.0;
-};
 
 struct BladeSides {
     BladeSide left;
@@ -45,91 +37,100 @@ base::Turn yaw_turn(double t) {
     return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))), t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
 }
 
-/// At one pose, the X at which height Y of the sled stands on the line of a blade's side is  at_0 + rise*Y.
-struct Meeting {
-    double at_0 = 0.0;
-    double rise = 0.0;
-    double at(double Y) const { return at_0 + rise * Y; }
-};
-
-/// The pose at a travel between two others.
-SledPose between(const SledPose& a, const SledPose& b, double s) {
-    const double f = (s - a.s_mm) / (b.s_mm - a.s_mm);
-    return {s, a.x_mm + f * (b.x_mm - a.x_mm), a.yaw_rad + f * (b.yaw_rad - a.yaw_rad)};
+void add_pose(SideSweep& sweep, const SledPose& pose, base::Turn r) {
+    const BladeSide& side = sweep.side;
+    const double share = sweep.sign / (r.c - side.slope * r.s);
+    sweep.s.push_back(pose.s_mm);
+    sweep.at_0.push_back((side.at_0 + side.slope * pose.s_mm - pose.x_mm) * share);
+    sweep.rise.push_back((side.slope * r.c + r.s) * share);
 }
 
-/// One side of the blade against one travel, asked at heights that increase: the moments of entering and leaving the chord then only go back.
-/// `sign` is +1 for the left side and -1 for the right, whose greatest X is the least one of x turned over.
-class SideSweep {
-public:
-    SideSweep(const BladeSide& side, const Travel& travel, double sign)
-        : side_(side), travel_(travel), sign_(sign), entering_(travel.poses.size()), leaving_(travel.poses.size()) {
-        if (travel.constant) return;
-        for (const SledPose& p : travel.poses) meetings_.push_back(meeting(p));
+/// What changes from each pose to the next; nothing after the last.
+void join(SideSweep& sweep) {
+    for (std::size_t i = 0; i + 1 < sweep.s.size(); ++i) {
+        const double per_s = 1.0 / (sweep.s[i + 1] - sweep.s[i]);
+        sweep.at_0_per_s.push_back((sweep.at_0[i + 1] - sweep.at_0[i]) * per_s);
+        sweep.rise_per_s.push_back((sweep.rise[i + 1] - sweep.rise[i]) * per_s);
     }
+    sweep.at_0_per_s.push_back(0.0);
+    sweep.rise_per_s.push_back(0.0);
+}
+
+SideSweep swept(const BladeSide& side, double sign, const Travel& travel) {
+    SideSweep sweep;
+    sweep.side = side;
+    sweep.sign = sign;
+    for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s}) list->reserve(travel.poses.size());
+    for (const SledPose& pose : travel.poses) add_pose(sweep, pose, yaw_turn(pose.yaw_rad));
+    join(sweep);
+    return sweep;
+}
+
+/// Asks one side at heights that increase: the moments of entering and leaving the chord then only go back.
+class SideWalk {
+public:
+    explicit SideWalk(const SideSweep& sweep) : k_(sweep), entering_(sweep.s.size() - 1), leaving_(entering_) {}
 
     /// The face at height Y: extreme over the part of the travel during which Y is within the chord.
     /// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 2e-3 mm of travel, which a toe of 1e-3 turns into 2e-6 mm.
     double face_at(double Y) {
-        const double in = std::clamp(side_.from - Y, travel_.poses.front().s_mm, travel_.poses.back().s_mm);
-        const double out = std::clamp(side_.to - Y, travel_.poses.front().s_mm, travel_.poses.back().s_mm);
-        double least = std::min(meeting(pose_at(in, entering_)).at(Y), meeting(pose_at(out, leaving_)).at(Y));
-        if (!travel_.constant) {
-            for (std::size_t i = entering_; i < leaving_; ++i) least = std::min(least, meetings_[i].at(Y));
-        }
-        return sign_ * least;
+        const double in = std::clamp(k_.side.from - Y, k_.s.front(), k_.s.back());
+        const double out = std::clamp(k_.side.to - Y, k_.s.front(), k_.s.back());
+        go_back(entering_, in);
+        go_back(leaving_, out);
+        double least = std::min(k_.X(entering_, Y, in), k_.X(leaving_, Y, out));
+        if (leaving_ > entering_) least = std::min(least, base::lowest_line(&k_.at_0[entering_ + 1], &k_.rise[entering_ + 1], leaving_ - entering_, Y));
+        return k_.sign * least;
     }
 
 private:
-    Meeting meeting(const SledPose& pose) const {
-        const base::Turn r = yaw_turn(pose.yaw_rad);
-        const double share = sign_ / (r.c - side_.slope * r.s);
-        return {(side_.at_0 + side_.slope * pose.s_mm - pose.x_mm) * share, (side_.slope * r.c + r.s) * share};
+    /// To the last pose that is not after s.
+    void go_back(std::size_t& i, double s) const {
+        while (i > 0 && k_.s[i] > s) --i;
     }
 
-    /// The pose at s; `next` becomes the first pose that is not before s.
-    SledPose pose_at(double s, std::size_t& next) const {
-        const auto& p = travel_.poses;
-        while (next > 0 && p[next - 1].s_mm >= s) --next;
-        if (next == 0) return p.front();
-        return next == p.size() ? p.back() : between(p[next - 1], p[next], s);
-    }
-
-    BladeSide side_;
-    const Travel& travel_;
-    double sign_;
+    const SideSweep& k_;
     std::size_t entering_;
     std::size_t leaving_;
-    boost::container::small_vector<Meeting, 65> meetings_;
 };
 
-Face face_of(const BladeSide& side, const Travel& travel, double sign, double from, double to, int stations, double kink) {
-    SideSweep sweep(side, travel, sign);
+/// Where an unfinished pass stops is a kink of the face: it gets a station of its own.
+Face face_of(const SideSweep& sweep, double from, double to, int stations, double kink) {
+    SideWalk walk(sweep);
     Face face;
     face.reserve(static_cast<std::size_t>(stations) + 1);
+    double last = from;
     for (int i = 0; i < stations; ++i) {
         const double Y = from + (to - from) * i / (stations - 1);
-        // Where an unfinished pass stops is a kink of the face: it gets a station of its own.
-        if (kink > (face.empty() ? from : face.back().y) && kink < Y) face.push_back({sweep.face_at(kink), kink});
-        face.push_back({sweep.face_at(Y), Y});
+        if (kink > last && kink < Y) face.push_back({walk.face_at(kink), kink});
+        face.push_back({walk.face_at(Y), Y});
+        last = Y;
     }
     return face;
 }
 
 }  // namespace
 
-Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm, int stations) {
+Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
+    : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), straight_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad);
-    const double end = travel.poses.back().s_mm;
-    const double reach = 0.5 * shop::chord_mm(blade);
+    left_ = swept(sides.left, 1.0, travel);
+    right_ = swept(sides.right, -1.0, travel);
+}
+
+Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
     Kerf kerf;
-    kerf.reaches = end + from_mm >= -reach;
-    kerf.whole = end + from_mm >= std::max(sides.left.to, sides.right.to);
-    const bool straight = travel.constant && (kerf.whole || truth.blade_toe_rad == 0.0);
+    kerf.reaches = end_ + from_mm >= -reach_;
+    kerf.whole = end_ + from_mm >= std::max(left_.side.to, right_.side.to);
+    const bool straight = straight_ && (kerf.whole || !toed_);
     const int n = straight ? 2 : stations;
-    kerf.left = face_of(sides.left, travel, 1.0, from_mm, to_mm, n, straight ? from_mm : sides.left.to - end);
-    kerf.right = face_of(sides.right, travel, -1.0, from_mm, to_mm, n, straight ? from_mm : sides.right.to - end);
+    kerf.left = face_of(left_, from_mm, to_mm, n, straight ? from_mm : left_.side.to - end_);
+    kerf.right = face_of(right_, from_mm, to_mm, n, straight ? from_mm : right_.side.to - end_);
     return kerf;
+}
+
+Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm, int stations) {
+    return Sweep(blade, truth, travel).kerf(from_mm, to_mm, stations);
 }
 
 }  // namespace offsquare::cut

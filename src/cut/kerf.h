@@ -1,6 +1,8 @@
 // The kerf: what the blade takes as the sled carries the board past it.
 #pragma once
 
+#include <boost/container/small_vector.hpp>
+
 #include "contact/runners.h"
 #include "cut/piece.h"
 #include "shop/drawing.h"
@@ -16,8 +18,48 @@ struct Kerf {
     bool whole = true;     ///< false: it ends before all of [from, to] has passed the whole chord; then a toed blade leaves its mark in the angle
 };
 
-/// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board that lies in [from, to] along y in S.
-/// Exact at the stations (2 when the travel is constant and whole, else `stations`), straight between them.
+/// One long side of the blade's rectangle: x = at_0 + slope*y for y in [from, to], in T.
+struct BladeSide {
+    double at_0 = 0.0;
+    double slope = 0.0;
+    double from = 0.0;
+    double to = 0.0;
+};
+
+/// One side of the blade against one travel. At pose i, s_i along the travel, height Y of the sled stands on the line of the blade's side at  X = at_0[i] + rise[i]*Y;  up to the
+/// next pose this grows by  at_0_per_s[i] + rise_per_s[i]*Y  for each mm. Lists of single numbers, which are quick to walk along.
+struct SideSweep {
+    using List = boost::container::small_vector<double, 65>;
+    BladeSide side;
+    double sign = 1.0;   ///< +1 for the left side; -1 for the right, whose X all have the other sign here, so that the least one counts on both
+    List s;
+    List at_0;
+    List rise;
+    List at_0_per_s;
+    List rise_per_s;
+
+    double X(std::size_t i, double Y, double s_now) const { return at_0[i] + rise[i] * Y + (s_now - s[i]) * (at_0_per_s[i] + rise_per_s[i] * Y); }
+};
+
+/// The blade against one travel, worked out once for all boards that ride along.
+class Sweep {
+public:
+    Sweep(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel);
+
+    /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board that lies in [from, to] along y in S.
+    /// Exact at the stations (2 when the travel is constant and whole, else `stations`), straight between them.
+    Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
+
+private:
+    double reach_;     ///< half the chord
+    double end_;       ///< where the travel ends
+    bool straight_;    ///< a whole pass leaves straight faces
+    bool toed_;
+    SideSweep left_;
+    SideSweep right_;
+};
+
+/// For a single board.
 Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm, double to_mm, int stations = 33);
 
 }  // namespace offsquare::cut

@@ -100,9 +100,10 @@ BENCHMARK(travel_65_poses);
 void kerf(benchmark::State& state, const shop::Truth& truth) {
     const shop::Drawing drawing;
     const auto travel = contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0);
+    const cut::Sweep sweep(drawing.blade, truth, *travel);
     for (auto unused : state) {
         (void)unused;
-        benchmark::DoNotOptimize(cut::kerf_of(drawing.blade, truth, *travel, 0.0, 320.0));
+        benchmark::DoNotOptimize(sweep.kerf(0.0, 320.0));
     }
 }
 BENCHMARK_CAPTURE(kerf, straight, straight_faults());
