@@ -55,18 +55,18 @@ double corner_error(Vec2 edge, Vec2 face, Side kept) {
     return kept == Side::left ? error : -error;
 }
 
-/// The fresh face of the kept piece as a vector away from the fence. In outline order it runs so on the right of a piece, and back on the left.
-Vec2 face_away(const Piece& kept, int cut, Side side) {
-    const auto chain = chain_made_by(kept, cut);
+/// The fresh face of the kept piece as a vector away from the fence. In outline order it runs so on the right of a piece, and back on the left. Empty: no face.
+std::optional<Vec2> face_away(const Piece& kept, int cut, Side side) {
+    const Chain chain = chain_made_by(kept, cut);
+    if (chain.empty()) return std::nullopt;
     return side == Side::left ? chain.back() - chain.front() : chain.front() - chain.back();
 }
 
 /// Everything that stays the same over the five cuts.
 struct Setup {
     const Drawing& drawing;
-    const Truth& truth;
     const FenceFace& face;
-    const contact::Travel& travel;
+    Sweep sweep;
 };
 
 /// x in S where the board's corner is put: so much beside the blade's near side.
@@ -75,43 +75,34 @@ double corner_x(const Drawing& d, int cut) {
     return d.board.kept == Side::left ? off : -off;
 }
 
-Outcome split(const Setup& setup, const Kerf& kerf, int number, Cut& cut) {
-    const bool keep_left = setup.drawing.board.kept == Side::left;
-    auto left = part_left_of(cut.before, kerf.left, number);
-    auto right = part_right_of(cut.before, kerf.right, number);
-    if (!left || !right) return Outcome::no_strip;
-    cut.kept = std::move(keep_left ? *left : *right);
-    cut.offcut = std::move(keep_left ? *right : *left);
-    if (cut.kept.empty()) return Outcome::no_strip;
-    const bool touched = std::any_of(cut.kept.begin(), cut.kept.end(), [&](const Corner& c) { return c.made_by == number; });
-    return touched ? Outcome::done : Outcome::misses_blade;
-}
+Side other(Side side) { return side == Side::left ? Side::right : Side::left; }
+const Face& face_towards(const Kerf& kerf, Side side) { return side == Side::left ? kerf.left : kerf.right; }
 
 /// Seats the board, carries it past the blade and parts it.
 Outcome make_cut(const Setup& setup, const Piece& board, int number, Cut& cut) {
     const Side kept = setup.drawing.board.kept;
-    const auto edge = chain_made_by(board, number == 1 ? first_edge : number - 1);
+    const Chain edge = chain_made_by(board, number == 1 ? first_edge : number - 1);
     if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
-    const Side corner = kept == Side::left ? Side::right : Side::left;
-    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, corner, corner_x(setup.drawing, number));
+    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(kept), corner_x(setup.drawing, number));
     if (!seat) return Outcome::off_the_fence;
+    const Piece before = moved(seat->X_SW, board);
     cut.X_SW = seat->X_SW;
-    cut.before = moved(cut.X_SW, board);
 
-    const Extent y = extent_y(cut.before);
-    if (setup.travel.poses.back().s_mm + y.to < -0.5 * shop::chord_mm(setup.drawing.blade)) return Outcome::nothing_cut;
-    const Kerf kerf = kerf_of(setup.drawing.blade, setup.truth, setup.travel, y.from, y.to);
-    if (!kerf.reaches) return Outcome::stops_short;
-    const Outcome parted = split(setup, kerf, number, cut);
-    if (parted != Outcome::done) return parted;
-    cut.kerf_mm = x_at(kerf.right, y.from) - x_at(kerf.left, y.from);
-    const Vec2 on_fence = cut.X_SW.r * (edge.back() - edge.front());
-    cut.corner_rad = corner_error(on_fence, face_away(cut.kept, number, kept), kept);
+    const Extent y = extent_y(before);
+    if (!setup.sweep.meets(y.to)) return Outcome::nothing_cut;
+    cut.kerf = setup.sweep.kerf(y.from, y.to);
+    if (!cut.kerf.reaches) return Outcome::stops_short;
+    if (!take_part(before, face_towards(cut.kerf, kept), kept, number, cut.kept) || cut.kept.empty()) return Outcome::no_strip;
+    if (!one_part(before, face_towards(cut.kerf, other(kept)), other(kept))) return Outcome::no_strip;
+    const std::optional<Vec2> fresh = face_away(cut.kept, number, kept);
+    if (!fresh) return Outcome::misses_blade;
+    cut.kerf_mm = cut.kerf.right.front().x - cut.kerf.left.front().x;
+    cut.corner_rad = corner_error(cut.X_SW.r * (edge.back() - edge.front()), *fresh, kept);
     return Outcome::done;
 }
 
 /// The old edge of the strip in its chord's coordinates: departure towards the outside by station.
-base::Profile departure(const boost::container::small_vector<Vec2, 4>& chain, Vec2 from, Vec2 along, Vec2 inward) {
+base::Profile departure(const Chain& chain, Vec2 from, Vec2 along, Vec2 inward) {
     if (chain.size() <= 2) return {};
     const bool forward = dot(chain.back() - chain.front(), along) > 0.0;
     base::Profile::Points points;
@@ -124,8 +115,7 @@ base::Profile departure(const boost::container::small_vector<Vec2, 4>& chain, Ve
 
 /// The fifth cut's face on the strip, as a graph over y.
 Face strip_face(const Piece& strip) {
-    const auto chain = chain_made_by(strip, 5);
-    Face face(chain.begin(), chain.end());
+    Face face = chain_made_by(strip, 5);
     if (face.size() >= 2 && face.back().y < face.front().y) std::reverse(face.begin(), face.end());
     return face;
 }
@@ -136,12 +126,12 @@ Vec2 inward_of(const Strip& strip) {
 }
 
 /// Fills in the strip; what it holds counts only when done.
-Outcome take_strip(const Drawing& d, const Cut& fifth, std::optional<Strip>& out) {
-    const auto old_edge = chain_made_by(fifth.before, 1);
-    Strip& strip = out.emplace();
-    strip.piece = fifth.offcut;
-    strip.side = d.board.kept == Side::left ? Side::right : Side::left;
-    strip.new_face = strip_face(fifth.offcut);
+Outcome take_strip(const FiveCut& test, Strip& strip) {
+    const Piece before = test.before(5);
+    const Chain old_edge = chain_made_by(before, 1);
+    strip.side = other(test.kept);
+    take_part(before, face_towards(test.cuts[4].kerf, strip.side), strip.side, 5, strip.piece);
+    strip.new_face = strip_face(strip.piece);
     // Wood of a rough edge in the strip: the trims did not clear it, and the angles of the strip are not those of the test.
     const bool rough = std::any_of(strip.piece.begin(), strip.piece.end(), [](const Corner& c) { return c.made_by <= 0; });
     if (rough || old_edge.size() < 2 || strip.new_face.size() < 2) return Outcome::no_strip;
@@ -169,8 +159,7 @@ Pass pass_of(const Drawing& d, const FenceFace& face) {
 }
 
 Outcome run_cuts(const Setup& setup, FiveCut& test) {
-    const Piece rough = rough_board(setup.drawing, setup.truth);
-    const Piece* board = &rough;
+    const Piece* board = &test.rough;
     for (int number = 1; number <= 5; ++number) {
         Cut& cut = test.cuts[static_cast<std::size_t>(number - 1)];
         const Outcome outcome = make_cut(setup, *board, number, cut);
@@ -178,7 +167,7 @@ Outcome run_cuts(const Setup& setup, FiveCut& test) {
         test.cuts_made = number;
         board = &cut.kept;
     }
-    const Outcome outcome = take_strip(setup.drawing, test.cuts[4], test.strip);
+    const Outcome outcome = take_strip(test, test.strip.emplace());
     if (outcome != Outcome::done) test.strip.reset();
     return outcome;
 }
@@ -201,8 +190,21 @@ double Strip::width_at(double station_mm) const {
     return width + old_edge.at(station_mm);
 }
 
+Piece FiveCut::before(int cut) const {
+    const std::size_t i = static_cast<std::size_t>(cut) - 1;
+    return moved(cuts[i].X_SW, i == 0 ? rough : cuts[i - 1].kept);
+}
+
+Piece FiveCut::offcut(int cut) const {
+    const Side side = other(kept);
+    Piece part;
+    take_part(before(cut), face_towards(cuts[static_cast<std::size_t>(cut) - 1].kerf, side), side, cut, part);
+    return part;
+}
+
 FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
     FiveCut test;
+    test.kept = drawing.board.kept;
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     test.skew_rad = base::atan_of(face.slope);
     if (drawing.blade.height_mm <= drawing.board.thickness_mm) {
@@ -211,7 +213,12 @@ FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shim
     }
     const Pass pass = pass_of(drawing, face);
     const auto travel = contact::travel(drawing, truth, push, pass.from, pass.to);
-    test.outcome = travel ? run_cuts({drawing, truth, face, *travel}, test) : Outcome::runners_bind;
+    if (!travel) {
+        test.outcome = Outcome::runners_bind;
+        return test;
+    }
+    test.rough = rough_board(drawing, truth);
+    test.outcome = run_cuts({drawing, face, Sweep(drawing.blade, truth, *travel)}, test);
     return test;
 }
 

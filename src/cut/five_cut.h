@@ -34,15 +34,15 @@ std::string_view sentence_of(Outcome outcome);  ///< what happened and what to c
 /// One cut. Everything in the sled frame as the board lay for this cut.
 struct Cut {
     base::Pose X_SW;        ///< board on the fence (W: the sled frame of the cut before, turned with the board)
-    Piece before;           ///< the board as it lay
+    Kerf kerf;
     Piece kept;
-    Piece offcut;
-    double corner_rad = 0.0;   ///< kept corner at the fence less a right angle: face made by this cut against the edge on the fence (chords)
-    double kerf_mm = 0.0;      ///< width of the kerf at the fence
+    double corner_rad = 0.0;  ///< kept corner at the fence less a right angle: face made by this cut against the edge on the fence (chords)
+    double kerf_mm = 0.0;   ///< width of the kerf at the fence
 };
 
 /// A strip with the ends where a caliper goes. Stations run along the old edge from the fence end (0) to the far end (length_mm).
 struct Strip {
+    Strip() {}   // not defaulted: std::optional::emplace() would fill all of it with zeros first
     Piece piece;               ///< in the sled frame of the fifth cut
     shop::Side side = shop::Side::right;   ///< where it fell, as the operator sees it
     Vec2 fence_end;            ///< ends of the old edge
@@ -55,10 +55,17 @@ struct Strip {
 
 struct FiveCut {
     Outcome outcome = Outcome::done;
+    shop::Side kept = shop::Side::left;    ///< which piece is cut again
     int cuts_made = 0;                     ///< 0..5
+    Piece rough;                           ///< the board as it came, its first edge along x
     std::array<Cut, 5> cuts;               ///< the first `cuts_made` are filled
     std::optional<Strip> strip;            ///< when done
     double skew_rad = 0.0;                 ///< the skew that the fence has now, shims counted (truth)
+
+    /// The board as it lay for a cut, 1 to `cuts_made`, in the sled frame; worked out when asked.
+    Piece before(int cut) const;
+    /// What that cut took off, in the sled frame; worked out when asked. Empty: all of it went into chips.
+    Piece offcut(int cut) const;
 };
 
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});

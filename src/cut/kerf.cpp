@@ -56,14 +56,11 @@ void join(SideSweep& sweep) {
     sweep.rise_per_s.push_back(0.0);
 }
 
-SideSweep swept(const BladeSide& side, double sign, const Travel& travel) {
-    SideSweep sweep;
+void sweep_along(SideSweep& sweep, const BladeSide& side, const Travel& travel) {
     sweep.side = side;
-    sweep.sign = sign;
     for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s}) list->reserve(travel.poses.size());
     for (const SledPose& pose : travel.poses) add_pose(sweep, pose, yaw_turn(pose.yaw_rad));
     join(sweep);
-    return sweep;
 }
 
 /// Asks one side at heights that increase: the moments of entering and leaving the chord then only go back.
@@ -94,6 +91,16 @@ private:
     std::size_t leaving_;
 };
 
+/// The line that a constant travel leaves when all of the chord comes by (or without toe any part of it): a height enters the chord at s = from - Y and leaves it at to - Y, and
+/// X changes steadily with both s and Y.
+Face straight_face(const SideSweep& k, double from, double to) {
+    const double least = std::min(k.X(0, 0.0, k.side.from), k.X(0, 0.0, k.side.to));
+    const double rise = k.rise[0] - k.at_0_per_s[0];
+    Face face;
+    for (const double Y : {from, to}) face.emplace_back(k.sign * (least + rise * Y), Y);
+    return face;
+}
+
 /// Where an unfinished pass stops is a kink of the face: it gets a station of its own.
 Face face_of(const SideSweep& sweep, double from, double to, int stations, double kink) {
     SideWalk walk(sweep);
@@ -102,8 +109,8 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
     double last = from;
     for (int i = 0; i < stations; ++i) {
         const double Y = from + (to - from) * i / (stations - 1);
-        if (kink > last && kink < Y) face.push_back({walk.face_at(kink), kink});
-        face.push_back({walk.face_at(Y), Y});
+        if (kink > last && kink < Y) face.emplace_back(walk.face_at(kink), kink);
+        face.emplace_back(walk.face_at(Y), Y);
         last = Y;
     }
     return face;
@@ -112,20 +119,19 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 }  // namespace
 
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
-    : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), straight_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
+    : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), constant_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad);
-    left_ = swept(sides.left, 1.0, travel);
-    right_ = swept(sides.right, -1.0, travel);
+    sweep_along(left_, sides.left, travel);
+    sweep_along(right_, sides.right, travel);
 }
 
 Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
     Kerf kerf;
-    kerf.reaches = end_ + from_mm >= -reach_;
+    kerf.reaches = meets(from_mm);
     kerf.whole = end_ + from_mm >= std::max(left_.side.to, right_.side.to);
-    const bool straight = straight_ && (kerf.whole || !toed_);
-    const int n = straight ? 2 : stations;
-    kerf.left = face_of(left_, from_mm, to_mm, n, straight ? from_mm : left_.side.to - end_);
-    kerf.right = face_of(right_, from_mm, to_mm, n, straight ? from_mm : right_.side.to - end_);
+    const bool straight = constant_ && (kerf.whole || !toed_);
+    kerf.left = straight ? straight_face(left_, from_mm, to_mm) : face_of(left_, from_mm, to_mm, stations, left_.side.to - end_);
+    kerf.right = straight ? straight_face(right_, from_mm, to_mm) : face_of(right_, from_mm, to_mm, stations, right_.side.to - end_);
     return kerf;
 }
 

@@ -31,13 +31,14 @@ struct BladeSide {
 struct SideSweep {
     using List = boost::container::small_vector<double, 65>;
     BladeSide side;
-    double sign = 1.0;   ///< +1 for the left side; -1 for the right, whose X all have the other sign here, so that the least one counts on both
+    double sign;         ///< +1 for the left side; -1 for the right, whose X all have the other sign here, so that the least one counts on both
     List s;
     List at_0;
     List rise;
     List at_0_per_s;
     List rise_per_s;
 
+    explicit SideSweep(double sign_) : sign(sign_) {}
     double X(std::size_t i, double Y, double s_now) const { return at_0[i] + rise[i] * Y + (s_now - s[i]) * (at_0_per_s[i] + rise_per_s[i] * Y); }
 };
 
@@ -46,6 +47,9 @@ class Sweep {
 public:
     Sweep(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel);
 
+    /// Whether the travel brings height y of the sled to the blade at all.
+    bool meets(double y_mm) const { return end_ + y_mm >= -reach_; }
+
     /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board that lies in [from, to] along y in S.
     /// Exact at the stations (2 when the travel is constant and whole, else `stations`), straight between them.
     Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
@@ -53,10 +57,10 @@ public:
 private:
     double reach_;     ///< half the chord
     double end_;       ///< where the travel ends
-    bool straight_;    ///< a whole pass leaves straight faces
+    bool constant_;    ///< the travel is
     bool toed_;
-    SideSweep left_;
-    SideSweep right_;
+    SideSweep left_{1.0};
+    SideSweep right_{-1.0};
 };
 
 /// For a single board.

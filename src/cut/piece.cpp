@@ -12,9 +12,6 @@ std::size_t part_at(const Face& face, double y) {
     return i;
 }
 
-/// How far p lies on the kept side of the face along x, >= 0 inside. `sign` +1 keeps the left, -1 the right.
-double inside(const Face& face, Vec2 p, double sign) { return sign * (x_at(face, p.y) - p.x); }
-
 /// Points along an edge where the face has a kink, from a towards b; so that between two of them the face is straight.
 using Kinks = boost::container::small_vector<Vec2, 4>;
 Kinks points_along(Vec2 a, Vec2 b, const Face& face) {
@@ -43,85 +40,138 @@ void add_face_between(Piece& piece, const Face& face, double from_y, double to_y
     }
 }
 
-/// A box around the face: what lies beside it needs no closer look.
-class Beside {
+double sign_of(shop::Side side) { return side == shop::Side::left ? 1.0 : -1.0; }
+
+/// A straight face as a line that goes on beyond its ends.
+class Line {
 public:
-    explicit Beside(const Face& face) : low_(face.front()), high_(face.back()) {
+    Line(const Face& face, double sign) : p_(face[0]), slope_((face[1].x - face[0].x) / (face[1].y - face[0].y)), sign_(sign) {}
+    /// How far p lies on the kept side along x, >= 0 inside.
+    double inside(Vec2 p) const { return sign_ * (p_.x + slope_ * (p.y - p_.y) - p.x); }
+
+private:
+    Vec2 p_;
+    double slope_;
+    double sign_;   ///< +1 keeps the left, -1 the right
+};
+
+/// Where an edge crosses a face, from how far inside its two ends lie (one of them outside).
+Vec2 crossing(Vec2 a, double inside_a, Vec2 b, double inside_b) { return a + (inside_a / (inside_a - inside_b)) * (b - a); }
+
+/// Gives `keep` the corners of the part inside a line; returns in how many points the line meets the outline.
+template <typename Keep>
+int walk_line(const Piece& piece, const Line& line, int cut, Keep keep) {
+    int crossings = 0;
+    double inside = line.inside(piece[0].p);
+    for (std::size_t i = 0; i < piece.size(); ++i) {
+        const Corner& from = piece[i];
+        const Corner& to = piece[i + 1 == piece.size() ? 0 : i + 1];
+        const double inside_next = line.inside(to.p);
+        if (inside >= 0.0) keep(from.p, from.made_by);
+        if ((inside >= 0.0) != (inside_next >= 0.0)) {
+            ++crossings;
+            // Going out, the edge from here on is the cut's; coming in, it is the old one.
+            keep(crossing(from.p, inside, to.p, inside_next), inside >= 0.0 ? cut : from.made_by);
+        }
+        inside = inside_next;
+    }
+    return crossings;
+}
+
+/// A face that is not straight, and the side of it that is kept: sign +1 left, -1 right.
+class KeptSide {
+public:
+    KeptSide(const Face& face, double sign) : face_(face), sign_(sign), low_(face.front()), high_(face.back()) {
         for (const Vec2& p : face) {
             low_.x = std::min(low_.x, p.x);
             high_.x = std::max(high_.x, p.x);
         }
     }
-    /// Whether both points lie on the same side of the face for certain: +1 left, -1 right, 0 not known.
-    int side(Vec2 a, Vec2 b) const {
-        if (std::min(a.y, b.y) < low_.y || std::max(a.y, b.y) > high_.y) return 0;
-        if (std::max(a.x, b.x) < low_.x) return 1;
-        return std::min(a.x, b.x) > high_.x ? -1 : 0;
+
+    const Face& face() const { return face_; }
+    double inside(Vec2 p) const { return sign_ * (x_at(face_, p.y) - p.x); }
+
+    /// Whether a point lies beside a box around the face: 1 kept, -1 not kept, 0 not known. An edge between two points on one side needs no closer look.
+    int beside(Vec2 p) const {
+        if (p.y < low_.y || p.y > high_.y) return 0;
+        const int left = sign_ > 0.0 ? 1 : -1;
+        if (p.x < low_.x) return left;
+        return p.x > high_.x ? -left : 0;
     }
 
 private:
-    Vec2 low_;
+    const Face& face_;
+    double sign_;
+    Vec2 low_;   ///< the box
     Vec2 high_;
 };
 
 /// Walks the outline once and keeps what is inside. Leaving at one point and coming back at the next, the walk follows the face.
 class Walk {
 public:
-    Walk(const Face& face, double sign, int cut) : face_(face), beside_(face), sign_(sign), cut_(cut) {}
+    /// `kept` may be null: then the walk only counts.
+    Walk(const KeptSide& side, int cut, Piece* kept) : side_(side), cut_(cut), kept_(kept) {}
 
-    void edge(const Corner& from, Vec2 to) {
-        if (const int side = beside_.side(from.p, to); side != 0) {
-            if (side * sign_ > 0.0) kept_.push_back(from);
-            return;
+    /// In how many points the face meets the outline.
+    int around(const Piece& piece) {
+        int here = side_.beside(piece[0].p);
+        for (std::size_t i = 0; i < piece.size(); ++i) {
+            const Vec2 to = piece[i + 1 == piece.size() ? 0 : i + 1].p;
+            const int next = side_.beside(to);
+            if (here == 0 || here != next) edge(piece[i], to);
+            else if (here > 0) keep(piece[i].p, piece[i].made_by);
+            here = next;
         }
-        if (face_.size() == 2) return step(from.p, to, from.made_by, true);
-        const Kinks points = points_along(from.p, to, face_);
-        for (std::size_t i = 0; i + 1 < points.size(); ++i) step(points[i], points[i + 1], from.made_by, i == 0);
-    }
-
-    /// The kept part, once the whole outline is walked.
-    std::optional<Piece> result() {
-        if (crossings_ > 2) return std::nullopt;
         // When the walk began outside, the face was left at the end and met again at the start.
-        if (open_) add_face_between(kept_, face_, left_y_, first_back_y_, cut_);
-        return std::move(kept_);
+        if (open_) follow_face(first_back_y_);
+        return crossings_;
     }
 
 private:
+    void keep(Vec2 p, int made_by) {
+        if (kept_) kept_->emplace_back(p, made_by);
+    }
+    void follow_face(double back_y) {
+        if (kept_) add_face_between(*kept_, side_.face(), left_y_, back_y, cut_);
+    }
+
+    void edge(const Corner& from, Vec2 to) {
+        const Kinks points = points_along(from.p, to, side_.face());
+        for (std::size_t i = 0; i + 1 < points.size(); ++i) step(points[i], points[i + 1], from.made_by, i == 0);
+    }
+
     void step(Vec2 a, Vec2 b, int made_by, bool is_corner) {
-        const double ga = inside(face_, a, sign_);
-        const double gb = inside(face_, b, sign_);
-        if (ga >= 0.0 && is_corner) kept_.push_back({a, made_by});
+        const double ga = side_.inside(a);
+        const double gb = side_.inside(b);
+        if (ga >= 0.0 && is_corner) keep(a, made_by);
         if ((ga >= 0.0) == (gb >= 0.0)) return;
         ++crossings_;
-        const Vec2 p = a + (ga / (ga - gb)) * (b - a);
+        const Vec2 p = crossing(a, ga, b, gb);
         if (ga >= 0.0) {
-            kept_.push_back({p, cut_});
+            keep(p, cut_);
             left_y_ = p.y;
             open_ = true;
         } else {
-            if (open_) add_face_between(kept_, face_, left_y_, p.y, cut_);
+            if (open_) follow_face(p.y);
             else first_back_y_ = p.y;
             open_ = false;
-            kept_.push_back({p, made_by});
+            keep(p, made_by);
         }
     }
 
-    const Face& face_;
-    Beside beside_;
-    double sign_;
+    const KeptSide& side_;
     int cut_;
-    Piece kept_;
+    Piece* kept_;
     int crossings_ = 0;
     bool open_ = false;
     double left_y_ = 0.0;
     double first_back_y_ = 0.0;
 };
 
-std::optional<Piece> part_of(const Piece& piece, const Face& face, double sign, int cut) {
-    Walk walk(face, sign, cut);
-    for (std::size_t i = 0; i < piece.size(); ++i) walk.edge(piece[i], piece[i + 1 == piece.size() ? 0 : i + 1].p);
-    return walk.result();
+std::optional<Piece> part_of(const Piece& piece, const Face& face, shop::Side side, int cut) {
+    std::optional<Piece> part(std::in_place);
+    if (!take_part(piece, face, side, cut, *part)) part.reset();
+    return part;
 }
 
 }  // namespace
@@ -136,8 +186,9 @@ double area_mm2(const Piece& piece) {
 }
 
 Piece moved(const base::Pose& X_BA, const Piece& piece) {
-    Piece result(piece);
-    for (Corner& c : result) c.p = X_BA * c.p;
+    Piece result;
+    result.reserve(piece.size());
+    for (const Corner& c : piece) result.emplace_back(X_BA * c.p, c.made_by);
     return result;
 }
 
@@ -148,17 +199,32 @@ double x_at(const Face& face, double y) {
     return a.x + (b.x - a.x) * ((y - a.y) / (b.y - a.y));
 }
 
-std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, 1.0, cut); }
-std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, -1.0, cut); }
+bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, Piece& part) {
+    part.clear();
+    part.reserve(piece.size() + face.size());
+    if (piece.empty()) return true;
+    if (face.size() == 2) return walk_line(piece, Line(face, sign_of(side)), cut, [&](Vec2 p, int made_by) { part.emplace_back(p, made_by); }) <= 2;
+    return Walk(KeptSide(face, sign_of(side)), cut, &part).around(piece) <= 2;
+}
 
-boost::container::small_vector<Vec2, 4> chain_made_by(const Piece& piece, int cut) {
-    boost::container::small_vector<Vec2, 4> chain;
+bool one_part(const Piece& piece, const Face& face, shop::Side side) {
+    if (piece.empty()) return true;
+    if (face.size() == 2) return walk_line(piece, Line(face, sign_of(side)), 0, [](Vec2, int) {}) <= 2;
+    return Walk(KeptSide(face, sign_of(side)), 0, nullptr).around(piece) <= 2;
+}
+
+std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::left, cut); }
+std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::right, cut); }
+
+Chain chain_made_by(const Piece& piece, int cut) {
+    Chain chain;
     const std::size_t n = piece.size();
-    for (std::size_t i = 0; i < n; ++i) {
-        const bool starts = piece[i].made_by == cut && piece[(i + n - 1) % n].made_by != cut;
-        if (!starts) continue;
-        for (std::size_t k = i; piece[k % n].made_by == cut && k < i + n; ++k) chain.push_back(piece[k % n].p);
-        chain.push_back(piece[(i + chain.size()) % n].p);
+    const auto after = [n](std::size_t i) { return i + 1 == n ? 0 : i + 1; };
+    for (std::size_t before = n == 0 ? 0 : n - 1, i = 0; i < n; before = i++) {
+        if (piece[i].made_by != cut || piece[before].made_by == cut) continue;
+        std::size_t k = i;
+        for (; piece[k].made_by == cut; k = after(k)) chain.emplace_back(piece[k].p.x, piece[k].p.y);
+        chain.emplace_back(piece[k].p.x, piece[k].p.y);
         return chain;
     }
     return chain;

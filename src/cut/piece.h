@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "base/frame.h"
+#include "shop/drawing.h"
 
 namespace offsquare::cut {
 
@@ -29,12 +30,21 @@ using Face = boost::container::small_vector<Vec2, 4>;
 /// x of the face at y; the first and last parts go on beyond the ends.
 double x_at(const Face& face, double y);
 
-/// The part of the piece with x <= f(y) (or >=). Edges that the face makes are marked `made_by = cut`. Empty piece: nothing there. No value: the face meets the
+/// The part of the piece left of the face, x <= f(y), or right of it. Edges that the face makes are marked `made_by = cut`. Empty piece: nothing there. No value: the face meets the
 /// outline in more than two points, i.e. there would be more than one part.
 std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut);
 std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut);
 
+/// The same into a piece that is there already, whose old corners are dropped. False: more than one part; what `part` holds then means nothing.
+bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, Piece& part);
+
+/// Whether there would be one part at most, without making it.
+bool one_part(const Piece& piece, const Face& face, shop::Side side);
+
+/// Points along a face that a cut made.
+using Chain = boost::container::small_vector<Vec2, 4>;
+
 /// The chain of points that cut `cut` made, in outline order; empty when it made none.
-boost::container::small_vector<Vec2, 4> chain_made_by(const Piece& piece, int cut);
+Chain chain_made_by(const Piece& piece, int cut);
 
 }  // namespace offsquare::cut

@@ -1,8 +1,6 @@
-// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does.
+// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does. DEVELOPERS.md says how, and what came out.
 //
-//     cmake --preset bench && ninja -C build/bench bench_corridor && build/bench/bench_corridor --benchmark_repetitions=9
-//
-// A machine that does other work too makes every time wrong alike, so each run also times a fixed sum (`calibration`): compare ratios to it, not times.
+// A machine that does other work too makes every time wrong, so each run also times a fixed sum: the counter `per_sum` is a result in units of it. Compare those.
 #include <benchmark/benchmark.h>
 
 #include "cut/five_cut.h"

@@ -109,7 +109,7 @@ TEST_CASE("the corners of the kept piece: right angles plus the skew, and the la
         const FiveCut test = five_cut(d, skewed(e), {});
         REQUIRE(test.outcome == Outcome::done);
         // The board before the fifth cut: four edges made by cuts 1 to 4, turning one way or the other.
-        const cut::Piece& board = test.cuts[4].before;
+        const cut::Piece board = test.before(5);
         REQUIRE(board.size() == 4);
         const double open = corner(e, d.board.kept);
         double sum = 0;
@@ -122,7 +122,7 @@ TEST_CASE("the corners of the kept piece: right angles plus the skew, and the la
         }
         CHECK(std::abs(sum - 2 * M_PI) < 1e-12);
         // Its offcut has the four errors in one corner angle: the fresh face against the old edge.
-        const auto old_edge = cut::chain_made_by(test.cuts[4].offcut, 1), fresh = cut::chain_made_by(test.cuts[4].offcut, 5);
+        const auto old_edge = cut::chain_made_by(test.offcut(5), 1), fresh = cut::chain_made_by(test.offcut(5), 5);
         REQUIRE(old_edge.size() == 2);
         REQUIRE(fresh.size() == 2);
         const Vec2 a = old_edge[1] - old_edge[0], b = fresh[0] - fresh[1];
@@ -139,16 +139,16 @@ TEST_CASE("wood is neither lost nor made: kept piece, offcut and kerf are the bo
         REQUIRE(test.outcome == Outcome::done);
         for (int c = 0; c < 5; ++c) {
             const cut::Cut& one = test.cuts[static_cast<std::size_t>(c)];
-            const double kerf = cut::area_mm2(one.before) - cut::area_mm2(one.kept) - cut::area_mm2(one.offcut);
+            const double kerf = cut::area_mm2(test.before(c + 1)) - cut::area_mm2(one.kept) - cut::area_mm2(test.offcut(c + 1));
             // Between two upright faces: a trapezium, k wide and as high as its two faces on average (a rough corner within it may cut it off a little).
             const auto mark = c + 1;
-            const auto on_kept = cut::chain_made_by(one.kept, mark), on_offcut = cut::chain_made_by(one.offcut, mark);
+            const auto on_kept = cut::chain_made_by(one.kept, mark), on_offcut = cut::chain_made_by(test.offcut(mark), mark);
             const double height = 0.5 * (norm(on_kept.back() - on_kept.front()) + norm(on_offcut.back() - on_offcut.front()));
             CHECK(kerf == doctest::Approx(d.blade.kerf_mm * height).epsilon(1e-3));
             // What the next cut starts from is what this one left.
-            if (c < 4) CHECK(cut::area_mm2(test.cuts[static_cast<std::size_t>(c) + 1].before) == doctest::Approx(cut::area_mm2(one.kept)).epsilon(1e-12));
+            if (c < 4) CHECK(cut::area_mm2(test.before(c + 2)) == doctest::Approx(cut::area_mm2(one.kept)).epsilon(1e-12));
         }
-        CHECK(cut::area_mm2(test.strip->piece) == doctest::Approx(cut::area_mm2(test.cuts[4].offcut)));
+        CHECK(cut::area_mm2(test.strip->piece) == doctest::Approx(cut::area_mm2(test.offcut(5))));
     }
 }
 
@@ -305,7 +305,7 @@ TEST_CASE("on a bowed fence a short board and a long one disagree, by what the b
             REQUIRE(test.outcome == Outcome::done);
             double sum = 0;
             for (std::size_t c = 1; c < 5; ++c) {
-                const auto edge = cut::chain_made_by(test.cuts[c].before, static_cast<int>(c));
+                const auto edge = cut::chain_made_by(test.before(static_cast<int>(c) + 1), static_cast<int>(c));
                 const double beside = 1.6 + (c == 4 ? d.board.strip_mm : d.board.trim_mm);
                 const double ends = 2 * beside - norm(edge.back() - edge.front());
                 const double turn = 4 * 0.4 * ends / (560.0 * 560.0);
@@ -485,7 +485,7 @@ TEST_CASE("5,000 saws from the whole allowed range and its ends: always an outco
             const cut::Cut& one = test.cuts[static_cast<std::size_t>(c)];
             CHECK(std::isfinite(one.corner_rad));
             CHECK(std::isfinite(one.kerf_mm));
-            CHECK(cut::area_mm2(one.kept) <= cut::area_mm2(one.before) * (1 + 1e-12));
+            CHECK(cut::area_mm2(one.kept) <= cut::area_mm2(test.before(c + 1)) * (1 + 1e-12));
             for (const cut::Corner& p : one.kept) CHECK((std::isfinite(p.p.x) && std::isfinite(p.p.y)));
         }
         if (!test.strip) continue;

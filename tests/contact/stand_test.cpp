@@ -1,0 +1,76 @@
+// The fast road of the runners against the general one, on the same samples: two walls that hold the sled, or the linear program of corridor.h.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "contact/draws.h"
+#include "contact/stand.h"
+
+using namespace offsquare;
+using namespace offsquare::contact;
+using shop::Drawing;
+using shop::Truth;
+
+namespace {
+
+Truth random_truth(Draws& r) {
+    Truth t;
+    t.left_play_mm = r.between(0.1, 1);
+    t.right_play_mm = r.between(0.1, 1);
+    t.pitch_error_mm = r.between(-0.2, 0.2);
+    t.runner_bend_mm = r.coin() ? r.between(-0.3, 0.3) : 0.0;
+    t.slot_splay_rad = r.coin() ? r.between(-5e-4, 5e-4) : 0.0;
+    if (r.coin()) t.left_slot_profile = r.coin() ? r.wavy(-280, 280, 0.2) : r.rough(-280, 280, 0.1, r.whole(2, 40));
+    if (r.coin()) t.right_slot_profile = r.coin() ? r.wavy(-280, 280, 0.2) : r.rough(-280, 280, 0.1, r.whole(2, 40));
+    return t;
+}
+
+/// Without a moment the middle sample, which is level, often holds the sled.
+Press random_press(Draws& r) { return {r.between(0.1, 1), r.coin() ? 0.0 : r.between(-150, 150)}; }
+
+}  // namespace
+
+TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,000 saws, whatever pair the search starts from") {
+    Draws r(31);
+    int both = 0, fast_only = 0, level = 0;
+    for (int round = 0; round < 1000; ++round) {
+        const Tracks tracks(Drawing{}, random_truth(r), r.sign());
+        const Press press = random_press(r);
+        Pair warm;
+        double u = 0;
+        for (int i = 0; i < 40; ++i) {
+            const double s = -450 + 580.0 * i / 39;
+            const auto guided = tracks.guided(s);
+            REQUIRE(guided);
+            const Samples samples = samples_of(tracks, *guided, s);
+            Pair any{static_cast<std::size_t>(r.whole(0, samples.n - 1)), static_cast<std::size_t>(r.whole(0, samples.n - 1))};
+            const auto general = stand_by_search(tracks, samples, press, {});
+            const auto held = stand_by_pair(tracks, samples, press, u, warm);
+            const auto again = stand_by_pair(tracks, samples, press, r.between(0, 1e-5), any);
+            CHECK(held.has_value() == again.has_value());
+            if (held) u = held->u;
+            if (!held || !general) {
+                fast_only += held.has_value();
+                continue;
+            }
+            ++both;
+            level += general->middle.yaw == 0.0 && press.moment_mm == 0.0 && samples.n > 2;
+            // What is lower by less than 1e-13 mm is not lower to the fast road. Samples are some mm apart, so that is 1e-13 rad, and more only where a random push all but
+            // meets a sample: within 1e-3 mm, 1e-10 rad.
+            for (const auto& fast : {held, again}) {
+                CHECK(std::abs(fast->middle.x - general->middle.x) < 1e-10);
+                CHECK(std::abs(fast->middle.yaw - general->middle.yaw) < 1e-10);
+                CHECK(std::abs(fast->u - general->u) < 1e-12);
+            }
+        }
+    }
+    CHECK(fast_only == 0);     // closed is closed
+    CHECK(both > 20000);       // the rest are narrow: opposite walls are in the way, the fast road says so by its silence
+    CHECK(level > 500);
+}
+
+TEST_CASE("without a side force the fast road is silent") {
+    const Tracks tracks(Drawing{}, {}, 1.0);
+    Pair pair;
+    CHECK_FALSE(stand_by_pair(tracks, samples_of(tracks, *tracks.guided(0), 0), {0, 1}, 0, pair));
+}
