@@ -55,12 +55,13 @@ Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, 
     const Points::size_type n_face = face.profile.points().size();
     Points hull;
     const auto add = [&](double t) { add_to_hull(hull, {t, along_edge.at(t) - along_face.at(x_at_0 + x_per_t * t)}); };
+    const double t_per_x = 1.0 / x_per_t;
     add(over.from);
     std::size_t i = 0;
     std::size_t k = 0;
     while (i < edge.size() || k < n_face) {
         const double t_edge = i < edge.size() ? edge[i].x : over.to;
-        const double t_face = k < n_face ? (face.profile.points()[k].x - x_at_0) / x_per_t : over.to;
+        const double t_face = k < n_face ? (face.profile.points()[k].x - x_at_0) * t_per_x : over.to;
         const double t = std::min(t_edge, t_face);
         if (t >= over.to) break;
         if (t > over.from) add(t);

@@ -3,6 +3,11 @@
 // A machine that does other work too makes every time wrong, so each run also times a fixed sum: the counter `per_sum` is a result in units of it. Compare those.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
+#include <array>
+#include <ctime>
+
+#include "contact/corridor.h"
 #include "cut/five_cut.h"
 
 namespace {
@@ -10,15 +15,42 @@ namespace {
 using namespace offsquare;
 using base::Profile;
 
-/// 1,024 dependent multiplications and additions: about four cycles each on any processor of the last ten years, whatever the compiler does.
-void calibration(benchmark::State& state) {
+/// 1,024 multiplications and additions, each of which waits for the one before: three or four cycles each on any processor of the last ten years.
+void fixed_sum() {
     double x = 0.5;
+    benchmark::DoNotOptimize(x);
+    for (int i = 0; i < 512; ++i) x = x * 0.999999 + 1e-6;
+    benchmark::DoNotOptimize(x);
+}
+
+/// Processor time since `from`.
+double seconds_since(std::clock_t from) { return static_cast<double>(std::clock() - from) / CLOCKS_PER_SEC; }
+
+/// Seconds for the fixed sum, the least of many tries.
+double fixed_sum_s() {
+    constexpr int sums = 1000;
+    double least = 1.0;
+    for (int i = 0; i < 50; ++i) {
+        const std::clock_t from = std::clock();
+        for (int k = 0; k < sums; ++k) fixed_sum();
+        least = std::min(least, seconds_since(from) / sums);
+    }
+    return least;
+}
+
+/// Times `work`, and reports it in units of the fixed sum as well.
+template <typename Work>
+void time(benchmark::State& state, Work work) {
+    static const double unit_s = fixed_sum_s();
+    const std::clock_t from = std::clock();
     for (auto unused : state) {
         (void)unused;
-        for (int i = 0; i < 512; ++i) x = x * 0.999999 + 1e-6;
-        benchmark::DoNotOptimize(x);
+        work();
     }
+    state.counters["per_sum"] = seconds_since(from) / static_cast<double>(state.iterations()) / unit_s;
 }
+
+void calibration(benchmark::State& state) { time(state, fixed_sum); }
 BENCHMARK(calibration);
 
 shop::Truth straight_faults() {
@@ -58,40 +90,37 @@ shop::Truth curved_faults() {
 void seating_straight(benchmark::State& state) {
     const contact::FenceFace face = contact::fence_face({}, straight_faults(), {});
     const std::array<base::Vec2, 2> edge{base::Vec2{0.0, 0.0}, base::Vec2{320.0, 1.0}};
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6)); });
 }
 BENCHMARK(seating_straight);
 
 void seating_33_points(benchmark::State& state) {
     const contact::FenceFace face = contact::fence_face({}, curved_faults(), {});
     const std::array<base::Vec2, 2> edge{base::Vec2{0.0, 0.0}, base::Vec2{320.0, 1.0}};
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(contact::seat_on_fence(face, edge, shop::Side::right, 9.6)); });
 }
 BENCHMARK(seating_33_points);
 
 void runner_pose(benchmark::State& state, const shop::Truth& truth) {
     const shop::Drawing drawing;
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(contact::seat_runners(drawing, truth, {1.0, 0.0}, -100.0));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(contact::seat_runners(drawing, truth, {1.0, 0.0}, -100.0)); });
 }
 BENCHMARK_CAPTURE(runner_pose, straight, straight_faults());
 BENCHMARK_CAPTURE(runner_pose, points_33, curved_faults());
 
+/// The linear program alone, from nothing: 33 gates.
+void press_33_gates(benchmark::State& state) {
+    const Profile wall = wandering(-210.0, 210.0, 0.1, 0.3);
+    contact::Corridor corridor;
+    for (const base::Vec2& p : wall.points()) corridor.push_back({p.x, p.y - 0.2, p.y + 0.2});
+    time(state, [&] { benchmark::DoNotOptimize(contact::press(corridor, 1.0, 0.0)); });
+}
+BENCHMARK(press_33_gates);
+
 void travel_65_poses(benchmark::State& state) {
     const shop::Drawing drawing;
     const shop::Truth truth = curved_faults();
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0)); });
 }
 BENCHMARK(travel_65_poses);
 
@@ -99,10 +128,7 @@ void kerf(benchmark::State& state, const shop::Truth& truth) {
     const shop::Drawing drawing;
     const auto travel = contact::travel(drawing, truth, {1.0, 0.0}, -450.0, 132.0);
     const cut::Sweep sweep(drawing.blade, truth, *travel);
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(sweep.kerf(0.0, 320.0));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(sweep.kerf(0.0, 320.0)); });
 }
 BENCHMARK_CAPTURE(kerf, straight, straight_faults());
 BENCHMARK_CAPTURE(kerf, stations_33, curved_faults());
@@ -110,10 +136,7 @@ BENCHMARK_CAPTURE(kerf, stations_33, curved_faults());
 void five_cuts(benchmark::State& state, const shop::Truth& truth) {
     const shop::Drawing drawing;
     if (cut::five_cut(drawing, truth, {}).outcome != cut::Outcome::done) state.SkipWithError("the test was not done");
-    for (auto unused : state) {
-        (void)unused;
-        benchmark::DoNotOptimize(cut::five_cut(drawing, truth, {}));
-    }
+    time(state, [&] { benchmark::DoNotOptimize(cut::five_cut(drawing, truth, {})); });
 }
 BENCHMARK_CAPTURE(five_cuts, straight, straight_faults());
 BENCHMARK_CAPTURE(five_cuts, points_33, curved_faults());

@@ -120,10 +120,12 @@ int check_side(const Piece& board, const Face& face, bool left) {
     else bg::difference(polygon_of(points_of(board)), left_of_face(face), parts);
     const auto mine = left ? cut::part_left_of(board, face, 7) : cut::part_right_of(board, face, 7);
     if (!mine) {
+        CHECK_FALSE(cut::one_part(board, face, left ? shop::Side::left : shop::Side::right));
         // More than one part, or a face that touches so thinly that the library sees one.
         CHECK(parts.size() >= 1);
         return -1;
     }
+    CHECK(cut::one_part(board, face, left ? shop::Side::left : shop::Side::right));
     const double whole = cut::area_mm2(board);
     CHECK(std::abs(cut::area_mm2(*mine) - area_of(parts)) < 1e-9 * whole);
     for (const cut::Corner& c : *mine) CHECK((left ? 1 : -1) * (face_x(face, c.p.y) - c.p.x) > -1e-9);
@@ -220,6 +222,20 @@ TEST_CASE("the chain of a cut is its face between the two places where it meets 
     REQUIRE(over.size() == 3);
     CHECK(over[0] == Vec2{0, 40});
     CHECK(over[2] == Vec2{100, 0});
+}
+
+TEST_CASE("a straight face and the same face with a point more in its middle part alike") {
+    // Two points are cut as a line; three are walked along as any face is.
+    Draws r(46);
+    for (int round = 0; round < 2000; ++round) {
+        const Piece board = random_board(r);
+        const Face straight = straight_face(r);
+        const double at = r.between(0.1, 0.9);
+        const Face same{straight[0], straight[0] + at * (straight[1] - straight[0]), straight[1]};
+        const double whole = cut::area_mm2(board);
+        CHECK(std::abs(cut::area_mm2(*cut::part_left_of(board, straight, 7)) - cut::area_mm2(*cut::part_left_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(cut::area_mm2(*cut::part_right_of(board, straight, 7)) - cut::area_mm2(*cut::part_right_of(board, same, 7))) < 1e-12 * whole);
+    }
 }
 
 TEST_CASE("where there would be more than one part there is no value") {
