@@ -51,7 +51,7 @@ public:
     bool meets(double y_mm) const { return end_ + y_mm >= -reach_; }
 
     /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board that lies in [from, to] along y in S.
-    /// Exact at the stations (2 when the travel is constant and whole, else `stations`), straight between them.
+    /// Exact at the stations, but for 2e-6 mm between the poses of a travel that turns the sled (2 when the travel is constant and whole, else `stations`), straight between them.
     Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
 
 private:
