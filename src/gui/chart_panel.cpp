@@ -28,6 +28,10 @@ Sheet sheet_of(const Kit& kit, const picture::Chart& chart, ImVec2 lo, ImVec2 hi
     const float room = s.hi.y - s.lo.y - kit.px(8.0F);
     s.per_rad = room / static_cast<float>(most - least);
     s.zero_y = s.lo.y + kit.px(4.0F) + static_cast<float>(most) * s.per_rad;
+    if (chart.known || chart.bars.empty()) return s;
+    // Nothing read yet: a narrow band low down leaves room for the blocks that wait for their height.
+    s.per_rad = kit.px(12.0F) / static_cast<float>(chart.tolerance_rad);
+    s.zero_y = s.hi.y - kit.px(15.0F);
     return s;
 }
 

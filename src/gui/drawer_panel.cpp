@@ -79,12 +79,14 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const std::string unit = bench.view.units == base::Units::metric ? "Shims [mm]" : "Shims [in]";
     if (card_begin(kit, (unit + "###drawer").c_str(), card)) {
         which_end(kit, bench, state);
-        gap(kit, 2.0F);
-        chips(kit, bench, state, area.w - 40.0F - 12.0F);
         const session::Test* test = bench.last_test();
         const std::string placed = behind_words(bench);
+        const std::string proposed = test != nullptr && test->worked_out ? session::stack_line(*test, bench.view.units) : "";
+        // What was chosen stands above the pieces: where a large drawer scrolls, it stays in sight.
         if (!placed.empty()) paragraph(kit, placed, Role::read);
-        else if (test != nullptr && test->worked_out) paragraph(kit, session::stack_sentence(*test, bench.view.units));
+        else if (!proposed.empty()) paragraph(kit, proposed);
+        else gap(kit, 2.0F);
+        chips(kit, bench, state, area.w - 40.0F - 12.0F);
     }
     card_end(kit);
 }
@@ -92,10 +94,11 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
 void draw_caution_line(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     CardOptions card = card_in(area, false);
     card.fill = Role::ground;
-    card.padding = {20.0F, 7.0F};
+    const bool one_line = area.w > 560.0F;
+    card.padding = {20.0F, one_line ? (area.h - 18.0F) / 2.0F : 7.0F};
     if (card_begin(kit, "Caution", card)) {
         paragraph(kit, session::cautions().short_line, Role::quiet, Face::body, area.w - 140.0F);
-        ImGui::SetCursorPos({kit.px(area.w - 106.0F), kit.px(11.0F)});
+        ImGui::SetCursorPos({kit.px(area.w - 106.0F), kit.px((area.h - 32.0F) / 2.0F)});
         if (button(kit, "! cautions", 92.0F)) bench.sheets.cautions = true;
     }
     card_end(kit);

@@ -37,10 +37,12 @@ void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
 void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const std::vector<Step> steps = steps_of(bench);
     const float bar = step_bar_width(kit, steps);
-    const float bar_x = std::max(area.x + 214.0F, (area.w - bar) / 2.0F - 20.0F);
+    // In a narrow window the steps have a row of their own.
+    const bool second_row = area.h > 90.0F;
+    const float bar_x = second_row ? area.x + 16.0F : std::max(area.x + 214.0F, (area.w - bar) / 2.0F - 20.0F);
     ImGui::SetCursorPos({kit.px(area.x + 24.0F), kit.px(area.y + 17.0F)});
-    line(kit, bench.scenario().title, Role::text, Face::title, bar_x - area.x - 36.0F);
-    ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + 12.0F)});
+    line(kit, bench.scenario().title, Role::text, Face::title, second_row ? area.w - 320.0F : bar_x - area.x - 36.0F);
+    ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + (second_row ? 56.0F : 12.0F))});
     const int viewed = bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;
     const int pressed = step_bar(kit, steps, viewed);
     if (pressed >= 0) {

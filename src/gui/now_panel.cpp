@@ -73,7 +73,10 @@ float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         gap(kit, 6.0F);
         const bool reads = bench.options().fence_station_mm.has_value();
         if (reads) caliper_fields(kit, bench, state);
-        if (reads) gap(kit, 4.0F);
+        // Where the card is wide the button stands beside the fields: a low window then shows it without scrolling.
+        const bool beside = reads && area.w > 560.0F;
+        if (beside) ImGui::SameLine(0.0F, kit.px(24.0F));
+        else if (reads) gap(kit, 4.0F);
         if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench))) bench.next_step();
         other_button(kit, bench);
         used = (ImGui::GetCursorPosY() + ImGui::GetScrollY()) / kit.theme.scale + 12.0F;

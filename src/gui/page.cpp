@@ -10,22 +10,32 @@ constexpr float between = 12.0F;
 constexpr float header = 56.0F;
 constexpr float side = 376.0F;
 constexpr float chart_height = 188.0F;
+constexpr float two_rows = 100.0F;       ///< of the header in a narrow window
 constexpr float caution_height = 54.0F;
+constexpr float caution_line = 46.0F;    ///< where it has the width for one line
 constexpr float offer_height = 48.0F;
-constexpr float narrow = 1100.0F;   ///< below this the right column stands under the table
+constexpr float narrow = 1100.0F;        ///< below this the right column stands under the table
+constexpr float low = 790.0F;            ///< below this the caution stands under the chart: the working needs the height
+constexpr float least_height = 700.0F;   ///< of a wide page; a lower window scrolls
+constexpr float scroll_bar = 10.0F;
 
-void right_column(Kit& kit, Bench& bench, PanelState& state, Area area) {
-    const Area caution{area.x, area.y + area.h - caution_height, area.w, caution_height};
-    draw_caution_line(kit, bench, state, caution);
-    area.h -= caution_height + between;
+float now_height(const Bench& bench, bool wide) {
+    if (bench.options().fence_station_mm.has_value()) return wide ? 192.0F : 288.0F;
+    if (wide) return 176.0F;
+    return bench.trial().stage == session::Stage::shim && !bench.cutting() ? 192.0F : 212.0F;
+}
+
+void right_column(Kit& kit, Bench& bench, PanelState& state, Area area, bool with_caution) {
+    if (with_caution) {
+        draw_caution_line(kit, bench, state, {area.x, area.y + area.h - caution_height, area.w, caution_height});
+        area.h -= caution_height + between;
+    }
     if (bench.stage() == session::Stage::set_up) return draw_setup(kit, bench, state, area);
-    const bool with_fields = bench.options().fence_station_mm.has_value();
-    const bool shim_next = bench.trial().stage == session::Stage::shim && !bench.cutting();
-    const float now_height = with_fields ? 288.0F : shim_next ? 192.0F : 212.0F;
-    const float drawer_height = std::clamp(area.h - now_height - 2.0F * between - 256.0F, 140.0F, 240.0F);
-    draw_now(kit, bench, state, {area.x, area.y, area.w, now_height});
-    const float working = area.h - now_height - drawer_height - 2.0F * between;
-    draw_working(kit, bench, state, {area.x, area.y + now_height + between, area.w, working});
+    const float now = now_height(bench, false);
+    const float drawer_height = std::clamp(area.h - now - 2.0F * between - 256.0F, 140.0F, 240.0F);
+    draw_now(kit, bench, state, {area.x, area.y, area.w, now});
+    const float working = area.h - now - drawer_height - 2.0F * between;
+    draw_working(kit, bench, state, {area.x, area.y + now + between, area.w, working});
     draw_drawer(kit, bench, state, {area.x, area.y + area.h - drawer_height, area.w, drawer_height});
 }
 
@@ -42,19 +52,50 @@ void table_with_offer(Kit& kit, Bench& bench, PanelState& state, Area area) {
 void wide_page(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
     const float left = w - side - 2.0F * edge - between - 4.0F;
     const float top = header + between;
-    const float table = h - top - chart_height - between - edge;
+    const bool caution_left = h < low;
+    const float foot = h - edge - (caution_left ? caution_line + between : 0.0F);
+    const float table = foot - top - chart_height - between;
     table_with_offer(kit, bench, state, {edge, top, left, table});
     draw_chart(kit, bench, state, {edge, top + table + between, left, chart_height});
-    right_column(kit, bench, state, {edge + left + edge, top, side, h - top - edge});
+    if (caution_left) draw_caution_line(kit, bench, state, {edge, foot + between, left, caution_line});
+    right_column(kit, bench, state, {edge + left + edge, top, side, h - top - edge}, !caution_left);
 }
 
+/// Working and drawer beside each other, or one under the other where the width is too small. Returns where they end.
+float working_and_drawer(Kit& kit, Bench& bench, PanelState& state, float y, float width) {
+    constexpr float least = 720.0F;
+    constexpr float height = 264.0F;
+    const bool beside = width >= least;
+    const float each = beside ? (width - between) / 2.0F : width;
+    draw_working(kit, bench, state, {edge, y, each, height});
+    const float x = beside ? edge + each + between : edge;
+    const float drawer_y = beside ? y : y + height + between;
+    draw_drawer(kit, bench, state, {x, drawer_y, each, height});
+    return drawer_y + height + between;
+}
+
+/// One column that scrolls: the table and what is to be done now fill the window, the rest follows.
 void narrow_page(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
-    const float top = header + between;
-    const float width = w - 2.0F * edge;
-    const float table = std::max(360.0F, h - top - chart_height - 2.0F * between);
+    constexpr float least_table = 224.0F;
+    constexpr float setup_seen = 300.0F;     ///< of the set-up, without scrolling
+    constexpr float setup_height = 560.0F;
+    const bool set_up = bench.stage() == session::Stage::set_up;
+    const float width = w - 2.0F * edge - scroll_bar;
+    const float top = two_rows + between;
+    const float now = now_height(bench, true);
+    const float table = std::max(least_table, h - top - between - (set_up ? setup_seen : now + between));
     table_with_offer(kit, bench, state, {edge, top, width, table});
-    draw_chart(kit, bench, state, {edge, top + table + between, width, chart_height});
-    right_column(kit, bench, state, {edge, top + table + chart_height + 2.0F * between, width, 760.0F});
+    float y = top + table + between;
+    if (set_up) {
+        draw_setup(kit, bench, state, {edge, y, width, setup_height});
+        y += setup_height + between;
+    } else {
+        draw_now(kit, bench, state, {edge, y, width, now});
+        y += now + between;
+        draw_chart(kit, bench, state, {edge, y, width, chart_height});
+        y = working_and_drawer(kit, bench, state, y + chart_height + between, width);
+    }
+    draw_caution_line(kit, bench, state, {edge, y, width, caution_line});
 }
 
 }  // namespace
@@ -69,10 +110,11 @@ void draw_page(Kit& kit, Bench& bench, PanelState& state) {
     }
     const ImVec2 size = ImGui::GetIO().DisplaySize;
     const float w = size.x / kit.theme.scale;
-    const float h = std::max(560.0F, size.y / kit.theme.scale);
-    if (w >= narrow) wide_page(kit, bench, state, w, h);
+    const float h = size.y / kit.theme.scale;
+    state.page_scrolls = w < narrow || h < least_height;
+    if (w >= narrow) wide_page(kit, bench, state, w, std::max(least_height, h));
     else narrow_page(kit, bench, state, w, h);
-    draw_header(kit, bench, state, {0.0F, 0.0F, w, header});
+    draw_header(kit, bench, state, {0.0F, 0.0F, w, w >= narrow ? header : two_rows});
     draw_sheets(kit, bench, state);
     if (bench.said_for > 0.0) toast_line(kit, bench.said, bench.said_is_bad ? Role::wrong : Role::text);
     page_end(kit);

@@ -19,6 +19,7 @@ struct PanelState {
     Chooser chooser;
     enum class Choosing { open, save, picture } choosing = Choosing::open;
     std::string setup_group = "fence";      ///< which part of the set-up is shown
+    bool page_scrolls = false;              ///< the page is higher than the window: the wheel moves it
     picture::Handle dragging = picture::Handle::none;
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
     bool wants_close = false;               ///< the person has asked for the window to close

@@ -119,10 +119,11 @@ void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const TableD
     ImGui::PopID();
 }
 
-void zoom_and_pan(Kit& kit, Bench& bench, ImVec2 lo, ImVec2 hi) {
+void zoom_and_pan(Kit& kit, Bench& bench, const PanelState& state, ImVec2 lo, ImVec2 hi) {
     const ImGuiIO& io = ImGui::GetIO();
     if (!ImGui::IsMouseHoveringRect(lo, hi) || !ImGui::IsWindowHovered(ImGuiHoveredFlags_ChildWindows)) return;
-    if (io.MouseWheel != 0.0F) {
+    // Where the page is higher than the window, the wheel moves the page; with Ctrl it zooms all the same.
+    if (io.MouseWheel != 0.0F && (io.KeyCtrl || !state.page_scrolls)) {
         const double before = bench.view.zoom;
         bench.view.zoom = std::clamp(before * std::pow(1.15, static_cast<double>(io.MouseWheel)), 1.0, 12.0);
         // The point under the mouse stays where it is.
@@ -160,7 +161,10 @@ void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     CardOptions card = card_in(area, false);
     card.padding = {0.0F, 0.0F};
     if (card_begin(kit, "Table from above", card)) {
-        const picture::Picture picture = picture::table_view(bench.trial(), bench.options());
+        constexpr float small = 340.0F;   // lower than this, names would stand on each other
+        picture::ViewOptions options = bench.options();
+        options.few_words = area.h < small;
+        const picture::Picture picture = picture::table_view(bench.trial(), options);
         const picture::Fit fit = fit_of(bench, picture, area);
         const ImVec2 lo = ImGui::GetWindowPos();
         const ImVec2 hi{lo.x + kit.px(area.w), lo.y + kit.px(area.h)};
@@ -170,7 +174,7 @@ void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         tools(kit, bench, area);
         for (const Hold& h : holds) hold(kit, bench, state, h, {picture, fit, lo, hi});
         list.PopClipRect();
-        zoom_and_pan(kit, bench, lo, hi);
+        zoom_and_pan(kit, bench, state, lo, hi);
         kit.record.add({Kind::other, picture.title, "", lo, hi});
     }
     card_end(kit);

@@ -126,10 +126,13 @@ void add_grips(const Scene& scene, Picture& out) {
     add(out, Dot{{0.0, 0.5 * scene.chord}, 6.0, Role::card, Role::read, false}, Handle::blade_end);
 }
 
-void add_clamps(const Scene& scene, Picture& out) {
+std::array<Vec2, 2> clamp_feet(const Scene& scene) {
     const Quad q = scene.kept(std::max(scene.shown.cut, 1));
-    add_clamp(scene, clamp_foot(scene, q, {0.16, 0.24, 0.32, 0.08}), out);
-    add_clamp(scene, clamp_foot(scene, q, {0.68, 0.60, 0.76, 0.52}), out);
+    return {clamp_foot(scene, q, {0.16, 0.24, 0.32, 0.08}), clamp_foot(scene, q, {0.68, 0.60, 0.76, 0.52})};
+}
+
+void add_clamps(const Scene& scene, Picture& out) {
+    for (const Vec2& foot : clamp_feet(scene)) add_clamp(scene, foot, out);
 }
 
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out) {

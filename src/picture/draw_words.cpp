@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -37,10 +38,10 @@ double clear_of_rail(const Scene& scene, double y) {
 }
 
 /// Names on the table: only while the sled leaves it bare.
-void add_table_names(const Scene& scene, Picture& out) {
+void add_table_names(const Scene& scene, bool few, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double top = 0.5 * d.table.depth_mm;
-    if (free_table_above(scene) > 42.0) {
+    if (!few && free_table_above(scene) > 42.0) {
         name_at(out, {-0.5 * d.table.width_mm, top}, {12.0, 21.0}, "table");
         name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "slot");
     }
@@ -71,6 +72,15 @@ void add_sled_names(const Scene& scene, Picture& out) {
     const Vec2 at = scene.table({slot + scene.mirror * 0.4 * d.slots.width_mm, 0.5 * (scene.rear() + scene.front())});
     name_at(out, at, {scene.mirror * 8.0, 4.0}, "runner", scene.mirror > 0.0 ? Align::left : Align::right);
     add_fence_name(scene, out);
+}
+
+/// Between the two clamps where they leave room for the word, else above them.
+void add_clamp_names(const Scene& scene, Picture& out) {
+    const std::array<Vec2, 2> feet = clamp_feet(scene);
+    const Vec2 a = scene.table(feet[0]);
+    const Vec2 b = scene.table(feet[1]);
+    const bool room = std::fabs(a.x - b.x) > 0.15 * (out.hi.y - out.lo.y);
+    name_at(out, 0.5 * (a + b) + Vec2{0.0, room ? 22.0 : 62.0}, {0.0, 4.5}, "clamps", Align::middle);
 }
 
 Vec2 middle_of(const Quad& q) { return 0.25 * (q.fence_blade + q.far_blade + q.far_out + q.fence_out); }
@@ -171,6 +181,19 @@ std::string skew_text(double skew_rad, base::Units units) {
     return text.starts_with(long_words) ? "< " + text.substr(long_words.size()) : text;
 }
 
+namespace {
+
+void add_scale_bar(Picture& out, double y, double length, const std::string& text) {
+    const double x = out.lo.x + 6.0;
+    const double tick = 0.009 * (out.hi.y - out.lo.y);
+    add(out, Line{{{x, y}, {x + length, y}}, Role::text, 2.0});
+    add(out, Line{{{x, y - tick}, {x, y + tick}}, Role::text, 2.0});
+    add(out, Line{{{x + length, y - tick}, {x + length, y + tick}}, Role::text, 2.0});
+    name_at(out, {x + length, y}, {10.0, 4.5}, text, Align::left, Role::quiet);
+}
+
+}  // namespace
+
 void set_bounds(const Scene& scene, Picture& out) {
     const Stations at = stations_of(scene);
     const double moving = lowest(scene, at.back);
@@ -187,13 +210,15 @@ void set_bounds(const Scene& scene, Picture& out) {
 
 void add_names(const Scene& scene, const ViewOptions& options, Picture& out) {
     const shop::Fence& f = scene.drawing().fence;
-    add_table_names(scene, out);
-    add_sled_names(scene, out);
+    const bool few = options.few_words;
+    add_table_names(scene, few, out);
+    if (!few) add_sled_names(scene, out);
+    if (!few) add_clamp_names(scene, out);
     add_piece_names(scene, out);
-    add_shim_point(scene, -1.0, f.shim_left_x_mm, *scene.shown.left, options.units, out);
-    add_shim_point(scene, 1.0, f.shim_right_x_mm, *scene.shown.right, options.units, out);
+    if (!few) add_shim_point(scene, -1.0, f.shim_left_x_mm, *scene.shown.left, options.units, out);
+    if (!few) add_shim_point(scene, 1.0, f.shim_right_x_mm, *scene.shown.right, options.units, out);
     if (scene.shown.skew_known) add_skew_lines(scene, 0.0, scene.shown.strip_read ? "skew as read" : "skew expected", skew_text(scene.shown.skew_rad, options.units), Role::read, out);
-    add_feed_arrow(scene, out, out);
+    if (!few) add_feed_arrow(scene, out, out);
 }
 
 void add_readings(const Scene& scene, const ViewOptions& options, Picture& out) {
@@ -212,16 +237,13 @@ void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
     const int times = out.hi.x - out.lo.x > 1500.0 ? 2 : 1;
     const double length = times * (metric ? 100.0 : 6.0 * base::mm_per_inch);
     const double y = band_y(out);
-    const double x = out.lo.x + 6.0;
-    const double tick = 0.009 * (out.hi.y - out.lo.y);
-    add(out, Line{{{x, y}, {x + length, y}}, Role::text, 2.0});
-    add(out, Line{{{x, y - tick}, {x, y + tick}}, Role::text, 2.0});
-    add(out, Line{{{x + length, y - tick}, {x + length, y + tick}}, Role::text, 2.0});
-    name_at(out, {x + length, y}, {10.0, 4.5}, fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"), Align::left, Role::quiet);
+    if (!options.few_words) add_scale_bar(out, y, length, fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"));
     std::string words = "angles drawn " + factor_text(scene.factor);
     const int cut = std::max(scene.shown.cut, 1);
     const bool tapered = scene.shown.strip_read && scene.shown.cut > 0 && scene.piece_factor(cut) != scene.factor;
     if (tapered) words += (cut == 5 ? ", strip " : ", offcut ") + factor_text(scene.piece_factor(cut));
+    const bool rough = scene.edge_lean(cut) != 0.0 && scene.edge_factor() != scene.factor;
+    if (rough) words += ", rough edge " + factor_text(scene.edge_factor());
     add(out, Tag{{out.hi.x - 2.0, y}, {-1.0, 0.0}, words, "", Role::wrong, Role::card, false});
 }
 

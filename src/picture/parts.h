@@ -1,6 +1,8 @@
 // The parts of the drawing, each added to a picture from a scene. Back to front is the order of the calls in table_view.cpp.
 #pragma once
 
+#include <array>
+
 #include "picture/scene.h"
 
 namespace offsquare::picture {
@@ -38,6 +40,8 @@ inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) {
 /// Grain between two sides of a piece: lines from one to the other, a little uneven. `from` and `to` are the sides' ends.
 void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, double alpha, Picture& out);
 
+/// Where the two clamps stand on the face of the fence, in S.
+std::array<Vec2, 2> clamp_feet(const Scene& scene);
 /// Where the strip's readings are shown: y in S for a station from the fence end [mm along the old edge].
 double station_y(const Scene& scene, double from_fence_mm);
 /// Stations of the two places, from the fence end; empty when neither read nor placed.

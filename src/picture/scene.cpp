@@ -107,9 +107,12 @@ Rest rest_of(const Scene& scene, int cut) {
     r.fence_out = corner - s.along * (turned_by(theta) * Vec2{1.0, 0.0});
     const double at_fence = cut >= 2 ? theta : 0.0;
     const double at_far = cut >= 3 ? theta : 0.0;
-    const Vec2 up = turned_by(theta + at_fence) * Vec2{0.0, 1.0};
+    // The rough edge that leans is the outer side for the first cut and, the board turned, the far side for the second.
+    const double outer = cut == 1 ? scene.edge_lean(1) : 0.0;
+    const double far = cut == 2 ? scene.edge_lean(2) : 0.0;
+    const Vec2 up = turned_by(theta + at_fence - outer) * Vec2{0.0, 1.0};
     r.far_out = r.fence_out + s.away * up;
-    r.along_far = turned_by(theta + at_fence + at_far) * Vec2{1.0, 0.0};
+    r.along_far = turned_by(theta + at_fence + at_far - far) * Vec2{1.0, 0.0};
     return r;
 }
 
@@ -120,7 +123,9 @@ std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
     const double u = 0.5 * d.blade.kerf_mm + width;
     const Rest rest = rest_of(scene, cut);
     const double fence_y = scene.face(scene.mirror * u);
-    const double far_u = u - std::min(scene.lean(cut) * (rest.far_at(u) - fence_y), 0.9 * std::max(width, 0.0));
+    // What the first and the third cut take off has a rough old edge.
+    const double rough = cut == 1 || cut == 3 ? scene.edge_lean(cut) : 0.0;
+    const double far_u = u - std::min((scene.lean(cut) - rough) * (rest.far_at(u) - fence_y), 0.9 * std::max(width, 0.0));
     return {Vec2{u, fence_y}, Vec2{far_u, rest.far_at(far_u)}};
 }
 
@@ -181,6 +186,15 @@ double Scene::piece_factor(int cut) const {
     const double room = (mirror * shown.skew_rad > 0.0 ? 0.66 : 2.0) * width_of_offcut(drawing(), cut);
     return taper > 0.0 ? largest_round(room / taper, factor) : factor;
 }
+
+double Scene::edge_factor() const {
+    const shop::Board& b = drawing().board;
+    const double taper = std::fabs(b.first_edge_rad) * std::max(b.width_mm, b.length_mm);
+    const double room = (mirror * b.first_edge_rad < 0.0 ? 0.5 : 2.0) * std::max(b.trim_mm, 0.0);
+    return taper > 0.0 ? factor_that_fits(b.first_edge_rad, largest_round(room / taper, factor)) : factor;
+}
+
+double Scene::edge_lean(int cut) const { return cut <= 3 ? mirror * edge_factor() * drawing().board.first_edge_rad : 0.0; }
 
 double Scene::lean(int cut) const { return shown.strip_read ? piece_factor(cut) * true_lean(*this, cut) : 0.0; }
 

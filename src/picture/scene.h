@@ -51,6 +51,8 @@ struct Scene {
     double rail() const;               ///< depth of the rail at the base's front: what the board leaves, 10 to 30 mm
     double piece_factor(int cut) const;   ///< of the taper of what that cut takes off: as much as its width can bear
     double lean(int cut) const;        ///< its drawn taper over its length [rad], > 0: wider at the fence; 0 until the strip is read
+    double edge_factor() const;        ///< of the rough first edge: as much as the trim can bear
+    double edge_lean(int cut) const;   ///< drawn lean of the rough edge [rad, kept piece on the left], > 0: towards the offcut; 0 once that cut's board has none
     bool parted() const;               ///< the present cut has gone through
     Quad kept(int cut) const;          ///< as it lies after that cut; in S
     Quad before(int cut) const;        ///< the board as it lies for that cut

@@ -16,6 +16,7 @@ struct ViewOptions {
     int cut = 5;                     ///< how many of its cuts are shown (0: the board is ready, 5: the strip is off)
     double travel = 1.0;             ///< within the present cut: 0 the sled is back, 1 the cut is made
     bool reveal = false;             ///< show the true skew as well
+    bool few_words = false;          ///< for a small place: only the names without which the picture cannot be read
     bool grips = false;              ///< marks where parts of the set-up can be taken hold of; only while the board is ready (cut 0)
     std::optional<double> fence_station_mm;   ///< where the caliper stands (from the fence end, from the far end), if it is out
     std::optional<double> far_station_mm;

@@ -92,6 +92,13 @@ std::string number(double value_mm, Units units) {
     return units == Units::metric ? base::print_length(value_mm, base::LengthStyle::mm, 3, false) : base::print_length(value_mm, base::LengthStyle::inch, 4, false);
 }
 
+/// "0.200 + 0.100"
+std::string sum_of(const std::vector<shim::PickedShim>& pieces, Units units) {
+    std::string text;
+    for (const shim::PickedShim& s : pieces) text += (text.empty() ? "" : " + ") + number(s.thickness_mm, units);
+    return text;
+}
+
 std::string ratio(double value) { return fmt::format("{:.5f}", value); }
 
 }  // namespace
@@ -142,6 +149,25 @@ std::string stack_sentence(const Test& test, Units units) {
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
     const std::string unit = units == Units::metric ? " mm" : " in";
     return fmt::format("{}{}{}, leaves {}.{}", pieces, sum, unit, left, both.empty() ? "" : " Closer with both ends: " + both);
+}
+
+std::string stack_line(const Test& test, Units units) {
+    if (!test.proposal || test.proposal->at == shim::At::none) return "";
+    const shim::Proposal& p = *test.proposal;
+    if (uses_both_ends(test)) {
+        std::string text;
+        const auto say = [&](const char* end, const std::vector<shim::PickedShim>& pieces, const char* where) {
+            if (!pieces.empty()) text += fmt::format("{} {} {}, ", end, sum_of(pieces, units), where);
+        };
+        say("left", p.other_way->take_left, "out");
+        say("right", p.other_way->take_right, "out");
+        say("left", p.other_way->add_left, "in");
+        say("right", p.other_way->add_right, "in");
+        return text + "leaves " + base::show_angle_short(p.other_way->remainder_rad.value, units);
+    }
+    if (p.best.pieces.empty()) return "";
+    const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
+    return fmt::format("{}{}, leaves {}", sum_of(p.best.pieces, units), sum, base::show_angle_short(p.best.remainder_rad.value, units));
 }
 
 std::string verdict_sentence(const Test& test, Units units) {

@@ -32,6 +32,9 @@ Working working(const Test& test, base::Units units);
 /// "brass 0.10 + paper 0.05 = 0.150 mm, leaves 0.02 mrad (0.02 mm in 1 m)", or why nothing is proposed; empty while the strip is not read.
 std::string stack_sentence(const Test& test, base::Units units);
 
+/// The same for a narrow place, without names and the unit of the shims: "0.200 + 0.100 = 0.300, leaves 0.02 mrad"; with both ends "left 0.400 in, right 0.300 in, leaves 0.01 mrad". Empty when nothing is proposed.
+std::string stack_line(const Test& test, base::Units units);
+
 /// The verdict as one sentence, with the number of tests that would decide it when it is undecided.
 std::string verdict_sentence(const Test& test, base::Units units);
 

@@ -59,7 +59,7 @@ Extent board_of(const picture::Picture& p) {
 
 TEST_CASE("the board dragged along the fence lies there afterwards, on either side of the blade") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}}), {});
+        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         for (const double dx : {-4.0, 9.0}) {
             const auto drag = picture::drag_of(before, set_up(), Handle::board, {dx, 55.0});
             REQUIRE(drag);
@@ -74,7 +74,7 @@ TEST_CASE("the board dragged along the fence lies there afterwards, on either si
 
 TEST_CASE("the free corner sets width and length together, and is one thing to undo") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}}), {});
+        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         const double outward = std::string(kept) == "left" ? -1.0 : 1.0;
         const auto drag = picture::drag_of(before, set_up(), Handle::board_corner, {outward * 12.2, -30.4});
         REQUIRE(drag);

@@ -55,6 +55,18 @@ std::vector<double> angles_from(const std::vector<base::Vec2>& p, base::Vec2 fir
     return out;
 }
 
+/// The side of a board that neither lies on the fence nor opposite, away from the blade: its lower and upper end.
+struct Vec2Pair {
+    base::Vec2 bottom, top;
+};
+Vec2Pair long_side(const std::vector<base::Vec2>& p) {
+    const auto away = [](base::Vec2 q) { return std::abs(q.x); };
+    std::vector<base::Vec2> sorted = p;
+    std::sort(sorted.begin(), sorted.end(), [&](base::Vec2 a, base::Vec2 b) { return away(a) > away(b); });
+    if (sorted[0].y > sorted[1].y) std::swap(sorted[0], sorted[1]);
+    return {sorted[0], sorted[1]};
+}
+
 scenario::Scenario teaching_saw() { return scenario::built_in(); }
 
 scenario::Scenario changed(const scenario::Scenario& s, const std::vector<scenario::Override>& overrides) {
@@ -281,4 +293,30 @@ TEST_CASE("the strip chart adds one corner a cut, from the readings") {
     CHECK_FALSE(unread.known);
     CHECK(unread.bars[4].sum_rad == 0.0);
     CHECK(unread.total.empty());
+}
+
+TEST_CASE("a rough first edge is drawn as a parallelogram, at a factor that is named, until the third cut takes it off") {
+    for (const char* kept : {"left", "right"}) {
+        for (const double mrad : {3.0, -3.0}) {
+            CAPTURE(kept);
+            CAPTURE(mrad);
+            const auto s = changed(teaching_saw(), {{"board.first_edge", std::to_string(mrad) + "mrad"}, {"board.kept", kept}, {"board.trim", "20mm"}});
+            const session::Trial t = trials::run(s, {session::CutTest{}});
+            ViewOptions options;
+            options.exaggeration = 10.0;
+            options.cut = 1;
+            options.travel = 0.0;
+            const Polygon& board = polygon_with(picture::table_view(t, options), Handle::board);
+            // The rough board of the cut room is a parallelogram whose far end stands aside by length * tan(first_edge), towards +x for an angle > 0, whatever side is kept.
+            Vec2Pair side = long_side(board.points);
+            const double lean = std::atan2(side.top.x - side.bottom.x, side.top.y - side.bottom.y);
+            CHECK(lean == doctest::Approx(10.0 * mrad * 1e-3).epsilon(0.002));   // drawn as a tangent in one place, as an angle in another: x^2 / 3 at 0.03 is 0.0003
+            options.cut = 4;
+            for (const double angle : angles_from(polygon_with(picture::table_view(t, options), Handle::board).points, {0.0, 0.0})) {
+                // Inside or, where the mirror image runs clockwise, outside.
+                CHECK(std::min(angle, 2.0 * base::pi - angle) == doctest::Approx(base::pi / 2.0).epsilon(1e-9));
+            }
+        }
+    }
+    CHECK(has_words(picture::table_view(trials::run(teaching_saw(), {}), {}), "angles drawn ×200, rough edge ×20"));
 }

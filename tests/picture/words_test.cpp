@@ -85,6 +85,29 @@ TEST_CASE("no words overlap or leave the page, at any stage of any scenario") {
     }
 }
 
+TEST_CASE("in a small place few words stand, and none over another") {
+    for (const scenario::Scenario& s : trials::scenarios()) {
+        for (const trials::Stage& stage : trials::stages()) {
+            const session::Trial trial = trials::run(s, stage.actions);
+            picture::ViewOptions options;
+            options.exaggeration = picture::fitting_exaggeration(trial);
+            options.few_words = true;
+            CAPTURE(s.title);
+            CAPTURE(stage.name);
+            check_page(picture::table_view(trial, options), 760.0, 250.0);
+        }
+    }
+}
+
+TEST_CASE("the clamps are named") {
+    for (const scenario::Scenario& s : trials::scenarios()) {
+        CAPTURE(s.title);
+        const picture::Picture p = picture::table_view(trials::run(s, {}), {});
+        const auto words = placed_words(p, picture::fit(p, 900.0, 560.0));
+        CHECK(std::any_of(words.begin(), words.end(), [](const Placed& w) { return w.text == "clamps"; }));
+    }
+}
+
 TEST_CASE("no words overlap while the cuts run") {
     for (const scenario::Scenario& s : trials::scenarios()) {
         for (const trials::Stage& stage : {trials::stages()[1], trials::stages()[3]}) {

@@ -202,3 +202,18 @@ TEST_CASE("the cautions are clean and whole") {
     }
     CHECK(has(c.lines.front(), "not been validated against a physical machine"));
 }
+
+TEST_CASE("the short line of the stack adds up, and says what is left as the long sentence does") {
+    const Trial t = *session::run(saw(), cut_and_read() + Actions{WorkOut{}}, 6);
+    const session::Test& test = t.tests.back();
+    const std::string line = session::stack_line(test, Units::metric);
+    CAPTURE(line);
+    double sum = 0.0;
+    for (const auto& piece : test.proposal->best.pieces) {
+        sum += piece.thickness_mm;
+        CHECK(has(line, base::print_length(piece.thickness_mm, base::LengthStyle::mm, 3, false)));
+    }
+    CHECK(has(line, base::print_length(sum, base::LengthStyle::mm, 3, false)));
+    CHECK(line.ends_with(base::show_angle_short(test.proposal->best.remainder_rad.value, Units::metric)));
+    CHECK(session::stack_line(session::run(saw(), Actions{CutTest{}}, 6)->tests.back(), Units::metric).empty());
+}
