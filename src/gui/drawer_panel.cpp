@@ -85,7 +85,7 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         // What was chosen stands above the pieces: where a large drawer scrolls, it stays in sight.
         if (!placed.empty()) paragraph(kit, placed, Role::read);
         else if (!proposed.empty()) paragraph(kit, proposed);
-        else gap(kit, 2.0F);
+        gap(kit, 2.0F);   // the badges stand out above the chips
         chips(kit, bench, state, area.w - 40.0F - 12.0F);
     }
     card_end(kit);
