@@ -1,6 +1,5 @@
 // The front hall: which of the two doors was meant, the command line or the window.
 #include <csignal>
-#include <cstdlib>
 #include <exception>
 #include <iostream>
 #include <string>
@@ -16,20 +15,13 @@ namespace {
 
 int no_window(const std::string& why) {
     std::cerr << "offsquare: " << offsquare::cli::no_window_sentence(why) << "\n";
-    return static_cast<int>(offsquare::base::Grade::usage);
+    return static_cast<int>(offsquare::base::Grade::no_input);
 }
 
 #ifdef OFFSQUARE_OPENS_WINDOW
-bool has_display() {
-    const char* display = std::getenv("DISPLAY");
-    return display != nullptr && *display != '\0';
-}
-
 int open_window(const offsquare::cli::WindowWish& wish) {
-    // The window library ends the program when there is no display; asking first is kinder.
-    if (!has_display()) return no_window("there is no display (DISPLAY is not set)");
     try {
-        return offsquare::gui::run_window(wish.file, wish.screenshot);
+        return offsquare::gui::run_window(wish.file, wish.screenshot, no_window);
     } catch (const std::exception& e) {
         std::cerr << "offsquare: this is a fault of offsquare, not yours: " << e.what() << "\n";
         return static_cast<int>(offsquare::base::Grade::our_fault);

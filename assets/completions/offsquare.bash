@@ -30,8 +30,8 @@ _offsquare() {
         shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
         check) options='--set --colour --help -h' ;;
-        replay) options='--json --colour --help -h' ;;
-        keys | cautions) options='--colour --help -h' ;;
+        keys | replay) options='--json --colour --help -h' ;;
+        cautions) options='--colour --help -h' ;;
         window) options='--screenshot --help -h' ;;
     esac
     if [[ $word == -* ]]; then

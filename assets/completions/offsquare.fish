@@ -26,7 +26,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l see
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact -d 'Read without rounding or noise'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim keys replay' -l json -d 'Print one JSON document'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
 
 complete -c offsquare -n '__fish_seen_subcommand_from job' -r -l save -d 'Keep the list of actions'

@@ -307,7 +307,8 @@ double scaled(const Number& n, Scale scale) {
 /// What one unit of the last typed digit is worth.
 double step_of(const Number& n, Scale scale) { return scaled(Number{"1", n.power, n.denominator}, scale); }
 
-Typed typed(const Number& n, Scale scale) { return {scaled(n, scale), step_of(n, scale)}; }
+/// 127 is a prime of the inch (25.4 = 2 · 127 / 10) and of no metric unit.
+Typed typed(const Number& n, Scale scale) { return {scaled(n, scale), step_of(n, scale), scale.factor % 127 == 0}; }
 
 // ---- units ----------------------------------------------------------------------------------------------------------
 
@@ -381,7 +382,7 @@ Found<Typed> add_inches(Cursor& at, Typed feet) {
         return because("what follows the feet must be inches with their unit (in or \")");
     }
     const Typed inches = typed(*number, inch_scale);
-    return Typed{feet.value + inches.value, inches.step};
+    return Typed{feet.value + inches.value, inches.step, true};
 }
 
 Found<Typed> take_length(Cursor& at, LengthUnit assumed) {

@@ -21,6 +21,7 @@ enum class AngleUnit { rad, mrad, degree };
 struct Typed {
     double value = 0.0;  ///< [mm] for a length, [rad] for an angle
     double step = 0.0;   ///< what one unit of the last typed digit is worth, or 1/denominator; same unit as value, > 0
+    bool inches = false; ///< a length whose unit, typed or assumed, is of the inch kind (in, thou, ft)
 };
 
 /// Reads a length. Forms: `12`, `-0.5`, `3/8`, `15 3/8`, `15-3/8in`, `1 1/2"`, `0.4mm`, `2cm`, `0.3 m`, `4 thou`, `4thou`, `20um`, `20 µm`,

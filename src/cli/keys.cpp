@@ -1,6 +1,7 @@
 // offsquare keys: every value that a scenario can hold.
 #include <fmt/format.h>
 
+#include "cli/json.h"
 #include "cli/verb.h"
 #include "scenario/scenario.h"
 
@@ -31,13 +32,53 @@ std::string range_of(const scenario::KeyInfo& key) {
     return fmt::format("{:g} to {:g}", key.min / unit, key.max / unit);
 }
 
+/// The rows of the drawer are alike; the first stands for all.
+bool another_row(const scenario::KeyInfo& key) { return key.key.starts_with("drawer.") && !key.key.starts_with("drawer.0."); }
+
+/// What `min` and `max` are in.
+std::string_view word_of_unit(Kind kind) {
+    switch (kind) {
+        case Kind::length:
+        case Kind::points: return "mm";
+        case Kind::angle: return "rad";
+        case Kind::word: return "bytes";
+        case Kind::number:
+        case Kind::count: break;
+    }
+    return "1";
+}
+
+std::string_view word_of_kind(Kind kind) {
+    switch (kind) {
+        case Kind::length: return "length";
+        case Kind::angle: return "angle";
+        case Kind::number: return "number";
+        case Kind::count: return "count";
+        case Kind::word: return "word";
+        case Kind::points: return "points";
+    }
+    return "word";
+}
+
+std::string as_json() {
+    Json json{{"schema_version", schema_version}, {"keys", Json::array()}};
+    for (const scenario::KeyInfo& key : scenario::keys()) {
+        if (another_row(key)) continue;
+        Json one{{"key", key.key}, {"unit", std::string(word_of_unit(key.kind))}, {"min", number(key.min)}, {"max", number(key.max)}, {"default", nullptr}, {"meaning", key.meaning},
+                 {"kind", std::string(word_of_kind(key.kind))}, {"example", key.example}};
+        if (!key.standard.empty()) one["default"] = key.standard;
+        json["keys"].push_back(std::move(one));
+    }
+    return printed(json);
+}
+
 }  // namespace
 
-base::Result<Answer> keys_verb_answer(const Arguments&, const Door& door) {
+base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& door) {
+    if (arguments.has("--json")) return Answer{as_json(), {}, 0};
     std::vector<std::vector<std::string>> rows = {{"key", "range", "unit", "left out", "example", "meaning"}};
     for (const scenario::KeyInfo& key : scenario::keys()) {
-        // The rows of the drawer are alike; the first stands for all.
-        if (key.key.starts_with("drawer.") && !key.key.starts_with("drawer.0.")) continue;
+        if (another_row(key)) continue;
         rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind)), key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
     }
     return Answer{columns(rows, 0) + "\nThe rows of the drawer are drawer.0, drawer.1 and so on. \"left out\" is what holds when a file does not say.\n\n" +

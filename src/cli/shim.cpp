@@ -50,11 +50,12 @@ Result<double> u_of_width(const Arguments& arguments, const base::Typed& width, 
     return u->value;
 }
 
-Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units) {
+Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units, bool& any_inches) {
     const auto width = positive_length(arguments, name, units);
     if (!width) return tl::unexpected(width.error());
     const auto u = u_of_width(arguments, *width, units);
     if (!u) return tl::unexpected(u.error());
+    any_inches = any_inches || width->inches;
     return base::Uncertain{width->value, *u};
 }
 
@@ -78,9 +79,10 @@ Result<Readings> readings_of(const Arguments& arguments) {
     r.units = *units == "mm" ? Units::metric : Units::imperial;
     r.strip.side = *side == "left" ? shop::Side::left : shop::Side::right;
     r.u_given = arguments.has("--u-width");
-    const auto fence_end = width_of_strip(arguments, "--fence-end", r.units);
+    bool any_inches = false;
+    const auto fence_end = width_of_strip(arguments, "--fence-end", r.units, any_inches);
     if (!fence_end) return tl::unexpected(fence_end.error());
-    const auto far_end = width_of_strip(arguments, "--far-end", r.units);
+    const auto far_end = width_of_strip(arguments, "--far-end", r.units, any_inches);
     if (!far_end) return tl::unexpected(far_end.error());
     const auto length = positive_length(arguments, "--length", r.units);
     if (!length) return tl::unexpected(length.error());
@@ -90,6 +92,8 @@ Result<Readings> readings_of(const Arguments& arguments) {
     r.strip.far_end_mm = *far_end;
     r.strip.between_mm = {length->value, base::u_of_step(length->step)};
     r.span_mm = span->value;
+    // Who types inches thinks in inches.
+    if (!arguments.has("--units") && (any_inches || length->inches || span->inches)) r.units = Units::imperial;
     if (auto steep = refuse_steep(r); !steep) return tl::unexpected(steep.error());
     return r;
 }
@@ -151,8 +155,9 @@ std::string uncertainty_line(const Readings& r) {
 std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
     const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
     if (f.at == shim::At::none) return ink.good(fmt::format("No shim: {}", f.why));
-    return fmt::format("{} (95 %: {} to {}): {}", ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
-                       small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), f.why);
+    const std::string metric = r.units == Units::imperial ? fmt::format("; the shim is {}", base::show_small(f.shim_mm.value, Units::metric)) : "";
+    return fmt::format("{} (95 %: {} to {}{}): {}", ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
+                       small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), metric, f.why);
 }
 
 std::string as_text(const Readings& r, const Found& f, const Ink& ink) {

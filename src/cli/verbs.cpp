@@ -45,7 +45,7 @@ VerbInfo shim_verb() {
              {"--span", "LENGTH", "distance between the two shim points", false, ""},
              {"--side", "SIDE", "where the strip fell, as you stand at the saw: right (the usual) or left", false, ""},
              {"--u-width", "WIDTH", "standard uncertainty of one width; without it, what the last typed digit allows", false, ""},
-             {"--units", "UNIT", "mm or inch: what bare numbers are in, and what is shown (mm)", false, ""},
+             {"--units", "UNIT", "mm or inch: what bare numbers are in, and what is shown (mm; or inch when a length was typed in inches)", false, ""},
              json_option(), colour_option(), help_option()},
             {"offsquare shim --fence-end 0.617in --far-end 0.587in --length 15.625in --span 32.75in --units inch",
              "offsquare shim --fence-end 12.34 --far-end 12.10 --length 305 --span 500 --u-width 0.02 --json"}};
@@ -81,7 +81,7 @@ VerbInfo check_verb() {
 
 VerbInfo keys_verb() {
     return {"keys", "", false, "list every value that a scenario file and --set can hold", "One line a key: its dotted path, its meaning, its range, and a value that may be typed.",
-            {colour_option(), help_option()}, {"offsquare keys"}};
+            {json_option(), colour_option(), help_option()}, {"offsquare keys", "offsquare keys --json"}};
 }
 
 VerbInfo replay_verb() {
@@ -140,7 +140,7 @@ std::string help_text() {
            "  offsquare --version\n\n"
            "Verbs\n" + columns(rows) +
            "\nLengths and angles may carry a unit: 15 3/8, 15-3/8in, 0.4mm, 4 thou, 0.02deg, 0.3mrad, 0.003in/ft, 0.25mm/m.\n"
-           "Exit codes: 0 done, 1 the verdict is no, 2 usage, 65 bad data, 66 no input, 70 our fault, 73 cannot create, 74 input or output broke off.\n\n"
+           "Exit codes: 0 done, 1 the verdict is no, 2 usage, 65 bad data, 66 no input or no display, 70 our fault, 73 cannot create, 74 input or output broke off.\n\n"
            "Start with: offsquare job\n";
 }
 

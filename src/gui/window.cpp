@@ -11,6 +11,8 @@
 namespace offsquare::gui {
 namespace {
 
+using NoWindow = std::function<int(const std::string& why)>;
+
 int report(const base::Problem& problem) {
     std::fprintf(stderr, "offsquare: %s\n", problem.message.c_str());
     return static_cast<int>(problem.grade);
@@ -28,9 +30,9 @@ int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::
 }
 
 /// A picture for a page looks the same for everybody: nothing that is kept between starts shows in it.
-int window_for_a_picture(Bench& bench, const std::string& path) {
+int window_for_a_picture(Bench& bench, const std::string& path, const NoWindow& no_window) {
     Shell shell(WindowOptions{});
-    if (const auto open = shell.open(); !open) return report(open.error());
+    if (const auto open = shell.open(); !open) return no_window(open.error().message);
     PanelState state;
     return picture_and_leave(shell, bench, state, path);
 }
@@ -42,7 +44,7 @@ void tell_trouble(Bench& bench, Keep& keep, Unsaved& unsaved) {
     }
 }
 
-int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved) {
+int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWindow& no_window) {
     WindowOptions options;
     options.width = keep.window_size().width;
     options.height = keep.window_size().height;
@@ -50,7 +52,7 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved) {
     options.scheme = keep.settings().scheme;
     options.reduced_motion = keep.settings().reduced_motion;
     Shell shell(options);
-    if (const auto open = shell.open(); !open) return report(open.error());
+    if (const auto open = shell.open(); !open) return no_window(open.error().message);
     PanelState state;
     state.set_scale = [&](float scale) { shell.set_scale(scale); };
     state.keep = &keep;
@@ -76,7 +78,7 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved) {
 
 }  // namespace
 
-int run_window(const std::string& file, const std::string& screenshot) {
+int run_window(const std::string& file, const std::string& screenshot, const NoWindow& no_window) {
     Bench bench(scenario::built_in());
     Keep keep(base::places(base::own_environment()));
     if (screenshot.empty()) apply(keep.settings(), bench.view);
@@ -85,10 +87,10 @@ int run_window(const std::string& file, const std::string& screenshot) {
         if (!said) return report(said.error());
         bench.say(*said);
     }
-    if (!screenshot.empty()) return window_for_a_picture(bench, screenshot);
+    if (!screenshot.empty()) return window_for_a_picture(bench, screenshot, no_window);
     if (!file.empty()) keep.opened(file);
     Unsaved unsaved(keep.places().state);
-    return window_for_a_person(bench, keep, unsaved);
+    return window_for_a_person(bench, keep, unsaved, no_window);
 }
 
 }  // namespace offsquare::gui

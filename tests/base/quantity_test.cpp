@@ -300,3 +300,10 @@ TEST_CASE("hostile text never breaks the reader, and what is accepted is finite 
     sane(std::string(99, '\''));
     CHECK(parse_length(std::string(40, ' ') + "5" + std::string(40, ' ') + "mm", LengthUnit::inch)->value == 5.0);
 }
+
+TEST_CASE("whether a length was typed in inches, or a bare number was taken as such") {
+    for (const char* text : {"1in", "15 3/8\"", "4 thou", "2ft", "2ft 3 1/2in", "0.5 inches", "1'"}) CHECK_MESSAGE(parse_length(text, LengthUnit::mm)->inches, text);
+    for (const char* text : {"1mm", "2cm", "0.3 m", "20um", "3 microns"}) CHECK_MESSAGE(!parse_length(text, LengthUnit::inch)->inches, text);
+    for (const LengthUnit unit : {LengthUnit::inch, LengthUnit::thou, LengthUnit::foot}) CHECK(parse_length("3/8", unit)->inches);
+    CHECK_FALSE(parse_length("3/8", LengthUnit::mm)->inches);
+}

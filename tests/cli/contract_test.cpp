@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 
 using door::Json;
 
@@ -201,4 +202,47 @@ TEST_CASE("--reads is the number of readings at each end") {
     CHECK(json["strip"]["far_end_readings_mm"].size() == 5);
     CHECK(door::json({"cut", "--json"})["strip"]["far_end_readings_mm"].size() == 2);
     CHECK(door::json({"cut", "--json", "--exact"})["strip"]["far_end_readings_mm"].size() == 1);
+}
+
+TEST_CASE("keys --json: one entry a key, with its unit, range, default and meaning") {
+    const Json json = door::json({"keys", "--json"});
+    CHECK(door::keys_of(json) == std::vector<std::string>{"schema_version", "keys"});
+    CHECK(json["schema_version"] == 1);
+    std::map<std::string, Json> by_key;
+    for (const Json& one : json["keys"]) {
+        const std::string key = one["key"].get<std::string>();
+        CAPTURE(key);
+        CHECK(door::keys_of(one) == std::vector<std::string>{"key", "unit", "min", "max", "default", "meaning", "kind", "example"});
+        CHECK(one["min"].get<double>() <= one["max"].get<double>());
+        CHECK((one["default"].is_null() || one["default"].is_string()));
+        CHECK_FALSE(one["meaning"].get<std::string>().empty());
+        CHECK(by_key.emplace(key, one).second);
+        // The text lists the same keys.
+        CHECK(door::has(door::run({"keys"}).out, "\n" + key + " "));
+    }
+    CHECK(by_key.at("faults.fence_skew")["unit"] == "rad");
+    CHECK(by_key.at("fence.length")["unit"] == "mm");
+    CHECK(by_key.at("title")["unit"] == "bytes");
+    CHECK(by_key.count("drawer.1.name") == 0);
+    // The range is the one that holds: its ends pass, a little beyond is refused.
+    const double most = by_key.at("faults.fence_skew")["max"].get<double>();
+    CHECK(door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1e3) + "mrad"}).code == 0);
+    CHECK(door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1.01e3) + "mrad"}).code == 2);
+}
+
+TEST_CASE("shim: typed in inches, answered in inches, with millimetres beside; what --units says goes before") {
+    std::vector<std::string> words = {"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in"};
+    const std::string inches = door::run(words).out;
+    CHECK(door::last_line(inches).starts_with("Shim 0.0157 in behind the left end"));
+    // 0.01572 in by first order (see the worked case above) is 0.3993 mm.
+    CHECK(door::has(door::last_line(inches), "the shim is 0.399 mm"));
+    CHECK(door::has(inches, "0.6170 in"));
+    words.insert(words.end(), {"--units", "mm"});
+    CHECK(door::last_line(door::run(words).out).starts_with("Shim 0.399 mm behind the left end"));
+    // One length in inches is enough; none, and all is metric.
+    CHECK(door::has(door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "20in"}).out, " in behind the left end"));
+    CHECK(door::has(door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "1ft", "--span", "500"}).out, " in behind the left end"));
+    const std::string metric = door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "500mm"}).out;
+    CHECK(door::has(metric, " mm behind the left end"));
+    CHECK_FALSE(door::has(metric, "the shim is"));
 }

@@ -386,7 +386,7 @@ base::Result<void> Shell::open() {
     theme.reduced_motion = in.options.reduced_motion;
     in.kit.theme = scaled(theme, in.options.scale > 0.0F ? in.options.scale : display_scale());
     in.open_window();
-    if (!in.window->isOpen()) return base::fail(base::Grade::no_input, "The window cannot be opened on this display.");
+    if (!in.window->isOpen()) return base::fail(base::Grade::no_input, "this display gives no window");
     in.open_imgui();
     return {};
 }

@@ -34,7 +34,7 @@ public:
     Shell(const Shell&) = delete;
     Shell& operator=(const Shell&) = delete;
 
-    /// Opens the window. Without a display this is an error (Grade::no_input), found BEFORE SFML is touched: SFML would abort the program.
+    /// Opens the window. Without a display this is an error (Grade::no_input; the message is a part of a sentence), found BEFORE SFML is touched: SFML would abort the program.
     base::Result<void> open();
     bool is_open() const;
     Kit& kit();  ///< valid after open()

@@ -22,16 +22,15 @@ Open opened() { return Open(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nul
 
 base::Result<void> display_present() {
     const char* name = std::getenv("DISPLAY");
-    const std::string hint = " Everything in the window can also be done on the command line: offsquare --help.";
-    if (name == nullptr || *name == '\0') return base::fail(base::Grade::no_input, "There is no display: DISPLAY is not set." + hint);
+    if (name == nullptr || *name == '\0') return base::fail(base::Grade::no_input, "there is no display (DISPLAY is not set)");
     const Open display = opened();
-    if (!display) return base::fail(base::Grade::no_input, "The display " + std::string(name) + " cannot be opened." + hint);
+    if (!display) return base::fail(base::Grade::no_input, "the display " + std::string(name) + " cannot be opened");
     int opcode = 0;
     int event = 0;
     int error = 0;
     // SFML aborts as well where the display has no OpenGL.
     if (XQueryExtension(display.get(), "GLX", &opcode, &event, &error) == 0) {
-        return base::fail(base::Grade::no_input, "The display " + std::string(name) + " has no OpenGL (GLX)." + hint);
+        return base::fail(base::Grade::no_input, "the display " + std::string(name) + " has no OpenGL (GLX)");
     }
     return {};
 }

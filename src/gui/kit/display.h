@@ -9,7 +9,7 @@ namespace offsquare::gui {
 
 /// The scale that the display asks for: Xft.dpi / 96, held to 0.75 .. 3; 1 if unknown. Opens and closes a connection to the display.
 float display_scale();
-/// Nothing if a window could be opened; else why not, as one sentence.
+/// Nothing if a window could be opened; else why not (Grade::no_input), as a part of a sentence.
 base::Result<void> display_present();
 
 /// A connection of our own, held as long as this lives; none where there is no display.
