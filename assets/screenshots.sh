@@ -17,31 +17,22 @@ shot() {
     picture "$root/assets/$1.png"
 }
 still() { picture "$work/still.png" && sleep 0.7 && same_picture "$work/still.png"; }
-# press_until WORDS: the next step, until the window says so.
-press_until() {
-    for _ in $(seq 30); do
-        says "$1" && return 0
-        cp "$drive_tell" "$work/before"
-        keys n
-        until_true "something new" told_anew
-    done
-    echo "screenshots.sh: never came to: $1" >&2
-    return 1
-}
-told_anew() { ! cmp -s "$drive_tell" "$work/before"; }
-
 start_display "$work"
 start_window "$program"
 xdotool mousemove 300 40
-press_until "Work it out"
+one_test
 shot window-read
 keys c
-until_true "the class view" says "Look at the last column"
+until_true "the class view" says "Class view."
 shot window-class
 keys c
-press_until "Put the shim"
+until_true "the window again" sees button "Work it out"
+next_is "Put the shim in"
 shot window-shim
-press_until "Proved square"
+next_is "Cut again"
+one_test
+keys n
+until_true "the proof" says "Proved square"
 shot window-proved
 keys d
 shot window-dark

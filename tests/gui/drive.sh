@@ -114,6 +114,11 @@ drag() {
 keys() { xdotool key --delay 20 "$@"; }
 type_words() { xdotool type --delay 8 "$1"; }
 
+# next_is BUTTON: the next step by its key, until the button of the step after it is there.
+next_is() { keys n && until_true "button \"$1\"" sees button "$1"; }
+# one_test: from a bench that is ready to the readings of the strip.
+one_test() { next_is "Show the strip" && next_is "Read the fence end" && next_is "Read the far end" && next_is "Work it out"; }
+
 # picture FILE: what stands on the display now.
 picture() { import -silent -window root "$1"; }
 same_picture() { picture "$drive_folder/now.png" && compare -metric AE "$1" "$drive_folder/now.png" null: >/dev/null 2>&1; }
