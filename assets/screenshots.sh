@@ -23,7 +23,7 @@ xdotool mousemove 300 40
 one_test
 shot window-read
 keys c
-until_true "the class view" says "Class view."
+until_true "the class view, its own sentence back" says "Look at the last column"
 shot window-class
 keys c
 until_true "the window again" sees button "Work it out"

@@ -20,9 +20,10 @@ constexpr float least_height = 700.0F;   ///< of a wide page; a lower window scr
 constexpr float scroll_bar = 10.0F;
 
 float now_height(const Bench& bench, bool wide) {
-    if (bench.options().fence_station_mm.has_value()) return wide ? 192.0F : 288.0F;
+    if (bench.options().fence_station_mm.has_value()) return wide ? 192.0F : 274.0F;
     if (wide) return 176.0F;
-    return bench.trial().stage == session::Stage::shim && !bench.cutting() ? 192.0F : 212.0F;
+    const bool short_words = bench.trial().stage == session::Stage::shim || bench.trial().proved;
+    return short_words && !bench.cutting() ? 192.0F : 212.0F;
 }
 
 void right_column(Kit& kit, Bench& bench, PanelState& state, Area area, bool with_caution) {
@@ -32,7 +33,7 @@ void right_column(Kit& kit, Bench& bench, PanelState& state, Area area, bool wit
     }
     if (bench.stage() == session::Stage::set_up) return draw_setup(kit, bench, state, area);
     const float now = now_height(bench, false);
-    const float drawer_height = std::clamp(area.h - now - 2.0F * between - 256.0F, 140.0F, 240.0F);
+    const float drawer_height = std::clamp(area.h - now - 2.0F * between - 256.0F, 154.0F, 240.0F);
     draw_now(kit, bench, state, {area.x, area.y, area.w, now});
     const float working = area.h - now - drawer_height - 2.0F * between;
     draw_working(kit, bench, state, {area.x, area.y + now + between, area.w, working});

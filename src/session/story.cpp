@@ -99,7 +99,7 @@ std::string sum_of(const std::vector<shim::PickedShim>& pieces, Units units) {
     return text;
 }
 
-std::string ratio(double value) { return fmt::format("{:.5f}", value); }
+std::string ratio(double value) { return fmt::format("{}{:.5f}", value < -0.000005 ? "−" : "", std::abs(value)); }
 
 }  // namespace
 
