@@ -9,7 +9,7 @@ program=$(realpath -- "${1:-$root/build/release/offsquare}")
 lacks=$(missing_tools)
 [ -z "$lacks" ] || { echo "screenshots.sh: not installed: $lacks(packages xvfb, xdotool, imagemagick)" >&2; exit 1; }
 work=$(mktemp -d)
-trap 'stop_display; rm -rf -- "$work"' EXIT
+trap 'stop_display || true; rm -rf -- "$work"' EXIT
 export HOME=$work XDG_CONFIG_HOME='' XDG_STATE_HOME='' XDG_DATA_HOME=''   # a first start, and nothing of the person who runs this
 
 shot() {
