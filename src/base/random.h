@@ -17,6 +17,13 @@ enum class Purpose : std::uint32_t {
     caliper_spread = 3,
     tape_limit = 4,
     shim_thickness = 5,
+    gauge_limit = 6,      ///< a = which instrument and place
+    gauge_repeat = 7,
+    chip = 8,             ///< whether and where a chip lies, cut by cut
+    hand = 9,             ///< where the hand pushes, cut by cut
+    clamp = 10,           ///< how far the fence turns, clamping by clamping
+    repair = 11,
+    advice = 12,          ///< places at which information is weighed
     test_case = 100,  ///< for tests and studies
 };
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <boost/math/distributions/students_t.hpp>
+#include <boost/math/special_functions/erf.hpp>
 #include <fmt/format.h>
 
 #include "base/random.h"
@@ -69,6 +70,9 @@ double student_quantile(double p, double dof) {
     if (std::isinf(dof)) return ten_digits(inverse_normal(p));
     return ten_digits(boost::math::quantile(boost::math::students_t(dof), p));
 }
+
+double normal_below(double z) { return ten_digits(0.5 * boost::math::erfc(-z / std::sqrt(2.0))); }
+double normal_tails(double z) { return ten_digits(boost::math::erfc(z / std::sqrt(2.0))); }
 
 Interval coverage(const Uncertain& x, double p) {
     const double half_width = x.u == 0.0 ? 0.0 : student_quantile(0.5 + 0.5 * p, x.dof) * x.u;

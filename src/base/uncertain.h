@@ -38,6 +38,10 @@ Uncertain mean_of(std::span<const double> repeats);
 /// Student quantile (Boost.Math), rounded to 10 significant digits so that the last bit of a math library never shows. 0 < p < 1, dof > 0, infinity allowed.
 double student_quantile(double p, double dof);
 
+/// Normal distribution (Boost.Math), rounded to 10 significant digits for the same reason.
+double normal_below(double z);    ///< probability below z
+double normal_tails(double z);    ///< probability beyond z on both sides together, z >= 0
+
 struct Interval {
     double lo = 0.0;
     double hi = 0.0;

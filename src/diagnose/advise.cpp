@@ -1,0 +1,203 @@
+// Notation. p(y): density of the readings over all hypotheses; p_i(y): under hypothesis i. The information is  sum_i w_i E_i[ log2 p_i(y)/p(y) ].
+#include "diagnose/advise.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "base/elementary.h"
+#include "base/random.h"
+
+namespace offsquare::diagnose {
+namespace {
+
+using measure::Check;
+using shop::Fault;
+using shop::fault_count;
+
+constexpr double ln2 = 0.69314718055994530942;
+double log2_of(double x) { return base::log_of(x) / ln2; }
+
+// ---- small normal distributions ----
+
+/// Lower triangle L of a covariance, L*L' = C (Cholesky). Row by row, k by k. A direction without spread gets a rounding's worth.
+std::vector<double> root_of(const std::vector<double>& c, std::size_t k) {
+    std::vector<double> root(k * k, 0.0);
+    for (std::size_t i = 0; i < k; ++i) {
+        for (std::size_t j = 0; j <= i; ++j) {
+            double sum = c[i * k + j];
+            for (std::size_t n = 0; n < j; ++n) sum -= root[i * k + n] * root[j * k + n];
+            root[i * k + j] = i == j ? std::sqrt(std::max(sum, 1e-24)) : sum / root[j * k + j];
+        }
+    }
+    return root;
+}
+
+/// A hypothesis ready to be asked for densities.
+struct Bell {
+    double weight = 0.0;
+    std::vector<double> mean;
+    std::vector<double> root;
+    double log_height = 0.0;   ///< log of 1/det(L)
+};
+
+Bell bell_of(const Foreseen& f, double total) {
+    const std::size_t k = f.mean.size();
+    Bell bell{f.weight / total, f.mean, root_of(f.covariance, k), 0.0};
+    for (std::size_t i = 0; i < k; ++i) bell.log_height -= base::log_of(bell.root[i * k + i]);
+    return bell;
+}
+
+/// log density but for the constant that all bells share.
+double log_density(const Bell& bell, const std::vector<double>& y) {
+    const std::size_t k = y.size();
+    std::vector<double> z(k);
+    double square = 0.0;
+    for (std::size_t i = 0; i < k; ++i) {
+        double rest = y[i] - bell.mean[i];
+        for (std::size_t n = 0; n < i; ++n) rest -= bell.root[i * k + n] * z[n];
+        z[i] = rest / bell.root[i * k + i];
+        square += z[i] * z[i];
+    }
+    return bell.log_height - 0.5 * square;
+}
+
+constexpr std::uint32_t places = 64;
+
+/// Standard normals: for one reading the middles of equally likely parts, for several random ones.
+std::vector<double> place(std::uint32_t n, std::size_t k) {
+    if (k == 1) return {base::inverse_normal((n + 0.5) / places)};
+    std::vector<double> z;
+    for (std::size_t i = 0; i < k; ++i) z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
+    return z;
+}
+
+std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
+    const std::size_t k = z.size();
+    std::vector<double> y = bell.mean;
+    for (std::size_t i = 0; i < k; ++i) {
+        for (std::size_t n = 0; n <= i; ++n) y[i] += bell.root[i * k + n] * z[n];
+    }
+    return y;
+}
+
+/// log2 of p_i(y)/p(y).
+double surprise_bits(const std::vector<Bell>& bells, std::size_t i, const std::vector<double>& y) {
+    const double own = log_density(bells[i], y);
+    double ratio = 0.0;
+    for (const Bell& other : bells) {
+        const double log_ratio = log_density(other, y) - own;
+        ratio += log_ratio < -700.0 ? 0.0 : other.weight * base::exp_of(std::min(log_ratio, 700.0));
+    }
+    return -log2_of(ratio);
+}
+
+// ---- from hypotheses with sizes to choices of lobes ----
+
+/// The heaviest hypotheses, with lobes for the faults that a check would touch.
+Mixture heaviest(const Mixture& mixture, const std::vector<Fault>& faults, const Prior& prior) {
+    constexpr std::size_t most = 40;
+    Mixture head = mixture;
+    head.hypotheses.resize(std::min(most, head.hypotheses.size()));
+    touch(head, prior, faults);
+    head.hypotheses.resize(std::min(most, head.hypotheses.size()));
+    double total = 0.0;
+    for (const Hypothesis& h : head.hypotheses) total += h.weight;
+    for (Hypothesis& h : head.hypotheses) h.weight /= total;
+    return head;
+}
+
+double bits_of(const Diagnosis& d, Check check, const Model& model, const Prior& prior) {
+    const std::vector<Fault> faults = seen_by(check, model, prior);
+    return information_bits(foresee(heaviest(d.mixture, faults, prior), check, faults, model));
+}
+
+}  // namespace
+
+double entropy_bits(std::span<const double> probabilities) {
+    double bits = 0.0;
+    for (const double p : probabilities) bits -= p > 0.0 ? p * log2_of(p) : 0.0;
+    return bits;
+}
+
+double information_bits(std::span<const double> weights, std::span<const std::vector<double>> outcome_given) {
+    std::vector<double> outcome(outcome_given.front().size(), 0.0);
+    double given = 0.0;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+        for (std::size_t k = 0; k < outcome.size(); ++k) outcome[k] += weights[i] * outcome_given[i][k];
+        given += weights[i] * entropy_bits(outcome_given[i]);
+    }
+    return entropy_bits(outcome) - given;
+}
+
+double information_bits(std::span<const Foreseen> foreseen) {
+    double total = 0.0;
+    for (const Foreseen& f : foreseen) total += f.weight;
+    if (!(total > 0.0)) return 0.0;
+    std::vector<Bell> bells;
+    for (const Foreseen& f : foreseen) bells.push_back(bell_of(f, total));
+    double bits = 0.0;
+    for (std::uint32_t n = 0; n < places; ++n) {
+        const std::vector<double> z = place(n, bells.front().mean.size());
+        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight / places * surprise_bits(bells, i, carried(bells[i], z));
+    }
+    return std::max(0.0, bits);
+}
+
+std::vector<Advice> advise(const Diagnosis& diagnosis, const Model& model, const Prior& prior) {
+    std::vector<Advice> all;
+    for (const measure::CheckInfo& check : measure::checks()) {
+        const double bits = bits_of(diagnosis, check.check, model, prior);
+        all.push_back({check.check, bits, bits / check.minutes});
+    }
+    std::stable_sort(all.begin(), all.end(), [](const Advice& a, const Advice& b) { return a.bits_per_minute > b.bits_per_minute; });
+    return all;
+}
+
+namespace {
+
+/// Hypotheses that agree on whether the two faults are there belong together.
+std::vector<std::vector<std::size_t>> by_presence(const Mixture& mixture, const Prior& prior, const Pair& pair) {
+    std::map<int, std::vector<std::size_t>> groups;
+    const auto there = [&](const Hypothesis& h, Fault f) {
+        const auto i = static_cast<std::size_t>(f);
+        return h.lobe[i] != untouched && prior[i][h.lobe[i]].present;
+    };
+    for (std::size_t i = 0; i < mixture.hypotheses.size(); ++i) groups[there(mixture.hypotheses[i], pair.first) * 2 + there(mixture.hypotheses[i], pair.second)].push_back(i);
+    std::vector<std::vector<std::size_t>> out;
+    for (auto& [key, group] : groups) out.push_back(std::move(group));
+    return out;
+}
+
+/// How much a check tells about the two faults: what it tells about everything, less what it would still tell if the two were known.
+double bits_about(const Pair& pair, const Diagnosis& d, Check check, const Model& model, const Prior& prior) {
+    const std::vector<Fault> faults = seen_by(check, model, prior);
+    const Mixture head = heaviest(d.mixture, faults, prior);
+    double bits = information_bits(foresee(head, check, faults, model));
+    for (const auto& group : by_presence(head, prior, pair)) {
+        Mixture part;
+        double weight = 0.0;
+        for (const std::size_t i : group) {
+            part.hypotheses.push_back(head.hypotheses[i]);
+            weight += head.hypotheses[i].weight;
+        }
+        bits -= weight * information_bits(foresee(part, check, faults, model));
+    }
+    return bits;
+}
+
+}  // namespace
+
+std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const Model& model, const Prior& prior) {
+    std::optional<Check> best;
+    double most = 0.0;
+    for (const measure::CheckInfo& check : measure::checks()) {
+        const double bits = bits_about(pair, diagnosis, check.check, model, prior);
+        if (bits < 0.05 || bits / check.minutes <= most) continue;
+        most = bits / check.minutes;
+        best = check.check;
+    }
+    return best;
+}
+
+}  // namespace offsquare::diagnose

@@ -1,0 +1,223 @@
+#include "diagnose/infer.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+
+namespace offsquare::diagnose {
+namespace {
+
+using measure::Check;
+using measure::CheckReport;
+using shop::Fault;
+using shop::fault_count;
+
+// ---- the model, asked often with the same sizes ----
+
+Model remembering(const Model& model) {
+    using Key = std::pair<Check, Sizes>;
+    auto memory = std::make_shared<std::map<Key, std::optional<Prediction>>>();
+    return [model, memory](Check check, const Sizes& sizes) {
+        // Enough for one check; a study of thousands of saws must not grow without end.
+        constexpr std::size_t most = 20000;
+        if (memory->size() > most) memory->clear();
+        const Key key{check, sizes};
+        if (const auto found = memory->find(key); found != memory->end()) return found->second;
+        return memory->emplace(key, model(check, sizes)).first->second;
+    };
+}
+
+// ---- the readings in the order in which they are weighed ----
+
+struct Item {
+    std::size_t report = 0;
+    Check check = Check::five_cut;
+    std::vector<Observable> seen;
+    std::vector<Fault> faults;
+};
+
+base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
+    std::vector<Item> items;
+    for (std::size_t i = 0; i < reports.size(); ++i) {
+        auto seen = observe(reports[i], drawing);
+        if (!seen) return tl::unexpected(seen.error());
+        items.push_back({i, reports[i].check, std::move(*seen), seen_by(reports[i].check, model, prior)});
+    }
+    return items;
+}
+
+std::size_t untouched_in(const Item& item, const std::array<bool, fault_count>& touched) {
+    return static_cast<std::size_t>(std::count_if(item.faults.begin(), item.faults.end(), [&](Fault f) { return !touched[static_cast<std::size_t>(f)]; }));
+}
+
+/// Those that open the fewest new questions first: a straightedge decides about the bow before a test cut has to ask about everything at once. It keeps the
+/// list of hypotheses short, and nothing that the later readings need is dropped early.
+std::vector<Item> narrow_first(std::vector<Item> items) {
+    std::vector<Item> order;
+    std::array<bool, fault_count> touched{};
+    while (!items.empty()) {
+        const auto next = std::min_element(items.begin(), items.end(), [&](const Item& a, const Item& b) { return untouched_in(a, touched) < untouched_in(b, touched); });
+        for (const Fault f : next->faults) touched[static_cast<std::size_t>(f)] = true;
+        order.push_back(std::move(*next));
+        items.erase(next);
+    }
+    return order;
+}
+
+// ---- lasting errors: one state for each observable that is read more than once ----
+
+struct Lasting {
+    std::map<std::pair<Check, std::size_t>, std::size_t> state;
+    std::vector<double> sd;
+};
+
+Lasting lasting_of(const std::vector<Item>& items) {
+    std::map<std::pair<Check, std::size_t>, int> times;
+    Lasting lasting;
+    for (const Item& item : items) {
+        for (std::size_t i = 0; i < item.seen.size(); ++i) {
+            if (item.seen[i].u_lasting <= 0.0 || ++times[{item.check, i}] != 2) continue;
+            lasting.state[{item.check, i}] = fault_count + lasting.sd.size();
+            lasting.sd.push_back(item.seen[i].u_lasting);
+        }
+    }
+    return lasting;
+}
+
+void weigh(const Item& item, const Lasting& lasting, const Model& model, const Prior& prior, Diagnosis& d) {
+    touch(d.mixture, prior, item.faults);
+    for (std::size_t i = 0; i < item.seen.size(); ++i) {
+        Sighting sighting{item.check, i, item.seen[i], std::nullopt, item.faults};
+        if (const auto found = lasting.state.find({item.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
+        const double oddness = assimilate(d.mixture, sighting, model);
+        if (oddness < odd) d.contradictions.push_back({item.check, item.report, i, oddness});
+    }
+}
+
+// ---- what is believed of one fault ----
+
+struct Part {
+    double weight = 0.0;
+    double mean = 0.0;
+    double sd = 0.0;
+    bool present = false;
+};
+
+std::vector<Part> parts_of(std::size_t f, const Mixture& mixture, const Prior& prior) {
+    std::vector<Part> parts;
+    for (const Hypothesis& h : mixture.hypotheses) {
+        if (h.lobe[f] == untouched) {
+            for (const Lobe& l : prior[f]) parts.push_back({h.weight * l.weight, l.mean, l.sd, l.present});
+        } else {
+            parts.push_back({h.weight, h.mean[f], std::sqrt(std::max(0.0, h.covariance[f * h.mean.size() + f])), prior[f][h.lobe[f]].present});
+        }
+    }
+    return parts;
+}
+
+double below(const std::vector<Part>& parts, double x) {
+    double sum = 0.0;
+    for (const Part& p : parts) sum += p.weight * (p.sd > 0.0 ? base::normal_below((x - p.mean) / p.sd) : (x >= p.mean ? 1.0 : 0.0));
+    return sum;
+}
+
+/// Where the sum of the parts reaches p, by halving: to a millionth of the widest part.
+double quantile(const std::vector<Part>& parts, double p) {
+    double lo = parts.front().mean;
+    double hi = lo;
+    double widest = 0.0;
+    for (const Part& part : parts) {
+        lo = std::min(lo, part.mean - 9.0 * part.sd);
+        hi = std::max(hi, part.mean + 9.0 * part.sd);
+        widest = std::max(widest, part.sd);
+    }
+    while (hi - lo > 1e-6 * widest) {
+        const double middle = 0.5 * (lo + hi);
+        if (middle <= lo || middle >= hi) break;
+        (below(parts, middle) < p ? lo : hi) = middle;
+    }
+    return 0.5 * (lo + hi);
+}
+
+Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Prior& prior) {
+    const auto f = static_cast<std::size_t>(fault.fault);
+    const std::vector<Part> parts = parts_of(f, mixture, prior);
+    Belief b;
+    b.fault = fault.fault;
+    b.touched = mixture.hypotheses.front().lobe[f] != untouched;
+    for (const Part& p : parts) {
+        b.probability += p.present ? p.weight : 0.0;
+        b.size += p.weight * p.mean;
+    }
+    double variance = 0.0;
+    for (const Part& p : parts) variance += p.weight * (p.sd * p.sd + (p.mean - b.size) * (p.mean - b.size));
+    b.u = std::sqrt(variance);
+    b.coverage95 = {std::max(fault.min, quantile(parts, 0.025)), std::min(fault.max, quantile(parts, 0.975))};
+    return b;
+}
+
+// ---- what cannot be told apart ----
+
+/// How two faults go together over the hypotheses.
+struct Together {
+    double presence = 0.0;   ///< correlation of "a is there" with "b is there"
+    double sizes = 0.0;      ///< correlation of the sizes
+};
+
+double correlation(double ab, double a, double b, double aa, double bb) {
+    const double va = aa - a * a;
+    const double vb = bb - b * b;
+    return va > 0.0 && vb > 0.0 ? (ab - a * b) / std::sqrt(va * vb) : 0.0;
+}
+
+Together together(const Diagnosis& d, const Prior& prior, std::size_t a, std::size_t b) {
+    const Belief& x = d.beliefs[a];
+    const Belief& y = d.beliefs[b];
+    double both_present = 0.0;
+    double covariance = 0.0;
+    for (const Hypothesis& h : d.mixture.hypotheses) {
+        if (prior[a][h.lobe[a]].present && prior[b][h.lobe[b]].present) both_present += h.weight;
+        covariance += h.weight * (h.covariance[a * h.mean.size() + b] + (h.mean[a] - x.size) * (h.mean[b] - y.size));
+    }
+    const double sizes = x.u > 0.0 && y.u > 0.0 ? covariance / (x.u * y.u) : 0.0;
+    return {correlation(both_present, x.probability, y.probability, x.probability, y.probability), sizes};
+}
+
+bool open(const Belief& b) { return b.touched && b.probability > 0.05 && b.probability < 0.95; }
+bool vague(const Belief& b) { return b.touched && b.probability > 0.05 && b.u > 0.5 * shop::info(b.fault).teachable; }
+
+/// Two faults stand for each other when more of the one means less of the other: both are in question and exclude each other, or both sizes are vague and move together.
+std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
+    std::vector<Pair> pairs;
+    for (std::size_t a = 0; a < fault_count; ++a) {
+        for (std::size_t b = a + 1; b < fault_count; ++b) {
+            const Belief& x = d.beliefs[a];
+            const Belief& y = d.beliefs[b];
+            if (!x.touched || !y.touched) continue;
+            const Together t = together(d, prior, a, b);
+            const bool exclude = open(x) && open(y) && t.presence < -0.2;
+            const bool share = vague(x) && vague(y) && std::abs(t.sizes) > 0.7;
+            if (exclude || share) pairs.push_back({x.fault, y.fault});
+        }
+    }
+    return pairs;
+}
+
+}  // namespace
+
+base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& handed, const Prior& prior) {
+    const Model model = remembering(handed);
+    auto items = items_of(reports, drawing, model, prior);
+    if (!items) return tl::unexpected(items.error());
+    const std::vector<Item> order = narrow_first(std::move(*items));
+    const Lasting lasting = lasting_of(order);
+    Diagnosis d;
+    d.mixture = start(prior, lasting.sd);
+    for (const Item& item : order) weigh(item, lasting, model, prior, d);
+    for (const shop::FaultInfo& fault : shop::faults()) d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
+    d.unseparated = unseparated(d, prior);
+    return d;
+}
+
+}  // namespace offsquare::diagnose

@@ -1,0 +1,50 @@
+// From a set of readings to beliefs about every fault: is it there, how large, and what cannot be told apart.
+//
+// Handed a forward model of assumed errors (diagnose/mixture.h); never the truth.
+#pragma once
+
+#include <array>
+#include <span>
+#include <utility>
+#include <vector>
+
+#include "base/result.h"
+#include "base/uncertain.h"
+#include "diagnose/mixture.h"
+
+namespace offsquare::diagnose {
+
+struct Belief {
+    shop::Fault fault = shop::Fault::fence_skew;
+    bool touched = false;            ///< some reading depends on it; otherwise what stands here is the prior
+    double probability = 0.0;        ///< that it is present: larger than on any good saw
+    double size = 0.0;               ///< mean over all hypotheses [mm or rad]
+    double u = 0.0;                  ///< standard deviation of the same
+    base::Interval coverage95;       ///< holds the size with 95 % probability, 2.5 % out at each end
+};
+
+/// A reading that hardly any hypothesis expected.
+struct Contradiction {
+    measure::Check check = measure::Check::five_cut;
+    std::size_t report = 0;          ///< which of the reports
+    std::size_t index = 0;           ///< which observable
+    double oddness = 0.0;            ///< probability of a reading at least as odd
+};
+
+/// Two faults of which the readings say that one of them, or some share of each, is there, but not which.
+using Pair = std::pair<shop::Fault, shop::Fault>;
+
+struct Diagnosis {
+    std::array<Belief, shop::fault_count> beliefs;
+    std::vector<Pair> unseparated;
+    std::vector<Contradiction> contradictions;
+    Mixture mixture;                 ///< the hypotheses behind it
+};
+
+/// A reading less likely than this contradicts the others: with some dozens of readings, a false alarm in about one diagnosis of a hundred.
+inline constexpr double odd = 3e-4;
+
+/// Weighs all reports together; their order does not matter but for rounding. Refused (Grade::bad_data) as `observe` refuses.
+base::Result<Diagnosis> infer(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior = declared_prior());
+
+}  // namespace offsquare::diagnose

@@ -1,0 +1,119 @@
+#include "diagnose/observe.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "diagnose/five_cut.h"
+
+namespace offsquare::diagnose {
+namespace {
+
+using base::Grade;
+using base::Result;
+using measure::Check;
+using measure::CheckReading;
+
+using Values = std::vector<base::Uncertain>;   // in the order of the check's readings
+
+const char* word_of(shop::FaultUnit unit) { return unit == shop::FaultUnit::mm ? "a length" : "an angle"; }
+
+Result<base::Uncertain> one(const measure::CheckInfo& check, const measure::ReadingInfo& wanted, const std::vector<CheckReading>& readings) {
+    const auto is_it = [&](const CheckReading& r) { return r.what == wanted.what; };
+    const auto found = std::find_if(readings.begin(), readings.end(), is_it);
+    if (found == readings.end()) return base::fail(Grade::bad_data, fmt::format("the check {} has no reading `{}` ({})", check.name, wanted.what, wanted.meaning));
+    if (std::count_if(readings.begin(), readings.end(), is_it) > 1) {
+        return base::fail(Grade::bad_data, fmt::format("the check {} has the reading `{}` twice; write a check of its own for each time", check.name, wanted.what));
+    }
+    if (found->unit != wanted.unit) return base::fail(Grade::bad_data, fmt::format("`{}` of the check {} is {}, not {}", wanted.what, check.name, word_of(wanted.unit), word_of(found->unit)));
+    if (!std::isfinite(found->value) || !(found->u >= 0.0)) return base::fail(Grade::bad_data, fmt::format("`{}` of the check {} needs a number, and an uncertainty of 0 or above", wanted.what, check.name));
+    return base::Uncertain{found->value, found->u};
+}
+
+Result<Values> in_order(const measure::CheckReport& report) {
+    const measure::CheckInfo& check = measure::info(report.check);
+    Values values;
+    for (const measure::ReadingInfo& wanted : check.readings) {
+        const auto value = one(check, wanted, report.readings);
+        if (!value) return tl::unexpected(value.error());
+        values.push_back(*value);
+    }
+    return values;
+}
+
+double both(double a, double b) { return std::sqrt(a * a + b * b); }
+
+/// The difference of two readings with one instrument: its zero cancels; what else the limits allow does not.
+Observable difference(const base::Uncertain& a, const base::Uncertain& b, double lasting) { return {a.value - b.value, both(a.u, b.u), lasting}; }
+
+Observable as_it_is(const base::Uncertain& a, double lasting) { return {a.value, a.u, std::min(a.u, lasting)}; }
+
+/// Limits of a gauge are two standard deviations.
+double lasting_of(const measure::Gauge& gauge) { return 0.5 * gauge.limit_mm; }
+
+/// Three readings for each strip.
+std::vector<Observable> skews_of(const Values& v, shop::Side fell) {
+    std::vector<Observable> skews;
+    for (std::size_t i = 0; i + 2 < v.size(); i += 3) {
+        const base::Uncertain skew = skew_from_strip({v[i], v[i + 1], v[i + 2], fell});
+        skews.push_back({skew.value, skew.u, 0.0});
+    }
+    return skews;
+}
+
+double lasting_of_square(double blade_mm) { return 0.5 * measure::square_limit_mm(blade_mm); }
+
+std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing& d) {
+    const shop::Side fell = d.board.kept == shop::Side::left ? shop::Side::right : shop::Side::left;
+    switch (check) {
+        case Check::five_cut:
+        case Check::brushed:
+        case Check::long_and_short:
+        case Check::same_again: return skews_of(v, fell);
+        case Check::kerf_width:
+        case Check::runner_spacing:
+        case Check::slot_widths: return {difference(v[0], v[1], 0.0)};
+        case Check::tooth_indicator: return {difference(v[1], v[0], 0.0)};
+        case Check::runner_fit: return {difference(v[0], v[1], 0.0), difference(v[2], v[3], 0.0)};
+        case Check::fence_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_fence_mm(d)))};
+        case Check::blade_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_blade_mm(d)))};
+        case Check::square_on_cut: return {as_it_is(v[0], lasting_of_square(measure::square_on_cut_mm)), as_it_is(v[1], lasting_of_square(d.board.thickness_mm))};
+        case Check::fence_straightedge:
+        case Check::edge_straightedge:
+        case Check::runner_straightedge: return {as_it_is(v[0], lasting_of(measure::feeler))};
+        default: break;
+    }
+    std::vector<Observable> all;
+    for (const base::Uncertain& x : v) all.push_back(as_it_is(x, 0.0));
+    return all;
+}
+
+}  // namespace
+
+std::size_t observables_of(Check check) {
+    switch (check) {
+        case Check::five_cut:
+        case Check::brushed:
+        case Check::kerf_width:
+        case Check::runner_spacing:
+        case Check::slot_widths:
+        case Check::tooth_indicator: return 1;
+        case Check::long_and_short:
+        case Check::runner_fit: return 2;
+        case Check::same_again: return 3;
+        default: return measure::info(check).readings.size();
+    }
+}
+
+Result<std::vector<Observable>> observe(const measure::CheckReport& report, const shop::Drawing& drawing) {
+    const auto values = in_order(report);
+    if (!values) return tl::unexpected(values.error());
+    for (std::size_t i = 0; i < values->size(); ++i) {
+        const bool too_short = measure::info(report.check).readings[i].what.starts_with("length") && !((*values)[i].value >= 1.0);
+        if (too_short) return base::fail(Grade::bad_data, fmt::format("a strip of the check {} is less than 1 mm long", measure::info(report.check).name));
+    }
+    return reduce(report.check, *values, drawing);
+}
+
+}  // namespace offsquare::diagnose
