@@ -46,16 +46,25 @@ struct Overlap {
     double to = 0.0;
 };
 
-/// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull.
-Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t) {
+/// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull. A chip takes its thickness out of the gap.
+Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t, const std::optional<Chip>& chip) {
     const BrokenLine edge_line({edge.data(), edge.size()});
     const BrokenLine face_line({face.profile.points().data(), face.profile.points().size()});
     BrokenLine::Walk along_edge(edge_line);
     BrokenLine::Walk along_face(face_line);
     const Points::size_type n_face = face.profile.points().size();
     Points hull;
-    const auto add = [&](double t) { add_to_hull(hull, {t, along_edge.at(t) - along_face.at(x_at_0 + x_per_t * t)}); };
     const double t_per_x = 1.0 / x_per_t;
+    const double t_chip = chip ? over.from + chip->place * (over.to - over.from) : over.to;
+    bool laid = !chip;
+    const auto gap = [&](double t) { return along_edge.at(t) - along_face.at(x_at_0 + x_per_t * t); };
+    const auto add = [&](double t) {
+        if (!laid && t >= t_chip) {
+            laid = true;
+            add_to_hull(hull, {t_chip, gap(t_chip) - chip->thickness_mm});
+        }
+        if (!chip || t != t_chip) add_to_hull(hull, {t, gap(t)});
+    };
     add(over.from);
     std::size_t i = 0;
     std::size_t k = 0;
@@ -114,7 +123,7 @@ FenceFace fence_face(const shop::Drawing& drawing, const shop::Truth& truth, con
     return face;
 }
 
-std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm) {
+std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm, const std::optional<Chip>& chip) {
     const Chord chord = chord_of(edge);
     const base::Pose X_SF = frame_on_line(face, corner_x_mm);
     const double t_corner = corner == shop::Side::right ? chord.length : 0.0;
@@ -124,10 +133,10 @@ std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side c
     if (!(over.to - over.from >= 1.0)) return std::nullopt;
 
     Touch touch{{over.from, 0.0}, {over.to, 0.0}, 0.0};
-    if (edge.size() > 2 || !face.profile.straight()) {
+    if (edge.size() > 2 || !face.profile.straight() || chip) {
         Points places;
         for (const Vec2& p : edge) places.push_back(chord.place(p));
-        touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c), 0.5 * (over.from + over.to));
+        touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c, chip), 0.5 * (over.from + over.to));
     }
     // The chord comes to lie on the line through (t, -gap) of the touching points.
     const double slope = -touch.slope;

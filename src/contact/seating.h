@@ -41,9 +41,15 @@ struct Seat {
     double right_contact_mm = 0.0;
 };
 
+/// A chip of wood that lies between edge and face.
+struct Chip {
+    double place = 0.5;         ///< where along the part of the edge that meets the face: 0 at its left end, 1 at its right
+    double thickness_mm = 0.0;  ///< > 0; it does not crush, and is narrow
+};
+
 /// Seats the edge on the face so that its right end (its left end when `corner` is left) stands at x = corner_x_mm in S. The hand presses at
 /// the middle of the part of the edge that meets the face. Exact for straight edges; with bows the contact places are right to the second order of the
 /// bow's slope. Empty when edge and face do not overlap by at least 1 mm.
-std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm);
+std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm, const std::optional<Chip>& chip = std::nullopt);
 
 }  // namespace offsquare::contact

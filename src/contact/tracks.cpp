@@ -24,6 +24,11 @@ BrokenLine faced(const base::Profile& profile, double facing) {
     return BrokenLine({points.data(), points.size()});
 }
 
+/// A profile with a bow on top of it.
+base::Profile bowed(const base::Profile& profile, double from, double to, double sagitta) {
+    return sagitta == 0.0 ? profile : base::sum(profile, base::Profile::bow(from, to, sagitta));
+}
+
 }  // namespace
 
 Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm) {
@@ -39,10 +44,11 @@ Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing
     // Turned counter-clockwise, the far end of a slot goes to the left; across x a turned slot is wider.
     right.slope = -facing * splay;
     right.half_play = 0.5 * t.right_play_mm + half * (std::sqrt(1.0 + splay * splay) - 1.0);
-    left.slot = faced(t.left_slot_profile, facing);
+    left.slot = faced(bowed(t.left_slot_profile, -half_table, half_table, t.slot_wander_mm), facing);
     right.slot = faced(t.right_slot_profile, facing);
-    if (t.runner_bend_mm != 0.0) left.bend = faced(base::Profile::bow(reach.rear, reach.front, t.runner_bend_mm), facing);
-    straight = splay == 0.0 && left.slot.straight() && left.bend.straight() && right.slot.straight();
+    left.bend = faced(bowed(t.left_runner_profile, reach.rear, reach.front, t.runner_bend_mm), facing);
+    right.bend = faced(t.right_runner_profile, facing);
+    straight = splay == 0.0 && left.slot.straight() && left.bend.straight() && right.slot.straight() && right.bend.straight();
 }
 
 std::optional<Reach> Tracks::guided(double s) const {
@@ -61,6 +67,7 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     BrokenLine::Walk left_slot(k.left.slot);
     BrokenLine::Walk right_slot(k.right.slot);
     BrokenLine::Walk left_bend(k.left.bend);
+    BrokenLine::Walk right_bend(k.right.bend);
     for (std::size_t i = 0; i < all.count(); ++i) {
         // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
         const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
@@ -69,7 +76,7 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
         all.y[i] = y;
         all.left_off[i] = left + left_slot.at(Y) - bend;
         all.left_runner[i] = k.left.x_runner + bend;
-        all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y);
+        all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y) - right_bend.at(middle + y);
     }
     all.right_runner = k.right.x_runner;
     return all;

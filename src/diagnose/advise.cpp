@@ -107,9 +107,14 @@ Mixture heaviest(const Mixture& mixture, const std::vector<Fault>& faults, const
     return head;
 }
 
-double bits_of(const Diagnosis& d, Check check, const Model& model, const Prior& prior) {
-    const std::vector<Fault> faults = seen_by(check, model, prior);
-    return information_bits(foresee(heaviest(d.mixture, faults, prior), check, faults, model));
+measure::Occasion with_check(measure::Occasion now, Check check) {
+    now.check = check;
+    return now;
+}
+
+double bits_of(const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+    const std::vector<Fault> faults = seen_by(occasion, model, prior);
+    return information_bits(foresee(heaviest(d.mixture, faults, prior), occasion, faults, model));
 }
 
 }  // namespace
@@ -144,10 +149,10 @@ double information_bits(std::span<const Foreseen> foreseen) {
     return std::max(0.0, bits);
 }
 
-std::vector<Advice> advise(const Diagnosis& diagnosis, const Model& model, const Prior& prior) {
+std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior) {
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(diagnosis, check.check, model, prior);
+        const double bits = bits_of(diagnosis, with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
     std::stable_sort(all.begin(), all.end(), [](const Advice& a, const Advice& b) { return a.bits_per_minute > b.bits_per_minute; });
@@ -170,10 +175,10 @@ std::vector<std::vector<std::size_t>> by_presence(const Mixture& mixture, const 
 }
 
 /// How much a check tells about the two faults: what it tells about everything, less what it would still tell if the two were known.
-double bits_about(const Pair& pair, const Diagnosis& d, Check check, const Model& model, const Prior& prior) {
-    const std::vector<Fault> faults = seen_by(check, model, prior);
+double bits_about(const Pair& pair, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+    const std::vector<Fault> faults = seen_by(occasion, model, prior);
     const Mixture head = heaviest(d.mixture, faults, prior);
-    double bits = information_bits(foresee(head, check, faults, model));
+    double bits = information_bits(foresee(head, occasion, faults, model));
     for (const auto& group : by_presence(head, prior, pair)) {
         Mixture part;
         double weight = 0.0;
@@ -181,18 +186,18 @@ double bits_about(const Pair& pair, const Diagnosis& d, Check check, const Model
             part.hypotheses.push_back(head.hypotheses[i]);
             weight += head.hypotheses[i].weight;
         }
-        bits -= weight * information_bits(foresee(part, check, faults, model));
+        bits -= weight * information_bits(foresee(part, occasion, faults, model));
     }
     return bits;
 }
 
 }  // namespace
 
-std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const Model& model, const Prior& prior) {
+std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior) {
     std::optional<Check> best;
     double most = 0.0;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_about(pair, diagnosis, check.check, model, prior);
+        const double bits = bits_about(pair, diagnosis, with_check(now, check.check), model, prior);
         if (bits < 0.05 || bits / check.minutes <= most) continue;
         most = bits / check.minutes;
         best = check.check;

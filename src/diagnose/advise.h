@@ -27,10 +27,10 @@ struct Advice {
     double bits_per_minute = 0.0;
 };
 
-/// Every check by falling bits per minute. Looks at the heaviest hypotheses only: what they leave out would change the order little.
-std::vector<Advice> advise(const Diagnosis& diagnosis, const Model& model, const Prior& prior = declared_prior());
+/// Every check by falling bits per minute, on the saw as it stands `now` (its check does not matter). Looks at the heaviest hypotheses only: what they leave out would change the order little.
+std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior = declared_prior());
 
 /// The check that tells these two apart best for its minutes; empty when none tells a twentieth of a bit.
-std::optional<measure::Check> separating(const Pair& pair, const Diagnosis& diagnosis, const Model& model, const Prior& prior = declared_prior());
+std::optional<measure::Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior = declared_prior());
 
 }  // namespace offsquare::diagnose

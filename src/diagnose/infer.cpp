@@ -16,15 +16,15 @@ using shop::fault_count;
 // ---- the model, asked often with the same sizes ----
 
 Model remembering(const Model& model) {
-    using Key = std::pair<Check, Sizes>;
+    using Key = std::pair<measure::Occasion, Sizes>;
     auto memory = std::make_shared<std::map<Key, std::optional<Prediction>>>();
-    return [model, memory](Check check, const Sizes& sizes) {
+    return [model, memory](const measure::Occasion& occasion, const Sizes& sizes) {
         // Enough for one check; a study of thousands of saws must not grow without end.
         constexpr std::size_t most = 20000;
         if (memory->size() > most) memory->clear();
-        const Key key{check, sizes};
+        const Key key{occasion, sizes};
         if (const auto found = memory->find(key); found != memory->end()) return found->second;
-        return memory->emplace(key, model(check, sizes)).first->second;
+        return memory->emplace(key, model(occasion, sizes)).first->second;
     };
 }
 
@@ -32,7 +32,7 @@ Model remembering(const Model& model) {
 
 struct Item {
     std::size_t report = 0;
-    Check check = Check::five_cut;
+    measure::Occasion occasion;
     std::vector<Observable> seen;
     std::vector<Fault> faults;
 };
@@ -42,7 +42,7 @@ base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, c
     for (std::size_t i = 0; i < reports.size(); ++i) {
         auto seen = observe(reports[i], drawing);
         if (!seen) return tl::unexpected(seen.error());
-        items.push_back({i, reports[i].check, std::move(*seen), seen_by(reports[i].check, model, prior)});
+        items.push_back({i, reports[i].occasion, std::move(*seen), seen_by(reports[i].occasion, model, prior)});
     }
     return items;
 }
@@ -77,8 +77,8 @@ Lasting lasting_of(const std::vector<Item>& items) {
     Lasting lasting;
     for (const Item& item : items) {
         for (std::size_t i = 0; i < item.seen.size(); ++i) {
-            if (item.seen[i].u_lasting <= 0.0 || ++times[{item.check, i}] != 2) continue;
-            lasting.state[{item.check, i}] = fault_count + lasting.sd.size();
+            if (item.seen[i].u_lasting <= 0.0 || ++times[{item.occasion.check, i}] != 2) continue;
+            lasting.state[{item.occasion.check, i}] = fault_count + lasting.sd.size();
             lasting.sd.push_back(item.seen[i].u_lasting);
         }
     }
@@ -88,10 +88,10 @@ Lasting lasting_of(const std::vector<Item>& items) {
 void weigh(const Item& item, const Lasting& lasting, const Model& model, const Prior& prior, Diagnosis& d) {
     touch(d.mixture, prior, item.faults);
     for (std::size_t i = 0; i < item.seen.size(); ++i) {
-        Sighting sighting{item.check, i, item.seen[i], std::nullopt, item.faults};
-        if (const auto found = lasting.state.find({item.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
+        Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults};
+        if (const auto found = lasting.state.find({item.occasion.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
         const double oddness = assimilate(d.mixture, sighting, model);
-        if (oddness < odd) d.contradictions.push_back({item.check, item.report, i, oddness});
+        if (oddness < odd) d.contradictions.push_back({item.occasion, item.report, i, oddness});
     }
 }
 

@@ -25,7 +25,7 @@ struct Belief {
 
 /// A reading that hardly any hypothesis expected.
 struct Contradiction {
-    measure::Check check = measure::Check::five_cut;
+    measure::Occasion occasion;
     std::size_t report = 0;          ///< which of the reports
     std::size_t index = 0;           ///< which observable
     double oddness = 0.0;            ///< probability of a reading at least as odd

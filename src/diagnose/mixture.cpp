@@ -63,9 +63,9 @@ struct Slopes {
 std::optional<Slopes> slopes(const Sighting& s, const Model& model, const Sizes& here, double h, std::size_t fault, double step) {
     Sizes moved = here;
     moved[fault] = here[fault] + step;
-    const auto up = model(s.check, moved);
+    const auto up = model(s.occasion, moved);
     moved[fault] = here[fault] - step;
-    const auto down = model(s.check, moved);
+    const auto down = model(s.occasion, moved);
     if (!up && !down) return std::nullopt;
     const double above = up ? (up->mean[s.index] - h) / step : (h - down->mean[s.index]) / step;
     return Slopes{down ? (h - down->mean[s.index]) / step : above, above};
@@ -73,7 +73,7 @@ std::optional<Slopes> slopes(const Sighting& s, const Model& model, const Sizes&
 
 std::optional<Straight> straighten(const Sighting& s, const Model& model, const Hypothesis& hypothesis, const std::vector<double>& place) {
     const Sizes here = sizes_of(place);
-    const auto answer = model(s.check, here);
+    const auto answer = model(s.occasion, here);
     if (!answer) return std::nullopt;
     Straight line{answer->mean[s.index], answer->variance[s.index], std::vector<double>(place.size(), 0.0), false};
     for (const Fault fault : s.faults) {
@@ -213,12 +213,12 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
     return out;
 }
 
-std::optional<Foreseen> foresee_one(const Hypothesis& h, measure::Check check, const std::vector<Fault>& faults, const Model& model) {
-    const auto noise = model(check, sizes_of(h.mean));
+std::optional<Foreseen> foresee_one(const Hypothesis& h, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
+    const auto noise = model(occasion, sizes_of(h.mean));
     if (!noise) return std::nullopt;
     std::vector<Straight> lines;
     for (std::size_t i = 0; i < noise->mean.size(); ++i) {
-        const auto line = straighten({check, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults}, model, h, h.mean);
+        const auto line = straighten({occasion, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults}, model, h, h.mean);
         if (!line) return std::nullopt;
         lines.push_back(*line);
     }
@@ -227,10 +227,10 @@ std::optional<Foreseen> foresee_one(const Hypothesis& h, measure::Check check, c
 
 }  // namespace
 
-std::vector<Foreseen> foresee(const Mixture& mixture, measure::Check check, const std::vector<Fault>& faults, const Model& model) {
+std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
     std::vector<Foreseen> all;
     for (const Hypothesis& h : mixture.hypotheses) {
-        if (auto one = foresee_one(h, check, faults, model)) all.push_back(std::move(*one));
+        if (auto one = foresee_one(h, occasion, faults, model)) all.push_back(std::move(*one));
     }
     return all;
 }
@@ -254,15 +254,15 @@ double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model
     return oddness;
 }
 
-std::vector<Fault> seen_by(measure::Check check, const Model& model, const Prior& prior) {
+std::vector<Fault> seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     std::vector<Fault> seen;
     for (std::size_t f = 0; f < fault_count; ++f) {
         const auto depends = [&](const Sizes& from) {
-            const auto first = model(check, from);
+            const auto first = model(occasion, from);
             return std::any_of(prior[f].begin(), prior[f].end(), [&](const Lobe& lobe) {
                 Sizes moved = from;
                 moved[f] = lobe.mean + lobe.sd;
-                const auto then = model(check, moved);
+                const auto then = model(occasion, moved);
                 return first.has_value() != then.has_value() || (first && (first->mean != then->mean || first->variance != then->variance));
             });
         };

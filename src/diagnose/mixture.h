@@ -27,7 +27,7 @@ struct Prediction {
     std::vector<double> u;          ///< standard uncertainty that the instrument will have, for checks that are not made yet
 };
 /// The forward model of assumed errors, handed in by whoever may simulate. Empty: with these faults the sled does not move, or no strip comes of the test.
-using Model = std::function<std::optional<Prediction>(measure::Check, const Sizes&)>;
+using Model = std::function<std::optional<Prediction>(const measure::Occasion&, const Sizes&)>;
 
 inline constexpr std::uint8_t untouched = 255;
 inline constexpr double lightest = 1e-7;
@@ -54,7 +54,7 @@ void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>&
 
 /// What one observable is about.
 struct Sighting {
-    measure::Check check = measure::Check::five_cut;
+    measure::Occasion occasion;
     std::size_t index = 0;                    ///< which observable of the check
     Observable seen;
     std::optional<std::size_t> lasting;       ///< state of the lasting error, when it has one of its own
@@ -68,12 +68,12 @@ struct Foreseen {
     std::vector<double> covariance;   ///< row by row
 };
 /// Left out: hypotheses under which the model has no answer.
-std::vector<Foreseen> foresee(const Mixture& mixture, measure::Check check, const std::vector<shop::Fault>& faults, const Model& model);
+std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<shop::Fault>& faults, const Model& model);
 
 /// How well the reading fitted what was expected before it: the probability of a reading at least as odd, over all hypotheses. In [0, 1].
 double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model);
 
 /// Faults on whose size the model's answer for this check depends, tried over the lobes of the prior.
-std::vector<shop::Fault> seen_by(measure::Check check, const Model& model, const Prior& prior);
+std::vector<shop::Fault> seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior);
 
 }  // namespace offsquare::diagnose

@@ -32,7 +32,7 @@ Result<base::Uncertain> one(const measure::CheckInfo& check, const measure::Read
 }
 
 Result<Values> in_order(const measure::CheckReport& report) {
-    const measure::CheckInfo& check = measure::info(report.check);
+    const measure::CheckInfo& check = measure::info(report.occasion.check);
     Values values;
     for (const measure::ReadingInfo& wanted : check.readings) {
         const auto value = one(check, wanted, report.readings);
@@ -110,10 +110,10 @@ Result<std::vector<Observable>> observe(const measure::CheckReport& report, cons
     const auto values = in_order(report);
     if (!values) return tl::unexpected(values.error());
     for (std::size_t i = 0; i < values->size(); ++i) {
-        const bool too_short = measure::info(report.check).readings[i].what.starts_with("length") && !((*values)[i].value >= 1.0);
-        if (too_short) return base::fail(Grade::bad_data, fmt::format("a strip of the check {} is less than 1 mm long", measure::info(report.check).name));
+        const bool too_short = measure::info(report.occasion.check).readings[i].what.starts_with("length") && !((*values)[i].value >= 1.0);
+        if (too_short) return base::fail(Grade::bad_data, fmt::format("a strip of the check {} is less than 1 mm long", measure::info(report.occasion.check).name));
     }
-    return reduce(report.check, *values, drawing);
+    return reduce(report.occasion.check, *values, drawing);
 }
 
 }  // namespace offsquare::diagnose

@@ -96,8 +96,16 @@ struct CheckReading {
     double value = 0.0;     ///< [mm] or [rad]
     double u = 0.0;         ///< standard uncertainty, same unit, > 0 unless read exactly
 };
-struct CheckReport {
+/// A check and how the saw stood when it was made.
+struct Occasion {
     Check check = Check::five_cut;
+    double behind_left_mm = 0.0;    ///< shims behind the ends of the fence, as marked
+    double behind_right_mm = 0.0;
+    int clamped_again = 0;          ///< how often the fence was loosened and clamped since the first reading
+    friend auto operator<=>(const Occasion&, const Occasion&) = default;
+};
+struct CheckReport {
+    Occasion occasion;
     std::vector<CheckReading> readings;   ///< in the order of info(check).readings
 };
 

@@ -10,17 +10,6 @@ namespace {
 using base::Draw;
 using base::Purpose;
 
-/// A display shows whole steps. A step is a short decimal (0.0127 = 127/10000): whole numbers and one division give the double nearest to the decimal shown.
-double rounded(double value, double step) {
-    if (step <= 0.0) return value;
-    const double steps = std::round(value / step);
-    for (double power = 1.0; power <= 1e6; power *= 10.0) {
-        const double digits = std::round(step * power);
-        if (digits >= 1.0 && std::abs(digits - step * power) < 1e-9) return steps * digits / power;
-    }
-    return steps * step;
-}
-
 /// The repeatability that this caliper really has. It is known only from some earlier readings, so the true spread is drawn from what those leave open:
 /// s*sqrt(nu/chi2_nu). The noise is then s times Student's t of nu degrees of freedom, the same s for every reading of a session.
 double true_repeat(const shop::Caliper& caliper, std::uint64_t seed) {
@@ -65,12 +54,24 @@ constexpr std::uint32_t repeats_per_place = 4096;
 
 }  // namespace
 
-Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision) {
+// A step is a short decimal (0.0127 = 127/10000): whole numbers and one division give the double nearest to the decimal shown.
+double rounded(double value, double step) {
+    if (step <= 0.0) return value;
+    const double steps = std::round(value / step);
+    for (double power = 1.0; power <= 1e6; power *= 10.0) {
+        const double digits = std::round(step * power);
+        if (digits >= 1.0 && std::abs(digits - step * power) < 1e-9) return steps * digits / power;
+    }
+    return steps * step;
+}
+
+Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision,
+                     double sticking_mm) {
     if (precision == Precision::exact) return {station_mm, true_mm, 0.0};
     const double limit = within(caliper.limit_mm, Draw{place.seed, Purpose::caliper_limit, place.test, place.end});
     const Draw each{place.seed, Purpose::caliper_repeat, place.test, place.end * repeats_per_place + place.repeat};
     const double noise = true_repeat(caliper, place.seed) * base::standard_normal(each);
-    return {station_mm, rounded(true_mm + zero_mm + limit + noise, caliper.step_mm), u_single(caliper)};
+    return {station_mm, rounded(true_mm + zero_mm + limit + noise, std::max(caliper.step_mm, sticking_mm)), u_single(caliper)};
 }
 
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision) {

@@ -32,8 +32,14 @@ struct Place {
 
 enum class Precision { real, exact };  ///< exact: no rounding, no noise, no zero error
 
-/// Reads `true_mm` with the caliper. `zero_mm` is its zero error.
-Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision);
+/// Reads `true_mm` with the caliper. `zero_mm` is its zero error; it sticks in steps of `sticking_mm` where they are larger than its own.
+Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision,
+                     double sticking_mm = 0.0);
+
+/// A display shows whole steps; 0: no rounding.
+double rounded(double value, double step);
+/// Tests that are part of a check count from here, so that they share no draw with the tests of the job.
+inline constexpr std::uint32_t check_tests = 1U << 20U;
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision);
 
 /// The mean of repeats at one place (one or more readings): the limits of error do not shrink with repeats; noise and step do.

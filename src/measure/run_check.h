@@ -18,6 +18,8 @@ struct Stand {
     const shop::Drawing& drawing;
     const shop::Truth& truth;
     contact::Shims shims;          ///< what really stands behind the fence
+    contact::Shims marked;         ///< the same as marked; goes into the report
+    int clamped_again = 0;         ///< goes into the report
 };
 
 /// The check made with real instruments: chips, the hand and noise drawn from `seed` and `run` (which check of the session; no two share a draw). `exact` reads

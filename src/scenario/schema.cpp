@@ -30,10 +30,15 @@ auto& in_drawer(Scenario& s, std::size_t row) {
     return s.drawing.drawer.at(row).*member;
 }
 
-constexpr double largest_bow_mm = 2.0;      // these four as promised in shop/truth.h
-constexpr double largest_skew_rad = 0.02;
-constexpr double largest_splay_rad = 0.01;
-constexpr double largest_play_mm = 2.0;
+using F = shop::Fault;
+
+/// The range of a fault is that of the fault table.
+template <F fault, auto member>
+Entry fault_entry(std::string_view key, std::string_view meaning, std::string_view example) {
+    const shop::FaultInfo& f = shop::info(fault);
+    return {key, f.unit == shop::FaultUnit::mm ? Kind::length : Kind::angle, f.min, f.max, meaning, example, hidden<member>};
+}
+
 constexpr double largest_seed = 18446744073709551615.0;
 
 // Ranges are wide enough for any saw that a person can push a sled over, and narrow enough to catch a wrong unit.
@@ -67,6 +72,7 @@ const std::array all_entries = {
           drawn<&D::sled, &shop::Sled::fence_from_rear_mm>},
     Entry{"sled.runner_length", Kind::length, 50, 5000, "both runners, centred on the base's depth", "420 mm",
           drawn<&D::sled, &shop::Sled::runner_length_mm>},
+    Entry{"sled.hand", Kind::word, 1, 20, "to which side the hand presses: left, middle, right or wandering", "right", drawn<&D::sled, &shop::Sled::hand>},
     Entry{"sled.stop", Kind::length, -2000, 2000, "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
           drawn<&D::sled, &shop::Sled::stop_y_mm>, true},
 
@@ -110,28 +116,33 @@ const std::array all_entries = {
 
     Entry{"tolerance.corner", Kind::angle, 1e-6, 0.02, "largest corner error that counts as square", "0.35 mrad", drawn<&D::tolerance_rad>},
 
-    Entry{"faults.fence_skew", Kind::angle, -largest_skew_rad, largest_skew_rad, "fence off square; above 0 the left end is too near the operator", "0.5 mrad",
-          hidden<&T::fence_skew_rad>},
-    Entry{"faults.fence_bow", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm",
-          hidden<&T::fence_bow_mm>},
-    Entry{"faults.left_play", Kind::length, 0, largest_play_mm, "how much narrower than its slot the left runner is", "0.1 mm",
-          hidden<&T::left_play_mm>},
-    Entry{"faults.right_play", Kind::length, 0, largest_play_mm, "how much narrower than its slot the right runner is", "0.1 mm",
-          hidden<&T::right_play_mm>},
-    Entry{"faults.pitch_error", Kind::length, -2, 2, "runners further apart than the slots", "0.05 mm", hidden<&T::pitch_error_mm>},
-    Entry{"faults.slot_splay", Kind::angle, -largest_splay_rad, largest_splay_rad, "right slot turned against the left", "0.1 mrad",
-          hidden<&T::slot_splay_rad>},
-    Entry{"faults.runner_bend", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the left runner; above 0 bulging to the right", "0.1 mm",
-          hidden<&T::runner_bend_mm>},
-    Entry{"faults.blade_toe", Kind::angle, -largest_skew_rad, largest_skew_rad, "blade turned against the slots", "1 mrad",
-          hidden<&T::blade_toe_rad>},
-    Entry{"faults.edge_bow", Kind::length, -largest_bow_mm, largest_bow_mm, "bow of the board's first edge; above 0 bellied outwards", "0.5 mm",
-          hidden<&T::edge_bow_mm>},
-    Entry{"faults.caliper_zero", Kind::length, -1, 1, "what the closed caliper shows", "0.02 mm", hidden<&T::caliper_zero_mm>},
+    fault_entry<F::fence_skew, &T::fence_skew_rad>("faults.fence_skew", "fence off square; above 0 the left end is too near the operator", "0.5 mrad"),
+    fault_entry<F::fence_bow, &T::fence_bow_mm>("faults.fence_bow", "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm"),
+    fault_entry<F::fence_lean, &T::fence_lean_rad>("faults.fence_lean", "fence's face not upright; above 0 its top leans to the board", "3 mrad"),
+    fault_entry<F::dust, &T::dust_mm>("faults.dust", "thickness of a chip that lies before the fence at every second cut", "0.1 mm"),
+    fault_entry<F::clamp_creep, &T::clamp_creep_rad>("faults.clamp_creep", "how far the fence turns each time it is clamped, one standard deviation", "0.2 mrad"),
+    fault_entry<F::left_play, &T::left_play_mm>("faults.left_play", "how much narrower than its slot the left runner is", "0.1 mm"),
+    fault_entry<F::right_play, &T::right_play_mm>("faults.right_play", "how much narrower than its slot the right runner is", "0.1 mm"),
+    fault_entry<F::pitch_error, &T::pitch_error_mm>("faults.pitch_error", "runners further apart than the slots", "0.05 mm"),
+    fault_entry<F::slot_splay, &T::slot_splay_rad>("faults.slot_splay", "right slot turned against the left", "0.1 mrad"),
+    fault_entry<F::slot_wander, &T::slot_wander_mm>("faults.slot_wander", "bow of the left slot over the table; above 0 to the right", "0.05 mm"),
+    fault_entry<F::runner_bend, &T::runner_bend_mm>("faults.runner_bend", "bow of the left runner; above 0 bulging to the right", "0.1 mm"),
+    fault_entry<F::blade_toe, &T::blade_toe_rad>("faults.blade_toe", "blade turned against the slots", "1 mrad"),
+    fault_entry<F::blade_tilt, &T::blade_tilt_rad>("faults.blade_tilt", "blade not upright; above 0 its top leans to the right", "3 mrad"),
+    fault_entry<F::blade_runout, &T::blade_runout_mm>("faults.blade_runout", "wobble of the blade at its rim, in all", "0.05 mm"),
+    fault_entry<F::edge_bow, &T::edge_bow_mm>("faults.edge_bow", "bow of the board's first edge; above 0 bellied outwards", "0.5 mm"),
+    fault_entry<F::caliper_zero, &T::caliper_zero_mm>("faults.caliper_zero", "what the closed caliper shows", "0.02 mm"),
+    fault_entry<F::caliper_step, &T::caliper_step_mm>("faults.caliper_step", "the caliper sticks in steps of this; 0: as marked", "0.05 mm"),
     Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::fence_profile>},
     Entry{"faults.left_slot_profile", Kind::points, -5, 5, "departure of the left slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::left_slot_profile>},
+    Entry{"faults.left_runner_profile", Kind::points, -5, 5, "departure of the left runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
+          hidden<&T::left_runner_profile>},
+    Entry{"faults.right_runner_profile", Kind::points, -5, 5, "departure of the right runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
+          hidden<&T::right_runner_profile>},
+    Entry{"faults.edge_profile", Kind::points, -5, 5, "departure of the board's first edge outwards, by place from its left end", "[[0, 0], [150, 0.1], [300, 0]]",
+          hidden<&T::edge_profile>},
     Entry{"faults.right_slot_profile", Kind::points, -5, 5, "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::right_slot_profile>},
 };

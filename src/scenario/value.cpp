@@ -1,6 +1,7 @@
 #include "scenario/value.h"
 
 #include <charconv>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -91,9 +92,33 @@ std::string range_text(double mm, base::Units units) {
     return units == base::Units::metric ? fmt::format("{:.10g} mm", mm) : fmt::format("{:.4g} in", mm / base::mm_per_inch);
 }
 
+/// The words that stand for the values of a choice.
+template <class T>
+struct Word {
+    T value;
+    std::string_view word;
+};
+template <class T>
+constexpr std::array<Word<T>, 0> words_of{};
+template <>
+constexpr std::array words_of<shop::Side>{Word<shop::Side>{shop::Side::left, "left"}, Word<shop::Side>{shop::Side::right, "right"}};
+template <>
+constexpr std::array words_of<shop::Hand>{Word<shop::Hand>{shop::Hand::left, "left"}, Word<shop::Hand>{shop::Hand::middle, "middle"},
+                                          Word<shop::Hand>{shop::Hand::right, "right"}, Word<shop::Hand>{shop::Hand::wandering, "wandering"}};
+template <>
+constexpr std::array words_of<base::Units>{Word<base::Units>{base::Units::metric, "metric"}, Word<base::Units>{base::Units::imperial, "imperial"}};
+
+template <class Words>
+std::string all_words(const Words& words) {
+    std::string text;
+    for (std::size_t i = 0; i < words.size(); ++i) text += fmt::format("{}{}", i == 0 ? "" : i + 1 == words.size() ? " or " : ", ", words[i].word);
+    return text;
+}
+
 std::string allowed_word(const Entry& e) {
-    if (std::holds_alternative<Finder<shop::Side>>(e.home)) return "left or right";
-    if (std::holds_alternative<Finder<base::Units>>(e.home)) return "metric or imperial";
+    if (std::holds_alternative<Finder<shop::Side>>(e.home)) return all_words(words_of<shop::Side>);
+    if (std::holds_alternative<Finder<shop::Hand>>(e.home)) return all_words(words_of<shop::Hand>);
+    if (std::holds_alternative<Finder<base::Units>>(e.home)) return all_words(words_of<base::Units>);
     return fmt::format("a text of {:.0f} to {:.0f} letters", e.min, e.max);
 }
 
@@ -193,11 +218,22 @@ Done put_text(std::string& value, Found at, const Raw& raw, base::Units bare) {
     return {};
 }
 
-/// One of two words.
+/// One of a few words.
 template <class T>
-Done put_choice(T& value, std::string_view a, T is_a, std::string_view b, T is_b, Found at, const Raw& raw, base::Units bare) {
-    if (raw.type != Raw::Type::text || (raw.text != a && raw.text != b)) return refuse(at, raw, "which is neither word", bare);
-    value = raw.text == a ? is_a : is_b;
+Done put_choice(T& value, Found at, const Raw& raw, base::Units bare) {
+    for (const Word<T>& w : words_of<T>) {
+        if (raw.type != Raw::Type::text || raw.text != w.word) continue;
+        value = w.value;
+        return {};
+    }
+    return refuse(at, raw, "which is none of the words", bare);
+}
+
+template <class T>
+std::string word_of(T value) {
+    for (const Word<T>& w : words_of<T>) {
+        if (w.value == value) return std::string(w.word);
+    }
     return {};
 }
 
@@ -261,10 +297,9 @@ Done put(Scenario& s, Found at, const Raw& raw, base::Units bare) {
                           [&](Finder<int> f) { return put_whole(f(s, at.row), at, raw, bare); },
                           [&](Finder<std::uint64_t> f) { return put_whole(f(s, at.row), at, raw, bare); },
                           [&](Finder<std::string> f) { return put_text(f(s, at.row), at, raw, bare); },
-                          [&](Finder<shop::Side> f) { return put_choice(f(s, at.row), "left", shop::Side::left, "right", shop::Side::right, at, raw, bare); },
-                          [&](Finder<base::Units> f) {
-                              return put_choice(f(s, at.row), "metric", base::Units::metric, "imperial", base::Units::imperial, at, raw, bare);
-                          },
+                          [&](Finder<shop::Side> f) { return put_choice(f(s, at.row), at, raw, bare); },
+                          [&](Finder<shop::Hand> f) { return put_choice(f(s, at.row), at, raw, bare); },
+                          [&](Finder<base::Units> f) { return put_choice(f(s, at.row), at, raw, bare); },
                           [&](Finder<base::Profile> f) { return put_points(f(s, at.row), at, raw, bare); },
                       },
                       at.entry->home);
@@ -277,8 +312,9 @@ std::string text_at(const Scenario& s, Found at, base::Units bare) {
                           [&](Finder<int> f) { return std::to_string(peek(s, f, at.row)); },
                           [&](Finder<std::uint64_t> f) { return std::to_string(peek(s, f, at.row)); },
                           [&](Finder<std::string> f) { return peek(s, f, at.row); },
-                          [&](Finder<shop::Side> f) { return std::string(peek(s, f, at.row) == shop::Side::left ? "left" : "right"); },
-                          [&](Finder<base::Units> f) { return std::string(peek(s, f, at.row) == base::Units::metric ? "metric" : "imperial"); },
+                          [&](Finder<shop::Side> f) { return word_of(peek(s, f, at.row)); },
+                          [&](Finder<shop::Hand> f) { return word_of(peek(s, f, at.row)); },
+                          [&](Finder<base::Units> f) { return word_of(peek(s, f, at.row)); },
                           [&](Finder<base::Profile> f) { return points_text(peek(s, f, at.row), bare); },
                       },
                       at.entry->home);

@@ -34,11 +34,15 @@ struct Slots {
     double width_mm = 19.0;
 };
 
+/// How the hand presses the sled while it feeds: always to one side, straight, or now here and now there.
+enum class Hand { left, middle, right, wandering };
+
 struct Sled {
     double width_mm = 620.0;        ///< base, across
     double depth_mm = 420.0;        ///< base, along
     double fence_from_rear_mm = 60.0;  ///< the fence's face from the base's rear edge
     double runner_length_mm = 420.0;   ///< centred on the base's depth
+    Hand hand = Hand::right;
     double stop_y_mm = std::numeric_limits<double>::infinity();  ///< where the push stops: y of the fence's face in T; infinite: the whole board passes the whole blade
 };
 

@@ -1,0 +1,398 @@
+#include "measure/run_check.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "base/elementary.h"
+#include "cut/chance.h"
+#include "cut/five_cut.h"
+
+namespace offsquare::measure {
+namespace {
+
+using base::Result;
+using base::tan_of;
+using shop::Drawing;
+using shop::Truth;
+using Values = std::vector<double>;
+
+double squared(double x) { return x * x; }
+
+// ---- what is true ----
+
+/// Height of a face's middle above the line through its ends.
+double middle_of(const base::Profile& profile, double from, double to) { return profile.at(0.5 * (from + to)) - 0.5 * (profile.at(from) + profile.at(to)); }
+
+double fence_bow(const Stand& s) {
+    const double half = 0.5 * s.drawing.fence.length_mm;
+    return s.truth.fence_bow_mm + middle_of(s.truth.fence_profile, -half, half);
+}
+
+double edge_bow(const Stand& s) { return s.truth.edge_bow_mm + middle_of(s.truth.edge_profile, 0.0, s.drawing.board.width_mm); }
+
+/// Where the runners reach along y in S.
+struct Reach {
+    double near = 0.0;
+    double far = 0.0;
+};
+Reach runner_reach(const Drawing& d) {
+    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
+    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
+}
+
+double runner_bow(const Stand& s) {
+    const Reach reach = runner_reach(s.drawing);
+    return s.truth.runner_bend_mm + middle_of(s.truth.left_runner_profile, reach.near, reach.far);
+}
+
+double slot_middle(const Stand& s) {
+    const double half = 0.5 * s.drawing.table.depth_mm;
+    return s.truth.slot_wander_mm + middle_of(s.truth.left_slot_profile, -half, half);
+}
+
+/// x of the right slot's inner wall less that of the left one, at y in T.
+double between_slots(const Stand& s, double y) {
+    const shop::Slots& slots = s.drawing.slots;
+    const double straight = slots.right_x_mm - slots.left_x_mm - slots.width_mm - tan_of(s.truth.slot_splay_rad) * y;
+    return straight + s.truth.right_slot_profile.at(y) - s.truth.left_slot_profile.at(y);
+}
+
+/// How far the sled moves sideways at a place y (in S) between a hand that pushes it there to the left and one that pushes to the right, the runners in the
+/// middle of the table. Empty: it binds.
+std::optional<double> wiggle_at(const Stand& s, double y) {
+    const Reach reach = runner_reach(s.drawing);
+    const double travel = -0.5 * (reach.near + reach.far);
+    const auto right = contact::seat_runners(s.drawing, s.truth, {1.0, -y}, travel);
+    const auto left = contact::seat_runners(s.drawing, s.truth, {-1.0, y}, travel);
+    if (!right || !left) return std::nullopt;
+    return (right->x_mm - right->yaw_rad * y) - (left->x_mm - left->yaw_rad * y);
+}
+
+base::Problem binds() { return {base::Grade::usage, std::string(cut::sentence_of(cut::Outcome::runners_bind))}; }
+
+Result<Values> wiggle(const Stand& s) {
+    const Reach reach = runner_reach(s.drawing);
+    const auto front = wiggle_at(s, reach.far);
+    const auto rear = wiggle_at(s, reach.near);
+    if (!front || !rear) return tl::unexpected(binds());
+    return Values{*front, *rear};
+}
+
+Values tooth(const Stand& s) {
+    // 5 mm inside the chord at both ends, where the tooth is level with the table.
+    const double y = std::max(5.0, 0.5 * shop::chord_mm(s.drawing.blade) - 5.0);
+    const double slope = -tan_of(s.truth.blade_toe_rad);
+    const base::Profile& slot = s.truth.left_slot_profile;
+    return {-slope * y - slot.at(-y), slope * y - slot.at(y)};
+}
+
+Values gauges_off(const Stand& s) { return Values(5, s.truth.caliper_zero_mm); }
+
+// ---- test cuts ----
+
+Result<cut::FiveCut> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
+    cut::FiveCut test = cut::five_cut(drawing, s.truth, s.shims, chances);
+    if (!test.strip) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
+    return test;
+}
+
+/// A saw of which the board is half as large.
+Drawing with_short_board(const Drawing& drawing) {
+    Drawing half = drawing;
+    half.board.width_mm *= 0.5;
+    half.board.length_mm *= 0.5;
+    return half;
+}
+
+/// The boards that a check cuts up, one after the other, and whether chips are brushed away first.
+struct Cutting {
+    std::vector<Drawing> boards;
+    bool brushed = false;
+};
+
+std::optional<Cutting> cutting_of(Check check, const Drawing& d) {
+    switch (check) {
+        case Check::five_cut: return Cutting{{d}, false};
+        case Check::brushed: return Cutting{{d}, true};
+        case Check::same_again: return Cutting{{d, d, d}, false};
+        case Check::long_and_short: return Cutting{{with_short_board(d), d}, false};
+        default: return std::nullopt;
+    }
+}
+
+struct Draws {
+    std::uint64_t seed = 0;
+    std::uint32_t run = 0;
+    Precision precision = Precision::real;
+};
+
+/// Each check of a session has room for so many draws of one purpose.
+constexpr std::uint32_t draws_per_run = 1024;
+
+cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool brushed, std::uint32_t n) {
+    if (draws.precision == Precision::exact) return cut::steady(d);
+    Truth truth = s.truth;
+    if (brushed) truth.dust_mm = 0.0;
+    return cut::chances_of(d, truth, draws.seed, check_tests + draws.run * draws_per_run + n);
+}
+
+/// One single cut on straight edges: the second of a test.
+Result<double> single_corner(const Stand& s, const Draws& draws) {
+    const auto test = test_cut(s, s.drawing, chances(s, s.drawing, draws, false, 0));
+    if (!test) return tl::unexpected(test.error());
+    return test->cuts[1].corner_rad;
+}
+
+Result<Values> on_a_cut(const Stand& s, double over_mm, double times, const Draws& draws) {
+    const auto corner = single_corner(s, draws);
+    if (!corner) return tl::unexpected(corner.error());
+    return Values{over_mm * tan_of(times * *corner), s.drawing.board.thickness_mm * tan_of(times * s.truth.blade_tilt_rad)};
+}
+
+Result<Values> kerf(const Stand& s) {
+    const auto test = test_cut(s, s.drawing, cut::steady(s.drawing));
+    if (!test) return tl::unexpected(test.error());
+    return Values{test->cuts[0].kerf_mm + s.truth.caliper_zero_mm, s.drawing.blade.kerf_mm + s.truth.caliper_zero_mm};
+}
+
+Values clamp_moves(const Stand& s, const Draws& draws) {
+    Values moved;
+    for (std::uint32_t i = 0; i < 4; ++i) {
+        const double z = draws.precision == Precision::exact ? 0.0 : base::standard_normal({draws.seed, base::Purpose::clamp, check_tests + draws.run, i});
+        moved.push_back(-s.drawing.fence.span_mm() * tan_of(s.truth.clamp_creep_rad * z));
+    }
+    return moved;
+}
+
+/// The numbers that the instruments are brought to, for every check but those that read strips.
+Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
+    const Drawing& d = s.drawing;
+    const Truth& t = s.truth;
+    const double zero = t.caliper_zero_mm;
+    const double half_table = 0.5 * d.table.depth_mm;
+    const double spacing = d.slots.right_x_mm - d.slots.left_x_mm;
+    switch (check) {
+        case Check::flip: return on_a_cut(s, d.board.length_mm, 2.0, draws);
+        case Check::square_on_cut: return on_a_cut(s, square_on_cut_mm, 1.0, draws);
+        case Check::cut_face: return Values{shop::chord_mm(d.blade) * std::abs(tan_of(t.blade_toe_rad))};
+        case Check::kerf_width: return kerf(s);
+        case Check::fence_straightedge: return Values{fence_bow(s)};
+        case Check::fence_square: return Values{square_on_fence_mm(d) * tan_of(t.fence_lean_rad)};
+        case Check::clamp_watch: return clamp_moves(s, draws);
+        case Check::edge_straightedge: return Values{edge_bow(s)};
+        case Check::wiggle: return wiggle(s);
+        case Check::runner_fit: return Values{d.slots.width_mm + zero, d.slots.width_mm - t.left_play_mm + zero, d.slots.width_mm + zero, d.slots.width_mm - t.right_play_mm + zero};
+        case Check::runner_spacing: return Values{spacing, spacing + t.pitch_error_mm};
+        case Check::runner_straightedge: return Values{runner_bow(s)};
+        case Check::slot_widths: return Values{between_slots(s, -half_table), between_slots(s, half_table)};
+        case Check::slot_ride: return Values{slot_middle(s)};
+        case Check::tooth_indicator: return tooth(s);
+        case Check::rim_indicator: return Values{t.blade_runout_mm};
+        case Check::blade_square: return Values{square_on_blade_mm(d) * tan_of(t.blade_tilt_rad)};
+        case Check::jaws: return Values{zero};
+        case Check::gauge_in_jaws: return gauges_off(s);
+        case Check::five_cut:
+        case Check::same_again:
+        case Check::brushed:
+        case Check::long_and_short: break;
+    }
+    return Values{};
+}
+
+// ---- with what it is read ----
+
+/// The instrument of one reading: a gauge, a square, or the scenario's caliper (gauge without a name).
+Gauge square_over(double blade_mm) { return {"engineer's square", feeler.step_mm, square_limit_mm(blade_mm), feeler.repeat_mm, "DIN 875-1, grade 2 (from memory)"}; }
+
+/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale, and hardly count from one place to the next.
+Gauge caliper_nearby(const Drawing& d, double readings) { return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings), "a quarter of its limits"}; }
+
+std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
+    const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
+    switch (check) {
+        case Check::flip: return {feeler, feeler};
+        case Check::square_on_cut: return {square_over(square_on_cut_mm), square_over(d.board.thickness_mm)};
+        case Check::cut_face: return all(eye);
+        case Check::fence_square: return all(square_over(square_on_fence_mm(d)));
+        case Check::blade_square: return all(square_over(square_on_blade_mm(d)));
+        case Check::fence_straightedge:
+        case Check::edge_straightedge:
+        case Check::runner_straightedge: return all(feeler);
+        case Check::runner_spacing:
+        case Check::slot_widths: return all(bar);
+        case Check::clamp_watch:
+        case Check::wiggle:
+        case Check::slot_ride:
+        case Check::tooth_indicator:
+        case Check::rim_indicator: return all(indicator);
+        case Check::jaws: return all(caliper_nearby(d, 4.0));
+        default: return all(caliper_nearby(d, 1.0));
+    }
+}
+
+double u_of(const Gauge& g) { return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm))); }
+
+/// Whether the instrument's error is the same when the check is made again. Where the reading counts only as a difference, it is not.
+bool lasts(Check check) {
+    switch (check) {
+        case Check::square_on_cut:
+        case Check::fence_square:
+        case Check::blade_square:
+        case Check::fence_straightedge:
+        case Check::edge_straightedge:
+        case Check::runner_straightedge: return true;
+        default: return false;
+    }
+}
+
+bool by_caliper(Check check) { return check == Check::kerf_width || check == Check::runner_fit || check == Check::jaws || check == Check::gauge_in_jaws; }
+
+double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check, std::uint32_t index) {
+    const std::uint32_t place = static_cast<std::uint32_t>(check) * 16 + index;
+    const double limit = 0.5 * g.limit_mm * base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
+    const double noise = g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
+    return rounded(true_mm + limit + noise, std::max(g.step_mm, sticking_mm));
+}
+
+// ---- strips ----
+
+constexpr std::uint32_t repeats = 2;   ///< readings at each end of a strip
+
+double read_end(const Stand& s, const cut::Strip& strip, double station, std::uint32_t end, std::uint32_t test, const Draws& draws, double& u) {
+    std::vector<Reading> readings;
+    for (std::uint32_t i = 0; i < repeats; ++i) {
+        const Place place{draws.seed, test, end, i};
+        readings.push_back(read_caliper(s.drawing.caliper, s.truth.caliper_zero_mm, strip.width_at(station), station, place, draws.precision, s.truth.caliper_step_mm));
+    }
+    const base::Uncertain mean = mean_of_repeats(s.drawing.caliper, readings, draws.precision);
+    u = mean.u;
+    return mean.value;
+}
+
+void read_strip(const Stand& s, const cut::Strip& strip, std::uint32_t test, const Draws& draws, Values& values, Values& u) {
+    std::array<double, 3> us{};
+    values.push_back(read_end(s, strip, 0.0, 0, test, draws, us[0]));
+    values.push_back(read_end(s, strip, strip.length_mm, 1, test, draws, us[1]));
+    const Reading length = read_tape(s.drawing.tape, strip.length_mm, {draws.seed, test, 2, 0}, draws.precision);
+    values.push_back(length.value_mm);
+    us[2] = length.u_mm;
+    u.insert(u.end(), us.begin(), us.end());
+}
+
+CheckReport report_of(Check check, const Stand& s, const Values& values, const Values& u) {
+    CheckReport report{{check, s.marked.left_mm, s.marked.right_mm, s.clamped_again}, {}};
+    const auto& infos = info(check).readings;
+    for (std::size_t i = 0; i < infos.size(); ++i) report.readings.push_back({std::string(infos[i].what), infos[i].unit, values[i], u[i]});
+    return report;
+}
+
+Result<CheckReport> read_strips(Check check, const Cutting& cutting, const Stand& s, const Draws& draws) {
+    Values values;
+    Values u;
+    for (std::uint32_t n = 0; n < cutting.boards.size(); ++n) {
+        const Drawing& d = cutting.boards[n];
+        // Exact tests of the same board are all alike.
+        if (draws.precision == Precision::exact && n > 0 && d.board.width_mm == cutting.boards[n - 1].board.width_mm) {
+            for (int k = 0; k < 3; ++k) values.push_back(values[values.size() - 3]);
+            u.insert(u.end(), 3, 0.0);
+            continue;
+        }
+        const auto test = test_cut(s, d, chances(s, d, draws, cutting.brushed, n));
+        if (!test) return tl::unexpected(test.error());
+        read_strip(s, *test->strip, check_tests + draws.run * draws_per_run + n, draws, values, u);
+    }
+    return report_of(check, s, values, u);
+}
+
+// ---- chance ----
+
+/// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: the board then touches chip and far end.
+/// Half of all cuts, times the mean of d^2/x^2 over x from half the edge to all of it, which is 2*d^2/edge^2.
+double chip_variance(double chip_mm, double edge_mm) { return squared(chip_mm / edge_mm); }
+
+/// Variance of the yaw under a wandering hand (cut/chance.h): half of the pushes leave the sled square, the others turn it as far as it goes, to either side.
+double hand_variance(const Stand& s) {
+    if (s.drawing.sled.hand != shop::Hand::wandering) return 0.0;
+    const double travel = -0.5 * s.drawing.board.length_mm;
+    const auto most = contact::seat_runners(s.drawing, s.truth, {0.0, 1.0}, travel);
+    const auto least = contact::seat_runners(s.drawing, s.truth, {0.0, -1.0}, travel);
+    if (!most || !least) return 0.0;
+    return 0.5 * squared(0.5 * (most->yaw_rad - least->yaw_rad));
+}
+
+/// How much of an edge lies on the fence when its corner stands at the blade.
+double edge_on_fence(const Drawing& d, double edge_mm) { return std::min(edge_mm, 0.5 * d.fence.length_mm); }
+
+/// Variance of one cut's corner.
+double corner_variance(const Stand& s, double edge_mm, bool brushed) {
+    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm))) + hand_variance(s);
+}
+
+/// A strip shows the mean of four corners; written as what it does to the width at the fence end.
+double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
+    const double lost = d.board.trim_mm + d.blade.kerf_mm;
+    const double length = d.board.length_mm - 2.0 * lost;
+    const Stand board{d, s.truth, s.shims, s.marked, s.clamped_again};
+    double skew = 0.0;
+    for (const double edge : {d.board.length_mm - lost, d.board.width_mm - lost, d.board.length_mm - 2.0 * lost, d.board.width_mm - 2.0 * lost}) {
+        skew += corner_variance(board, edge, brushed) / 16.0;
+    }
+    return std::sqrt(squared(4.0 * length) * skew + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
+}
+
+Values strips_scatter(const Cutting& cutting, const Stand& s) {
+    Values scatter;
+    for (const Drawing& d : cutting.boards) {
+        scatter.push_back(strip_scatter(s, d, cutting.brushed));
+        scatter.insert(scatter.end(), 2, 0.0);
+    }
+    return scatter;
+}
+
+}  // namespace
+
+Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t seed, std::uint32_t run, Precision precision) {
+    const Draws draws{seed, run, precision};
+    if (const auto cutting = cutting_of(check, stand.drawing)) return read_strips(check, *cutting, stand, draws);
+    auto values = true_values(check, stand, draws);
+    if (!values) return tl::unexpected(values.error());
+    if (precision == Precision::exact) return report_of(check, stand, *values, Values(values->size(), 0.0));
+    const std::vector<Gauge> gauges = gauges_of(check, stand.drawing);
+    const double sticking = by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
+    Values u;
+    for (std::size_t i = 0; i < values->size(); ++i) {
+        (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
+        u.push_back(u_of(gauges[i]));
+    }
+    return report_of(check, stand, *values, u);
+}
+
+std::vector<double> scatter_of(Check check, const Stand& stand) {
+    if (const auto cutting = cutting_of(check, stand.drawing)) return strips_scatter(*cutting, stand);
+    const Drawing& d = stand.drawing;
+    const double single = std::sqrt(corner_variance(stand, d.board.length_mm - d.board.trim_mm - d.blade.kerf_mm, false));
+    const double step = base::u_of_step(stand.truth.caliper_step_mm);
+    switch (check) {
+        case Check::flip: return {2.0 * d.board.length_mm * single, 0.0};
+        case Check::square_on_cut: return {square_on_cut_mm * single, 0.0};
+        case Check::clamp_watch: return Values(4, d.fence.span_mm() * stand.truth.clamp_creep_rad);
+        default: return Values(info(check).readings.size(), by_caliper(check) ? step : 0.0);
+    }
+}
+
+std::vector<double> instrument_u(Check check, const Drawing& drawing) {
+    Values u;
+    if (const auto cutting = cutting_of(check, drawing)) {
+        const std::array<Reading, repeats> pair{};
+        const double width = mean_of_repeats(drawing.caliper, pair, Precision::real).u;
+        const double length = read_tape(drawing.tape, 300.0, {}, Precision::real).u_mm;
+        for (std::size_t i = 0; i < cutting->boards.size(); ++i) u.insert(u.end(), {width, width, length});
+        return u;
+    }
+    for (const Gauge& g : gauges_of(check, drawing)) u.push_back(u_of(g));
+    return u;
+}
+
+}  // namespace offsquare::measure
