@@ -20,6 +20,7 @@ namespace offsquare::contact {
 
 /// How the hand presses the sled sideways while it feeds. Only the ratio of the two matters.
 struct Push {
+    friend bool operator==(const Push&, const Push&) = default;
     double side = 1.0;        ///< side force, > 0 to the right, < 0 to the left, 0 none; acts at the middle of the guided length
     double moment_mm = 0.0;   ///< yaw moment per unit of force, > 0 counter-clockwise
 };

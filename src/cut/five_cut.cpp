@@ -25,9 +25,10 @@ Piece rough_board(const Drawing& d, const Truth& t) {
     const double l = d.board.length_mm;
     const double lean = lean_mm(d.board);
     Piece piece{{{0.0, 0.0}, first_edge}};
-    if (t.edge_bow_mm != 0.0) {
-        const base::Profile bow = base::Profile::bow(0.0, w, t.edge_bow_mm);
-        for (std::size_t i = 1; i + 1 < bow.points().size(); ++i) piece.push_back({{bow.points()[i].x, -bow.points()[i].y}, first_edge});
+    const base::Profile bow = t.edge_bow_mm == 0.0 ? base::Profile() : base::Profile::bow(0.0, w, t.edge_bow_mm);
+    const base::Profile departs = base::sum(bow, t.edge_profile);
+    for (const Vec2& p : departs.points()) {
+        if (p.x > 0.0 && p.x < w) piece.push_back({{p.x, -p.y}, first_edge});
     }
     piece.push_back({{w, 0.0}, 0});
     piece.push_back({{w + lean, l}, 0});
@@ -62,7 +63,7 @@ std::optional<Vec2> face_away(const Piece& kept, int cut, Side side) {
     return side == Side::left ? chain.back() - chain.front() : chain.front() - chain.back();
 }
 
-/// Everything that stays the same over the five cuts.
+/// Everything that stays the same while the hand pushes alike.
 struct Setup {
     const Drawing& drawing;
     const FenceFace& face;
@@ -79,11 +80,11 @@ Side other(Side side) { return side == Side::left ? Side::right : Side::left; }
 const Face& face_towards(const Kerf& kerf, Side side) { return side == Side::left ? kerf.left : kerf.right; }
 
 /// Seats the board, carries it past the blade and parts it.
-Outcome make_cut(const Setup& setup, const Piece& board, int number, Cut& cut) {
+Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Cut& cut) {
     const Side kept = setup.drawing.board.kept;
     const Chain edge = chain_made_by(board, number == 1 ? first_edge : number - 1);
     if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
-    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(kept), corner_x(setup.drawing, number));
+    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(kept), corner_x(setup.drawing, number), chip);
     if (!seat) return Outcome::off_the_fence;
     const Piece before = moved(seat->X_SW, board);
     cut.X_SW = seat->X_SW;
@@ -158,11 +159,20 @@ Pass pass_of(const Drawing& d, const FenceFace& face) {
     return {pass.from, std::max(pass.from + 1.0, std::min(pass.to, d.sled.stop_y_mm))};
 }
 
-Outcome run_cuts(const Setup& setup, FiveCut& test) {
+/// One travel for all cuts that are pushed alike; a wandering hand needs one for each.
+Outcome run_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
+    const Pass pass = pass_of(d, face);
     const Piece* board = &test.rough;
+    std::optional<Setup> setup;
     for (int number = 1; number <= 5; ++number) {
-        Cut& cut = test.cuts[static_cast<std::size_t>(number - 1)];
-        const Outcome outcome = make_cut(setup, *board, number, cut);
+        const auto i = static_cast<std::size_t>(number - 1);
+        if (number == 1 || chances[i].push != chances[i - 1].push) {
+            const auto travel = contact::travel(d, truth, chances[i].push, pass.from, pass.to);
+            if (!travel) return Outcome::runners_bind;
+            setup.emplace(d, face, Sweep(d.blade, truth, *travel));
+        }
+        Cut& cut = test.cuts[i];
+        const Outcome outcome = make_cut(*setup, *board, number, chances[i].chip, cut);
         if (outcome != Outcome::done) return outcome;
         test.cuts_made = number;
         board = &cut.kept;
@@ -202,7 +212,7 @@ Piece FiveCut::offcut(int cut) const {
     return part;
 }
 
-FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
+FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
     FiveCut test;
     test.kept = drawing.board.kept;
     const FenceFace face = contact::fence_face(drawing, truth, shims);
@@ -211,15 +221,15 @@ FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shim
         test.outcome = Outcome::nothing_cut;
         return test;
     }
-    const Pass pass = pass_of(drawing, face);
-    const auto travel = contact::travel(drawing, truth, push, pass.from, pass.to);
-    if (!travel) {
-        test.outcome = Outcome::runners_bind;
-        return test;
-    }
     test.rough = rough_board(drawing, truth);
-    test.outcome = run_cuts({drawing, face, Sweep(drawing.blade, truth, *travel)}, test);
+    test.outcome = run_cuts(drawing, truth, face, chances, test);
     return test;
+}
+
+FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
+    Chances chances;
+    chances.fill({push, std::nullopt});
+    return five_cut(drawing, truth, shims, chances);
 }
 
 std::string_view name_of(Outcome outcome) {

@@ -10,6 +10,7 @@
 
 #include "contact/runners.h"
 #include "contact/seating.h"
+#include "cut/chance.h"
 #include "cut/kerf.h"
 #include "cut/piece.h"
 #include "shop/drawing.h"
@@ -68,6 +69,9 @@ struct FiveCut {
     Piece offcut(int cut) const;
 };
 
+/// Each cut with its own share of chance.
+FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances);
+/// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});
 
 }  // namespace offsquare::cut

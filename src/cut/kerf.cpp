@@ -23,8 +23,9 @@ struct BladeSides {
     BladeSide right;
 };
 
-BladeSides sides_of(const shop::Blade& blade, double toe) {
-    const double half = 0.5 * blade.kerf_mm;
+BladeSides sides_of(const shop::Blade& blade, double toe, double runout_mm) {
+    // Over many teeth a wobbling blade takes all that it reaches.
+    const double half = 0.5 * (blade.kerf_mm + runout_mm);
     const double reach = 0.5 * shop::chord_mm(blade);
     const base::Turn r = toe == 0.0 ? base::Turn{} : base::Turn{base::cos_of(toe), base::sin_of(toe)};
     const double slope = -r.s / r.c;
@@ -122,7 +123,7 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
     : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), constant_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
-    const BladeSides sides = sides_of(blade, truth.blade_toe_rad);
+    const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
     sweep_along(left_, sides.left, travel);
     sweep_along(right_, sides.right, travel);
 }

@@ -113,8 +113,8 @@ measure::Occasion with_check(measure::Occasion now, Check check) {
 }
 
 double bits_of(const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
-    const std::vector<Fault> faults = seen_by(occasion, model, prior);
-    return information_bits(foresee(heaviest(d.mixture, faults, prior), occasion, faults, model));
+    const Seen faults = seen_by(occasion, model, prior);
+    return information_bits(foresee(heaviest(d.mixture, faults.any, prior), occasion, faults.value, model));
 }
 
 }  // namespace
@@ -149,7 +149,8 @@ double information_bits(std::span<const Foreseen> foreseen) {
     return std::max(0.0, bits);
 }
 
-std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior) {
+std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed, const Prior& prior) {
+    const Model model = remembering(handed);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
         const double bits = bits_of(diagnosis, with_check(now, check.check), model, prior);
@@ -176,9 +177,9 @@ std::vector<std::vector<std::size_t>> by_presence(const Mixture& mixture, const 
 
 /// How much a check tells about the two faults: what it tells about everything, less what it would still tell if the two were known.
 double bits_about(const Pair& pair, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
-    const std::vector<Fault> faults = seen_by(occasion, model, prior);
-    const Mixture head = heaviest(d.mixture, faults, prior);
-    double bits = information_bits(foresee(head, occasion, faults, model));
+    const Seen faults = seen_by(occasion, model, prior);
+    const Mixture head = heaviest(d.mixture, faults.any, prior);
+    double bits = information_bits(foresee(head, occasion, faults.value, model));
     for (const auto& group : by_presence(head, prior, pair)) {
         Mixture part;
         double weight = 0.0;
@@ -186,14 +187,15 @@ double bits_about(const Pair& pair, const Diagnosis& d, const measure::Occasion&
             part.hypotheses.push_back(head.hypotheses[i]);
             weight += head.hypotheses[i].weight;
         }
-        bits -= weight * information_bits(foresee(part, occasion, faults, model));
+        bits -= weight * information_bits(foresee(part, occasion, faults.value, model));
     }
     return bits;
 }
 
 }  // namespace
 
-std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior) {
+std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed, const Prior& prior) {
+    const Model model = remembering(handed);
     std::optional<Check> best;
     double most = 0.0;
     for (const measure::CheckInfo& check : measure::checks()) {

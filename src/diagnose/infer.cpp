@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <memory>
 
 namespace offsquare::diagnose {
 namespace {
@@ -13,28 +12,13 @@ using measure::CheckReport;
 using shop::Fault;
 using shop::fault_count;
 
-// ---- the model, asked often with the same sizes ----
-
-Model remembering(const Model& model) {
-    using Key = std::pair<measure::Occasion, Sizes>;
-    auto memory = std::make_shared<std::map<Key, std::optional<Prediction>>>();
-    return [model, memory](const measure::Occasion& occasion, const Sizes& sizes) {
-        // Enough for one check; a study of thousands of saws must not grow without end.
-        constexpr std::size_t most = 20000;
-        if (memory->size() > most) memory->clear();
-        const Key key{occasion, sizes};
-        if (const auto found = memory->find(key); found != memory->end()) return found->second;
-        return memory->emplace(key, model(occasion, sizes)).first->second;
-    };
-}
-
 // ---- the readings in the order in which they are weighed ----
 
 struct Item {
     std::size_t report = 0;
     measure::Occasion occasion;
     std::vector<Observable> seen;
-    std::vector<Fault> faults;
+    Seen faults;
 };
 
 base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
@@ -48,7 +32,7 @@ base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, c
 }
 
 std::size_t untouched_in(const Item& item, const std::array<bool, fault_count>& touched) {
-    return static_cast<std::size_t>(std::count_if(item.faults.begin(), item.faults.end(), [&](Fault f) { return !touched[static_cast<std::size_t>(f)]; }));
+    return static_cast<std::size_t>(std::count_if(item.faults.any.begin(), item.faults.any.end(), [&](Fault f) { return !touched[static_cast<std::size_t>(f)]; }));
 }
 
 /// Those that open the fewest new questions first: a straightedge decides about the bow before a test cut has to ask about everything at once. It keeps the
@@ -58,7 +42,7 @@ std::vector<Item> narrow_first(std::vector<Item> items) {
     std::array<bool, fault_count> touched{};
     while (!items.empty()) {
         const auto next = std::min_element(items.begin(), items.end(), [&](const Item& a, const Item& b) { return untouched_in(a, touched) < untouched_in(b, touched); });
-        for (const Fault f : next->faults) touched[static_cast<std::size_t>(f)] = true;
+        for (const Fault f : next->faults.any) touched[static_cast<std::size_t>(f)] = true;
         order.push_back(std::move(*next));
         items.erase(next);
     }
@@ -86,9 +70,9 @@ Lasting lasting_of(const std::vector<Item>& items) {
 }
 
 void weigh(const Item& item, const Lasting& lasting, const Model& model, const Prior& prior, Diagnosis& d) {
-    touch(d.mixture, prior, item.faults);
+    touch(d.mixture, prior, item.faults.any);
     for (std::size_t i = 0; i < item.seen.size(); ++i) {
-        Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults};
+        Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults.value};
         if (const auto found = lasting.state.find({item.occasion.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
         const double oddness = assimilate(d.mixture, sighting, model);
         if (oddness < odd) d.contradictions.push_back({item.occasion, item.report, i, oddness});

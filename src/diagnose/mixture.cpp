@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <memory>
+#include <utility>
 
 #include "base/elementary.h"
 #include "base/uncertain.h"
@@ -254,24 +257,68 @@ double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model
     return oddness;
 }
 
-std::vector<Fault> seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
-    std::vector<Fault> seen;
+Model remembering(const Model& model) {
+    using Key = std::pair<measure::Occasion, Sizes>;
+    auto memory = std::make_shared<std::map<Key, std::optional<Prediction>>>();
+    return [model, memory](const measure::Occasion& occasion, const Sizes& sizes) {
+        // Enough for one check; a study of thousands of saws must not grow without end.
+        constexpr std::size_t most = 20000;
+        if (memory->size() > most) memory->clear();
+        const Key key{occasion, sizes};
+        if (const auto found = memory->find(key); found != memory->end()) return found->second;
+        return memory->emplace(key, model(occasion, sizes)).first->second;
+    };
+}
+
+namespace {
+
+/// What moves when one fault goes from absent to one of its lobes.
+struct Moves {
+    bool value = false;
+    bool scatter = false;
+};
+
+Moves moves(const Prediction& from, const Prediction& to) {
+    constexpr double nothing = 1e-3;
+    Moves m;
+    for (std::size_t i = 0; i < from.mean.size(); ++i) {
+        const double u = std::max(from.u[i], 1e-12);
+        m.value = m.value || std::abs(to.mean[i] - from.mean[i]) > nothing * u;
+        m.scatter = m.scatter || std::abs(to.variance[i] - from.variance[i]) > nothing * u * u;
+    }
+    return m;
+}
+
+Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& occasion, const Model& model, const Lobes& lobes) {
+    Moves all;
+    const auto before = model(occasion, from);
+    if (!before) return all;
+    for (const Lobe& lobe : lobes) {
+        Sizes to = from;
+        to[fault] = lobe.mean + lobe.sd;
+        const auto after = model(occasion, to);
+        if (!after) continue;
+        const Moves m = moves(*before, *after);
+        all = {all.value || m.value, all.scatter || m.scatter};
+    }
+    return all;
+}
+
+}  // namespace
+
+Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+    Sizes tight{};
+    for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
+    Sizes loose = tight;
+    for (const Fault play : {Fault::left_play, Fault::right_play}) loose[at(play)] = prior[at(play)].back().mean;
+    Seen seen;
     for (std::size_t f = 0; f < fault_count; ++f) {
-        const auto depends = [&](const Sizes& from) {
-            const auto first = model(occasion, from);
-            return std::any_of(prior[f].begin(), prior[f].end(), [&](const Lobe& lobe) {
-                Sizes moved = from;
-                moved[f] = lobe.mean + lobe.sd;
-                const auto then = model(occasion, moved);
-                return first.has_value() != then.has_value() || (first && (first->mean != then->mean || first->variance != then->variance));
-            });
-        };
-        // Play decides what else is felt, so it is tried tight and loose.
-        Sizes tight{};
-        for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
-        Sizes loose = tight;
-        for (const Fault play : {Fault::left_play, Fault::right_play}) loose[at(play)] = prior[at(play)].back().mean;
-        if (depends(tight) || depends(loose)) seen.push_back(shop::faults()[f].fault);
+        const Moves one = moves_with(f, tight, occasion, model, prior[f]);
+        const Moves other = moves_with(f, loose, occasion, model, prior[f]);
+        const Fault fault = shop::faults()[f].fault;
+        const bool value = one.value || other.value;
+        if (value) seen.value.push_back(fault);
+        if (value || one.scatter || other.scatter) seen.any.push_back(fault);
     }
     return seen;
 }

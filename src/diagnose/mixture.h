@@ -58,7 +58,7 @@ struct Sighting {
     std::size_t index = 0;                    ///< which observable of the check
     Observable seen;
     std::optional<std::size_t> lasting;       ///< state of the lasting error, when it has one of its own
-    std::vector<shop::Fault> faults;          ///< that the model's answer depends on
+    std::vector<shop::Fault> faults;          ///< that its expected value depends on
 };
 
 /// What one hypothesis expects of a whole check: a normal distribution over its observables.
@@ -70,10 +70,18 @@ struct Foreseen {
 /// Left out: hypotheses under which the model has no answer.
 std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<shop::Fault>& faults, const Model& model);
 
+/// The same model, which looks up what it was asked before.
+Model remembering(const Model& model);
+
 /// How well the reading fitted what was expected before it: the probability of a reading at least as odd, over all hypotheses. In [0, 1].
 double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model);
 
-/// Faults on whose size the model's answer for this check depends, tried over the lobes of the prior.
-std::vector<shop::Fault> seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior);
+/// The faults that a check can see at all.
+struct Seen {
+    std::vector<shop::Fault> any;     ///< on which what it reads depends, or how much it scatters
+    std::vector<shop::Fault> value;   ///< on which what it reads depends
+};
+/// Tried over the lobes of the prior, one fault at a time, with tight and with loose runners. A thousandth of the instrument's uncertainty is nothing.
+Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior);
 
 }  // namespace offsquare::diagnose

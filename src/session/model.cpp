@@ -1,3 +1,4 @@
+// Notation as in diagnose/mixture.h.
 #include "session/model.h"
 
 #include "measure/run_check.h"
@@ -55,9 +56,40 @@ diagnose::Prediction prediction_of(const Occasion& occasion, const shop::Drawing
     return p;
 }
 
-}  // namespace
+// ---- test cuts, as the sum of two parts ----
+//
+// Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth of itself, since both are small. So the
+// two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for thousands of saws.
 
-diagnose::Model model_of(const shop::Drawing& drawing) {
+bool guides(shop::Fault fault) {
+    using enum shop::Fault;
+    switch (fault) {
+        case left_play:
+        case right_play:
+        case pitch_error:
+        case slot_splay:
+        case slot_wander:
+        case runner_bend:
+        case blade_toe: return true;
+        default: return false;
+    }
+}
+
+enum class Part { fence, guide };
+
+/// The sizes of one part; the other part true, but for runners as loose as on any good saw.
+diagnose::Sizes only(Part part, const diagnose::Sizes& sizes) {
+    diagnose::Sizes out{};
+    for (const shop::FaultInfo& f : shop::faults()) {
+        const auto i = static_cast<std::size_t>(f.fault);
+        if (guides(f.fault) == (part == Part::guide)) out[i] = sizes[i];
+    }
+    return out;
+}
+
+bool cuts_corner(measure::Check check) { return per_corner(check, 0, shop::Drawing{}) != 0.0; }
+
+diagnose::Model whole_model(const shop::Drawing& drawing) {
     return [drawing](const Occasion& occasion, const diagnose::Sizes& sizes) -> std::optional<diagnose::Prediction> {
         const shop::Truth truth = assumed(sizes);
         const contact::Shims shims{occasion.behind_left_mm, occasion.behind_right_mm};
@@ -68,6 +100,25 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
         const auto noise = observed_with(*exact, measure::instrument_u(occasion.check, drawing), drawing);
         if (!chance || !noise) return std::nullopt;
         return prediction_of(occasion, drawing, truth, *chance, *noise);
+    };
+}
+
+}  // namespace
+
+diagnose::Model model_of(const shop::Drawing& drawing) {
+    const diagnose::Model whole = whole_model(drawing);
+    const diagnose::Model remembered = diagnose::remembering(whole);
+    return [whole, remembered](const Occasion& occasion, const diagnose::Sizes& sizes) -> std::optional<diagnose::Prediction> {
+        if (!cuts_corner(occasion.check)) return whole(occasion, sizes);
+        auto sum = remembered(occasion, only(Part::fence, sizes));
+        const auto guide = remembered(occasion, only(Part::guide, sizes));
+        const auto none = remembered(occasion, {});
+        if (!sum || !guide || !none) return std::nullopt;
+        for (std::size_t i = 0; i < sum->mean.size(); ++i) {
+            sum->mean[i] += guide->mean[i] - none->mean[i];
+            sum->variance[i] += guide->variance[i] - none->variance[i];
+        }
+        return sum;
     };
 }
 
