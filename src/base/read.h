@@ -16,6 +16,7 @@ struct Wanted {
     std::size_t most_bytes = std::size_t{1} << 20U;
 };
 inline constexpr Wanted scenario_wanted{"a scenario file, or - for standard input", "scenarios/teaching-saw.toml", std::size_t{1} << 20U};
+inline constexpr Wanted readings_wanted{"a readings file, or - for standard input", "my-saw-readings.toml", std::size_t{1} << 20U};
 /// Some fifty thousand actions; a longer file is not one of ours.
 inline constexpr Wanted session_wanted{"a saved session, or - for standard input", "my-job.jsonl", std::size_t{16} << 20U};
 

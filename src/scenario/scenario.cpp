@@ -8,6 +8,7 @@
 
 #include "scenario/built_in_text.h"
 #include "scenario/rules.h"
+#include "scenario/take.h"
 #include "scenario/value.h"
 
 namespace offsquare::scenario {
@@ -26,10 +27,6 @@ struct Reading {
     std::set<std::string, std::less<>> unknown;      ///< parts of the file already warned about
     std::size_t unsaid = 0;                          ///< warnings beyond `most_warnings`
 };
-
-std::string placed(std::string_view name, Spot spot, std::string_view message) {
-    return spot.line == 0 ? fmt::format("{}: {}", name, message) : fmt::format("{}:{}:{}: {}", name, spot.line, spot.column, message);
-}
 
 tl::unexpected<base::Problem> bad_file(const Reading& r, Spot spot, std::string_view message) {
     return base::fail(Grade::bad_data, placed(r.name, spot, message));
@@ -218,12 +215,20 @@ std::vector<KeyInfo> make_keys() {
 
 }  // namespace
 
+std::string placed(std::string_view name, Spot spot, std::string_view message) {
+    return spot.line == 0 ? fmt::format("{}: {}", name, message) : fmt::format("{}:{}:{}: {}", name, spot.line, spot.column, message);
+}
+
 base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides) {
+    const auto items = take_apart(text);
+    if (!items) return base::fail(Grade::bad_data, placed(name, items.error().spot, items.error().message));
+    return take_scenario(*items, name, overrides);
+}
+
+base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name, const std::vector<Override>& overrides) {
     Reading r;
     r.name = name;
-    const auto items = take_apart(text);
-    if (!items) return bad_file(r, items.error().spot, items.error().message);
-    base::Result<void> done = take_items(r, *items);
+    base::Result<void> done = take_items(r, items);
     if (done) done = check_rules(r);
     if (done && !overrides.empty()) done = apply_all(r.loaded.scenario, overrides, r.bare);
     if (!done) return tl::unexpected<base::Problem>(done.error());
