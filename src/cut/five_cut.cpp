@@ -67,7 +67,7 @@ std::optional<Vec2> face_away(const Piece& kept, int cut, Side side) {
 struct Setup {
     const Drawing& drawing;
     const FenceFace& face;
-    Sweep sweep;
+    const Sweep& sweep;
 };
 
 /// x in S where the board's corner is put: so much beside the blade's near side.
@@ -163,16 +163,16 @@ Pass pass_of(const Drawing& d, const FenceFace& face) {
 Outcome run_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
     const Pass pass = pass_of(d, face);
     const Piece* board = &test.rough;
-    std::optional<Setup> setup;
+    std::optional<Sweep> sweep;
     for (int number = 1; number <= 5; ++number) {
         const auto i = static_cast<std::size_t>(number - 1);
         if (number == 1 || chances[i].push != chances[i - 1].push) {
             const auto travel = contact::travel(d, truth, chances[i].push, pass.from, pass.to);
             if (!travel) return Outcome::runners_bind;
-            setup.emplace(d, face, Sweep(d.blade, truth, *travel));
+            sweep.emplace(d.blade, truth, *travel);
         }
         Cut& cut = test.cuts[i];
-        const Outcome outcome = make_cut(*setup, *board, number, chances[i].chip, cut);
+        const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, cut);
         if (outcome != Outcome::done) return outcome;
         test.cuts_made = number;
         board = &cut.kept;
@@ -212,7 +212,7 @@ Piece FiveCut::offcut(int cut) const {
     return part;
 }
 
-FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
     FiveCut test;
     test.kept = drawing.board.kept;
     const FenceFace face = contact::fence_face(drawing, truth, shims);
@@ -229,7 +229,7 @@ FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shim
 FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
     Chances chances;
     chances.fill({push, std::nullopt});
-    return five_cut(drawing, truth, shims, chances);
+    return five_cut_each(drawing, truth, shims, chances);
 }
 
 std::string_view name_of(Outcome outcome) {

@@ -70,7 +70,7 @@ struct FiveCut {
 };
 
 /// Each cut with its own share of chance.
-FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances);
+FiveCut five_cut_each(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances);
 /// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});
 

@@ -93,7 +93,7 @@ Values gauges_off(const Stand& s) { return Values(5, s.truth.caliper_zero_mm); }
 // ---- test cuts ----
 
 Result<cut::FiveCut> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
-    cut::FiveCut test = cut::five_cut(drawing, s.truth, s.shims, chances);
+    cut::FiveCut test = cut::five_cut_each(drawing, s.truth, s.shims, chances);
     if (!test.strip) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
     return test;
 }
