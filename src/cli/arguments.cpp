@@ -126,6 +126,7 @@ Result<Arguments> arguments_of(const VerbInfo& verb, const std::vector<std::stri
     app.set_help_flag();
     app.allow_extras();
     CLI::Option* operand = verb.operand.empty() ? nullptr : app.add_option("operand");
+    if (operand != nullptr && verb.many_operands) operand->expected(-1);
     const std::vector<Bound> bound = bind(app, verb);
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());
@@ -135,7 +136,8 @@ Result<Arguments> arguments_of(const VerbInfo& verb, const std::vector<std::stri
     }
     Arguments arguments;
     arguments.verb = verb.name;
-    if (operand != nullptr && operand->count() > 0) arguments.operand = operand->results().front();
+    if (operand != nullptr && operand->count() > 0) arguments.operands = operand->results();
+    if (!arguments.operands.empty()) arguments.operand = arguments.operands.front();
     if (auto taken = take_values(arguments, bound); !taken) return tl::unexpected(taken.error());
     if (auto strange = refuse_strangers(verb, app.remaining()); !strange) return tl::unexpected(strange.error());
     if (verb.needs_operand && !arguments.operand && !arguments.has("--help")) {

@@ -15,7 +15,8 @@ namespace offsquare::cli {
 
 struct Arguments {
     std::string verb;
-    std::optional<std::string> operand;
+    std::optional<std::string> operand;   ///< the first
+    std::vector<std::string> operands;    ///< all, where the verb takes several
     std::map<std::string, std::vector<std::string>> values;   ///< by long name; a flag has one empty value
 
     bool has(const std::string& name) const { return values.contains(name); }

@@ -13,9 +13,8 @@ namespace {
 
 std::string hidden_line(const scenario::Scenario& scenario) {
     const auto errors = hidden_errors(scenario.truth);
-    const shop::Truth& truth = scenario.truth;
     auto set = std::count_if(errors.begin(), errors.end(), [](const HiddenError& e) { return e.value != 0.0; });
-    for (const base::Profile* profile : {&truth.fence_profile, &truth.left_slot_profile, &truth.right_slot_profile}) set += profile->straight() ? 0 : 1;
+    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) set += p.profile->straight() ? 0 : 1;
     if (set == 0) return "No hidden error is set: this saw is perfect.";
     return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set, set == 1 ? "error is" : "errors are");
 }

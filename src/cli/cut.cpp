@@ -4,6 +4,7 @@
 #include "cli/bench.h"
 #include "cli/json.h"
 #include "cli/report.h"
+#include "cli/make_checks.h"
 #include "cli/verb.h"
 #include "session/story.h"
 
@@ -39,6 +40,8 @@ int code_of(const session::Test& test) { return !test.verdict || test.verdict->s
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door) {
     const auto bench = bench_of(arguments, door.in);
     if (!bench) return tl::unexpected(bench.error());
+    if (arguments.has("--check")) return checks_made_answer(arguments, *bench, door);
+    if (arguments.has("--output")) return base::fail(base::Grade::usage, "--output goes with --check, for example: offsquare cut --check wiggle -o readings.toml");
     const auto played = play_one_test(*bench, bench->shims);
     if (!played) return tl::unexpected(played.error());
     const session::Trial& trial = played->trial;

@@ -88,8 +88,22 @@ Json document(std::uint64_t seed) {
     return json;
 }
 
+namespace {
+
+/// What anyone sees on the last cut's face and in its kerf.
+void add_face(Json& to, const cut::FaceMarks& face) {
+    to["kerf_mm"] = number(face.kerf_mm);
+    to["face_step_mm"] = number(face.step_mm);
+    to["heel_marks"] = face.heel_marks;
+    to["heel_mark_depth_mm"] = number(face.heel_depth_mm);
+    to["bevel_rad"] = number(face.bevel_rad);
+}
+
+}  // namespace
+
 void add_test(Json& to, const session::Test& test) {
     to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))}, {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
+    if (test.cut.cuts_made > 0) add_face(to, test.face);
     if (test.strip) to["strip"] = strip_of(test);
     if (test.skew_rad) to["estimate"] = estimate_of(*test.skew_rad);
     if (test.pooled_tests > 1) {
@@ -109,9 +123,7 @@ void add_truth(Json& to, const session::Test& test, const scenario::Scenario& sc
         truth[name + (error.is_angle ? "_rad" : "_mm")] = number(error.value);
     }
     // Points [place, departure] along a face; none: straight.
-    truth["fence_profile_mm"] = points_of(scenario.truth.fence_profile);
-    truth["left_slot_profile_mm"] = points_of(scenario.truth.left_slot_profile);
-    truth["right_slot_profile_mm"] = points_of(scenario.truth.right_slot_profile);
+    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) truth[std::string(p.name) + "_mm"] = points_of(*p.profile);
     to["truth"] = truth;
     Json corners = Json::array();
     for (int i = 0; i < test.cut.cuts_made; ++i) corners.push_back(number(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad));
@@ -139,11 +151,14 @@ std::string_view word_of_state(diagnose::State state) {
 std::string printed(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
 
 std::vector<HiddenError> hidden_errors(const shop::Truth& truth) {
-    return {{"fence_skew", truth.fence_skew_rad, true},    {"fence_bow", truth.fence_bow_mm, false},
-            {"left_play", truth.left_play_mm, false},      {"right_play", truth.right_play_mm, false},
-            {"pitch_error", truth.pitch_error_mm, false},  {"slot_splay", truth.slot_splay_rad, true},
-            {"runner_bend", truth.runner_bend_mm, false},  {"blade_toe", truth.blade_toe_rad, true},
-            {"edge_bow", truth.edge_bow_mm, false},        {"caliper_zero", truth.caliper_zero_mm, false}};
+    std::vector<HiddenError> errors;
+    for (const shop::FaultInfo& f : shop::faults()) errors.push_back({std::string(f.key), shop::size_of(truth, f.fault), f.unit == shop::FaultUnit::rad});
+    return errors;
+}
+
+std::vector<HiddenProfile> hidden_profiles(const shop::Truth& truth) {
+    return {{"fence_profile", &truth.fence_profile},           {"left_slot_profile", &truth.left_slot_profile},       {"right_slot_profile", &truth.right_slot_profile},
+            {"left_runner_profile", &truth.left_runner_profile}, {"right_runner_profile", &truth.right_runner_profile}, {"edge_profile", &truth.edge_profile}};
 }
 
 }  // namespace offsquare::cli

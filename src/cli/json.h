@@ -38,4 +38,10 @@ struct HiddenError {
 };
 std::vector<HiddenError> hidden_errors(const shop::Truth& truth);
 
+struct HiddenProfile {
+    std::string_view name;
+    const base::Profile* profile = nullptr;   ///< looks into the truth that was given
+};
+std::vector<HiddenProfile> hidden_profiles(const shop::Truth& truth);
+
 }  // namespace offsquare::cli

@@ -92,10 +92,8 @@ std::string truth_lines(const session::Test& test, const scenario::Scenario& sce
     for (const HiddenError& error : hidden_errors(scenario.truth)) {
         if (error.value != 0.0 || error.name == "fence_skew") rows.push_back({"faults." + error.name, truth_value(error, units)});
     }
-    const shop::Truth& truth = scenario.truth;
-    for (const auto& [name, profile] : {std::pair{"fence_profile", &truth.fence_profile}, std::pair{"left_slot_profile", &truth.left_slot_profile},
-                                        std::pair{"right_slot_profile", &truth.right_slot_profile}}) {
-        if (!profile->straight()) rows.push_back({std::string("faults.") + name, fmt::format("{} points", profile->points().size())});
+    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) {
+        if (!p.profile->straight()) rows.push_back({"faults." + std::string(p.name), fmt::format("{} points", p.profile->points().size())});
     }
     for (int i = 0; i < test.cut.cuts_made; ++i) {
         rows.push_back({fmt::format("corner of cut {} off by", i + 1), base::show_angle(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad, units)});

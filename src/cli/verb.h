@@ -28,6 +28,9 @@ base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& doo
 base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cautions_verb_answer(const Arguments& arguments, const Door& door);
 

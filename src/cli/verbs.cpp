@@ -26,17 +26,19 @@ constexpr std::string_view about_scenario =
     "SCENARIO is a file, - for standard input, or built-in (also when it is left out).";
 
 VerbInfo cut_verb() {
-    return {"cut", "SCENARIO", false, "make the five-cut test and all that follows from it",
+    return {"cut", "SCENARIO", false, false, "make the five-cut test and all that follows from it",
             fmt::format("Makes the five-cut test on a simulated saw, reads the strip, works out the skew of the fence, and proposes a shim. {} "
                         "Exit code 0 when the fence passes or it cannot be told yet, 1 when it fails or no strip came of it.", about_scenario),
             {set_option(), shim_option(), seed_option(), exact_option(), reads_option(),
-             {"--reveal", "", "show the true errors and the five true corners as well", false, ""}, json_option(), colour_option(), help_option()},
+             {"--reveal", "", "show the true errors and the five true corners as well", false, ""},
+             {"--check", "NAME", "make this check instead (names: offsquare checks); for several, give it again", true, ""},
+             {"--output", "FILE", "with --check: write a readings file for offsquare diagnose; - for standard output", false, "-o"}, json_option(), colour_option(), help_option()},
             {"offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mrad --exact --reveal",
-             "offsquare cut my-saw.toml --shim left=0.4mm --json"}};
+             "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut built-in --check five-cut --check straightedge-on-fence -o readings.toml"}};
 }
 
 VerbInfo shim_verb() {
-    return {"shim", "", false, "work out the shim from your own readings at a real saw",
+    return {"shim", "", false, false, "work out the shim from your own readings at a real saw",
             "The same arithmetic on what you read on your own strip: its width at the end that lay at the fence during the fifth cut and at its far end, both square to "
             "the old edge; the length of the old edge between the two places; and the distance between the two shim points of the fence.",
             {{"--fence-end", "WIDTH", "width of the strip at the fence end", false, ""},
@@ -52,7 +54,7 @@ VerbInfo shim_verb() {
 }
 
 VerbInfo job_verb() {
-    return {"job", "SCENARIO", false, "the whole job as a story: cut, read, work out, shim, cut again, prove",
+    return {"job", "SCENARIO", false, false, "the whole job as a story: cut, read, work out, shim, cut again, prove",
             fmt::format("Runs the whole job on a simulated saw and tells each step. Tests are repeated where one test cannot decide. {} "
                         "Exit code 0 when the fence passes in the end or it cannot be told, 1 when it fails.", about_scenario),
             {set_option(), shim_option(), seed_option(), exact_option(), reads_option(),
@@ -61,7 +63,7 @@ VerbInfo job_verb() {
 }
 
 VerbInfo picture_verb() {
-    return {"picture", "SCENARIO", false, "draw the table from above into a file, without a display",
+    return {"picture", "SCENARIO", false, false, "draw the table from above into a file, without a display",
             fmt::format("Draws the table from above with the parts named and the exaggeration stated. {}", about_scenario),
             {{"--output", "FILE", "where to: FILE.svg, FILE.png, FILE.pdf, or - for SVG on standard output", false, "-o"},
              {"--stage", "STAGE", "how far the job has come: set-up, cut, read (the usual) or prove", false, ""},
@@ -74,29 +76,48 @@ VerbInfo picture_verb() {
 }
 
 VerbInfo check_verb() {
-    return {"check", "FILE", true, "validate a scenario file and show its set-up",
+    return {"check", "FILE", true, false, "validate a scenario file and show its set-up",
             "Reads a scenario and prints its set-up. A mistake is named with its file, line and column, what was found, what is allowed, and an example. Hidden errors are counted, not shown.",
             {set_option(), colour_option(), help_option()}, {"offsquare check my-saw.toml", "offsquare check - < my-saw.toml"}};
 }
 
 VerbInfo keys_verb() {
-    return {"keys", "", false, "list every value that a scenario file and --set can hold", "One line a key: its dotted path, its meaning, its range, and a value that may be typed.",
+    return {"keys", "", false, false, "list every value that a scenario file and --set can hold", "One line a key: its dotted path, its meaning, its range, and a value that may be typed.",
             {json_option(), colour_option(), help_option()}, {"offsquare keys", "offsquare keys --json"}};
 }
 
+VerbInfo faults_verb() {
+    return {"faults", "SCENARIO", false, false, "list the set-up errors, how each shows, and which check sees it",
+            fmt::format("The table of set-up errors: what is wrong, how it shows, whether it turns the corner, what puts it right, and which checks see it on this saw. {}", about_scenario),
+            {json_option(), colour_option(), help_option()}, {"offsquare faults", "offsquare faults --json"}};
+}
+
+VerbInfo checks_verb() {
+    return {"checks", "SCENARIO", false, false, "list the checks, step by step, with their cost and what they see",
+            fmt::format("The table of checks: how each is done, with which instrument, what it costs in minutes and stock, and which faults it sees on this saw. {}", about_scenario),
+            {json_option(), colour_option(), help_option()}, {"offsquare checks", "offsquare checks --json"}};
+}
+
+VerbInfo diagnose_verb() {
+    return {"diagnose", "READINGS", true, true, "weigh readings together: what is likely, ruled out, still open",
+            "Reads one or more readings files of the same saw, as offsquare cut --check writes them or as you write them for your own saw, and weighs everything together: which faults are there and how large, which are ruled "
+            "out, which two cannot be told apart, and which check to make next. The format: a scenario file without [faults], and under [[check]] a name and what was read. The prior is declared in the help of offsquare faults and invented.",
+            {json_option(), colour_option(), help_option()}, {"offsquare diagnose readings.toml", "offsquare diagnose monday.toml tuesday.toml --json"}};
+}
+
 VerbInfo replay_verb() {
-    return {"replay", "FILE", true, "run a saved list of actions again and check it",
+    return {"replay", "FILE", true, false, "run a saved list of actions again and check it",
             "Runs a saved session again and compares every recorded number with what comes out now. Where they part, it says so, with exit code 65.",
             {json_option(), colour_option(), help_option()}, {"offsquare replay my-job.jsonl"}};
 }
 
 VerbInfo cautions_verb() {
-    return {"cautions", "", false, "what to keep in mind at a real saw", "Prints the cautions. Local codes and qualified instruction come first.",
+    return {"cautions", "", false, false, "what to keep in mind at a real saw", "Prints the cautions. Local codes and qualified instruction come first.",
             {colour_option(), help_option()}, {"offsquare cautions"}};
 }
 
 VerbInfo window_verb() {
-    return {"window", "SCENARIO", false, "open the window (also: offsquare alone)", "Opens the window on a scenario, or on the built-in one.",
+    return {"window", "SCENARIO", false, false, "open the window (also: offsquare alone)", "Opens the window on a scenario, or on the built-in one.",
             {{"--screenshot", "FILE", "write a picture of the window to FILE.png and leave", false, ""}, help_option()}, {"offsquare", "offsquare window my-saw.toml"}};
 }
 
@@ -112,8 +133,8 @@ std::vector<std::vector<std::string>> option_rows(const VerbInfo& verb) {
 }  // namespace
 
 const std::vector<VerbInfo>& verbs() {
-    static const std::vector<VerbInfo> all = {job_verb(),  cut_verb(),    shim_verb(),     picture_verb(), check_verb(),
-                                              keys_verb(), replay_verb(), cautions_verb(), window_verb()};
+    static const std::vector<VerbInfo> all = {job_verb(),    cut_verb(),   shim_verb(), faults_verb(),   checks_verb(), diagnose_verb(),
+                                              picture_verb(), check_verb(), keys_verb(), replay_verb(), cautions_verb(), window_verb()};
     return all;
 }
 
@@ -132,7 +153,7 @@ std::string version_text() { return "offsquare " OFFSQUARE_VERSION "\n"; }
 
 std::string help_text() {
     std::vector<std::vector<std::string>> rows;
-    for (const VerbInfo& v : verbs()) rows.push_back({v.name + (v.operand.empty() ? "" : v.needs_operand ? " " + v.operand : " [" + v.operand + "]"), v.line});
+    for (const VerbInfo& v : verbs()) rows.push_back({v.name + (v.operand.empty() ? "" : v.needs_operand ? " " + v.operand + (v.many_operands ? "…" : "") : " [" + v.operand + "]"), v.line});
     return "offsquare: find and cure the set-up errors of a table saw and its crosscut sled, in simulation.\n\n"
            "  offsquare                   open the window\n"
            "  offsquare VERB …            do the same work as text\n"

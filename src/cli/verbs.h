@@ -19,6 +19,7 @@ struct VerbInfo {
     std::string name;
     std::string operand;          ///< "SCENARIO", "FILE"; empty: takes none
     bool needs_operand = false;
+    bool many_operands = false;   ///< takes several of them
     std::string line;             ///< what it does, a few words
     std::string about;            ///< a few sentences
     std::vector<OptionInfo> options;

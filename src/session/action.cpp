@@ -5,6 +5,12 @@
 namespace offsquare::session {
 namespace {
 
+std::string lower_first(std::string_view text) {
+    std::string out(text);
+    if (out.size() > 1 && out[0] >= 'A' && out[0] <= 'Z') out[0] = static_cast<char>(out[0] - 'A' + 'a');
+    return out;
+}
+
 struct Teller {
     const shop::Drawing& drawing;
     base::Units units;
@@ -19,6 +25,8 @@ struct Teller {
         if (a.station_mm == 0.0) return fmt::format("Read the strip at its {} end.", end);
         return fmt::format("Read the strip {} in from its {} end.", base::show_size(a.station_mm, units), end);
     }
+    std::string operator()(const MakeCheck& a) const { return fmt::format("Make a check: {}.", lower_first(measure::info(a.check).title)); }
+    std::string operator()(const Repair& a) const { return fmt::format("Repair {}: {}", shop::info(a.fault).key, lower_first(shop::info(a.fault).repair)); }
     std::string operator()(const WorkOut&) const { return "Work out the shim from the readings."; }
     std::string operator()(const PutShim& a) const {
         const bool known = a.drawer_row >= 0 && a.drawer_row < static_cast<int>(drawing.drawer.size());

@@ -6,8 +6,10 @@
 
 #include "base/quantity.h"
 #include "base/result.h"
+#include "measure/check.h"
 #include "shim/propose.h"
 #include "shop/drawing.h"
+#include "shop/fault.h"
 
 namespace offsquare::session {
 
@@ -49,7 +51,16 @@ struct TakeShim {
 /// Look at the working: the readings count as final. (The numbers themselves follow from the readings alone.)
 struct WorkOut {};
 
-using Action = std::variant<SetValue, SetBoth, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
+/// Make one of the checks and write down what it reads.
+struct MakeCheck {
+    measure::Check check = measure::Check::five_cut;
+};
+/// Put one fault right, as well as that goes (session/repair.h). The readings that depended on it no longer hold.
+struct Repair {
+    shop::Fault fault = shop::Fault::fence_skew;
+};
+
+using Action = std::variant<MakeCheck, Repair, SetValue, SetBoth, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
 
 /// What the action does, as one sentence: "Put brass 0.10 mm behind the left end of the fence."
 std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units);

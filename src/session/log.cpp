@@ -25,6 +25,8 @@ struct Writer {
     Json operator()(const SetBoth& a) const {
         return {{"do", "set-both"}, {"key", a.first.key}, {"value", a.first.value}, {"other_key", a.second.key}, {"other_value", a.second.value}};
     }
+    Json operator()(const MakeCheck& a) const { return {{"do", "check"}, {"check", measure::info(a.check).name}}; }
+    Json operator()(const Repair& a) const { return {{"do", "repair"}, {"fault", shop::info(a.fault).key}}; }
     Json operator()(const CutTest&) const { return {{"do", "cut"}}; }
     Json operator()(const Read& a) const { return {{"do", "read"}, {"end", end_word(a.end)}, {"in_mm", a.station_mm}}; }
     Json operator()(const WorkOut&) const { return {{"do", "work-out"}}; }
@@ -38,6 +40,10 @@ Json outcome_of(const Trial& trial) {
     Json numbers;
     numbers["stage"] = name_of(trial.stage);
     numbers["tests"] = trial.tests.size();
+    if (!trial.notebook.empty()) {
+        numbers["checks"] = trial.notebook.size();
+        for (const measure::CheckReading& r : trial.notebook.back().report.readings) numbers["read_mm"].push_back(r.value);
+    }
     if (trial.tests.empty()) return numbers;
     const Test& test = trial.tests.back();
     numbers["outcome"] = cut::name_of(test.cut.outcome);
@@ -110,8 +116,22 @@ Result<Action> shim_action(const Line& line, const Json& json, const std::string
     return PutThickness{*at, *value};
 }
 
+Result<Action> check_action(const Line& line, const Json& json) {
+    const auto check = measure::check_of(word(json, "check"));
+    if (!check) return line.bad("a check needs the name of one, as offsquare checks lists them, for example {\"do\":\"check\",\"check\":\"wiggle\"}");
+    return MakeCheck{*check};
+}
+
+Result<Action> repair_action(const Line& line, const Json& json) {
+    const auto fault = shop::fault_of(word(json, "fault"));
+    if (!fault) return line.bad("a repair needs the key of a fault, as offsquare faults lists them, for example {\"do\":\"repair\",\"fault\":\"blade_toe\"}");
+    return Repair{*fault};
+}
+
 Result<Action> action_of(const Line& line, const Json& json) {
     const std::string what = word(json, "do");
+    if (what == "check") return check_action(line, json);
+    if (what == "repair") return repair_action(line, json);
     if (what == "cut") return CutTest{};
     if (what == "work-out") return WorkOut{};
     if (what == "read") return read_action(line, json);
@@ -120,7 +140,7 @@ Result<Action> action_of(const Line& line, const Json& json) {
     if (what == "set-both" && !word(json, "key").empty() && !word(json, "other_key").empty()) {
         return SetBoth{{word(json, "key"), word(json, "value")}, {word(json, "other_key"), word(json, "other_value")}};
     }
-    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, read, work-out, put-shim, put-thickness, take-shim; for example {{\"do\":\"cut\"}}", what));
+    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, read, work-out, put-shim, put-thickness, take-shim, check, repair; for example {{\"do\":\"cut\"}}", what));
 }
 
 Result<Log> head_of(const Line& line, const Json& json) {

@@ -8,6 +8,9 @@
 #include <fmt/format.h>
 
 #include "base/elementary.h"
+#include "measure/run_check.h"
+#include "session/model.h"
+#include "session/repair.h"
 
 namespace offsquare::session {
 namespace {
@@ -96,7 +99,78 @@ void work_out(Run& run, const measure::Place& place) {
     test.proposal = shim::propose(*test.pooled_rad, d, trial.left_in_drawer, {marks_of(test.behind_left), marks_of(test.behind_right)});
 }
 
+// ---- clamping, chance and cost ----
+
+/// A fence that was loosened for its shims is clamped again before the next cut, and may turn while that is done.
+void clamp(Run& run) {
+    Trial& t = run.trial;
+    if (same_pieces(run.clamped_left, t.behind_left) && same_pieces(run.clamped_right, t.behind_right)) return;
+    run.clamped_left = t.behind_left;
+    run.clamped_right = t.behind_right;
+    ++t.clamped_again;
+    if (t.precision == Precision::exact) return;
+    t.crept_rad = t.scenario.truth.clamp_creep_rad * base::standard_normal({t.seed, base::Purpose::clamp, 0, static_cast<std::uint32_t>(t.clamped_again)});
+}
+
+shop::Truth as_clamped(const Trial& t) {
+    shop::Truth truth = t.scenario.truth;
+    truth.fence_skew_rad += t.crept_rad;
+    return truth;
+}
+
+cut::Chances chances(const Run& run) {
+    const Trial& t = run.trial;
+    if (t.precision == Precision::exact) return cut::steady(t.scenario.drawing);
+    return cut::chances_of(t.scenario.drawing, t.scenario.truth, t.seed, run.tests_cut);
+}
+
+void spend(Trial& t, measure::Check check) {
+    t.minutes += measure::info(check).minutes;
+    t.stock_mm += measure::info(check).stock_mm;
+}
+
+contact::Shims as_marked(const Trial& t) {
+    contact::Shims shims;
+    for (const PlacedShim& p : t.behind_left) shims.left_mm += p.picked.thickness_mm;
+    for (const PlacedShim& p : t.behind_right) shims.right_mm += p.picked.thickness_mm;
+    return shims;
+}
+
+/// Notes that depend on a fault no longer say anything once it was changed.
+void set_aside(Trial& t, shop::Fault fault) {
+    const diagnose::Model model = model_of(t.scenario.drawing);
+    for (Note& note : t.notebook) {
+        const std::vector<shop::Fault> seen = diagnose::seen_by(note.report.occasion, model, diagnose::declared_prior()).any;
+        if (std::find(seen.begin(), seen.end(), fault) != seen.end()) note.holds = false;
+    }
+}
+
 // ---- one function per action ----
+
+Result<void> apply(Run& run, const MakeCheck& a) {
+    Trial& t = run.trial;
+    clamp(run);
+    const shop::Truth truth = as_clamped(t);
+    const measure::Stand stand{t.scenario.drawing, truth, shims_of(t.behind_left, t.behind_right), as_marked(t), t.clamped_again};
+    auto report = measure::run_check(a.check, stand, t.seed, run.checks_made, t.precision);
+    if (!report) return tl::unexpected(report.error());
+    ++run.checks_made;
+    t.notebook.push_back({std::move(*report), true});
+    spend(t, a.check);
+    return {};
+}
+
+Result<void> apply(Run& run, const Repair& a) {
+    Trial& t = run.trial;
+    const auto n = static_cast<std::uint32_t>(t.repairs.size());
+    shop::size_of(t.scenario.truth, a.fault) = left_over(a.fault, t.seed, n, t.precision);
+    t.minutes += repair_minutes(a.fault);
+    set_aside(t, a.fault);
+    t.repairs.push_back({a.fault, t.notebook.size()});
+    // Earlier tests were cut on another saw.
+    t.tests.clear();
+    return {};
+}
 
 Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
     Trial& t = run.trial;
@@ -108,8 +182,10 @@ Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
     if (!changed) return tl::unexpected(changed.error());
     t.scenario = std::move(*changed);
     if (drawer) fill_drawer(run);
-    // Earlier tests belong to another set-up.
+    // Earlier tests and notes belong to another set-up.
     t.tests.clear();
+    t.notebook.clear();
+    t.repairs.clear();
     return {};
 }
 
@@ -123,7 +199,10 @@ Result<void> apply(Run& run, const CutTest&) {
     test.drawing = t.scenario.drawing;
     test.behind_left = t.behind_left;
     test.behind_right = t.behind_right;
-    test.cut = cut::five_cut(t.scenario.drawing, t.scenario.truth, shims_of(t.behind_left, t.behind_right));
+    clamp(run);
+    test.cut = cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims_of(t.behind_left, t.behind_right), chances(run));
+    if (test.cut.cuts_made > 0) test.face = cut::marks_of(t.scenario.drawing, t.scenario.truth, test.cut.cuts[static_cast<std::size_t>(test.cut.cuts_made - 1)]);
+    spend(t, measure::Check::five_cut);
     t.tests.push_back(std::move(test));
     ++run.tests_cut;
     return {};
@@ -145,7 +224,8 @@ Result<void> apply(Run& run, const Read& a) {
     measure::Place place{t.seed, run.tests_cut, 0, static_cast<std::uint32_t>(readings.size())};
     // A place of its own for every tenth of a millimetre: the caliper's error there stays the same when it is put back.
     place.end = static_cast<std::uint32_t>(std::lround(station * 10.0)) * 2U + (a.end == End::fence ? 0U : 1U);
-    readings.push_back(measure::read_caliper(test.drawing.caliper, t.scenario.truth.caliper_zero_mm, strip.width_at(station), station, place, t.precision));
+    readings.push_back(measure::read_caliper(test.drawing.caliper, t.scenario.truth.caliper_zero_mm, strip.width_at(station), station, place, t.precision,
+                                             t.scenario.truth.caliper_step_mm));
     work_out(run, place);
     return {};
 }
@@ -239,7 +319,7 @@ bool Trial::shims_changed_since_last_test() const {
 }
 
 double Trial::skew_now_rad() const {
-    return base::atan_of(contact::fence_face(scenario.drawing, scenario.truth, shims_of(behind_left, behind_right)).slope);
+    return base::atan_of(contact::fence_face(scenario.drawing, as_clamped(*this), shims_of(behind_left, behind_right)).slope);
 }
 
 Run start(const scenario::Scenario& scenario, std::uint64_t seed, Precision precision) {

@@ -10,8 +10,10 @@
 #include <span>
 #include <vector>
 
+#include "cut/face_marks.h"
 #include "cut/five_cut.h"
 #include "diagnose/five_cut.h"
+#include "measure/check.h"
 #include "measure/instruments.h"
 #include "scenario/scenario.h"
 #include "session/action.h"
@@ -32,6 +34,7 @@ struct Test {
     std::vector<PlacedShim> behind_left;    ///< what stood behind the fence during the test
     std::vector<PlacedShim> behind_right;
     cut::FiveCut cut;                       ///< the truth: shown only when asked
+    cut::FaceMarks face;                    ///< of the last cut: anyone can look at it
     std::vector<measure::Reading> fence_end;   ///< stations count from the fence end along the old edge
     std::vector<measure::Reading> far_end;
     std::optional<measure::Reading> between;   ///< the tape, between the two places; there as soon as both ends are read
@@ -47,6 +50,18 @@ struct Test {
 /// How far in from an end the caliper may stand [mm]: the two places stay on their own halves of the strip.
 double furthest_in_mm(const cut::Strip& strip);
 
+/// One check as it stands in the notebook.
+struct Note {
+    measure::CheckReport report;
+    bool holds = true;        ///< false: something that it depends on was repaired or set anew since
+};
+
+/// A repair that was made.
+struct RepairNote {
+    shop::Fault fault = shop::Fault::fence_skew;
+    std::size_t after_notes = 0;   ///< how many notes there were by then
+};
+
 /// Where the job stands.
 enum class Stage { set_up, cut, read, work_out, shim, prove };
 std::string_view name_of(Stage stage);   ///< "Set up", "Cut", ...
@@ -59,6 +74,12 @@ struct Trial {
     std::vector<PlacedShim> behind_left;    ///< now
     std::vector<PlacedShim> behind_right;
     std::vector<int> left_in_drawer;        ///< pieces per drawer line
+    std::vector<Note> notebook;             ///< every check that was made, in order
+    std::vector<RepairNote> repairs;
+    int clamped_again = 0;                  ///< how often the fence was loosened and clamped since the start
+    double crept_rad = 0.0;                 ///< how far the last clamping turned the fence (truth)
+    double minutes = 0.0;                   ///< what checks and tests have cost
+    double stock_mm = 0.0;
     Stage stage = Stage::set_up;            ///< what is to be done next
     bool proved = false;                    ///< the last test was cut after a shim or a repeat, is read, and passes
 
@@ -75,6 +96,9 @@ struct Run {
     Trial trial;
     std::size_t actions_done = 0;
     std::uint32_t tests_cut = 0;                      ///< ever, so that no two tests share a draw
+    std::uint32_t checks_made = 0;                    ///< ever, for the same reason
+    std::vector<PlacedShim> clamped_left;             ///< what stood behind the fence when it was clamped last
+    std::vector<PlacedShim> clamped_right;
     std::vector<std::vector<std::uint32_t>> drawer;   ///< the pieces in each drawer line, the next one to be taken last
 };
 /// More actions than this are refused, so that whatever can be done can also be saved and replayed: more than a person makes, more than the longest job of

@@ -1,0 +1,117 @@
+// offsquare diagnose: from readings to what is likely, what is ruled out and what is still open.
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "base/read.h"
+#include "cli/bench.h"
+#include "cli/json.h"
+#include "cli/verb.h"
+#include "scenario/readings.h"
+#include "session/findings.h"
+
+namespace offsquare::cli {
+
+namespace {
+
+using diagnose::Belief;
+using session::Standing;
+using shop::FaultUnit;
+
+base::Result<scenario::Readings> load_one(const std::string& operand, std::istream& in) {
+    if (operand != "-") return scenario::load_readings(operand);
+    const auto text = base::read_stream(in, "standard input", base::readings_wanted);
+    if (!text) return tl::unexpected(text.error());
+    return scenario::parse_readings(*text, "standard input");
+}
+
+/// All files together: they must be of one saw.
+base::Result<scenario::Readings> load_all(const std::vector<std::string>& operands, std::istream& in) {
+    auto all = load_one(operands.front(), in);
+    for (std::size_t i = 1; all && i < operands.size(); ++i) {
+        auto more = load_one(operands[i], in);
+        if (!more) return more;
+        if (scenario::readings_text(all->scenario, {}) != scenario::readings_text(more->scenario, {})) {
+            return base::fail(base::Grade::bad_data, fmt::format("{} and {} are not of the same saw: their sizes differ. Allowed: files whose sections are alike. Example: both written by offsquare cut --check on one scenario",
+                                                                 operands.front(), operands[i]));
+        }
+        all->reports.insert(all->reports.end(), more->reports.begin(), more->reports.end());
+        all->warnings.insert(all->warnings.end(), more->warnings.begin(), more->warnings.end());
+    }
+    return all;
+}
+
+Json belief_json(const Belief& b) {
+    const shop::FaultInfo& f = shop::info(b.fault);
+    const std::string unit = f.unit == FaultUnit::mm ? "mm" : "rad";
+    Json json;
+    json["key"] = std::string(f.key);
+    json["probability"] = number(b.probability);
+    json["size_" + unit] = number(b.size);
+    json["u_" + unit] = number(b.u);
+    json["coverage95_" + unit] = interval_of(b.coverage95);
+    json["looked_at"] = b.touched;
+    return json;
+}
+
+std::string key_of(shop::Fault fault) { return std::string(shop::info(fault).key); }
+
+std::string as_json(const session::Findings& findings) {
+    Json json = {{"schema_version", schema_version}};
+    json["faults"] = Json::array();
+    for (const Belief& b : findings.diagnosis.beliefs) json["faults"].push_back(belief_json(b));
+    json["unseparated"] = Json::array();
+    for (const auto& [a, b] : findings.diagnosis.unseparated) json["unseparated"].push_back(Json::array({key_of(a), key_of(b)}));
+    json["contradictions"] = Json::array();
+    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
+        json["contradictions"].push_back({{"check", std::string(measure::info(c.occasion.check).name)}, {"number", c.report + 1}, {"probability", number(c.oddness)}, {"sentence", session::sentence_of(c)}});
+    }
+    if (findings.next) json["next"] = {{"check", std::string(measure::info(findings.next->check).name)}, {"why", findings.next->why}};
+    else json["next"] = nullptr;
+    return printed(json);
+}
+
+std::string lines_of(const session::Findings& findings, Standing standing, base::Units units) {
+    std::vector<Belief> beliefs;
+    for (const Belief& b : findings.diagnosis.beliefs) {
+        if (session::standing_of(b) == standing) beliefs.push_back(b);
+    }
+    std::stable_sort(beliefs.begin(), beliefs.end(), [](const Belief& a, const Belief& b) { return a.probability > b.probability; });
+    std::string text;
+    for (const Belief& b : beliefs) text += wrapped(session::sentence_of(b, units), 100) + "\n";
+    return text;
+}
+
+std::string not_looked_at(const session::Findings& findings) {
+    std::string names;
+    for (const Belief& b : findings.diagnosis.beliefs) {
+        if (!b.touched) names += (names.empty() ? "" : ", ") + std::string(session::name_of(b.fault));
+    }
+    return names.empty() ? std::string() : wrapped("Not looked at yet: " + names + ".", 100) + "\n";
+}
+
+std::string as_text(const scenario::Readings& readings, const session::Findings& findings, const Ink& ink) {
+    const base::Units units = readings.scenario.units;
+    std::string text = fmt::format("{}: {} {}\n", ink.heading(printable(readings.scenario.title)), readings.reports.size(), readings.reports.size() == 1 ? "check" : "checks");
+    for (const Standing standing : {Standing::supported, Standing::open, Standing::ruled_out}) {
+        const std::string lines = lines_of(findings, standing, units);
+        if (!lines.empty()) text += "\n" + lines;
+    }
+    if (const std::string lines = not_looked_at(findings); !lines.empty()) text += "\n" + lines;
+    for (const diagnose::Pair& pair : findings.diagnosis.unseparated) text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
+    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";
+    if (!findings.next) return text + "\n" + ink.strong("No further check would tell much.") + "\n";
+    const measure::CheckInfo& next = measure::info(findings.next->check);
+    return text + "\n" + ink.strong(wrapped(fmt::format("Next: {} ({}): {}.", next.title, next.name, findings.next->why), 100)) + "\n";
+}
+
+}  // namespace
+
+base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto readings = load_all(arguments.operands, door.in);
+    if (!readings) return tl::unexpected(readings.error());
+    const auto findings = session::find_out(readings->reports, readings->scenario.drawing);
+    if (!findings) return tl::unexpected(findings.error());
+    return Answer{arguments.has("--json") ? as_json(*findings) : as_text(*readings, *findings, door.ink), readings->warnings, 0};
+}
+
+}  // namespace offsquare::cli

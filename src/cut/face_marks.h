@@ -1,0 +1,23 @@
+// What a cut leaves to be seen: the width of the kerf, marks of the heel, a step where the push stopped short, a bevel.
+#pragma once
+
+#include "cut/five_cut.h"
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::cut {
+
+/// Depth of heel marks that a person can see against the light [mm]; invented.
+inline constexpr double visible_mark_mm = 0.05;
+
+struct FaceMarks {
+    double kerf_mm = 0.0;        ///< width of the kerf at the fence
+    double step_mm = 0.0;        ///< how far the kept face, where the blade never quite passed, departs at the fence from the line of the rest; 0 after a whole pass
+    double heel_depth_mm = 0.0;  ///< by how much the rear teeth cut again what the front teeth had cut: chord * |tan toe|, on one side
+    bool heel_marks = false;     ///< deep enough to be seen
+    double bevel_rad = 0.0;      ///< the face against the board's face, > 0 its top leans to the right
+};
+
+FaceMarks marks_of(const shop::Drawing& drawing, const shop::Truth& truth, const Cut& cut);
+
+}  // namespace offsquare::cut
