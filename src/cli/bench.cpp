@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "base/read.h"
+#include "shop/sense.h"
 
 namespace offsquare::cli {
 
@@ -80,6 +81,7 @@ Result<Bench> bench_of(const Arguments& arguments, std::istream& in) {
     Bench bench;
     bench.scenario = std::move(loaded->scenario);
     bench.warnings = std::move(loaded->warnings);
+    for (const shop::Advice& advice : shop::sense_of(bench.scenario.drawing, bench.scenario.units)) bench.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));
     bench.seed = bench.scenario.seed;
     bench.precision = arguments.has("--exact") ? measure::Precision::exact : measure::Precision::real;
     bench.reads = arguments.has("--exact") ? 1 : 2;   // an exact reading says the same however often it is made

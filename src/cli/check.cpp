@@ -6,6 +6,7 @@
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/verb.h"
+#include "shop/sense.h"
 
 namespace offsquare::cli {
 
@@ -30,6 +31,7 @@ base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& d
     std::string text = fmt::format("{} (seed {})\n", door.ink.heading(printable(scenario.title)), scenario.seed);
     if (!scenario.story.empty()) text += wrapped(printable(scenario.story), 100) + "\n";
     text += "\n" + set_up_lines(scenario) + "\n" + hidden_line(scenario) + "\n\n";
+    for (const shop::Advice& advice : shop::sense_of(scenario.drawing, scenario.units)) text += wrapped(fmt::format("Advice ({}): {}", advice.key, advice.sentence), 100) + "\n\n";
     const std::size_t warnings = loaded->warnings.size();
     const std::string good = warnings == 0 ? "" : fmt::format(", with {} {}", warnings, warnings == 1 ? "warning" : "warnings");
     return Answer{text + door.ink.good(fmt::format("{} is a good scenario{}.", printable(*arguments.operand == "-" ? "standard input" : *arguments.operand), good)) + "\n",

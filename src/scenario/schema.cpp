@@ -58,6 +58,7 @@ const std::array all_entries = {
     Entry{"blade.diameter", Kind::length, 50, 1000, "blade over the teeth", "250 mm", drawn<&D::blade, &shop::Blade::diameter_mm>},
     Entry{"blade.height", Kind::length, 0, 500, "highest tooth above the table; 0 is down", "60 mm",
           drawn<&D::blade, &shop::Blade::height_mm>},
+    Entry{"blade.full_height", Kind::length, 0, 500, "as high as the saw can raise the blade", "80 mm", drawn<&D::blade, &shop::Blade::full_height_mm>},
     Entry{"blade.kerf", Kind::length, 0.5, 20, "width of the cut", "3.2 mm", drawn<&D::blade, &shop::Blade::kerf_mm>},
 
     Entry{"slots.left", Kind::length, -2000, -1, "centre line of the left slot from the blade, negative", "-140 mm",
@@ -73,6 +74,7 @@ const std::array all_entries = {
     Entry{"sled.runner_length", Kind::length, 50, 5000, "both runners, centred on the base's depth", "420 mm",
           drawn<&D::sled, &shop::Sled::runner_length_mm>},
     Entry{"sled.hand", Kind::word, 1, 20, "to which side the hand presses: left, middle, right or wandering", "right", drawn<&D::sled, &shop::Sled::hand>},
+    Entry{"sled.exit_cover", Kind::length, 0, 1000, "how far a block behind the fence covers the blade where it comes out", "190 mm", drawn<&D::sled, &shop::Sled::exit_cover_mm>},
     Entry{"sled.stop", Kind::length, -2000, 2000, "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
           drawn<&D::sled, &shop::Sled::stop_y_mm>, true},
 

@@ -79,6 +79,10 @@ std::string sentence_of(const Belief& b, base::Units units) {
     const std::string name(name_of(b.fault));
     const double half = 0.5 * (b.coverage95.hi - b.coverage95.lo);
     const std::string size = fmt::format("{} give or take {} (95 %)", size_text(b.fault, 0.5 * (b.coverage95.hi + b.coverage95.lo), units), size_text(b.fault, half, units));
+    const bool either_side = b.coverage95.lo < 0.0 && b.coverage95.hi > 0.0;
+    if (standing_of(b) == Standing::supported && either_side) {
+        return fmt::format("There: {}, up to {}; to which side, these readings do not say.", name, size_text(b.fault, std::max(-b.coverage95.lo, b.coverage95.hi), units));
+    }
     switch (standing_of(b)) {
         case Standing::supported: return fmt::format("There: {}, {}.", name, size);
         case Standing::ruled_out: return fmt::format("Ruled out: {} (at most {}).", name, size_text(b.fault, std::max(std::abs(b.coverage95.lo), std::abs(b.coverage95.hi)), units));

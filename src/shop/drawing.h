@@ -25,6 +25,7 @@ struct Table {
 struct Blade {
     double diameter_mm = 250.0;
     double height_mm = 60.0;   ///< of the highest tooth above the table: 0 (down) to below the radius
+    double full_height_mm = 80.0;  ///< as high as the saw can raise it
     double kerf_mm = 3.2;      ///< width over the teeth, > 0
 };
 
@@ -43,13 +44,14 @@ struct Sled {
     double fence_from_rear_mm = 60.0;  ///< the fence's face from the base's rear edge
     double runner_length_mm = 420.0;   ///< centred on the base's depth
     Hand hand = Hand::right;
+    double exit_cover_mm = 190.0;      ///< how far the block behind the fence covers the blade where it comes out, from the fence's back
     double stop_y_mm = std::numeric_limits<double>::infinity();  ///< where the push stops: y of the fence's face in T; infinite: the whole board passes the whole blade
 };
 
 struct Fence {
     double length_mm = 560.0;      ///< centred on the blade
     double thickness_mm = 36.0;
-    double height_mm = 80.0;
+    double height_mm = 110.0;
     double shim_left_x_mm = -250.0;   ///< x of the left shim point in S
     double shim_right_x_mm = 250.0;   ///< x of the right shim point in S, greater than the left
     double span_mm() const { return shim_right_x_mm - shim_left_x_mm; }
