@@ -55,6 +55,13 @@ std::optional<SledPose> seat_runners(const Drawing& drawing, const Truth& truth,
     return Sled(drawing, truth, push).seat(s_mm);
 }
 
+Guided guided_travel(const Drawing& drawing) {
+    const double middle = 0.5 * drawing.sled.depth_mm - drawing.sled.fence_from_rear_mm;
+    const double half = 0.5 * (drawing.sled.runner_length_mm + drawing.table.depth_mm);
+    // A millimetre more than nothing, which holds nothing.
+    return {-middle - half + 1.0, -middle + half - 1.0};
+}
+
 std::optional<Travel> travel(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm, double to_mm, int steps) {
     Sled sled(drawing, truth, push);
     const int n = sled.same_everywhere() ? 1 : steps;

@@ -41,6 +41,13 @@ struct Travel {
 /// Pose at one s; empty when the runners do not fit in the slots there.
 std::optional<SledPose> seat_runners(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double s_mm);
 
+/// The travels s at which some of the runners is over the table, and so in the slots [mm].
+struct Guided {
+    double from_mm = 0.0;
+    double to_mm = 0.0;
+};
+Guided guided_travel(const shop::Drawing& drawing);
+
 /// The whole travel from `from` to `to` (from < to) in `steps` parts; empty when the runners bind by geometry somewhere.
 std::optional<Travel> travel(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double from_mm, double to_mm, int steps = 64);
 

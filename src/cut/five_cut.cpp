@@ -146,28 +146,32 @@ Outcome take_strip(const FiveCut& test, Strip& strip) {
 }
 
 /// From where to where the sled goes: from clear of the blade to past it, or to where the push stops. The margin covers a skewed fence and the
-/// turned board's diagonal; it changes no number.
+/// turned board's diagonal; it changes no number, and is given up where the runners would have to leave the table for it. Empty: they would have to even without.
 struct Pass {
     double from = 0.0;
     double to = 0.0;
 };
-Pass pass_of(const Drawing& d, const FenceFace& face) {
+std::optional<Pass> pass_of(const Drawing& d, const FenceFace& face) {
     const double reach = 0.5 * shop::chord_mm(d.blade);
     const double margin = 25.0 + std::abs(face.slope) * d.fence.length_mm;
-    const double board = 1.05 * std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
-    const Pass pass{-(reach + board + margin), reach + margin};
-    return {pass.from, std::max(pass.from + 1.0, std::min(pass.to, d.sled.stop_y_mm))};
+    const double side = std::max(d.board.width_mm, d.board.length_mm);
+    const double lean = std::abs(lean_mm(d.board));
+    const contact::Guided guided = contact::guided_travel(d);
+    if (guided.from_mm > -(reach + side + lean) || guided.to_mm < std::min(reach, d.sled.stop_y_mm)) return std::nullopt;
+    const double from = std::max(guided.from_mm, -(reach + 1.05 * side + lean + margin));
+    return Pass{from, std::max(from + 1.0, std::min({reach + margin, guided.to_mm, d.sled.stop_y_mm}))};
 }
 
 /// One travel for all cuts that are pushed alike; a wandering hand needs one for each.
 Outcome run_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
-    const Pass pass = pass_of(d, face);
+    const std::optional<Pass> pass = pass_of(d, face);
+    if (!pass) return Outcome::off_the_table;
     const Piece* board = &test.rough;
     std::optional<Sweep> sweep;
     for (int number = 1; number <= 5; ++number) {
         const auto i = static_cast<std::size_t>(number - 1);
         if (number == 1 || chances[i].push != chances[i - 1].push) {
-            const auto travel = contact::travel(d, truth, chances[i].push, pass.from, pass.to);
+            const auto travel = contact::travel(d, truth, chances[i].push, pass->from, pass->to);
             if (!travel) return Outcome::runners_bind;
             sweep.emplace(d.blade, truth, *travel);
         }
@@ -242,6 +246,7 @@ std::string_view name_of(Outcome outcome) {
         case Outcome::no_strip: return "no-strip";
         case Outcome::runners_bind: return "runners-bind";
         case Outcome::off_the_fence: return "off-the-fence";
+        case Outcome::off_the_table: return "off-the-table";
     }
     return "done";
 }
@@ -255,6 +260,7 @@ std::string_view sentence_of(Outcome outcome) {
         case Outcome::strip_crosses: return "The strip runs out to nothing before its far end: the skew is too large for so thin a strip. Take a wider strip.";
         case Outcome::no_strip: return "The board no longer has the edges that the test needs. Start with a larger board, or trim less.";
         case Outcome::runners_bind: return "The runners do not fit in their slots somewhere along the travel.";
+        case Outcome::off_the_table: return "The sled would have to start or end with its runners off the table: nothing would guide it. Take a smaller board.";
         case Outcome::off_the_fence: return "The board does not meet the fence where it has to lie.";
     }
     return "";

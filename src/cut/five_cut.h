@@ -28,6 +28,7 @@ enum class Outcome {
     no_strip,            ///< so little is left that the pieces no longer have the edges of the test
     runners_bind,        ///< the runners do not fit in the slots somewhere along the travel
     off_the_fence,       ///< the board does not meet the fence's face
+    off_the_table,       ///< the sled would have to start with its runners in front of the table, or end behind it
 };
 std::string_view name_of(Outcome outcome);      ///< "done", "nothing-cut", ...
 std::string_view sentence_of(Outcome outcome);  ///< what happened and what to change, in one plain sentence

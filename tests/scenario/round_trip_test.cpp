@@ -41,9 +41,10 @@ base::Profile profile() {
 
 void fill_shop(shop::Drawing& d) {
     d.table = {number(600, 5000), number(100, 5000)};
-    d.blade = {number(200, 1000), number(0, 99), number(0.5, 20)};
+    d.blade = {number(200, 1000), number(0, 99), number(0, 500), number(0.5, 20)};
     d.slots = {number(-200, -60), number(60, 200), number(5, 60)};
-    d.sled = {number(600, 5000), number(400, 2000), number(60, 300), number(50, 400), std::numeric_limits<double>::infinity()};
+    d.sled = {number(600, 5000), number(400, 2000), number(60, 300), number(50, 400), *rc::gen::element(shop::Hand::left, shop::Hand::middle, shop::Hand::right, shop::Hand::wandering), number(0, 1000),
+              std::numeric_limits<double>::infinity()};
     if (*rc::gen::inRange(0, 2) == 0) d.sled.stop_y_mm = number(-2000, 2000);
     d.fence = {number(500, 600), number(1, 60), number(1, 1000), number(-250, 0), number(1, 250)};
     d.board = {number(300, 600), number(200, 600), number(1, 200), number(-50, 50), number(0.5, 100), number(-0.1, 0.1), shop::Side::left};
@@ -59,8 +60,11 @@ void fill_tools(shop::Drawing& d) {
 }
 
 shop::Truth truth() {
-    shop::Truth t{number(-0.02, 0.02), number(-2, 2), number(0, 2), number(0, 2), number(-2, 2), number(-0.01, 0.01), number(-2, 2), number(-0.02, 0.02), number(-2, 2),
-                  number(-1, 1), {}, {}, {}};
+    shop::Truth t;
+    for (const shop::FaultInfo& f : shop::faults()) shop::size_of(t, f.fault) = number(f.min, f.max);
+    t.left_runner_profile = profile();
+    t.right_runner_profile = profile();
+    t.edge_profile = profile();
     t.fence_profile = profile();
     t.left_slot_profile = profile();
     t.right_slot_profile = profile();
