@@ -15,13 +15,13 @@ inline bool same(const shop::Shim& a, const shop::Shim& b) {
 
 inline bool same_saw(const shop::Drawing& a, const shop::Drawing& b) {
     return a.table.width_mm == b.table.width_mm && a.table.depth_mm == b.table.depth_mm && a.blade.diameter_mm == b.blade.diameter_mm &&
-           a.blade.height_mm == b.blade.height_mm && a.blade.kerf_mm == b.blade.kerf_mm && a.slots.left_x_mm == b.slots.left_x_mm &&
+           a.blade.height_mm == b.blade.height_mm && a.blade.full_height_mm == b.blade.full_height_mm && a.blade.kerf_mm == b.blade.kerf_mm && a.slots.left_x_mm == b.slots.left_x_mm &&
            a.slots.right_x_mm == b.slots.right_x_mm && a.slots.width_mm == b.slots.width_mm;
 }
 
 inline bool same_sled(const shop::Drawing& a, const shop::Drawing& b) {
     return a.sled.width_mm == b.sled.width_mm && a.sled.depth_mm == b.sled.depth_mm && a.sled.fence_from_rear_mm == b.sled.fence_from_rear_mm &&
-           a.sled.runner_length_mm == b.sled.runner_length_mm && a.sled.stop_y_mm == b.sled.stop_y_mm && a.fence.length_mm == b.fence.length_mm &&
+           a.sled.runner_length_mm == b.sled.runner_length_mm && a.sled.stop_y_mm == b.sled.stop_y_mm && a.sled.hand == b.sled.hand && a.sled.exit_cover_mm == b.sled.exit_cover_mm && a.fence.length_mm == b.fence.length_mm &&
            a.fence.thickness_mm == b.fence.thickness_mm && a.fence.height_mm == b.fence.height_mm && a.fence.shim_left_x_mm == b.fence.shim_left_x_mm &&
            a.fence.shim_right_x_mm == b.fence.shim_right_x_mm;
 }
@@ -45,7 +45,10 @@ inline bool same_drawer(const shop::Drawing& a, const shop::Drawing& b) {
 inline bool same(const shop::Truth& a, const shop::Truth& b) {
     return a.fence_skew_rad == b.fence_skew_rad && a.fence_bow_mm == b.fence_bow_mm && a.left_play_mm == b.left_play_mm && a.right_play_mm == b.right_play_mm &&
            a.pitch_error_mm == b.pitch_error_mm && a.slot_splay_rad == b.slot_splay_rad && a.runner_bend_mm == b.runner_bend_mm &&
-           a.blade_toe_rad == b.blade_toe_rad && a.edge_bow_mm == b.edge_bow_mm && a.caliper_zero_mm == b.caliper_zero_mm &&
+           a.blade_toe_rad == b.blade_toe_rad && a.edge_bow_mm == b.edge_bow_mm && a.caliper_zero_mm == b.caliper_zero_mm && a.fence_lean_rad == b.fence_lean_rad && a.dust_mm == b.dust_mm &&
+           a.clamp_creep_rad == b.clamp_creep_rad && a.slot_wander_mm == b.slot_wander_mm && a.blade_tilt_rad == b.blade_tilt_rad &&
+           a.blade_runout_mm == b.blade_runout_mm && a.caliper_step_mm == b.caliper_step_mm && same(a.left_runner_profile, b.left_runner_profile) &&
+           same(a.right_runner_profile, b.right_runner_profile) && same(a.edge_profile, b.edge_profile) &&
            same(a.fence_profile, b.fence_profile) && same(a.left_slot_profile, b.left_slot_profile) && same(a.right_slot_profile, b.right_slot_profile);
 }
 
