@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim picture check keys replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim faults checks diagnose picture check keys replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -16,6 +16,7 @@ _offsquare() {
         --stage) mapfile -t COMPREPLY < <(compgen -W 'set-up cut read prove' -- "$word"); return ;;
         --exaggeration) mapfile -t COMPREPLY < <(compgen -W 'auto' -- "$word"); return ;;
         --shim) mapfile -t COMPREPLY < <(compgen -W 'left= right=' -- "$word"); compopt -o nospace; return ;;
+        --check) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" checks --json 2>/dev/null | sed -n 's/^ *"name": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
         --set)
             mapfile -t COMPREPLY < <(compgen -S = -W "$("${COMP_WORDS[0]}" keys 2>/dev/null | awk '$1 ~ /^[a-z_]+(\.[a-z_]+)+$/ {print $1}')" -- "$word")
             compopt -o nospace
@@ -26,11 +27,12 @@ _offsquare() {
     esac
     case $verb in
         job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
-        cut) options='--set --shim --seed --exact --reads --reveal --json --colour --help -h' ;;
+        cut) options='--set --shim --seed --exact --reads --reveal --check --output -o --json --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
         check) options='--set --colour --help -h' ;;
-        keys | replay) options='--json --colour --help -h' ;;
+        faults) options='--table --json --colour --help -h' ;;
+        keys | replay | checks | diagnose) options='--json --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --help -h' ;;
     esac

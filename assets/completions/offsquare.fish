@@ -1,6 +1,6 @@
 # fish completion for offsquare
 
-set -l verbs job cut shim picture check keys replay cautions window
+set -l verbs job cut shim faults checks diagnose picture check keys replay cautions window
 set -l none "not __fish_seen_subcommand_from $verbs"
 complete -c offsquare -n $none -f
 complete -c offsquare -n $none -l version -d 'Show the version'
@@ -9,6 +9,9 @@ complete -c offsquare -s h -l help -d 'Show help'
 complete -c offsquare -n $none -a job -d 'The whole job as a story'
 complete -c offsquare -n $none -a cut -d 'Make the five-cut test and all that follows from it'
 complete -c offsquare -n $none -a shim -d 'Work out the shim from your own readings'
+complete -c offsquare -n $none -a faults -d 'List the set-up errors and which check sees them'
+complete -c offsquare -n $none -a checks -d 'List the checks, step by step'
+complete -c offsquare -n $none -a diagnose -d 'Weigh readings together'
 complete -c offsquare -n $none -a picture -d 'Draw the table from above into a file'
 complete -c offsquare -n $none -a check -d 'Validate a scenario file'
 complete -c offsquare -n $none -a keys -d 'List every value of a scenario'
@@ -26,8 +29,11 @@ complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l see
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact -d 'Read without rounding or noise'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim keys replay' -l json -d 'Print one JSON document'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim faults checks diagnose keys replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim faults checks diagnose picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+
+complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Make this check instead'
+complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'
 
 complete -c offsquare -n '__fish_seen_subcommand_from job' -r -l save -d 'Keep the list of actions'
 
@@ -39,7 +45,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l side -a 'right
 complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l u-width -d 'Standard uncertainty of one width'
 complete -c offsquare -n '__fish_seen_subcommand_from shim' -x -l units -a 'mm inch' -d 'Unit of bare numbers'
 
-complete -c offsquare -n '__fish_seen_subcommand_from picture' -r -s o -l output -d 'Where to'
+complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -r -s o -l output -d 'Where to'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l stage -a 'set-up cut read prove' -d 'How far the job has come'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeration -a 'auto' -d 'How many times larger angles are drawn'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -l dark -d 'Light lines on a dark ground'

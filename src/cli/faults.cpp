@@ -1,5 +1,6 @@
 // offsquare faults, offsquare checks: the two tables, and which check sees which fault.
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 #include "cli/bench.h"
@@ -101,6 +102,50 @@ std::string check_text(const CheckInfo& c, const Sight& sight, const Ink& ink) {
     return text + columns({{"  with", std::string(c.instrument)}, {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)}, {"  sees", faults}}) + "\n";
 }
 
+// ---- faults down, checks across ----
+
+/// How many smallest teachable sizes of a fault one run of a check sees: the change of what it reads, or of its scatter, in its own standard uncertainties. 0: blind.
+double sizes_seen(const diagnose::Model& model, const CheckInfo& check, const FaultInfo& fault) {
+    const diagnose::Prior& prior = diagnose::declared_prior();
+    diagnose::Sizes good{};
+    for (std::size_t i = 0; i < good.size(); ++i) good[i] = prior[i].front().mean;
+    diagnose::Sizes worse = good;
+    worse[static_cast<std::size_t>(fault.fault)] += fault.teachable;
+    const auto before = model({check.check}, good);
+    const auto after = model({check.check}, worse);
+    if (!before || !after) return 0.0;
+    double most = 0.0;
+    for (std::size_t i = 0; i < before->mean.size(); ++i) {
+        const double moved = std::abs(after->mean[i] - before->mean[i]);
+        const double scatter = std::sqrt(std::max(0.0, after->variance[i] - before->variance[i]));
+        most = std::max(most, std::max(moved, scatter) / before->u[i]);
+    }
+    return most;
+}
+
+std::string cell(double seen) {
+    if (seen < 0.05) return "·";
+    return seen < 9.95 ? fmt::format("{:.1f}", seen) : fmt::format("{:.0f}", seen);
+}
+
+std::string table_text(const shop::Drawing& drawing) {
+    const diagnose::Model model = session::model_of(drawing);
+    std::string head = "| fault (smallest size worth finding) |";
+    std::string rule = "|---|";
+    for (const CheckInfo& c : measure::checks()) {
+        head += fmt::format(" {} |", c.name);
+        rule += "--:|";
+    }
+    std::string text = head + "\n" + rule + "\n";
+    for (const FaultInfo& f : shop::faults()) {
+        const bool angle = f.unit == FaultUnit::rad;
+        text += fmt::format("| {} ({:g} {}) |", f.key, f.teachable * (angle ? 1e3 : 1.0), angle ? "mrad" : "mm");
+        for (const CheckInfo& c : measure::checks()) text += fmt::format(" {} |", cell(sizes_seen(model, c, f)));
+        text += "\n";
+    }
+    return text;
+}
+
 /// Good-enough figures, so that nobody hunts for what no machine holds.
 constexpr std::string_view good_enough =
     "How good is good enough: the best published figure for a fence against its travel is 0.35 mm in 1 m (GOST 6853-88, 2.2.7, a tenoning machine); blade against its travel 0.2 mm in 100 mm "
@@ -111,6 +156,7 @@ constexpr std::string_view good_enough =
 base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door) {
     const auto drawing = drawing_of(arguments, door.in);
     if (!drawing) return tl::unexpected(drawing.error());
+    if (arguments.has("--table")) return Answer{table_text(*drawing), {}, 0};
     const Sight sight = sight_of(*drawing);
     if (arguments.has("--json")) return Answer{faults_json(sight), {}, 0};
     std::string text;

@@ -34,7 +34,7 @@ VerbInfo cut_verb() {
              {"--check", "NAME", "make this check instead (names: offsquare checks); for several, give it again", true, ""},
              {"--output", "FILE", "with --check: write a readings file for offsquare diagnose; - for standard output", false, "-o"}, json_option(), colour_option(), help_option()},
             {"offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mrad --exact --reveal",
-             "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut built-in --check five-cut --check straightedge-on-fence -o readings.toml"}};
+             "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"}};
 }
 
 VerbInfo shim_verb() {
@@ -89,7 +89,7 @@ VerbInfo keys_verb() {
 VerbInfo faults_verb() {
     return {"faults", "SCENARIO", false, false, "list the set-up errors, how each shows, and which check sees it",
             fmt::format("The table of set-up errors: what is wrong, how it shows, whether it turns the corner, what puts it right, and which checks see it on this saw. {}", about_scenario),
-            {json_option(), colour_option(), help_option()}, {"offsquare faults", "offsquare faults --json"}};
+            {{"--table", "", "faults down, checks across: how many of the smallest size worth finding each check sees", false, ""}, json_option(), colour_option(), help_option()}, {"offsquare faults", "offsquare faults --json"}};
 }
 
 VerbInfo checks_verb() {
@@ -102,7 +102,7 @@ VerbInfo diagnose_verb() {
     return {"diagnose", "READINGS", true, true, "weigh readings together: what is likely, ruled out, still open",
             "Reads one or more readings files of the same saw, as offsquare cut --check writes them or as you write them for your own saw, and weighs everything together: which faults are there and how large, which are ruled "
             "out, which two cannot be told apart, and which check to make next. The format: a scenario file without [faults], and under [[check]] a name and what was read. The prior is declared in the help of offsquare faults and invented.",
-            {json_option(), colour_option(), help_option()}, {"offsquare diagnose readings.toml", "offsquare diagnose monday.toml tuesday.toml --json"}};
+            {json_option(), colour_option(), help_option()}, {"offsquare diagnose my-readings.toml", "offsquare diagnose my-monday.toml my-tuesday.toml --json"}};
 }
 
 VerbInfo replay_verb() {

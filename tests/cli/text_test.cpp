@@ -119,7 +119,9 @@ TEST_CASE("every scenario that ships can be brought to a pass by its own drawer,
         const door::Said said = run({"job", entry.path().string()});
         CHECK(said.code <= 1);
         const std::string last = last_line(said.out);
-        CHECK((last.starts_with("Pass:") || last.starts_with("Not yet decidable:")));
+        // A fence that turns whenever it is clamped cannot be shimmed true: that is its lesson.
+        const bool never = entry.path().filename() == "never-proves.toml";
+        CHECK((last.starts_with("Pass:") || last.starts_with("Not yet decidable:")) != never);
     }
 }
 
