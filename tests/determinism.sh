@@ -67,11 +67,17 @@ for path in "${scenarios[@]}"; do
     done
     compare cut "$scenario" --seed 5 --shim left=0.15mm --reveal --json
     compare cut "$scenario" --seed 5 --shim right=0.15mm --reveal --json
+    compare cut "$scenario" --check five-cut --check wiggle --check kerf-width --check straightedge-on-fence --check runner-fit --json
+    run_one a "$first" cut "$scenario" --check five-cut --check wiggle --check kerf-width --check tooth-indicator -o "$work/readings.toml"
+    compare diagnose "$work/readings.toml" --json
     compare_picture "$scenario" svg
     compare_picture "$scenario" png
     compare_picture "$scenario" pdf
 done
 compare job
+compare faults --json
+compare checks --json
+compare faults --table
 for widths in "0.4310in 0.4185in" "10.00mm 10.32mm" "12mm 12mm" "1/2in 33/64in"; do
     read -r fence_end far_end <<<"$widths"
     for side in left right; do

@@ -125,8 +125,8 @@ Result<Arguments> arguments_of(const VerbInfo& verb, const std::vector<std::stri
     CLI::App app;
     app.set_help_flag();
     app.allow_extras();
-    CLI::Option* operand = verb.operand.empty() ? nullptr : app.add_option("operand");
-    if (operand != nullptr && verb.many_operands) operand->expected(-1);
+    std::vector<std::string> several;   // bound to a list, CLI11 takes more than one
+    CLI::Option* operand = verb.operand.empty() ? nullptr : verb.many_operands ? app.add_option("operand", several) : app.add_option("operand");
     const std::vector<Bound> bound = bind(app, verb);
     try {
         std::vector<std::string> reversed(words.rbegin(), words.rend());

@@ -101,6 +101,10 @@ else
     printf 'skipped - man page and completions against --help: %s is not built\n' "$program"
 fi
 
+# the table of what each check sees is made by the program
+verdict "the table in DEVELOPERS.md is what offsquare faults --table prints" \
+    diff <(sed -n '/^<!-- table -->$/,/^<!-- end of table -->$/p' "$root/DEVELOPERS.md" | grep '^|') <("$program" faults --table)
+
 # ---- valid by their own tools
 clean_lint() { local said; said=$(mandoc -Tlint -W style "$1"); printf '%s' "$said"; [ -z "$said" ]; }
 verdict_if mandoc "man page is clean" clean_lint "$assets/offsquare.1"

@@ -1,0 +1,115 @@
+// Checks and repairs as actions: written down, undone, saved, replayed, and set aside when they no longer hold.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "session/findings.h"
+#include "session/log.h"
+#include "session/job.h"
+#include "session/repair.h"
+
+using namespace job;
+using measure::Check;
+using session::MakeCheck;
+using session::Repair;
+using shop::Fault;
+
+namespace {
+
+Trial run(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed = 4) { return session::run(s, actions, seed).value(); }
+
+double value(const Trial& t, std::size_t note, std::size_t reading = 0) { return t.notebook.at(note).report.readings.at(reading).value; }
+
+}  // namespace
+
+TEST_CASE("a check is written down with its cost, and the same seed reads the same") {
+    const Trial t = run(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}});
+    REQUIRE(t.notebook.size() == 2);
+    CHECK(t.minutes == measure::info(Check::kerf_width).minutes + measure::info(Check::wiggle).minutes);
+    CHECK(value(t, 0) == value(run(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}}), 0));
+    CHECK(value(t, 0) == value(run(saw(), {MakeCheck{Check::kerf_width}}), 0));
+}
+
+TEST_CASE("one check more shifts no reading of the others, nor of the five-cut test") {
+    const Trial plain = run(saw(), cut_and_read());
+    const Trial more = run(saw(), Actions{MakeCheck{Check::jaws}, MakeCheck{Check::clamp_watch}} + cut_and_read());
+    CHECK(plain.tests.back().fence_end.back().value_mm == more.tests.back().fence_end.back().value_mm);
+    CHECK(plain.tests.back().far_end.back().value_mm == more.tests.back().far_end.back().value_mm);
+}
+
+TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and keeps the rest") {
+    scenario::Scenario s = saw();
+    s.truth.blade_toe_rad = 1.5e-3;
+    const Trial t = run(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge}, Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
+    REQUIRE(t.notebook.size() == 3);
+    CHECK_FALSE(t.notebook[0].holds);
+    CHECK(t.notebook[1].holds);
+    CHECK(t.notebook[2].holds);
+    CHECK(t.scenario.truth.blade_toe_rad != 0.0);
+    // "About as small as on any good saw, half as much again": the prior's spread of an absent toe is 0.05 mrad; five such spreads hold all but two in a million.
+    CHECK(std::abs(t.scenario.truth.blade_toe_rad) < 5 * 1.5 * 0.05e-3);
+    // What the indicator reads changes with it: 1.5 mrad over some 200 mm is 0.3 mm.
+    const auto across = [&](std::size_t n) { return std::abs(value(t, n, 1) - value(t, n, 0)); };
+    CHECK(across(0) > 0.25);
+    CHECK(across(2) < 0.12);
+}
+
+TEST_CASE("read exactly, a repair is perfect") {
+    for (const shop::FaultInfo& f : shop::faults()) CHECK(session::left_over(f.fault, 1, 0, measure::Precision::exact) == 0.0);
+}
+
+TEST_CASE("repairs of many saws leave what they promise: the mean of a good saw and half as much again of its spread") {
+    // 4000 repairs: the mean is known to 1/63 of the spread, the spread to 1/89 of itself; five of these are allowed.
+    for (const Fault fault : {Fault::blade_toe, Fault::fence_bow, Fault::pitch_error}) {
+        double sum = 0.0, square = 0.0;
+        constexpr int n = 4000;
+        for (int i = 0; i < n; ++i) {
+            const double x = session::left_over(fault, static_cast<std::uint64_t>(i), 0, measure::Precision::real);
+            sum += x;
+            square += x * x;
+        }
+        const double sd = 1.5 * diagnose::declared_prior()[static_cast<std::size_t>(fault)].front().sd;
+        CHECK(std::abs(sum / n) < 5 * sd / std::sqrt(n));
+        CHECK(std::sqrt(square / n) == doctest::Approx(sd).epsilon(5 / std::sqrt(2.0 * n)));
+    }
+}
+
+TEST_CASE("a fence that is clamped again creeps, a fence that was left alone does not") {
+    scenario::Scenario s = saw();
+    s.truth.clamp_creep_rad = 1e-3;
+    const double as_it_was = run(s, {CutTest{}, CutTest{}}).tests.back().cut.skew_rad;
+    CHECK(as_it_was == doctest::Approx(s.truth.fence_skew_rad).epsilon(1e-12));
+    const Trial again = run(s, {CutTest{}, PutThickness{At::left, 0.0}, CutTest{}});
+    CHECK(again.clamped_again == 1);
+    CHECK(std::abs(again.tests.back().cut.skew_rad - as_it_was) > 1e-6);
+    CHECK(again.skew_now_rad() == doctest::Approx(again.tests.back().cut.skew_rad).epsilon(1e-12));
+}
+
+TEST_CASE("checks and repairs undo, are saved, and replay to the same numbers") {
+    const Actions actions = {MakeCheck{Check::five_cut}, MakeCheck{Check::wiggle}, Repair{Fault::right_play}, MakeCheck{Check::wiggle}};
+    const Trial t = run(saw(), actions);
+    const session::Log log{saw(), 4, measure::Precision::real, actions};
+    const std::string text = session::to_text(log);
+    const auto again = session::replay(text, "test");
+    REQUIRE(again.has_value());
+    REQUIRE(again->log.actions.size() == actions.size());
+    CHECK(session::to_text(again->log) == text);
+    CHECK(value(again->trial, 2) == value(t, 2));
+    for (const Action& a : actions) CHECK(session::sentence_of(a, saw().drawing, base::Units::metric).ends_with("."));
+}
+
+TEST_CASE("findings: a bowed fence and a straight one are told apart, and the sentences say it") {
+    scenario::Scenario s = saw();
+    s.truth = {};
+    s.truth.fence_bow_mm = 0.25;
+    const Trial t = run(s, {MakeCheck{Check::five_cut}, MakeCheck{Check::fence_straightedge}});
+    std::vector<measure::CheckReport> reports;
+    for (const session::Note& n : t.notebook) reports.push_back(n.report);
+    const auto found = session::find_out(reports, s.drawing);
+    REQUIRE(found.has_value());
+    const diagnose::Belief& bow = found->diagnosis.beliefs[static_cast<std::size_t>(Fault::fence_bow)];
+    CHECK(session::standing_of(bow) == session::Standing::supported);
+    CHECK(session::sentence_of(bow, base::Units::metric).starts_with("There: fence bowed"));
+    CHECK(session::standing_of(found->diagnosis.beliefs[static_cast<std::size_t>(Fault::blade_tilt)]) == session::Standing::untouched);
+    CHECK(found->diagnosis.unseparated.empty());
+}
