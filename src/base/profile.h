@@ -40,6 +40,9 @@ public:
         return Profile(p);
     }
 
+    /// A wave over [from, to], `height` from trough to crest, zero and rising at t = 0; twelve points a wave: within 2 % of its height of a sine. height >= 0, wave_mm > 0.
+    static Profile wave(double from, double to, double height, double wave_mm);
+
 private:
     Points points_;
 };

@@ -138,7 +138,7 @@ std::string allowed_value(const Entry& e, base::Units bare) {
         case Kind::count: return allowed_count(e);
         case Kind::word: return allowed_word(e);
         case Kind::points:
-            return fmt::format("at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to {} (bare numbers are in {})",
+            return fmt::format("at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to {} (bare numbers are in {}); or a wave by its height and length, \"wave 0.05 mm / 180 mm\"",
                                longest_list, range_text(-furthest_point_mm, bare), range_text(furthest_point_mm, bare), range_text(e.min, bare),
                                range_text(e.max, bare), unit);
     }
@@ -251,7 +251,30 @@ tl::expected<base::Vec2, std::string> point(Found at, const Raw& raw, base::Unit
     return base::Vec2{*t, *d};
 }
 
+constexpr std::string_view wave_word = "wave ";
+/// A wave is laid over the longest face that a scenario may reasonably have, and has at least this length: some 500 points.
+constexpr double wave_reach_mm = 1000.0;
+constexpr double shortest_wave_mm = 50.0;
+
+/// "wave 0.05 mm / 180 mm": height from trough to crest, and length.
+Done put_wave(base::Profile& value, Found at, const Raw& raw, base::Units bare) {
+    const std::string_view both = std::string_view(raw.text).substr(wave_word.size());
+    const std::size_t slash = both.rfind(" / ");
+    if (slash == std::string_view::npos) return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
+    const auto unit = bare == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
+    const auto height = base::parse_length(both.substr(0, slash), unit);
+    const auto length = base::parse_length(both.substr(slash + 3), unit);
+    if (!height || !length) return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
+    if (!(height->value >= 0.0 && 0.5 * height->value <= at.entry->max)) return refuse(at, raw, fmt::format("whose height is not from 0 to {:g} mm", 2.0 * at.entry->max), bare);
+    if (!(length->value >= shortest_wave_mm && length->value <= 2.0 * wave_reach_mm)) {
+        return refuse(at, raw, fmt::format("whose length is not from {:g} to {:g} mm", shortest_wave_mm, 2.0 * wave_reach_mm), bare);
+    }
+    value = base::Profile::wave(-wave_reach_mm, wave_reach_mm, height->value, length->value);
+    return {};
+}
+
 Done put_points(base::Profile& value, Found at, const Raw& typed, base::Units bare) {
+    if (typed.type == Raw::Type::text && typed.text.starts_with(wave_word)) return put_wave(value, at, typed, bare);
     Raw raw = typed;
     if (raw.type == Raw::Type::text) {  // from outside a file, or in quotes
         const Read<Raw> inner = take_value(raw.text);

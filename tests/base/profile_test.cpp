@@ -86,3 +86,15 @@ TEST_CASE("shared points appear once, and a straight part adds nothing") {
     CHECK(sum(Profile(), a).points() == a.points());
     CHECK(sum(Profile(), Profile()).straight());
 }
+
+TEST_CASE("a wave rises at zero, keeps its height, and lies within 2 % of its height of a sine") {
+    const double height = 0.08, length = 180.0;
+    const Profile wave = Profile::wave(-400.0, 400.0, height, length);
+    CHECK(wave.at(0.0) == doctest::Approx(0.0));
+    CHECK(wave.at(length / 4) == doctest::Approx(height / 2).epsilon(1e-12));
+    CHECK(wave.at(-length / 4) == doctest::Approx(-height / 2).epsilon(1e-12));
+    for (double t = -390.0; t <= 390.0; t += 1.7) {
+        // The chord of a sine over a twelfth of its wave sags by half height * (1 - cos(pi/12)) = 0.017 height at most.
+        CHECK(std::abs(wave.at(t) - 0.5 * height * std::sin(2.0 * std::acos(-1.0) * t / length)) < 0.0175 * height);
+    }
+}

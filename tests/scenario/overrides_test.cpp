@@ -183,3 +183,17 @@ TEST_CASE("a scenario that was spoilt in memory is refused, whatever else change
     CHECK(has(scenario::with(s, {}).error().message, "drawer.2.count"));
     CHECK(same(*scenario::with(scenario::built_in(), {}), scenario::built_in()));
 }
+
+TEST_CASE("a face may be a wave, by its height from trough to crest and its length") {
+    const auto s = scenario::with(scenario::built_in(), {{"faults.fence_profile", "wave 0.06 mm / 8 in"}});
+    REQUIRE(s.has_value());
+    CHECK(s->truth.fence_profile.at(8 * 25.4 / 4) == doctest::Approx(0.03).epsilon(1e-12));
+    // It is kept as points, which can be typed again.
+    CHECK(same(*scenario::with(*s, {{"faults.fence_profile", scenario::value_of(*s, "faults.fence_profile")}}), *s));
+    for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20", "wave 11 / 180", "wave 0.06 / 1e9"}) {
+        CAPTURE(wrong);
+        const auto refused = scenario::with(scenario::built_in(), {{"faults.fence_profile", wrong}});
+        REQUIRE_FALSE(refused.has_value());
+        CHECK(refused.error().message.find("wave 0.05 mm / 180 mm") != std::string::npos);
+    }
+}
