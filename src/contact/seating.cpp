@@ -89,15 +89,80 @@ struct Touch {
 
 double rise(Vec2 a, Vec2 b) { return (b.y - a.y) / (b.x - a.x); }
 
-/// The touch under the push at the middle of the overlap. Balanced on one corner the board could rock between two edges of the hull: it stays as
-/// level as they let it, so that rounding does not choose.
-Touch touch_of(const Points& hull, double push) {
+/// A bellied bow between the points that stand for it in the gap: there the gap is not straight but bends up by about `bend` for each mm.
+struct Belly {
+    double bend = 0.0;
+    double step = 0.0;     ///< between two points
+    double first = 0.0;    ///< t of one of them
+
+    /// Middle of the part between two points of the bow on which the middle of a and b lies. There the bow is as steep as the straight part.
+    double middle_of(Vec2 a, Vec2 b) const { return first + step * (std::floor((0.5 * (a.x + b.x) - first) / step) + 0.5); }
+    /// Whether both lie on the same part, or at its ends.
+    bool spans(Vec2 a, Vec2 b) const {
+        const double half = 0.5 * step + 1e-9;
+        return bend > 0.0 && a.x >= middle_of(a, b) - half && b.x <= middle_of(a, b) + half;
+    }
+    /// How far the bow lies below the straight part from a to b at t.
+    double below(Vec2 a, Vec2 b, double t) const {
+        const double off = t - middle_of(a, b);
+        return 0.5 * bend * (0.5 * step + off) * (0.5 * step - off);
+    }
+};
+
+/// The gap's hull with its bow round again: how steep it is between its corners.
+class SmoothHull {
+public:
+    SmoothHull(const Points& hull, const Belly& belly) : hull_(hull), belly_(belly) {}
+
+    bool spans(std::size_t i) const { return belly_.spans(hull_[i - 1], hull_[i]); }
+    double middle_of(std::size_t i) const { return belly_.middle_of(hull_[i - 1], hull_[i]); }
+    bool one_part(std::size_t i, std::size_t k) const { return spans(i) && spans(k) && std::abs(middle_of(i) - middle_of(k)) < 0.5 * belly_.step; }
+
+    /// Steepness of edge i (from corner i - 1 to corner i), which lies on the belly, at t: from the middle of one part to the middle of the next it changes steadily, as a
+    /// parabola's does. At the end of the belly it goes on bending, until something else touches.
+    double slope(std::size_t i, double t) const {
+        const double own = rise(hull_[i - 1], hull_[i]);
+        const double off = t - middle_of(i);
+        const std::size_t next = beside(i, off < 0.0);
+        if (next == 0 || next == hull_.size()) return own + belly_.bend * off;
+        const double other = rise(hull_[next - 1], hull_[next]);
+        if (spans(next)) return own + (other - own) * off / (middle_of(next) - middle_of(i));
+        return off < 0.0 ? std::max(own + belly_.bend * off, other) : std::min(own + belly_.bend * off, other);
+    }
+
+private:
+    /// The first edge before or after edge i that is not on the same part; 0 or the number of corners where there is none.
+    std::size_t beside(std::size_t i, bool before) const {
+        std::size_t k = before ? i - 1 : i + 1;
+        while (k > 0 && k < hull_.size() && one_part(i, k)) before ? --k : ++k;
+        return k;
+    }
+
+    const Points& hull_;
+    const Belly& belly_;
+};
+
+/// Balanced on a corner of the hull the board could rock between two of its edges: it stays as level as they let it, so that rounding does not choose.
+double balanced(const Points& hull, std::size_t i, const Belly& belly) {
+    const SmoothHull smooth(hull, belly);
+    const double t = hull[i].x;
+    if (smooth.spans(i) && smooth.spans(i + 1) && !smooth.one_part(i, i + 1)) return smooth.slope(i, t);
+    const auto at_corner = [&](std::size_t k) { return rise(hull[k - 1], hull[k]) + (smooth.spans(k) ? belly.bend * (t - smooth.middle_of(k)) : 0.0); };
+    const double least = at_corner(i);
+    return std::clamp(0.0, least, std::max(least, at_corner(i + 1)));
+}
+
+/// The touch under the push at the middle of the overlap. On a belly that is one point, right under the push.
+Touch touch_of(const Points& hull, double push, const Belly& belly) {
     constexpr double rounding = 1e-9;
     std::size_t i = 1;
     while (i + 1 < hull.size() && hull[i].x < push - rounding) ++i;
-    const double slope = rise(hull[i - 1], hull[i]);
-    if (i + 1 == hull.size() || hull[i].x > push + rounding) return {hull[i - 1], hull[i], slope};
-    return {hull[i], hull[i], std::clamp(0.0, slope, std::max(slope, rise(hull[i], hull[i + 1])))};
+    const Vec2 a = hull[i - 1];
+    const Vec2 b = hull[i];
+    if (i + 1 < hull.size() && b.x <= push + rounding) return {b, b, balanced(hull, i, belly)};
+    if (!belly.spans(a, b)) return {a, b, rise(a, b)};
+    const Vec2 under{push, a.y + rise(a, b) * (push - a.x) - belly.below(a, b, push)};
+    return {under, under, SmoothHull(hull, belly).slope(i, push)};
 }
 
 /// The fence's line as a frame at a given x: X along the line, Y towards the board.
@@ -118,7 +183,11 @@ FenceFace fence_face(const shop::Drawing& drawing, const shop::Truth& truth, con
     face.to_mm = 0.5 * f.length_mm;
     face.profile = truth.fence_profile;
     if (truth.fence_bow_mm != 0.0) {
-        face.profile = base::sum(face.profile, base::Profile::bow(face.from_mm, face.to_mm, truth.fence_bow_mm));
+        const base::Profile bow = base::Profile::bow(face.from_mm, face.to_mm, truth.fence_bow_mm);
+        face.profile = base::sum(face.profile, bow);
+        // A parabola of this height over this length; hollow, it is touched at its points alone.
+        face.bow_per_mm = std::max(0.0, 8.0 * truth.fence_bow_mm / (f.length_mm * f.length_mm));
+        face.bow_step_mm = bow.points()[1].x - bow.points()[0].x;
     }
     return face;
 }
@@ -136,7 +205,8 @@ std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side c
     if (edge.size() > 2 || !face.profile.straight() || chip) {
         Points places;
         for (const Vec2& p : edge) places.push_back(chord.place(p));
-        touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c, chip), 0.5 * (over.from + over.to));
+        const Belly belly{face.bow_per_mm * X_SF.r.c * X_SF.r.c, face.bow_step_mm / X_SF.r.c, (face.from_mm - x_at_0) / X_SF.r.c};
+        touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c, chip), 0.5 * (over.from + over.to), belly);
     }
     // The chord comes to lie on the line through (t, -gap) of the touching points.
     const double slope = -touch.slope;

@@ -26,6 +26,8 @@ struct FenceFace {
     double from_mm = 0.0;     ///< x range of the face
     double to_mm = 0.0;
     base::Profile profile;    ///< departure over x, > 0 towards the board
+    double bow_per_mm = 0.0;  ///< how much the slope of a bow in `profile` falls for each mm of x, where it is bellied; 0: what stands in `profile` is all
+    double bow_step_mm = 0.0; ///< between the points at which that bow stands in `profile`, the first at from_mm
 };
 
 /// The face after the shims. The fault turns the fence about the right shim point; a shim of t moves its end by t along y:
@@ -49,7 +51,7 @@ struct Chip {
 
 /// Seats the edge on the face so that its right end (its left end when `corner` is left) stands at x = corner_x_mm in S. The hand presses at
 /// the middle of the part of the edge that meets the face. Exact for straight edges; with bows the contact places are right to the second order of the
-/// bow's slope. Empty when edge and face do not overlap by at least 1 mm.
+/// bow's slope. A board on the belly of a bowed fence lies along the parabola's own tangent, not along the part between two of its points. Empty when edge and face do not overlap by at least 1 mm.
 std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm, const std::optional<Chip>& chip = std::nullopt);
 
 }  // namespace offsquare::contact

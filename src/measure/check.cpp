@@ -68,13 +68,13 @@ constexpr ReadingInfo long_and_short_readings[] = {
 
 constexpr Steps flip_steps[] = {
     "Crosscut a board with straight parallel edges in two.",
-    "Turn one piece over, long edge for long edge, and push both against a straightedge, cut against cut.",
-    "Where the joint is open, try feeler gauges: the gap is twice the corner error over the width.",
+    "Turn the offcut over, long edge for long edge, and push both against a straightedge, cut against cut.",
+    "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
 };
 constexpr ReadingInfo flip_readings[] = {
-    {"gap", mm, "gap at the open end over the board's width, above 0 open at the far end"},
-    {"bevel_gap", mm, "gap over the board's thickness, above 0 open at the bottom"},
+    {"gap", mm, "gap over the board's length along the feed, above 0 open at the edge that lay on the fence (the kept corner is wide)"},
+    {"bevel_gap", mm, "gap over the board's thickness, above 0 open at the kept piece's underside"},
 };
 
 constexpr Steps square_on_cut_steps[] = {
@@ -84,7 +84,7 @@ constexpr Steps square_on_cut_steps[] = {
 };
 constexpr ReadingInfo square_on_cut_readings[] = {
     {"light", mm, "gap over 150 mm, above 0 open at the fence (the corner is wide)"},
-    {"bevel_light", mm, "gap over the board's thickness, above 0 open at the bottom"},
+    {"bevel_light", mm, "gap over the board's thickness on the kept piece, above 0 open at the bottom"},
 };
 
 constexpr Steps cut_face_steps[] = {
@@ -165,8 +165,8 @@ constexpr ReadingInfo runner_fit_readings[] = {
 };
 
 constexpr Steps runner_spacing_steps[] = {
-    "Set the bar between the inner walls of the slots in the middle of the table; add one slot width.",
-    "Set it between the inner faces of the runners in the middle of the sled; add one runner width.",
+    "Set the bar between the inner walls of the slots in the middle of the table; add half the width of each slot.",
+    "Set it between the inner faces of the runners in the middle of the sled; add half the width of each runner.",
 };
 constexpr ReadingInfo runner_spacing_readings[] = {
     {"slots", mm, "from middle to middle of the slots"},
@@ -218,7 +218,7 @@ constexpr ReadingInfo rim_indicator_readings[] = {
 
 constexpr Steps blade_square_steps[] = {
     "Unplug the saw and raise the blade.",
-    "Stand the square on the table against the plate, clear of the teeth.",
+    "Stand the square on the table against the right side of the plate, clear of the teeth.",
     "Look against the light and find the feeler gauge that fits.",
 };
 constexpr ReadingInfo blade_square_readings[] = {

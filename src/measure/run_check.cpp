@@ -47,6 +47,12 @@ double runner_bow(const Stand& s) {
     return s.truth.runner_bend_mm + middle_of(s.truth.left_runner_profile, reach.near, reach.far);
 }
 
+/// How far the left slot's centre line stands to the right of its chord at y in T.
+double left_slot_at(const Stand& s, double y) {
+    const double half = 0.5 * s.drawing.table.depth_mm;
+    return s.truth.left_slot_profile.at(y) + base::Profile::bow(-half, half, s.truth.slot_wander_mm).at(y);
+}
+
 double slot_middle(const Stand& s) {
     const double half = 0.5 * s.drawing.table.depth_mm;
     return s.truth.slot_wander_mm + middle_of(s.truth.left_slot_profile, -half, half);
@@ -55,19 +61,31 @@ double slot_middle(const Stand& s) {
 /// x of the right slot's inner wall less that of the left one, at y in T.
 double between_slots(const Stand& s, double y) {
     const shop::Slots& slots = s.drawing.slots;
-    const double straight = slots.right_x_mm - slots.left_x_mm - slots.width_mm - tan_of(s.truth.slot_splay_rad) * y;
-    return straight + s.truth.right_slot_profile.at(y) - s.truth.left_slot_profile.at(y);
+    const double splay = tan_of(s.truth.slot_splay_rad);
+    // Across x half a turned slot is wider.
+    const double halves = 0.5 * slots.width_mm * (1.0 + std::sqrt(1.0 + splay * splay));
+    return slots.right_x_mm - slots.left_x_mm - halves - splay * y + s.truth.right_slot_profile.at(y) - left_slot_at(s, y);
 }
 
-/// How far the sled moves sideways at a place y (in S) between a hand that pushes it there to the left and one that pushes to the right, the runners in the
-/// middle of the table. Empty: it binds.
+/// From middle to middle of the slots in the middle of the table, and of the runners in the middle of the sled.
+Values spacings(const Stand& s) {
+    const Reach reach = runner_reach(s.drawing);
+    const double middle = 0.5 * (reach.near + reach.far);
+    const double spacing = s.drawing.slots.right_x_mm - s.drawing.slots.left_x_mm;
+    const double bent = s.truth.right_runner_profile.at(middle) - s.truth.left_runner_profile.at(middle) - s.truth.runner_bend_mm;
+    return {spacing + s.truth.right_slot_profile.at(0.0) - left_slot_at(s, 0.0), spacing + s.truth.pitch_error_mm + bent};
+}
+
+/// How far the sled moves sideways at an end of its runners, y in S, between a hand that pushes it there to the left and one that pushes to the right, the runners
+/// in the middle of the table. The hand is a millimetre beyond that end, so that it also turns the sled as far as it goes. Empty: it binds.
 std::optional<double> wiggle_at(const Stand& s, double y) {
     const Reach reach = runner_reach(s.drawing);
-    const double travel = -0.5 * (reach.near + reach.far);
-    const auto right = contact::seat_runners(s.drawing, s.truth, {1.0, -y}, travel);
-    const auto left = contact::seat_runners(s.drawing, s.truth, {-1.0, y}, travel);
+    const double middle = 0.5 * (reach.near + reach.far);
+    const double arm = y - middle + (y > middle ? 1.0 : -1.0);
+    const auto right = contact::seat_runners(s.drawing, s.truth, {1.0, -arm}, -middle);
+    const auto left = contact::seat_runners(s.drawing, s.truth, {-1.0, arm}, -middle);
     if (!right || !left) return std::nullopt;
-    return (right->x_mm - right->yaw_rad * y) - (left->x_mm - left->yaw_rad * y);
+    return (right->x_mm - base::sin_of(right->yaw_rad) * y) - (left->x_mm - base::sin_of(left->yaw_rad) * y);
 }
 
 base::Problem binds() { return {base::Grade::usage, std::string(cut::sentence_of(cut::Outcome::runners_bind))}; }
@@ -84,11 +102,17 @@ Values tooth(const Stand& s) {
     // 5 mm inside the chord at both ends, where the tooth is level with the table.
     const double y = std::max(5.0, 0.5 * shop::chord_mm(s.drawing.blade) - 5.0);
     const double slope = -tan_of(s.truth.blade_toe_rad);
-    const base::Profile& slot = s.truth.left_slot_profile;
-    return {-slope * y - slot.at(-y), slope * y - slot.at(y)};
+    return {-slope * y - left_slot_at(s, -y), slope * y - left_slot_at(s, y)};
 }
 
-Values gauges_off(const Stand& s) { return Values(5, s.truth.caliper_zero_mm); }
+/// The gauges of gauge_in_jaws as marked [mm].
+constexpr std::array<double, 5> gauge_sizes{0.50, 0.53, 0.57, 0.62, 0.68};
+
+Values gauges_read(const Stand& s) {
+    Values shown;
+    for (const double size : gauge_sizes) shown.push_back(size + s.truth.caliper_zero_mm);
+    return shown;
+}
 
 // ---- test cuts ----
 
@@ -138,23 +162,40 @@ cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool 
     return cut::chances_of(d, truth, draws.seed, check_tests + draws.run * draws_per_run + n);
 }
 
-/// One single cut on straight edges: the second of a test.
-Result<double> single_corner(const Stand& s, const Draws& draws) {
-    const auto test = test_cut(s, s.drawing, chances(s, s.drawing, draws, false, 0));
-    if (!test) return tl::unexpected(test.error());
-    return test->cuts[1].corner_rad;
+/// The first cut of a test, of which no strip need come.
+Result<cut::Cut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth, const cut::Chances& chances) {
+    cut::FiveCut test = cut::five_cut_each(drawing, truth, s.shims, chances);
+    if (test.cuts_made < 1) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
+    return std::move(test.cuts[0]);
 }
 
+/// One single cut on straight edges, square to each other.
+Result<double> single_corner(const Stand& s, const Draws& draws) {
+    Drawing drawing = s.drawing;
+    drawing.board.first_edge_rad = 0.0;
+    Truth truth = s.truth;
+    truth.edge_bow_mm = 0.0;
+    truth.edge_profile = {};
+    const auto cut = first_cut(s, drawing, truth, chances(s, drawing, draws, false, 0));
+    if (!cut) return tl::unexpected(cut.error());
+    return cut->corner_rad;
+}
+
+/// The kept piece's face stands out at the top when the blade leans to the other side.
 Result<Values> on_a_cut(const Stand& s, double over_mm, double times, const Draws& draws) {
     const auto corner = single_corner(s, draws);
     if (!corner) return tl::unexpected(corner.error());
-    return Values{over_mm * tan_of(times * *corner), s.drawing.board.thickness_mm * tan_of(times * s.truth.blade_tilt_rad)};
+    const double tilt = s.drawing.board.kept == shop::Side::left ? s.truth.blade_tilt_rad : -s.truth.blade_tilt_rad;
+    return Values{over_mm * tan_of(times * *corner), s.drawing.board.thickness_mm * tan_of(times * tilt)};
 }
 
+/// The scrap is pushed until the whole blade is past its edge, wherever a test would stop.
 Result<Values> kerf(const Stand& s) {
-    const auto test = test_cut(s, s.drawing, cut::steady(s.drawing));
-    if (!test) return tl::unexpected(test.error());
-    return Values{test->cuts[0].kerf_mm + s.truth.caliper_zero_mm, s.drawing.blade.kerf_mm + s.truth.caliper_zero_mm};
+    Drawing drawing = s.drawing;
+    drawing.sled.stop_y_mm = std::numeric_limits<double>::infinity();
+    const auto cut = first_cut(s, drawing, s.truth, cut::steady(drawing));
+    if (!cut) return tl::unexpected(cut.error());
+    return Values{cut->kerf_mm + s.truth.caliper_zero_mm, s.drawing.blade.kerf_mm + s.truth.caliper_zero_mm};
 }
 
 Values clamp_moves(const Stand& s, const Draws& draws) {
@@ -172,7 +213,6 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
     const Truth& t = s.truth;
     const double zero = t.caliper_zero_mm;
     const double half_table = 0.5 * d.table.depth_mm;
-    const double spacing = d.slots.right_x_mm - d.slots.left_x_mm;
     switch (check) {
         case Check::flip: return on_a_cut(s, d.board.length_mm, 2.0, draws);
         case Check::square_on_cut: return on_a_cut(s, square_on_cut_mm, 1.0, draws);
@@ -184,7 +224,7 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
         case Check::edge_straightedge: return Values{edge_bow(s)};
         case Check::wiggle: return wiggle(s);
         case Check::runner_fit: return Values{d.slots.width_mm + zero, d.slots.width_mm - t.left_play_mm + zero, d.slots.width_mm + zero, d.slots.width_mm - t.right_play_mm + zero};
-        case Check::runner_spacing: return Values{spacing, spacing + t.pitch_error_mm};
+        case Check::runner_spacing: return spacings(s);
         case Check::runner_straightedge: return Values{runner_bow(s)};
         case Check::slot_widths: return Values{between_slots(s, -half_table), between_slots(s, half_table)};
         case Check::slot_ride: return Values{slot_middle(s)};
@@ -192,7 +232,7 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
         case Check::rim_indicator: return Values{t.blade_runout_mm};
         case Check::blade_square: return Values{square_on_blade_mm(d) * tan_of(t.blade_tilt_rad)};
         case Check::jaws: return Values{zero};
-        case Check::gauge_in_jaws: return gauges_off(s);
+        case Check::gauge_in_jaws: return gauges_read(s);
         case Check::five_cut:
         case Check::same_again:
         case Check::brushed:
@@ -254,6 +294,14 @@ double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasti
     const double limit = 0.5 * g.limit_mm * base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
     const double noise = g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
     return rounded(true_mm + limit + noise, std::max(g.step_mm, sticking_mm));
+}
+
+/// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble below none.
+void as_written(Check check, Values& values) {
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        if (check == Check::gauge_in_jaws) values[i] -= gauge_sizes[i];
+        if (check == Check::cut_face || check == Check::rim_indicator) values[i] = std::max(0.0, values[i]);
+    }
 }
 
 // ---- strips ----
@@ -322,24 +370,23 @@ double hand_variance(const Stand& s) {
     return 0.5 * squared(0.5 * (most->yaw_rad - least->yaw_rad));
 }
 
-/// How much of an edge lies on the fence when its corner stands at the blade.
-double edge_on_fence(const Drawing& d, double edge_mm) { return std::min(edge_mm, 0.5 * d.fence.length_mm); }
+/// How much of an edge lies on the fence when its corner stands so far beside the blade.
+double edge_on_fence(const Drawing& d, double edge_mm, double beside_mm) { return std::min(edge_mm, 0.5 * d.fence.length_mm + 0.5 * d.blade.kerf_mm + beside_mm); }
 
 /// Variance of one cut's corner.
-double corner_variance(const Stand& s, double edge_mm, bool brushed) {
-    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm))) + hand_variance(s);
+double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool brushed) {
+    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm, beside_mm))) + hand_variance(s);
 }
 
-/// A strip shows the mean of four corners; written as what it does to the width at the fence end.
+/// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.
 double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     const double lost = d.board.trim_mm + d.blade.kerf_mm;
-    const double length = d.board.length_mm - 2.0 * lost;
+    const double length = d.board.length_mm;
+    const double width = d.board.width_mm;
     const Stand board{d, s.truth, s.shims, s.marked, s.clamped_again};
-    double skew = 0.0;
-    for (const double edge : {d.board.length_mm - lost, d.board.width_mm - lost, d.board.length_mm - 2.0 * lost, d.board.width_mm - 2.0 * lost}) {
-        skew += corner_variance(board, edge, brushed) / 16.0;
-    }
-    return std::sqrt(squared(4.0 * length) * skew + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
+    double corners = corner_variance(board, width - 2.0 * lost, d.board.strip_mm, brushed);
+    for (const double edge : {length, width - lost, length - lost}) corners += corner_variance(board, edge, d.board.trim_mm, brushed);
+    return std::sqrt(squared(length - 2.0 * lost) * corners + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
 }
 
 Values strips_scatter(const Cutting& cutting, const Stand& s) {
@@ -358,7 +405,10 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
     if (const auto cutting = cutting_of(check, stand.drawing)) return read_strips(check, *cutting, stand, draws);
     auto values = true_values(check, stand, draws);
     if (!values) return tl::unexpected(values.error());
-    if (precision == Precision::exact) return report_of(check, stand, *values, Values(values->size(), 0.0));
+    if (precision == Precision::exact) {
+        as_written(check, *values);
+        return report_of(check, stand, *values, Values(values->size(), 0.0));
+    }
     const std::vector<Gauge> gauges = gauges_of(check, stand.drawing);
     const double sticking = by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
     Values u;
@@ -366,13 +416,14 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
         (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
         u.push_back(u_of(gauges[i]));
     }
+    as_written(check, *values);
     return report_of(check, stand, *values, u);
 }
 
 std::vector<double> scatter_of(Check check, const Stand& stand) {
     if (const auto cutting = cutting_of(check, stand.drawing)) return strips_scatter(*cutting, stand);
     const Drawing& d = stand.drawing;
-    const double single = std::sqrt(corner_variance(stand, d.board.length_mm - d.board.trim_mm - d.blade.kerf_mm, false));
+    const double single = std::sqrt(corner_variance(stand, d.board.width_mm, d.board.trim_mm, false));
     const double step = base::u_of_step(stand.truth.caliper_step_mm);
     switch (check) {
         case Check::flip: return {2.0 * d.board.length_mm * single, 0.0};
