@@ -176,6 +176,7 @@ TEST_CASE("a wandering hand") {
             saw.truth.right_play_mm = row.right;
             saw.truth.pitch_error_mm = row.pitch;
             saw.drawing.sled.hand = shop::Hand::wandering;
+            saw.drawing.table.depth_mm = 1400;   // the runners never leave their slots
             saw.drawing.caliper = {"fine", 0.001, 0.002, 0.001, 0};
             saw.drawing.board.strip_mm = 20;
             if (!large) saw.drawing.board.width_mm = 210, saw.drawing.board.length_mm = 180;
@@ -183,6 +184,20 @@ TEST_CASE("a wandering hand") {
             const double u = measure::instrument_u(Check::flip, saw.drawing)[0], s = saw.scatter(Check::flip)[0];
             agrees(off_exact(saw, Check::flip, 0, 900), std::hypot(u, s), 0.10);
         }
+    }
+}
+
+TEST_CASE("a wandering hand where runners leave the table") {
+    // Partly out of their slots they turn further, and the kerf grows wider there: no closed form. The spread holds to a quarter, and the mean moves by less than that.
+    for (const double size : {330.0, 210.0}) {
+        Saw saw;
+        saw.truth.left_play_mm = saw.truth.right_play_mm = 0.2;
+        saw.drawing.sled.hand = shop::Hand::wandering;
+        saw.drawing.board.strip_mm = 20;
+        saw.drawing.board.width_mm = saw.drawing.board.length_mm = size;
+        const Spread s = spread_of(tapers_off(saw, Check::five_cut, 900));
+        CHECK(std::abs(s.rms / foretold_taper(saw, Check::five_cut) - 1) < 4.5 * s.rel + 0.25);
+        CHECK(std::abs(statistics::mean(tapers_off(saw, Check::five_cut, 900))) < 0.25 * s.rms);
     }
 }
 
@@ -205,8 +220,8 @@ TEST_CASE("a sticking caliper, over saws whose sizes lie anywhere between two of
             s.drawing.board.strip_mm = r.between(12, 12 + 3 * step);
             s.truth.fence_skew_rad = r.between(-1e-3, 1e-3);
         };
-        // The caliper's own 0.01 mm is rounded away: it counts in u all the same.
-        agrees(tapers_off(saw, Check::five_cut, 3000, 0, sizes), foretold_taper(saw, Check::five_cut), 0.02);
+        // The caliper's own 0.01 mm is rounded away: it counts in u all the same. The two readings at one end now and then round apart, which averages: a tenth at most.
+        agrees(tapers_off(saw, Check::five_cut, 3000, 0, sizes), foretold_taper(saw, Check::five_cut), 0.10);
         Draws r(78);
         for (const Check check : {Check::kerf_width, Check::runner_fit, Check::jaws}) {
             CAPTURE(measure::info(check).name);
