@@ -6,6 +6,8 @@
 #include "cli/bench.h"
 #include "cli/json.h"
 #include "cli/verb.h"
+#include "picture/diagnosis_view.h"
+#include "picture/writers.h"
 #include "scenario/readings.h"
 #include "session/findings.h"
 
@@ -104,13 +106,38 @@ std::string as_text(const scenario::Readings& readings, const session::Findings&
     return text + "\n" + ink.strong(wrapped(fmt::format("Next: {} ({}): {}.", next.title, next.name, findings.next->why), 100)) + "\n";
 }
 
+/// The same at a glance, in a file.
+base::Result<void> draw(const std::string& path, const scenario::Readings& readings, const session::Findings& findings) {
+    picture::Picture drawing = picture::diagnosis_view(findings, {900.0, 0.0, readings.scenario.units, readings.scenario.title}).picture;
+    constexpr double margin = 16.0;
+    drawing.lo = drawing.lo - picture::Vec2{margin, margin};
+    drawing.hi = drawing.hi + picture::Vec2{margin, margin};
+    const picture::Vec2 size = drawing.hi - drawing.lo;
+    // 8 points are the writer's own margin: one point of the picture stays one point of the page.
+    return picture::write(drawing, {size.x + 16.0, size.y + 16.0, picture::Scheme::light, 1.0}, path);
+}
+
+base::Result<void> refuse_ending(const std::string& path) {
+    for (const std::string_view ending : {".svg", ".png", ".pdf"}) {
+        if (path.size() > ending.size() && path.ends_with(ending)) return {};
+    }
+    return base::fail(base::Grade::usage, fmt::format("--picture ends in .svg, .png or .pdf, found {}; for example --picture diagnosis.svg", in_quotes(path)));
+}
+
 }  // namespace
 
 base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto picture = arguments.one("--picture");
+    if (picture) {
+        if (auto ending = refuse_ending(*picture); !ending) return tl::unexpected(ending.error());
+    }
     const auto readings = load_all(arguments.operands, door.in);
     if (!readings) return tl::unexpected(readings.error());
     const auto findings = session::find_out(readings->reports, readings->scenario.drawing);
     if (!findings) return tl::unexpected(findings.error());
+    if (picture) {
+        if (auto drawn = draw(*picture, *readings, *findings); !drawn) return tl::unexpected(drawn.error());
+    }
     return Answer{arguments.has("--json") ? as_json(*findings) : as_text(*readings, *findings, door.ink), readings->warnings, 0};
 }
 

@@ -6,7 +6,6 @@
 #include "cli/bench.h"
 #include "cli/json.h"
 #include "cli/verb.h"
-#include "diagnose/mixture.h"
 #include "session/findings.h"
 #include "session/model.h"
 
@@ -19,15 +18,7 @@ using shop::Fault;
 using shop::FaultInfo;
 using shop::FaultUnit;
 
-/// By check, the faults that it sees on this saw at the sizes that are usual.
-using Sight = std::vector<std::vector<Fault>>;
-
-Sight sight_of(const shop::Drawing& drawing) {
-    const diagnose::Model model = session::model_of(drawing);
-    Sight sight;
-    for (const CheckInfo& check : measure::checks()) sight.push_back(diagnose::seen_by({check.check}, model, diagnose::declared_prior()).any);
-    return sight;
-}
+using session::Sight;
 
 bool sees(const Sight& sight, const CheckInfo& check, Fault fault) {
     const auto& faults = sight[static_cast<std::size_t>(check.check)];
@@ -157,7 +148,7 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
     const auto drawing = drawing_of(arguments, door.in);
     if (!drawing) return tl::unexpected(drawing.error());
     if (arguments.has("--table")) return Answer{table_text(*drawing), {}, 0};
-    const Sight sight = sight_of(*drawing);
+    const Sight sight = session::sight_of(*drawing);
     if (arguments.has("--json")) return Answer{faults_json(sight), {}, 0};
     std::string text;
     for (const FaultInfo& f : shop::faults()) text += fault_text(f, sight, door.ink);
@@ -167,7 +158,7 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door) {
     const auto drawing = drawing_of(arguments, door.in);
     if (!drawing) return tl::unexpected(drawing.error());
-    const Sight sight = sight_of(*drawing);
+    const Sight sight = session::sight_of(*drawing);
     if (arguments.has("--json")) return Answer{checks_json(sight), {}, 0};
     std::string text;
     for (const CheckInfo& c : measure::checks()) text += check_text(c, sight, door.ink);

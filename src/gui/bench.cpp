@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "session/advice.h"
+#include "session/hunt_words.h"
 
 namespace offsquare::gui {
 namespace {
@@ -19,6 +20,7 @@ Bench::Bench(scenario::Scenario scenario) { open(std::move(scenario)); }
 
 void Bench::open(scenario::Scenario scenario) {
     start_ = std::move(scenario);
+    given_.reset();
     seed_ = start_.seed;
     precision_ = measure::Precision::real;
     if (!view.units_chosen) view.units = start_.units;
@@ -30,6 +32,7 @@ void Bench::open(scenario::Scenario scenario) {
 
 void Bench::open(session::Replay replay) {
     start_ = std::move(replay.log.scenario);
+    given_.reset();
     seed_ = replay.log.seed;
     precision_ = replay.log.precision;
     if (!view.units_chosen) view.units = start_.units;
@@ -38,6 +41,12 @@ void Bench::open(session::Replay replay) {
     rerun();
     view.progress = last_cut();
     dirty_ = false;
+}
+
+void Bench::open(scenario::Readings readings) {
+    open(std::move(readings.scenario));
+    given_.emplace();
+    for (measure::CheckReport& report : readings.reports) given_->push_back({std::move(report), true, {}});
 }
 
 void Bench::take_up(session::Replay replay) {
@@ -122,6 +131,14 @@ void Bench::drop(picture::Handle handle, const picture::Drag& drag) {
     if (drag.in_from_end_mm) in_from_end.at(handle == picture::Handle::caliper_fence_end ? 0 : 1) = *drag.in_from_end_mm;
     const std::optional<session::Stage> looking = view.looking_at;
     if (drag.action && act(*drag.action)) view.looking_at = looking;
+}
+
+void Bench::cut_the_proof() {
+    for (const session::Action& action : session::proof_actions()) {
+        if (!act(action)) return;
+        view.progress = last_cut();
+        view.playing = false;
+    }
 }
 
 void Bench::put_proposed() {

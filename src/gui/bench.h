@@ -9,6 +9,7 @@
 #include "picture/drag.h"
 #include "picture/shapes.h"
 #include "picture/table_view.h"
+#include "scenario/readings.h"
 #include "session/class_words.h"
 #include "session/log.h"
 #include "session/story.h"
@@ -57,6 +58,7 @@ public:
     void start_again();              ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
+    void open(scenario::Readings readings);   ///< of a real saw: its sizes, and a notebook that was written there
     void take_up(session::Replay replay);   ///< the same, but it is still to be saved
     session::Log log() const;
     bool dirty() const { return dirty_; }
@@ -68,6 +70,11 @@ public:
 
     /// What the one strong button does now.
     void next_step();
+    /// One whole test, from the cut to the working.
+    void cut_the_proof();
+    /// Every check in order: those made here, or those of a real saw.
+    const std::vector<session::Note>& notes() const { return given_ ? *given_ : trial_.notebook; }
+    bool of_a_real_saw() const { return given_.has_value(); }
     /// Puts the proposed pieces behind the fence.
     void put_proposed();
     void read(session::End end);
@@ -105,6 +112,7 @@ private:
     session::History history_;
     session::Trial trial_;
     measure::Precision precision_ = measure::Precision::real;
+    std::optional<std::vector<session::Note>> given_;   ///< readings from a file instead of a session
     bool dirty_ = false;
     std::size_t changes_ = 0;
 };

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "gui/bench.h"
+#include "gui/hunt.h"
 #include "gui/kit/chooser.h"
 #include "gui/kit/widgets.h"
 #include "gui/keep.h"
@@ -17,12 +18,13 @@ namespace offsquare::gui {
 struct PanelState {
     std::map<std::string, FieldState> fields;
     Chooser chooser;
-    enum class Choosing { open, save, picture } choosing = Choosing::open;
+    enum class Choosing { open, save, picture, readings } choosing = Choosing::open;
     std::string setup_group = "fence";      ///< which part of the set-up is shown
     bool page_scrolls = false;              ///< the page is higher than the window: the wheel moves it
     picture::Handle dragging = picture::Handle::none;
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
     bool wants_close = false;               ///< the person has asked for the window to close
+    Hunt hunt;                              ///< the notebook
     Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
     Unsaved* unsaved = nullptr;             ///< work that was left behind; none in most tests
     std::filesystem::path save_folder;      ///< where a session was saved last
@@ -52,12 +54,23 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_offer(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< unsaved work of an earlier start
 void draw_class(Kit& kit, Bench& bench);                                         ///< the whole page, for the back of a room
+// The notebook, one file a page.
+void draw_symptom_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_suspects_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_checks_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_repairs_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< the readings in order
+void draw_notebook(Kit& kit, Bench& bench, PanelState& state, float width, float height);
+void open_notebook(PanelState& state, bool on);
 void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state);
 void handle_keys(Kit& kit, Bench& bench, PanelState& state);
 void open_file(Bench& bench, PanelState& state);
 void open_chosen(Bench& bench, PanelState& state, const std::filesystem::path& path);
 void save_file(Bench& bench, PanelState& state);
+void save_readings(Bench& bench, PanelState& state);
 
 /// The whole page: panels laid out for the size of the window. Draw it once per frame.
 void draw_page(Kit& kit, Bench& bench, PanelState& state);

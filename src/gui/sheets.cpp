@@ -23,10 +23,10 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 19> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
+    constexpr std::array<std::array<const char*, 2>, 20> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
         {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
         {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
+        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
         {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
@@ -86,6 +86,7 @@ void chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) 
     if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, state, path);
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
+    else if (state.choosing == PanelState::Choosing::readings) done = base::save(path.string(), scenario::readings_text(bench.scenario(), holding(bench.notes())));
     else done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0}, path.string());
     if (!done) return say_problem(bench, done.error());
     if (state.choosing == PanelState::Choosing::save) session_saved(bench, state, path);
@@ -123,11 +124,15 @@ void open_chosen(Bench& bench, PanelState& state, const std::filesystem::path& p
 
 void open_file(Bench&, PanelState& state) {
     choose(state, PanelState::Choosing::open,
-           {"Open a scenario or a session", ChooserUse::open, {".toml", ".jsonl"}, start_folder(), "", state.keep != nullptr ? state.keep->recent() : Paths()});
+           {"Open a scenario, a session or readings", ChooserUse::open, {".toml", ".jsonl"}, start_folder(), "", state.keep != nullptr ? state.keep->recent() : Paths()});
 }
 
 void save_file(Bench&, PanelState& state) {
     choose(state, PanelState::Choosing::save, {"Save the session", ChooserUse::save, {".jsonl"}, folder_to_save_in(state), "session.jsonl", {}});
+}
+
+void save_readings(Bench&, PanelState& state) {
+    choose(state, PanelState::Choosing::readings, {"Write the readings", ChooserUse::save, {".toml"}, folder_to_save_in(state), "readings.toml", {}});
 }
 
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state) {
@@ -155,7 +160,8 @@ void control_keys(Bench& bench, PanelState& state) {
     if (pressed(Key::y, ctrl) || pressed(Key::z, ctrl_shift)) bench.redo();
 }
 
-void view_keys(Bench& bench) {
+void view_keys(Bench& bench, PanelState& state) {
+    if (typed(U'b')) open_notebook(state, !state.hunt.open);
     if (typed(U'u')) bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
     if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
     if (typed(U't')) bench.view.reveal = !bench.view.reveal;
@@ -163,14 +169,22 @@ void view_keys(Bench& bench) {
     if (typed(U'-')) bench.view.zoom = std::max(1.0, bench.view.zoom / 1.3);
     if (typed(U'!')) bench.sheets.cautions = true;
     if (typed(U'?')) bench.sheets.keys = true;
-    if (typed(U's')) bench.view.looking_at = bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
+    if (typed(U's')) {
+        open_notebook(state, false);
+        bench.view.looking_at = bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
+    }
     if (typed(U'c')) bench.show_class(!bench.view.for_class);
     if (!pressed(Key::escape)) return;
     if (bench.view.for_class) bench.show_class(false);
+    open_notebook(state, false);
     bench.view.looking_at.reset();
 }
 
-void cut_keys(Bench& bench) {
+void cut_keys(Bench& bench, PanelState& state) {
+    if (state.hunt.open) {
+        if (typed(U'n')) state.hunt.next_step(bench);
+        return;
+    }
     if (typed(U'n')) bench.next_step();
     const bool readable = bench.strip() != nullptr && !bench.cutting();
     if (typed(U'r') && readable) {
@@ -190,8 +204,8 @@ void cut_keys(Bench& bench) {
 void handle_keys(Kit&, Bench& bench, PanelState& state) {
     if (any_sheet(bench, state)) return;
     control_keys(bench, state);
-    view_keys(bench);
-    cut_keys(bench);
+    view_keys(bench, state);
+    cut_keys(bench, state);
     // Sheets have small letters: whoever opens one has left the class view.
     if (bench.view.for_class && (any_sheet(bench, state) || bench.view.looking_at)) bench.view.for_class = false;
 }

@@ -122,4 +122,11 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
     };
 }
 
+Sight sight_of(const shop::Drawing& drawing) {
+    const diagnose::Model model = model_of(drawing);
+    Sight sight;
+    for (const measure::CheckInfo& check : measure::checks()) sight.push_back(diagnose::seen_by({check.check}, model, diagnose::declared_prior()).any);
+    return sight;
+}
+
 }  // namespace offsquare::session

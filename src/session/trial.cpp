@@ -141,7 +141,9 @@ void set_aside(Trial& t, shop::Fault fault) {
     const diagnose::Model model = model_of(t.scenario.drawing);
     for (Note& note : t.notebook) {
         const std::vector<shop::Fault> seen = diagnose::seen_by(note.report.occasion, model, diagnose::declared_prior()).any;
-        if (std::find(seen.begin(), seen.end(), fault) != seen.end()) note.holds = false;
+        if (!note.holds || std::find(seen.begin(), seen.end(), fault) == seen.end()) continue;
+        note.holds = false;
+        note.set_aside_by = fault;
     }
 }
 
@@ -155,7 +157,7 @@ Result<void> apply(Run& run, const MakeCheck& a) {
     auto report = measure::run_check(a.check, stand, t.seed, run.checks_made, t.precision);
     if (!report) return tl::unexpected(report.error());
     ++run.checks_made;
-    t.notebook.push_back({std::move(*report), true});
+    t.notebook.push_back({std::move(*report), true, {}});
     spend(t, a.check);
     return {};
 }

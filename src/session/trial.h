@@ -53,7 +53,8 @@ double furthest_in_mm(const cut::Strip& strip);
 /// One check as it stands in the notebook.
 struct Note {
     measure::CheckReport report;
-    bool holds = true;        ///< false: something that it depends on was repaired or set anew since
+    bool holds = true;        ///< false: something that it depends on was repaired since
+    std::optional<shop::Fault> set_aside_by;   ///< which repair did that
 };
 
 /// A repair that was made.

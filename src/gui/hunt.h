@@ -1,0 +1,69 @@
+// The notebook's own state: which page is open, which check and which fault are chosen, and what the readings say. No ImGui here and no arithmetic of the trade.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "gui/bench.h"
+#include "gui/weigher.h"
+#include "picture/diagnosis_view.h"
+#include "session/hunt_words.h"
+#include "session/model.h"
+
+namespace offsquare::gui {
+
+enum class HuntPage { symptom, suspects, checks, repairs, proof };
+inline constexpr int hunt_pages = 5;
+std::string_view name_of(HuntPage page);
+
+/// The reports that still hold.
+std::vector<measure::CheckReport> holding(std::span<const session::Note> notes);
+
+class Hunt {
+public:
+    bool open = false;
+    HuntPage page = HuntPage::symptom;
+    measure::Check check = measure::Check::five_cut;     ///< the one that is looked at
+    shop::Fault fault = shop::Fault::fence_skew;
+
+    /// Call in every frame while it is open: asks for the weighing when readings or sizes have changed.
+    void follow(const Bench& bench);
+    /// Nullptr while the readings are being weighed, or when they cannot be (then `trouble` says why).
+    const session::Findings* findings() const;
+    std::string trouble() const;
+    bool weighing() const { return open && weigher_.weighing(); }
+    void wait() { weigher_.wait(); }
+
+    /// The diagnosis as a picture, made once for each weighing, size and unit; nullptr while there is none.
+    const picture::DiagnosisView* view(const picture::DiagnosisPage& page);
+
+    /// What each check sees on this saw.
+    const session::Sight& sight() const { return sight_; }
+
+    bool done(HuntPage page, const Bench& bench) const;
+    /// What the one strong button of this page does, in words and in deed.
+    session::Now now(const Bench& bench) const;
+    void next_step(Bench& bench);
+
+    void look_at(measure::Check which);
+    void look_at(shop::Fault which);
+
+private:
+    /// Whether the surest fault should be repaired before anything else is checked.
+    std::optional<shop::Fault> ripe() const;
+    session::Now now_suspects() const;
+    void step_suspects();
+
+    Weigher weigher_;
+    std::size_t seen_changes_ = 0;
+    std::string key_;
+    std::string sizes_key_;
+    session::Sight sight_;
+    std::vector<measure::CheckReport> reports_;
+    std::optional<picture::DiagnosisView> view_;
+    std::string view_key_;
+};
+
+}  // namespace offsquare::gui

@@ -1,0 +1,45 @@
+// Weighing the readings may take seconds: it is done on a thread of its own, once for each set of readings, and looked up afterwards. No ImGui here. The result
+// is that of the call itself; the thread only decides when it is there.
+#pragma once
+
+#include <future>
+#include <map>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "session/findings.h"
+
+namespace offsquare::gui {
+
+class Weigher {
+public:
+    using Found = base::Result<session::Findings>;
+
+    /// Asks for these readings; `key` names them. Call in every frame: what was asked before and is still being weighed is let go when it is ready.
+    void want(const std::string& key, const std::vector<measure::CheckReport>& reports, const shop::Drawing& drawing);
+    /// Of what was wanted last; nullptr while it is being weighed.
+    const Found* found() const;
+    bool weighing() const { return !wanted_.empty() && found() == nullptr; }
+    /// Waits until what was wanted last is there, for tests and pictures.
+    void wait();
+
+private:
+    /// One set of readings being weighed. The thread is joined before the result goes.
+    struct Work {
+        std::string key;
+        std::future<Found> found;
+        std::jthread thread;
+    };
+    void start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing);
+    void pick_up();
+
+    std::string wanted_;
+    std::map<std::string, Found> known_;
+    std::optional<Work> work_;
+    std::vector<measure::CheckReport> reports_;   ///< of what is wanted
+    shop::Drawing drawing_;
+};
+
+}  // namespace offsquare::gui
