@@ -22,7 +22,7 @@ _offsquare() {
             compopt -o nospace
             return
             ;;
-        --output | -o | --save | --screenshot) compopt -o default; return ;;
+        --output | -o | --save | --screenshot | --picture) compopt -o default; return ;;
         --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size) return ;;
     esac
     case $verb in
@@ -32,7 +32,8 @@ _offsquare() {
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
         check) options='--set --colour --help -h' ;;
         faults) options='--table --json --colour --help -h' ;;
-        keys | replay | checks | diagnose) options='--json --colour --help -h' ;;
+        keys | replay | checks) options='--json --colour --help -h' ;;
+        diagnose) options='--picture --json --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --help -h' ;;
     esac

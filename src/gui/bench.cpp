@@ -64,6 +64,7 @@ session::Log Bench::log() const { return {start_, seed_, precision_, history_.do
 void Bench::rerun() {
     base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_, precision_);
     if (trial) trial_ = std::move(*trial);
+    notes_ = session::all_notes(trial_);
     view.progress = std::min(view.progress, last_cut());
     dirty_ = true;
     ++changes_;

@@ -72,8 +72,8 @@ public:
     void next_step();
     /// One whole test, from the cut to the working.
     void cut_the_proof();
-    /// Every check in order: those made here, or those of a real saw.
-    const std::vector<session::Note>& notes() const { return given_ ? *given_ : trial_.notebook; }
+    /// Every reading in order: those made here and after them the job's own tests, or those of a real saw.
+    const std::vector<session::Note>& notes() const { return given_ ? *given_ : notes_; }
     bool of_a_real_saw() const { return given_.has_value(); }
     /// Puts the proposed pieces behind the fence.
     void put_proposed();
@@ -111,6 +111,7 @@ private:
     std::uint64_t seed_ = 1;
     session::History history_;
     session::Trial trial_;
+    std::vector<session::Note> notes_;
     measure::Precision precision_ = measure::Precision::real;
     std::optional<std::vector<session::Note>> given_;   ///< readings from a file instead of a session
     bool dirty_ = false;

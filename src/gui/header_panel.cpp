@@ -8,6 +8,8 @@ namespace {
 constexpr std::array<session::Stage, 6> stages{session::Stage::set_up, session::Stage::cut,  session::Stage::read,
                                                session::Stage::work_out, session::Stage::shim, session::Stage::prove};
 
+constexpr float right_width = 346.0F;   ///< of the buttons
+
 std::vector<Step> steps_of(const Bench& bench) {
     const session::Stage present = bench.cutting() ? session::Stage::cut : bench.trial().stage;
     std::vector<Step> steps;
@@ -19,10 +21,33 @@ std::vector<Step> steps_of(const Bench& bench) {
     return steps;
 }
 
+/// In the notebook its own pages stand there instead: what is done is ticked, the open one is dark.
+std::vector<Step> pages_of(const Bench& bench, const Hunt& hunt) {
+    std::vector<Step> steps;
+    for (int i = 0; i < hunt_pages; ++i) {
+        const auto page = static_cast<HuntPage>(i);
+        const StepState state = page == hunt.page ? StepState::present : hunt.done(page, bench) ? StepState::done : StepState::later;
+        steps.push_back({std::string(name_of(page)), state});
+    }
+    return steps;
+}
+
+void go_to_step(Bench& bench, PanelState& state, int pressed) {
+    if (state.hunt.open) {
+        state.hunt.page = static_cast<HuntPage>(pressed);
+        return;
+    }
+    const session::Stage chosen = stages.at(static_cast<std::size_t>(pressed));
+    const bool already = bench.view.looking_at == chosen || chosen == bench.trial().stage;
+    bench.view.looking_at = already ? std::optional<session::Stage>() : std::optional(chosen);
+}
+
 void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const float y = kit.px(area.y + 12.0F);
-    const float wide = 252.0F;
-    ImGui::SetCursorPos({kit.px(area.x + area.w - wide - 16.0F), y});
+    ImGui::SetCursorPos({kit.px(area.x + area.w - right_width - 16.0F), y});
+    if (button(kit, state.hunt.open ? "The saw##notebook" : "Notebook##notebook", 88.0F)) open_notebook(state, !state.hunt.open);
+    tooltip(kit, "The notebook of a fault hunt, or press B");
+    ImGui::SameLine(0.0F, kit.px(6.0F));
     if (button(kit, "Open", 56.0F)) open_file(bench, state);
     ImGui::SameLine(0.0F, kit.px(6.0F));
     if (button(kit, "Save", 56.0F)) save_file(bench, state);
@@ -35,21 +60,18 @@ void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
 }  // namespace
 
 void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
-    const std::vector<Step> steps = steps_of(bench);
+    const std::vector<Step> steps = state.hunt.open ? pages_of(bench, state.hunt) : steps_of(bench);
     const float bar = step_bar_width(kit, steps);
     // In a narrow window the steps have a row of their own.
     const bool second_row = area.h > 90.0F;
-    const float bar_x = second_row ? area.x + 16.0F : std::max(area.x + 214.0F, (area.w - bar) / 2.0F - 20.0F);
+    const float free = area.w - right_width - 28.0F;
+    const float bar_x = second_row ? area.x + 16.0F : std::clamp((area.w - bar) / 2.0F - 20.0F, area.x + 214.0F, std::max(area.x + 214.0F, free - bar - 8.0F));
     ImGui::SetCursorPos({kit.px(area.x + 24.0F), kit.px(area.y + 17.0F)});
-    line(kit, bench.scenario().title, Role::text, Face::title, second_row ? area.w - 320.0F : bar_x - area.x - 36.0F);
+    line(kit, bench.scenario().title, Role::text, Face::title, second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F);
     ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + (second_row ? 56.0F : 12.0F))});
-    const int viewed = bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;
+    const int viewed = !state.hunt.open && bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;
     const int pressed = step_bar(kit, steps, viewed);
-    if (pressed >= 0) {
-        const session::Stage chosen = stages.at(static_cast<std::size_t>(pressed));
-        const bool already = bench.view.looking_at == chosen || chosen == bench.trial().stage;
-        bench.view.looking_at = already ? std::optional<session::Stage>() : std::optional(chosen);
-    }
+    if (pressed >= 0) go_to_step(bench, state, pressed);
     right_side(kit, bench, state, area);
     page_rule(kit, area.y + area.h);
 }

@@ -12,6 +12,13 @@ namespace {
 
 using session::Now;
 
+/// A check that was made so often and is proposed again tells little more.
+constexpr long often_enough = 2;
+
+long made(const std::vector<measure::CheckReport>& reports, measure::Check check) {
+    return std::count_if(reports.begin(), reports.end(), [&](const auto& r) { return r.occasion.check == check; });
+}
+
 Now now_symptom(const Bench& bench) {
     const std::string said = session::symptom(bench.trial(), bench.notes(), bench.view.units);
     if (said.empty() && bench.notes().empty() && !bench.of_a_real_saw()) {
@@ -46,14 +53,6 @@ Now now_proof(const Bench& bench) {
 
 }  // namespace
 
-std::vector<measure::CheckReport> holding(std::span<const session::Note> notes) {
-    std::vector<measure::CheckReport> out;
-    for (const session::Note& note : notes) {
-        if (note.holds) out.push_back(note.report);
-    }
-    return out;
-}
-
 std::string_view name_of(HuntPage page) {
     constexpr std::array<std::string_view, hunt_pages> names{"Symptom", "Suspects", "Checks", "Repairs", "Proof"};
     return names.at(static_cast<std::size_t>(page));
@@ -62,7 +61,7 @@ std::string_view name_of(HuntPage page) {
 void Hunt::follow(const Bench& bench) {
     if (key_.empty() || seen_changes_ != bench.changes()) {
         seen_changes_ = bench.changes();
-        reports_ = holding(bench.notes());
+        reports_ = session::holding(bench.notes());
         // The text holds all sizes and all readings to the last bit: where it is the same, so is the answer.
         key_ = scenario::readings_text(bench.scenario(), reports_);
         const std::string sizes = scenario::readings_text(bench.scenario(), {});
@@ -108,14 +107,16 @@ std::optional<shop::Fault> Hunt::ripe() const {
     const session::Findings* f = findings();
     if (f == nullptr) return std::nullopt;
     const auto first = session::first_to_repair(*f);
-    return first && (session::against_repair(*f, *first).empty() || !f->next) ? first : std::nullopt;
+    if (!first) return std::nullopt;
+    const bool enough = !f->next || made(reports_, f->next->check) >= often_enough;
+    return enough || !session::may_be_mistaken(*f, *first) ? first : std::nullopt;
 }
 
 Now Hunt::now_suspects() const {
     if (!trouble().empty()) return {"These readings cannot be weighed", trouble(), ""};
     const session::Findings* f = findings();
     if (f == nullptr) return {"Weighing the readings…", "Every mix of faults is tried against everything that was read.", ""};
-    if (const auto fault = ripe()) return {"Put it right", fmt::format("\"{}\" is there, and no rival holds more than 10 in 100.", session::name_of(*fault)), "Choose the repair"};
+    if (const auto first = ripe()) return {"Put it right", fmt::format("\"{}\" is there, and nothing that is still open could be mistaken for it.", session::name_of(*first)), "Choose the repair"};
     if (f->next) return {fmt::format("Next: {}", measure::info(f->next->check).title), fmt::format("Because {}.", f->next->why), "Choose this check"};
     return {"Nothing more to learn", "No further check would tell much. Cut the proof, or choose a check or a repair yourself.", "Go to the proof"};
 }

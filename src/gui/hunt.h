@@ -18,9 +18,6 @@ enum class HuntPage { symptom, suspects, checks, repairs, proof };
 inline constexpr int hunt_pages = 5;
 std::string_view name_of(HuntPage page);
 
-/// The reports that still hold.
-std::vector<measure::CheckReport> holding(std::span<const session::Note> notes);
-
 class Hunt {
 public:
     bool open = false;

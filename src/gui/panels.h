@@ -25,6 +25,7 @@ struct PanelState {
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
     bool wants_close = false;               ///< the person has asked for the window to close
     Hunt hunt;                              ///< the notebook
+    std::size_t notes_seen = 0;             ///< at which change of the session the newest note was scrolled into view
     Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
     Unsaved* unsaved = nullptr;             ///< work that was left behind; none in most tests
     std::filesystem::path save_folder;      ///< where a session was saved last

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "gui/panels.h"
+#include "shop/sense.h"
 
 namespace offsquare::gui {
 namespace {
@@ -19,6 +20,12 @@ void ask_for_faults(Kit& kit, Bench& bench, PanelState& state) {
     check(kit, "Show and set the hidden errors myself", bench.view.reveal);
     tooltip(kit, "Nobody at a real saw can see them. With this on, the fence's true line can be dragged by its left end.");
     if (!bench.view.reveal && state.setup_group == "faults") state.setup_group = "fence";
+}
+
+/// What does not make sense before anything is cut, the most dangerous first.
+void advice(Kit& kit, const Bench& bench) {
+    const std::vector<shop::Advice> all = shop::sense_of(bench.scenario().drawing, bench.view.units);
+    for (const shop::Advice& a : all) marked(kit, a.sentence, Role::wrong);
 }
 
 void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
@@ -74,6 +81,7 @@ void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         group_buttons(kit, bench, state);
         gap(kit, 4.0F);
         if (scroll_begin(kit, "values", 0.0F, area.h - (ImGui::GetCursorPosY() / kit.theme.scale) - 74.0F)) {
+            advice(kit, bench);
             for (const scenario::KeyInfo& key : scenario::keys()) {
                 const bool list = key.key.ends_with("_profile");
                 if (group_of(key.key) == state.setup_group && !list) key_field(kit, bench, state, key);

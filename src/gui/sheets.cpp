@@ -86,7 +86,7 @@ void chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) 
     if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, state, path);
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
-    else if (state.choosing == PanelState::Choosing::readings) done = base::save(path.string(), scenario::readings_text(bench.scenario(), holding(bench.notes())));
+    else if (state.choosing == PanelState::Choosing::readings) done = base::save(path.string(), scenario::readings_text(bench.scenario(), session::holding(bench.notes())));
     else done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0}, path.string());
     if (!done) return say_problem(bench, done.error());
     if (state.choosing == PanelState::Choosing::save) session_saved(bench, state, path);

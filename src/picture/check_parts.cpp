@@ -38,7 +38,7 @@ void Sketch::caliper(double x, double y0, double y1, double out_to) {
     const auto jaw = [&](double y, double up) {
         shape(Polygon{{at(x, y), at(out_to, y), at(out_to, y + up * 12.0), at(x + side * 5.0, y + up * 7.0)}, Role::read_fill, Role::read, 1.3});
     };
-    shape(Polygon{box(std::min(out_to, out_to + side * 8.0), y0 - 16.0, std::max(out_to, out_to + side * 8.0), y1 + 22.0), Role::read_fill, Role::read, 1.3});
+    shape(Polygon{box(std::min(out_to, out_to + side * 8.0), y0 - 13.0, std::max(out_to, out_to + side * 8.0), y1 + 15.0), Role::read_fill, Role::read, 1.3});
     jaw(y0, -1.0);
     jaw(y1, 1.0);
 }

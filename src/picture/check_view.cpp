@@ -149,7 +149,7 @@ void fence_square(Sketch& s) {
     s.feeler(150, 140, 60, -34);
     s.tool(180, 72, "square", Align::left);
     s.tool(218, 112, "feeler gauge", Align::left);
-    s.name(96, 110, "fence", Align::right);
+    s.name(86, 110, "fence", Align::right);
     s.name(60, 202, "base, from the side", Align::left);
 }
 
@@ -227,7 +227,8 @@ void slot_ride(Sketch& s) {
     s.arrow(140, 128, 140, 168);
     s.arrow(140, 84, 140, 44);
     s.tool(152, 48, "block and indicator", Align::left);
-    s.tool(22, 198, "straightedge", Align::left);
+    s.line(79, 186, 121, 186, Role::read, 1.2);
+    s.tool(126, 190, "straightedge", Align::left);
     s.blade_from_above(180, 76, 136);
 }
 
@@ -242,7 +243,7 @@ void tooth_indicator(Sketch& s) {
     s.name(192, 108, "blade", Align::left);
     s.tool(192, 56, "rear", Align::left);
     s.tool(192, 162, "front", Align::left);
-    s.tool(98, 108, "indicator in the slot", Align::left);
+    s.tool(192, 192, "indicator in the slot", Align::left);
 }
 
 void rim_indicator(Sketch& s) {

@@ -30,8 +30,8 @@ struct Columns {
     double width;
     double mark = 38.0;
     double name = 54.0;
-    double bar = 248.0;
-    double bar_end() const { return bar + 0.12 * width; }
+    double bar = 256.0;
+    double bar_end() const { return bar + 0.11 * width; }
     double word() const { return bar_end() + 10.0; }
     double scale() const { return word() + 118.0; }
     double scale_end() const { return width - 172.0; }
@@ -156,7 +156,7 @@ void add_head(const Columns& c, double y, Picture& out) {
     const auto name = [&](double x, const char* text) { add(out, words({x, y}, text, Role::quiet, 12.0, Weight::medium)); };
     name(c.name, "what may be wrong");
     name(c.bar, "how likely");
-    name(c.scale(), "green: too small to matter");
+    name(c.scale(), "green: small enough");
     name(c.size(), "size (95 %)");
     add(out, Line{{{0.0, y - 0.5 * head + 1.0}, {c.width, y - 0.5 * head + 1.0}}, Role::hairline, 1.0});
 }

@@ -10,7 +10,7 @@
 namespace offsquare::picture {
 
 struct DiagnosisPage {
-    double width = 820.0;        ///< [points], 640 or more
+    double width = 820.0;        ///< [points], 760 or more
     double height = 0.0;         ///< rows grow to fill this; 0: as high as it needs
     base::Units units = base::Units::metric;
     std::string title;           ///< stands above the rows; empty: none

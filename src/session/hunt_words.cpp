@@ -65,6 +65,37 @@ NoteWords words_of(const Note& note, std::size_t number, Units units) {
     return words;
 }
 
+std::optional<Note> note_of(const Test& test) {
+    if (!test.strip) return std::nullopt;
+    const auto marked = [](const std::vector<PlacedShim>& placed) {
+        double sum = 0.0;
+        for (const PlacedShim& p : placed) sum += p.picked.thickness_mm;
+        return sum;
+    };
+    const diagnose::StripReadings& s = *test.strip;
+    constexpr auto mm = shop::FaultUnit::mm;
+    return Note{{{measure::Check::five_cut, marked(test.behind_left), marked(test.behind_right), test.clamped_again},
+                 {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u}, {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u}, {"length", mm, s.between_mm.value, s.between_mm.u}}},
+                true, {}};
+}
+
+std::vector<Note> all_notes(const Trial& trial) {
+    std::vector<Note> notes = trial.notebook;
+    for (const Test& test : trial.tests) {
+        if (auto note = note_of(test)) notes.push_back(std::move(*note));
+    }
+    return notes;
+}
+
+std::vector<measure::CheckReport> holding(std::span<const Note> notes) {
+    std::vector<measure::CheckReport> reports;
+    for (const Note& note : notes) {
+        if (note.holds) reports.push_back(note.report);
+    }
+    std::stable_sort(reports.begin(), reports.end(), [](const auto& a, const auto& b) { return a.occasion.clamped_again < b.occasion.clamped_again; });
+    return reports;
+}
+
 std::string symptom(const Trial& trial, std::span<const Note> notes, Units units) {
     if (!trial.tests.empty() && trial.tests.back().verdict) return verdict_sentence(trial.tests.back(), units);
     const shop::Drawing& d = trial.scenario.drawing;
@@ -93,6 +124,12 @@ std::vector<std::string> against_repair(const Findings& findings, Fault fault) {
         if (b.fault != fault && is_open(b)) out.push_back(fmt::format("A rival is still open: \"{}\", {}.", name_of(b.fault), in_100(b.probability)));
     }
     return out;
+}
+
+bool may_be_mistaken(const Findings& findings, Fault fault) {
+    const auto open = [&](Fault f) { return standing_of(findings.diagnosis.beliefs[static_cast<std::size_t>(f)]) == Standing::open; };
+    const auto& pairs = findings.diagnosis.unseparated;
+    return std::any_of(pairs.begin(), pairs.end(), [&](const diagnose::Pair& p) { return (p.first == fault && open(p.second)) || (p.second == fault && open(p.first)); });
 }
 
 std::string repair_sentence(Fault fault) {

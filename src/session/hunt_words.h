@@ -22,6 +22,13 @@ struct NoteWords {
 /// `number` counts from 1, in the order in which the checks were made.
 NoteWords words_of(const Note& note, std::size_t number, base::Units units);
 
+/// A test of the job as a note, when its strip is read: it tells as much as the five-cut test of the notebook.
+std::optional<Note> note_of(const Test& test);
+/// Every reading that the diagnosis may weigh: the notes, and after them the job's own tests.
+std::vector<Note> all_notes(const Trial& trial);
+/// The reports of those that still hold, in the order in which the fence was clamped.
+std::vector<measure::CheckReport> holding(std::span<const Note> notes);
+
 /// What the last test said, in one sentence: of the job's own test when its strip is read, else of the last five-cut test in the notebook. Empty: there is none yet.
 std::string symptom(const Trial& trial, std::span<const Note> notes, base::Units units);
 
@@ -33,6 +40,9 @@ inline constexpr double rival_share = 0.10;
 
 /// What speaks against this repair now: the fault itself is not sure, or another that would show the same is still open. Empty: nothing.
 std::vector<std::string> against_repair(const Findings& findings, shop::Fault fault);
+
+/// Whether an open fault stands in a pair with this one that the readings cannot tell apart.
+bool may_be_mistaken(const Findings& findings, shop::Fault fault);
 
 /// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."
 std::string repair_sentence(shop::Fault fault);

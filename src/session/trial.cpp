@@ -202,6 +202,7 @@ Result<void> apply(Run& run, const CutTest&) {
     test.behind_left = t.behind_left;
     test.behind_right = t.behind_right;
     clamp(run);
+    test.clamped_again = t.clamped_again;
     test.cut = cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims_of(t.behind_left, t.behind_right), chances(run));
     if (test.cut.cuts_made > 0) test.face = cut::marks_of(t.scenario.drawing, t.scenario.truth, test.cut.cuts[static_cast<std::size_t>(test.cut.cuts_made - 1)]);
     spend(t, measure::Check::five_cut);

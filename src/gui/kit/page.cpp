@@ -124,6 +124,21 @@ void scroll_end(Kit& kit) {
     ImGui::EndChild();
 }
 
+bool plain_begin(Kit& kit, const char* name, float width, float height) {
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, kit.colour(Role::card));
+    // Room for the ring of a control that has the keyboard.
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(6.0F), kit.px(4.0F)});
+    const bool seen = ImGui::BeginChild(name, {kit.px(width), kit.px(height)}, false, ImGuiWindowFlags_NavFlattened | ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor();
+    return seen;
+}
+
+void plain_end(Kit& kit) {
+    static_cast<void>(kit);
+    ImGui::EndChild();
+}
+
 void gap(Kit& kit, float height) {
     // A dummy is followed by the item spacing; the gap asked for is the whole distance beyond it.
     ImGui::Dummy({0.0F, std::max(0.0F, kit.px(height) - ImGui::GetStyle().ItemSpacing.y)});

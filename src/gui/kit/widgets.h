@@ -62,6 +62,9 @@ void card_end(Kit& kit);
 /// A plain scrolling area inside a card or a sheet. Always call scroll_end.
 bool scroll_begin(Kit& kit, const char* name, float width, float height);
 void scroll_end(Kit& kit);
+/// The same without a frame, for text beside a list. Always call plain_end.
+bool plain_begin(Kit& kit, const char* name, float width, float height);
+void plain_end(Kit& kit);
 
 void gap(Kit& kit, float height);  ///< empty height
 void rule(Kit& kit);               ///< a hairline over the width, with a little air

@@ -1,0 +1,84 @@
+// The notebook as a whole: the open page at the left, what to do now and the readings in order at the right.
+#include <algorithm>
+
+#include "gui/panels.h"
+
+namespace offsquare::gui {
+namespace {
+
+constexpr float edge = 16.0F;
+constexpr float between = 12.0F;
+constexpr float top = 56.0F + between;
+constexpr float top_of_two_rows = 100.0F + between;
+constexpr float side = 376.0F;
+constexpr float now_height = 230.0F;
+constexpr float caution_height = 54.0F;
+constexpr float narrow = 1100.0F;
+constexpr float least_page = 616.0F;     ///< of the open page; a lower window scrolls
+
+void draw_open_page(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
+    switch (state.hunt.page) {
+        case HuntPage::symptom: return draw_symptom_page(kit, bench, state, area);
+        case HuntPage::suspects: return draw_suspects_page(kit, bench, state, area);
+        case HuntPage::checks: return draw_checks_page(kit, bench, state, area);
+        case HuntPage::repairs: return draw_repairs_page(kit, bench, state, area);
+        case HuntPage::proof: break;
+    }
+    draw_proof_page(kit, bench, state, area);
+}
+
+void wide(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
+    const float left = w - side - 2.0F * edge - between - 4.0F;
+    const float height = std::max(least_page, h - top - edge);
+    const float x = edge + left + edge;
+    draw_open_page(kit, bench, state, {edge, top, left, height});
+    draw_hunt_now(kit, bench, state, {x, top, side, now_height});
+    const float notes_y = top + now_height + between;
+    draw_notes(kit, bench, state, {x, notes_y, side, top + height - notes_y - caution_height - between});
+    draw_caution_line(kit, bench, state, {x, top + height - caution_height, side, caution_height});
+}
+
+/// One column that scrolls: what to do now first, so that it is seen.
+void one_column(Kit& kit, Bench& bench, PanelState& state, float w) {
+    constexpr float notes_height = 300.0F;
+    const float width = w - 2.0F * edge - 10.0F;
+    float y = top_of_two_rows;
+    draw_hunt_now(kit, bench, state, {edge, y, width, now_height});
+    y += now_height + between;
+    draw_open_page(kit, bench, state, {edge, y, width, least_page + 60.0F});
+    y += least_page + 60.0F + between;
+    draw_notes(kit, bench, state, {edge, y, width, notes_height});
+    draw_caution_line(kit, bench, state, {edge, y + notes_height + between, width, caution_height});
+}
+
+}  // namespace
+
+void open_notebook(PanelState& state, bool on) { state.hunt.open = on; }
+
+void draw_notebook(Kit& kit, Bench& bench, PanelState& state, float width, float height) {
+    state.hunt.follow(bench);
+    if (height < top + least_page + edge) state.page_scrolls = true;
+    if (width >= narrow) wide(kit, bench, state, width, height);
+    else one_column(kit, bench, state, width);
+}
+
+void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
+    CardOptions card = card_in(area);
+    card.scrolls = true;
+    if (card_begin(kit, "Now##hunt", card)) {
+        const session::Now now = state.hunt.now(bench);
+        const bool proved = state.hunt.page == HuntPage::proof && now.heading == "Proved";
+        heading(kit, now.heading);
+        gap(kit, 2.0F);
+        if (proved) marked(kit, now.why, Role::good);
+        else quiet(kit, now.why);
+        gap(kit, 6.0F);
+        if (!now.button.empty() && strong_button(kit, (now.button + "##hunt").c_str(), 214.0F, "or press N")) state.hunt.next_step(bench);
+        gap(kit, 4.0F);
+        if (button(kit, "Back to the saw")) open_notebook(state, false);
+        tooltip(kit, "B opens and closes the notebook");
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui

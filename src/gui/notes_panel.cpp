@@ -1,0 +1,67 @@
+// The readings in order, newest last, with those that no longer hold struck through.
+#include <fmt/format.h>
+
+#include "gui/panels.h"
+
+namespace offsquare::gui {
+namespace {
+
+void strike(Kit& kit, ImVec2 start, std::string_view value) {
+    const ImFont* font = kit.font(Face::number);
+    const float width = text_width(*font, font->FontSize, value);
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const float y = start.y + 0.5F * font->FontSize;
+    ImGui::GetWindowDrawList()->AddLine({right - width, y}, {right, y}, kit.colour(Role::quiet), kit.px(1.4F));
+}
+
+void draw_note(Kit& kit, const Bench& bench, const session::Note& note, std::size_t number) {
+    const session::NoteWords words = session::words_of(note, number, bench.view.units);
+    paragraph(kit, words.title, note.holds ? Role::text : Role::quiet, Face::label);
+    for (const session::ReadingWords& r : words.readings) {
+        const ImVec2 start = ImGui::GetCursorScreenPos();
+        key_value(kit, r.name, r.value, note.holds ? Role::read : Role::quiet);
+        if (!note.holds) strike(kit, start, r.value);
+    }
+    if (!words.set_aside.empty()) quiet(kit, words.set_aside);
+    gap(kit, 8.0F);
+}
+
+/// Repairs stand among the readings where they were made.
+void draw_repairs_after(Kit& kit, const Bench& bench, std::size_t notes) {
+    if (bench.of_a_real_saw()) return;
+    for (const session::RepairNote& r : bench.trial().repairs) {
+        if (r.after_notes != notes) continue;
+        marked(kit, fmt::format("Put right: {}.", session::name_of(r.fault)), Role::good);
+        gap(kit, 8.0F);
+    }
+}
+
+std::string cost_of(const Bench& bench) {
+    if (bench.of_a_real_saw()) return "";
+    return fmt::format("{:.0f} min, {} of board", bench.trial().minutes, base::show_size(bench.trial().stock_mm, bench.view.units));
+}
+
+}  // namespace
+
+void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
+    if (card_begin(kit, "Readings in order (± 95 %)", card_in(area))) {
+        ImGui::SetCursorPos({kit.px(area.w - 170.0F), kit.px(12.0F)});
+        if (button(kit, "Write the readings", 152.0F, !bench.notes().empty())) save_readings(bench, state);
+        if (const std::string cost = cost_of(bench); !cost.empty()) key_value(kit, "spent so far", cost);
+        if (scroll_begin(kit, "notes", 0.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 16.0F)) {
+            draw_repairs_after(kit, bench, 0);
+            for (std::size_t i = 0; i < bench.notes().size(); ++i) {
+                draw_note(kit, bench, bench.notes()[i], i + 1);
+                draw_repairs_after(kit, bench, i + 1);
+            }
+            if (bench.notes().empty()) quiet(kit, "Nothing is read yet. Each check that you make is written down here with how sure it is.");
+            // What was written last is seen.
+            if (state.notes_seen != bench.changes()) ImGui::SetScrollHereY(1.0F);
+            state.notes_seen = bench.changes();
+        }
+        scroll_end(kit);
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui

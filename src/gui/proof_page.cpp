@@ -1,0 +1,51 @@
+// Fifth page of the notebook: a case closes only when a cut after the last repair passes.
+#include <fmt/format.h>
+
+#include "gui/panels.h"
+
+namespace offsquare::gui {
+namespace {
+
+Role tone_of(session::Proof::State state) {
+    if (state == session::Proof::State::passed) return Role::good;
+    return state == session::Proof::State::failed ? Role::wrong : Role::read;
+}
+
+void what_was_done(Kit& kit, const Bench& bench) {
+    line(kit, "What was done", Role::quiet, Face::label);
+    const session::Trial& trial = bench.trial();
+    if (trial.repairs.empty()) quiet(kit, "No repair was made yet.");
+    for (const session::RepairNote& r : trial.repairs) paragraph(kit, fmt::format("Put right: {}. {}", session::name_of(r.fault), shop::info(r.fault).repair));
+    gap(kit, 4.0F);
+    key_value(kit, "checks and tests", std::to_string(bench.notes().size()));
+    key_value(kit, "time", fmt::format("{:.0f} min", trial.minutes));
+    key_value(kit, "board used", base::show_size(trial.stock_mm, bench.view.units));
+}
+
+void working(Kit& kit, const Bench& bench) {
+    const session::Test* test = bench.last_test();
+    if (test == nullptr || !test->worked_out) return;
+    line(kit, "The proof's own working", Role::quiet, Face::label);
+    const session::Working w = session::working(*test, bench.view.units);
+    for (const session::WorkingLine& l : w.lines) working_row(kit, l.what, l.how, l.result, 100.0F);
+    if (test->pooled_tests > 1) quiet(kit, fmt::format("The verdict rests on the mean of {} tests.", test->pooled_tests));
+}
+
+}  // namespace
+
+void draw_proof_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
+    CardOptions card = card_in(area);
+    card.scrolls = true;
+    if (card_begin(kit, "5  Proof: cut again", card)) {
+        const session::Proof proof = session::proof_of(bench.trial(), bench.view.units);
+        heading(kit, proof.heading);
+        marked(kit, proof.why, tone_of(proof.state));
+        gap(kit, 10.0F);
+        working(kit, bench);
+        gap(kit, 10.0F);
+        if (!bench.of_a_real_saw()) what_was_done(kit, bench);
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui
