@@ -36,3 +36,23 @@ until_true "the proof" says "Proved square"
 shot window-proved
 keys d
 shot window-dark
+keys d
+until_true "the program to end" close_window
+
+# a fault hunt in the notebook
+start_window "$program" window "$root/scenarios/two-boards.toml"
+xdotool mousemove 640 788
+keys b n n
+until_true "the diagnosis" sees button "Choose this check"
+keys n
+until_true "the check" sees button "Make this check"
+shot window-check
+keys n
+until_true "the diagnosis again" sees button "Choose the repair"
+shot window-diagnosis
+keys n
+until_true "the repair" sees button "Make this repair"
+shot window-repair
+keys n n
+until_true "the proof that fails" sees button "Back to the suspects"
+shot window-notebook

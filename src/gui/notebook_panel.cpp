@@ -11,7 +11,7 @@ constexpr float between = 12.0F;
 constexpr float top = 56.0F + between;
 constexpr float top_of_two_rows = 100.0F + between;
 constexpr float side = 376.0F;
-constexpr float now_height = 230.0F;
+constexpr float now_height = 212.0F;
 constexpr float caution_height = 54.0F;
 constexpr float narrow = 1100.0F;
 constexpr float least_page = 616.0F;     ///< of the open page; a lower window scrolls
@@ -74,9 +74,6 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
         else quiet(kit, now.why);
         gap(kit, 6.0F);
         if (!now.button.empty() && strong_button(kit, (now.button + "##hunt").c_str(), 214.0F, "or press N")) state.hunt.next_step(bench);
-        gap(kit, 4.0F);
-        if (button(kit, "Back to the saw")) open_notebook(state, false);
-        tooltip(kit, "B opens and closes the notebook");
     }
     card_end(kit);
 }

@@ -10,7 +10,7 @@ void strike(Kit& kit, ImVec2 start, std::string_view value) {
     const ImFont* font = kit.font(Face::number);
     const float width = text_width(*font, font->FontSize, value);
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-    const float y = start.y + 0.5F * font->FontSize;
+    const float y = start.y + 0.5F * ImGui::GetTextLineHeight() + kit.px(2.0F);
     ImGui::GetWindowDrawList()->AddLine({right - width, y}, {right, y}, kit.colour(Role::quiet), kit.px(1.4F));
 }
 
@@ -48,7 +48,8 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         ImGui::SetCursorPos({kit.px(area.w - 170.0F), kit.px(12.0F)});
         if (button(kit, "Write the readings", 152.0F, !bench.notes().empty())) save_readings(bench, state);
         if (const std::string cost = cost_of(bench); !cost.empty()) key_value(kit, "spent so far", cost);
-        if (scroll_begin(kit, "notes", 0.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 16.0F)) {
+        rule(kit);
+        if (plain_begin(kit, "notes", area.w - 32.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {
             draw_repairs_after(kit, bench, 0);
             for (std::size_t i = 0; i < bench.notes().size(); ++i) {
                 draw_note(kit, bench, bench.notes()[i], i + 1);
@@ -59,7 +60,7 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
             if (state.notes_seen != bench.changes()) ImGui::SetScrollHereY(1.0F);
             state.notes_seen = bench.changes();
         }
-        scroll_end(kit);
+        plain_end(kit);
     }
     card_end(kit);
 }

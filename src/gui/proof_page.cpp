@@ -1,4 +1,6 @@
 // Fifth page of the notebook: a case closes only when a cut after the last repair passes.
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "gui/panels.h"
@@ -41,9 +43,14 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
         heading(kit, proof.heading);
         marked(kit, proof.why, tone_of(proof.state));
         gap(kit, 10.0F);
-        working(kit, bench);
-        gap(kit, 10.0F);
-        if (!bench.of_a_real_saw()) what_was_done(kit, bench);
+        // Names and figures stay near each other.
+        const float y = ImGui::GetCursorPosY() / kit.theme.scale;
+        if (plain_begin(kit, "figures", std::min(520.0F, area.w - 40.0F), std::max(60.0F, area.h - y - 16.0F))) {
+            working(kit, bench);
+            gap(kit, 10.0F);
+            if (!bench.of_a_real_saw()) what_was_done(kit, bench);
+        }
+        plain_end(kit);
     }
     card_end(kit);
 }
