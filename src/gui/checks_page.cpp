@@ -29,7 +29,11 @@ void check_row(Kit& kit, Bench& bench, Hunt& hunt, const measure::CheckInfo& che
         list.AddRectFilled(lo, hi, kit.colour(Role::read_fill), kit.px(5.0F));
         list.AddRectFilled(lo, {lo.x + kit.px(3.0F), hi.y}, kit.colour(Role::read), kit.px(1.5F));
     }
-    if (hot_area(kit, std::string(check.title).c_str(), {width, kit.px(row_height)}, true, 5.0F)) hunt.check = check.check;
+    if (chosen && hunt.shown_check != hunt.check) {
+        ImGui::SetScrollFromPosY(lo.y + 0.5F * kit.px(row_height) - ImGui::GetWindowPos().y, 0.5F);
+        hunt.shown_check = hunt.check;
+    }
+    if (hot_area(kit, std::string(check.title).c_str(), {width, kit.px(row_height)}, true, 5.0F)) hunt.check = hunt.shown_check.emplace(check.check);
     const auto next = hunt.findings() != nullptr ? hunt.findings()->next : std::nullopt;
     const bool proposed = next && next->check == check.check;
     const std::size_t sees = hunt.sight().empty() ? 0 : hunt.sight()[static_cast<std::size_t>(check.check)].size();
@@ -57,7 +61,7 @@ void details(Kit& kit, const Bench& bench, const Hunt& hunt, float width) {
     const measure::CheckInfo& check = measure::info(hunt.check);
     heading(kit, check.title);
     quiet(kit, fmt::format("With {}. {}.", check.instrument, cost_of(bench, check)));
-    where_it_goes(kit, check.check, std::min(width, 430.0F));
+    where_it_goes(kit, check.check, std::min(width, 620.0F));
     gap(kit, 4.0F);
     int n = 1;
     for (const std::string_view step : check.steps) paragraph(kit, fmt::format("{}.  {}", n++, step));

@@ -23,6 +23,7 @@ public:
     bool open = false;
     HuntPage page = HuntPage::symptom;
     measure::Check check = measure::Check::five_cut;     ///< the one that is looked at
+    std::optional<measure::Check> shown_check;           ///< the one that the list was scrolled to
     shop::Fault fault = shop::Fault::fence_skew;
 
     /// Call in every frame while it is open: asks for the weighing when readings or sizes have changed.

@@ -45,6 +45,7 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
         gap(kit, 10.0F);
         // Names and figures stay near each other.
         const float y = ImGui::GetCursorPosY() / kit.theme.scale;
+        ImGui::SetCursorPosX(kit.px(14.0F));
         if (plain_begin(kit, "figures", std::min(520.0F, area.w - 40.0F), std::max(60.0F, area.h - y - 16.0F))) {
             working(kit, bench);
             gap(kit, 10.0F);

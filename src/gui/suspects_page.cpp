@@ -1,4 +1,6 @@
 // Second page of the notebook: the diagnosis at a glance.
+#include <algorithm>
+
 #include "gui/paint.h"
 #include "gui/panels.h"
 
@@ -8,7 +10,8 @@ namespace {
 /// The picture as it is, and over each row an unseen control that opens its fault.
 void draw_picture(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const float y = ImGui::GetCursorPosY() / kit.theme.scale;
-    const double width = static_cast<double>(area.w) - 56.0;
+    // Wider, and the eye would lose the row.
+    const double width = std::min(static_cast<double>(area.w) - 56.0, 1120.0);
     const picture::DiagnosisView* view = state.hunt.view({width, static_cast<double>(area.h - y) - 22.0, bench.view.units, ""});
     if (view == nullptr) return quiet(kit, state.hunt.trouble().empty() ? "Weighing the readings…" : state.hunt.trouble());
     const picture::Vec2 size = view->picture.hi - view->picture.lo;
