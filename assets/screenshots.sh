@@ -46,6 +46,7 @@ keys b n n
 until_true "the diagnosis" sees button "Choose this check"
 keys n
 until_true "the check" sees button "Make this check"
+until_true "the words about the file gone" says_not "Opened two-boards.toml"
 shot window-check
 keys n
 until_true "the diagnosis again" sees button "Choose the repair"

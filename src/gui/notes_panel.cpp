@@ -1,4 +1,6 @@
 // The readings in order, newest last, with those that no longer hold struck through.
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "gui/panels.h"
@@ -57,9 +59,11 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
                 draw_repairs_after(kit, bench, i + 1);
             }
             if (bench.notes().empty()) quiet(kit, "Nothing is read yet. Each check that you make is written down here with how sure it is.");
-            // What was written last is seen.
-            if (state.notes_seen != bench.changes()) ImGui::SetScrollHereY(1.0F);
+            // What was written last is seen. Three frames: the height of what is new is known only in the next one.
+            if (state.notes_seen != bench.changes()) state.notes_to_end = 3;
             state.notes_seen = bench.changes();
+            if (state.notes_to_end > 0) ImGui::SetScrollHereY(1.0F);
+            state.notes_to_end = std::max(0, state.notes_to_end - 1);
         }
         plain_end(kit);
     }

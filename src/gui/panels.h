@@ -26,6 +26,7 @@ struct PanelState {
     bool wants_close = false;               ///< the person has asked for the window to close
     Hunt hunt;                              ///< the notebook
     std::size_t notes_seen = 0;             ///< at which change of the session the newest note was scrolled into view
+    int notes_to_end = 0;                   ///< frames in which that is still done
     Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
     Unsaved* unsaved = nullptr;             ///< work that was left behind; none in most tests
     std::filesystem::path save_folder;      ///< where a session was saved last
