@@ -213,9 +213,15 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     REQUIRE(w.press("Write the readings"));
     w.frames(6);
     REQUIRE(w.state.chooser.is_open());
-    // The chooser takes a whole path as well.
+    REQUIRE(w.window.click("File name"));
+    w.frames(3);
     w.window.key(gui::Key::a, {true, false, false});
-    scratch::write(path, scenario::readings_text(w.bench.scenario(), session::holding(w.bench.notes())));
+    w.frames(2);
+    w.type(path.c_str());
+    w.window.key(gui::Key::enter);
+    w.frames(6);
+    REQUIRE(std::filesystem::exists(path));
+    CHECK(w.window.record().says("Saved readings.toml."));
 
     Window other;
     gui::open_chosen(other.bench, other.state, path);
