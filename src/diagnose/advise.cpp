@@ -95,11 +95,11 @@ double surprise_bits(const std::vector<Bell>& bells, std::size_t i, const std::v
 // ---- from hypotheses with sizes to choices of lobes ----
 
 /// The heaviest hypotheses, with lobes for the faults that a check would touch.
-Mixture heaviest(const Mixture& mixture, const std::vector<Fault>& faults, const Prior& prior) {
-    constexpr std::size_t most = 40;
+Mixture heaviest(const Mixture& mixture, const std::vector<Fault>& faults, const Prior& prior, const Model& model) {
+    constexpr std::size_t most = 32;
     Mixture head = mixture;
     head.hypotheses.resize(std::min(most, head.hypotheses.size()));
-    touch(head, prior, faults);
+    touch(head, prior, faults, model);
     head.hypotheses.resize(std::min(most, head.hypotheses.size()));
     double total = 0.0;
     for (const Hypothesis& h : head.hypotheses) total += h.weight;
@@ -114,7 +114,7 @@ measure::Occasion with_check(measure::Occasion now, Check check) {
 
 double bits_of(const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     const Seen faults = seen_by(occasion, model, prior);
-    return information_bits(foresee(heaviest(d.mixture, faults.any, prior), occasion, faults.value, model));
+    return information_bits(foresee(heaviest(d.mixture, faults.any, prior, model), occasion, faults.value, model));
 }
 
 }  // namespace
@@ -178,10 +178,10 @@ std::vector<std::vector<std::size_t>> by_presence(const Mixture& mixture, const 
 /// How much a check tells about the two faults: what it tells about everything, less what it would still tell if the two were known.
 double bits_about(const Pair& pair, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     const Seen faults = seen_by(occasion, model, prior);
-    const Mixture head = heaviest(d.mixture, faults.any, prior);
+    const Mixture head = heaviest(d.mixture, faults.any, prior, model);
     double bits = information_bits(foresee(head, occasion, faults.value, model));
     for (const auto& group : by_presence(head, prior, pair)) {
-        Mixture part;
+        Mixture part{{}, 0.0, head.clampings, head.going};
         double weight = 0.0;
         for (const std::size_t i : group) {
             part.hypotheses.push_back(head.hypotheses[i]);

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "diagnose/quantile.h"
+
 namespace offsquare::diagnose {
 namespace {
 
@@ -69,59 +71,44 @@ Lasting lasting_of(const std::vector<Item>& items) {
     return lasting;
 }
 
+/// Clampings after which something was read.
+std::vector<int> clampings_of(const std::vector<Item>& items) {
+    std::vector<int> clampings;
+    for (const Item& item : items) {
+        const int n = item.occasion.clamped_again;
+        if (n > 0 && std::find(clampings.begin(), clampings.end(), n) == clampings.end()) clampings.push_back(n);
+    }
+    return clampings;
+}
+
 void weigh(const Item& item, const Lasting& lasting, const Model& model, const Prior& prior, Diagnosis& d) {
-    touch(d.mixture, prior, item.faults.any);
+    touch(d.mixture, prior, item.faults.any, model);
     for (std::size_t i = 0; i < item.seen.size(); ++i) {
         Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults.value};
         if (const auto found = lasting.state.find({item.occasion.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
-        const double oddness = assimilate(d.mixture, sighting, model);
+        const double oddness = assimilate(d.mixture, sighting, model, prior);
         if (oddness < odd) d.contradictions.push_back({item.occasion, item.report, i, oddness});
     }
 }
 
 // ---- what is believed of one fault ----
 
+/// A normal part of the belief about one size, and whether the fault is there in it.
 struct Part {
-    double weight = 0.0;
-    double mean = 0.0;
-    double sd = 0.0;
+    Share share;
     bool present = false;
 };
 
 std::vector<Part> parts_of(std::size_t f, const Mixture& mixture, const Prior& prior) {
     std::vector<Part> parts;
+    if (mixture.hypotheses.front().lobe[f] == untouched) {
+        for (const Lobe& l : prior[f]) parts.push_back({{l.weight, l.mean, l.sd}, l.present});
+        return parts;
+    }
     for (const Hypothesis& h : mixture.hypotheses) {
-        if (h.lobe[f] == untouched) {
-            for (const Lobe& l : prior[f]) parts.push_back({h.weight * l.weight, l.mean, l.sd, l.present});
-        } else {
-            parts.push_back({h.weight, h.mean[f], std::sqrt(std::max(0.0, h.covariance[f * h.mean.size() + f])), prior[f][h.lobe[f]].present});
-        }
+        parts.push_back({{h.weight, h.mean[f], std::sqrt(std::max(0.0, h.covariance[f * h.mean.size() + f]))}, prior[f][h.lobe[f]].present});
     }
     return parts;
-}
-
-double below(const std::vector<Part>& parts, double x) {
-    double sum = 0.0;
-    for (const Part& p : parts) sum += p.weight * (p.sd > 0.0 ? base::normal_below((x - p.mean) / p.sd) : (x >= p.mean ? 1.0 : 0.0));
-    return sum;
-}
-
-/// Where the sum of the parts reaches p, by halving: to a millionth of the widest part.
-double quantile(const std::vector<Part>& parts, double p) {
-    double lo = parts.front().mean;
-    double hi = lo;
-    double widest = 0.0;
-    for (const Part& part : parts) {
-        lo = std::min(lo, part.mean - 9.0 * part.sd);
-        hi = std::max(hi, part.mean + 9.0 * part.sd);
-        widest = std::max(widest, part.sd);
-    }
-    while (hi - lo > 1e-6 * widest) {
-        const double middle = 0.5 * (lo + hi);
-        if (middle <= lo || middle >= hi) break;
-        (below(parts, middle) < p ? lo : hi) = middle;
-    }
-    return 0.5 * (lo + hi);
 }
 
 Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Prior& prior) {
@@ -129,15 +116,16 @@ Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Pri
     const std::vector<Part> parts = parts_of(f, mixture, prior);
     Belief b;
     b.fault = fault.fault;
-    b.touched = mixture.hypotheses.front().lobe[f] != untouched;
+    std::vector<Share> shares;
     for (const Part& p : parts) {
-        b.probability += p.present ? p.weight : 0.0;
-        b.size += p.weight * p.mean;
+        b.probability += p.present ? p.share.weight : 0.0;
+        b.size += p.share.weight * p.share.mean;
+        shares.push_back(p.share);
     }
     double variance = 0.0;
-    for (const Part& p : parts) variance += p.weight * (p.sd * p.sd + (p.mean - b.size) * (p.mean - b.size));
+    for (const Share& p : shares) variance += p.weight * (p.sd * p.sd + (p.mean - b.size) * (p.mean - b.size));
     b.u = std::sqrt(variance);
-    b.coverage95 = {std::max(fault.min, quantile(parts, 0.025)), std::min(fault.max, quantile(parts, 0.975))};
+    b.coverage95 = {std::max(fault.min, quantile(shares, 0.025)), std::min(fault.max, quantile(shares, 0.975))};
     return b;
 }
 
@@ -190,16 +178,18 @@ std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
 
 }  // namespace
 
-base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& handed, const Prior& prior) {
-    const Model model = remembering(handed);
+base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
     auto items = items_of(reports, drawing, model, prior);
     if (!items) return tl::unexpected(items.error());
     const std::vector<Item> order = narrow_first(std::move(*items));
     const Lasting lasting = lasting_of(order);
     Diagnosis d;
-    d.mixture = start(prior, lasting.sd);
+    d.mixture = start(prior, lasting.sd, clampings_of(order));
     for (const Item& item : order) weigh(item, lasting, model, prior, d);
     for (const shop::FaultInfo& fault : shop::faults()) d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
+    for (const Item& item : order) {
+        for (const Fault f : item.faults.any) d.beliefs[static_cast<std::size_t>(f)].touched = true;
+    }
     d.unseparated = unseparated(d, prior);
     return d;
 }

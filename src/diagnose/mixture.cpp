@@ -3,14 +3,17 @@
 #include "diagnose/mixture.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <limits>
-#include <map>
 #include <memory>
+#include <unordered_map>
 #include <utility>
 
 #include "base/elementary.h"
 #include "base/uncertain.h"
+#include "diagnose/lobes.h"
+#include "diagnose/straight.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -19,14 +22,6 @@ using shop::Fault;
 using shop::fault_count;
 
 std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
-
-Sizes sizes_of(const std::vector<double>& mean) {
-    Sizes sizes{};
-    std::copy_n(mean.begin(), fault_count, sizes.begin());
-    return sizes;
-}
-
-double sd_of(const Hypothesis& h, std::size_t i) { return std::sqrt(std::max(0.0, h.covariance[i * h.mean.size() + i])); }
 
 // ---- keeping the list short ----
 
@@ -43,53 +38,11 @@ void prune(Mixture& mixture) {
     const double limit = lightest * list.front().weight;
     std::size_t keep = std::min(list.size(), most_hypotheses);
     while (keep > 1 && list[keep - 1].weight < limit) --keep;
+    double tail = light_tail;
+    while (keep > long_list && list[keep - 1].weight < tail) tail -= list[--keep].weight;
     for (std::size_t i = keep; i < list.size(); ++i) mixture.dropped += list[i].weight;
     list.resize(keep);
     normalise(mixture);
-}
-
-// ---- the model straightened at one place ----
-
-struct Straight {
-    double h = 0.0;
-    double variance = 0.0;          ///< what chance adds
-    std::vector<double> gradient;   ///< by state
-    bool bent = false;              ///< the model is not straight over what the hypothesis holds possible
-};
-
-/// The slopes to both sides of a place in one direction; where the model has no answer on one side, that of the other.
-struct Slopes {
-    double below = 0.0;
-    double above = 0.0;
-};
-
-std::optional<Slopes> slopes(const Sighting& s, const Model& model, const Sizes& here, double h, std::size_t fault, double step) {
-    Sizes moved = here;
-    moved[fault] = here[fault] + step;
-    const auto up = model(s.occasion, moved);
-    moved[fault] = here[fault] - step;
-    const auto down = model(s.occasion, moved);
-    if (!up && !down) return std::nullopt;
-    const double above = up ? (up->mean[s.index] - h) / step : (h - down->mean[s.index]) / step;
-    return Slopes{down ? (h - down->mean[s.index]) / step : above, above};
-}
-
-std::optional<Straight> straighten(const Sighting& s, const Model& model, const Hypothesis& hypothesis, const std::vector<double>& place) {
-    const Sizes here = sizes_of(place);
-    const auto answer = model(s.occasion, here);
-    if (!answer) return std::nullopt;
-    Straight line{answer->mean[s.index], answer->variance[s.index], std::vector<double>(place.size(), 0.0), false};
-    for (const Fault fault : s.faults) {
-        const double sd = sd_of(hypothesis, at(fault));
-        if (sd == 0.0) continue;
-        const auto slope = slopes(s, model, here, line.h, at(fault), sd);
-        if (!slope) return std::nullopt;
-        line.gradient[at(fault)] = 0.5 * (slope->below + slope->above);
-        // A bend that moves the answer by less than a tenth of the reading's own noise does not count.
-        line.bent = line.bent || std::abs(slope->above - slope->below) * sd > 0.1 * s.seen.u;
-    }
-    if (s.lasting) line.gradient[*s.lasting] = 1.0;
-    return line;
 }
 
 // ---- one hypothesis meets one reading ----
@@ -99,17 +52,6 @@ struct Meeting {
     double variance = 0.0;      ///< S
     std::vector<double> gain;   ///< K
 };
-
-std::vector<double> times(const std::vector<double>& matrix, const std::vector<double>& vector) {
-    const std::size_t n = vector.size();
-    std::vector<double> out(n, 0.0);
-    for (std::size_t i = 0; i < n; ++i) {
-        if (vector[i] == 0.0) continue;
-        // The matrix is symmetric: its row serves as its column.
-        for (std::size_t k = 0; k < n; ++k) out[k] += matrix[i * n + k] * vector[i];
-    }
-    return out;
-}
 
 Meeting meet(const Sighting& s, const Hypothesis& hypothesis, const Straight& line, const std::vector<double>& place) {
     const double lasting = s.lasting ? s.seen.u_lasting : 0.0;
@@ -145,57 +87,36 @@ void narrow(Hypothesis& h, const Meeting& m) {
 /// log of the normal density of the reading, without the constant.
 double log_fit(const Meeting& m) { return -0.5 * (m.difference * m.difference / m.variance + base::log_of(m.variance)); }
 
-std::optional<Meeting> best_meeting(const Sighting& s, const Model& model, const Hypothesis& h) {
-    auto line = straighten(s, model, h, h.mean);
-    if (!line) return std::nullopt;
-    Meeting m = meet(s, h, *line, h.mean);
-    if (!line->bent) return m;
-    const std::vector<double> place = moved_by(h.mean, m);
-    const auto again = straighten(s, model, h, place);
-    return again ? meet(s, h, *again, place) : m;
-}
-
-// ---- giving lobes ----
-
-Hypothesis with_lobe(const Hypothesis& h, Fault fault, const Lobe& lobe, std::size_t which) {
-    Hypothesis out = h;
-    const std::size_t n = out.mean.size();
-    out.lobe[at(fault)] = static_cast<std::uint8_t>(which);
-    out.weight *= lobe.weight;
-    out.mean[at(fault)] = lobe.mean;
-    out.covariance[at(fault) * n + at(fault)] = lobe.sd * lobe.sd;
-    return out;
-}
-
-void touch_one(Mixture& mixture, const Lobes& lobes, Fault fault) {
-    std::vector<Hypothesis> list;
-    for (const Hypothesis& h : mixture.hypotheses) {
-        if (h.lobe[at(fault)] != untouched) {
-            list.push_back(h);
-            continue;
-        }
-        for (std::size_t i = 0; i < lobes.size(); ++i) list.push_back(with_lobe(h, fault, lobes[i], i));
-    }
-    mixture.hypotheses = std::move(list);
-}
-
 }  // namespace
 
-Mixture start(const Prior& prior, const std::vector<double>& lasting_errors) {
+std::optional<std::vector<double>> Model::means_of(const measure::Occasion& occasion, const Sizes& sizes) const {
+    if (means) return means(occasion, sizes);
+    auto answer = reads(occasion, sizes);
+    if (!answer) return std::nullopt;
+    return std::move(answer->mean);
+}
+
+Mixture start(const Prior& prior, const std::vector<double>& lasting_errors, const std::vector<int>& clampings) {
     Hypothesis h;
-    const std::size_t n = fault_count + lasting_errors.size();
+    const std::size_t tools = fault_count + lasting_errors.size();
+    const std::size_t n = tools + clampings.size();
     h.lobe.fill(untouched);
     h.mean.assign(n, 0.0);
     h.covariance.assign(n * n, 0.0);
     // The model may be asked with every size; where nothing was read the likeliest lobe stands in, as a fixed number.
     for (std::size_t i = 0; i < fault_count; ++i) h.mean[i] = prior[i].front().mean;
-    for (std::size_t i = fault_count; i < n; ++i) h.covariance[i * n + i] = lasting_errors[i - fault_count] * lasting_errors[i - fault_count];
-    return {{h}, 0.0};
+    for (std::size_t i = fault_count; i < tools; ++i) h.covariance[i * n + i] = lasting_errors[i - fault_count] * lasting_errors[i - fault_count];
+    return {{h}, 0.0, clampings, nullptr};
 }
 
-void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults) {
+void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults, const Model& model) {
+    const auto binds = [&](Fault f) { return std::find(model.binding.begin(), model.binding.end(), f) != model.binding.end(); };
+    if (model.goes && std::any_of(faults.begin(), faults.end(), binds)) {
+        give_binding(mixture, prior, model);
+        prune(mixture);
+    }
     for (const Fault fault : faults) {
-        touch_one(mixture, prior[at(fault)], fault);
+        give(mixture, prior[at(fault)], fault);
         prune(mixture);
     }
 }
@@ -216,13 +137,15 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
     return out;
 }
 
-std::optional<Foreseen> foresee_one(const Hypothesis& h, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
-    const auto noise = model(occasion, sizes_of(h.mean));
+std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straightener, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
+    auto noise = model(occasion, sizes_of(h.mean));
     if (!noise) return std::nullopt;
     std::vector<Straight> lines;
     for (std::size_t i = 0; i < noise->mean.size(); ++i) {
-        const auto line = straighten({occasion, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults}, model, h, h.mean);
+        const auto line = straightener.over({occasion, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults}, h.mean, h.covariance, h.mean);
         if (!line) return std::nullopt;
+        noise->mean[i] = line->h;
+        noise->variance[i] = line->variance;
         lines.push_back(*line);
     }
     return Foreseen{h.weight, noise->mean, covariance_of(h, lines, *noise)};
@@ -232,42 +155,210 @@ std::optional<Foreseen> foresee_one(const Hypothesis& h, const measure::Occasion
 
 std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
     std::vector<Foreseen> all;
+    Straightener straightener(model, mixture.clampings, true);
     for (const Hypothesis& h : mixture.hypotheses) {
-        if (auto one = foresee_one(h, occasion, faults, model)) all.push_back(std::move(*one));
+        if (auto one = foresee_one(h, straightener, occasion, faults, model)) all.push_back(std::move(*one));
     }
     return all;
 }
 
-double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model) {
-    constexpr double impossible = -std::numeric_limits<double>::infinity();
-    std::vector<double> fit;
-    double oddness = 0.0;
-    for (Hypothesis& h : mixture.hypotheses) {
-        const auto m = best_meeting(sighting, model, h);
-        fit.push_back(m ? log_fit(*m) : impossible);
-        if (!m) continue;
-        oddness += h.weight * base::normal_tails(std::abs(m->difference) / std::sqrt(m->variance));
-        narrow(h, *m);
+namespace {
+
+constexpr double impossible = -std::numeric_limits<double>::infinity();
+
+/// A hypothesis and the reading that it is to explain.
+struct Trial {
+    const Normal* before = nullptr;   ///< what its lobes said of the faults that the reading depends on
+    std::optional<Straight> line;
+    Meeting meeting;
+    double log_weight = impossible;   ///< after the reading, but for a constant that all share
+};
+
+void weigh(Trial& trial, const Hypothesis& h) { trial.log_weight = base::log_of(std::max(h.weight, std::numeric_limits<double>::min())) + log_fit(trial.meeting); }
+
+/// The lobes' own sizes, shared by all hypotheses that agree on the faults that the reading depends on. A line through them costs nothing once it is known.
+class Declared {
+public:
+    Declared(const Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior) : mixture_(mixture), sighting_(sighting), model_(model), prior_(prior) {}
+
+    const Normal& of(const Hypothesis& h) {
+        std::vector<std::uint8_t> key;
+        for (const Fault f : sighting_.faults) key.push_back(h.lobe[at(f)]);
+        auto found = known_.find(key);
+        if (found == known_.end()) found = known_.emplace(std::move(key), declared(h)).first;
+        return found->second;
     }
-    const double best = *std::max_element(fit.begin(), fit.end());
+
+private:
+    Normal declared(const Hypothesis& h) const {
+        const std::size_t n = h.mean.size();
+        Normal out{h.mean, std::vector<double>(n * n, 0.0)};
+        for (std::size_t f = 0; f < fault_count; ++f) {
+            if (h.lobe[f] == untouched) continue;
+            out.mean[f] = prior_[f][h.lobe[f]].mean;
+            out.covariance[f * n + f] = prior_[f][h.lobe[f]].sd * prior_[f][h.lobe[f]].sd;
+        }
+        // What a clamping did is no part of the lobes: the line is straight in it.
+        for (std::size_t i = n - mixture_.clampings.size(); i < n; ++i) out.mean[i] = 0.0;
+        if (mixture_.going) put_going(out, h);
+        return out;
+    }
+
+    void put_going(Normal& out, const Hypothesis& h) const {
+        std::vector<std::uint8_t> lobes;
+        for (const Fault f : model_.binding) lobes.push_back(h.lobe[at(f)]);
+        const Normal& going = mixture_.going->at(lobes);
+        const std::size_t k = lobes.size();
+        for (std::size_t i = 0; i < k * k; ++i) {
+            out.mean[at(model_.binding[i % k])] = going.mean[i % k];
+            out.covariance[at(model_.binding[i / k]) * out.mean.size() + at(model_.binding[i % k])] = going.covariance[i];
+        }
+    }
+
+    const Mixture& mixture_;
+    const Sighting& sighting_;
+    const Model& model_;
+    const Prior& prior_;
+    std::map<std::vector<std::uint8_t>, Normal> known_;
+};
+
+/// Sizes that chance is reckoned with at first: those of the lobes, so that many hypotheses share them.
+std::vector<double> at_first(const Hypothesis& h, const Normal& before, const Sighting& sighting) {
+    std::vector<double> sizes = h.mean;
+    for (const Fault f : sighting.faults) sizes[at(f)] = before.mean[at(f)];
+    return sizes;
+}
+
+std::vector<Trial> first_look(const Mixture& mixture, const Sighting& sighting, Declared& declared, Straightener& straightener) {
+    std::vector<Trial> trials(mixture.hypotheses.size());
+    for (std::size_t i = 0; i < trials.size(); ++i) {
+        const Hypothesis& h = mixture.hypotheses[i];
+        trials[i].before = &declared.of(h);
+        trials[i].line = straightener.over(sighting, trials[i].before->mean, trials[i].before->covariance, at_first(h, *trials[i].before, sighting));
+        if (!trials[i].line) continue;
+        trials[i].meeting = meet(sighting, h, *trials[i].line, trials[i].before->mean);
+        weigh(trials[i], h);
+    }
+    return trials;
+}
+
+double heaviest_of(const std::vector<Trial>& trials) {
+    double best = impossible;
+    for (const Trial& t : trials) best = std::max(best, t.log_weight);
+    return best;
+}
+
+/// Whether so much has become known about one of these faults that a line through what was held possible before would be another.
+bool moved_much(const Normal& before, const Normal& after, const std::vector<std::size_t>& faults) {
+    const std::size_t n = before.mean.size();
+    return std::any_of(faults.begin(), faults.end(), [&](std::size_t f) {
+        const double variance = before.covariance[f * n + f];
+        const double step = after.mean[f] - before.mean[f];
+        return step * step > 0.1 * variance || after.covariance[f * n + f] < 0.7 * variance;
+    });
+}
+
+/// Where to straighten: as few different places as will do, since many hypotheses share them.
+const Normal& place_for(const Trial& trial, const Normal& now, const Normal& left) {
+    const auto& bent = trial.line->bent;
+    if (!moved_much(*trial.before, left, bent)) return *trial.before;
+    return moved_much(now, left, bent) ? left : now;
+}
+
+/// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The hopeless ones are not worth it.
+void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting, Straightener& straightener) {
+    constexpr double hopeless = 8.0;   // e^-8 is 3e-4 of the heaviest
+    const double limit = heaviest_of(trials) - hopeless;
+    for (std::size_t i = 0; i < trials.size(); ++i) {
+        Trial& trial = trials[i];
+        if (!trial.line || trial.line->bent.empty() || trial.log_weight < limit) continue;
+        const Hypothesis& h = mixture.hypotheses[i];
+        Hypothesis after = h;
+        narrow(after, trial.meeting);
+        const Normal now{h.mean, h.covariance};
+        const Normal left{std::move(after.mean), std::move(after.covariance)};
+        const Normal& place = place_for(trial, now, left);
+        const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
+        if (!again) continue;
+        trial.meeting = meet(sighting, h, *again, place.mean);
+        weigh(trial, h);
+    }
+}
+
+/// Over all hypotheses, as each expected the reading.
+double oddness_of(const std::vector<Trial>& trials, const Mixture& mixture) {
+    double oddness = 0.0;
+    for (std::size_t i = 0; i < trials.size(); ++i) {
+        const Meeting& m = trials[i].meeting;
+        const double far = trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : 9.0;
+        // What stands nine deviations off has no probability worth the work.
+        if (far < 9.0) oddness += mixture.hypotheses[i].weight * base::normal_tails(far);
+    }
+    return oddness;
+}
+
+}  // namespace
+
+double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior) {
+    Straightener quick(model, mixture.clampings, true);
+    Straightener careful(model, mixture.clampings);
+    Declared declared(mixture, sighting, model, prior);
+    std::vector<Trial> trials = first_look(mixture, sighting, declared, quick);
+    second_look(trials, mixture, sighting, careful);
+    const double best = heaviest_of(trials);
     // No hypothesis has an answer: the reading teaches nothing.
     if (best == impossible) return 0.0;
-    for (std::size_t i = 0; i < fit.size(); ++i) mixture.hypotheses[i].weight *= fit[i] - best < -700.0 ? 0.0 : base::exp_of(fit[i] - best);
+    const double oddness = oddness_of(trials, mixture);
+    for (std::size_t i = 0; i < trials.size(); ++i) {
+        Hypothesis& h = mixture.hypotheses[i];
+        const double less = trials[i].log_weight - best;
+        h.weight = less < -700.0 ? 0.0 : base::exp_of(less);
+        if (less >= -700.0) narrow(h, trials[i].meeting);
+    }
+    normalise(mixture);
     prune(mixture);
     return oddness;
 }
 
+namespace {
+
+struct Asked {
+    measure::Occasion occasion;
+    Sizes sizes;
+    bool operator==(const Asked&) const = default;
+};
+
+/// Mixes the bits of all numbers (the steps of Fowler, Noll and Vo, by whole words).
+struct HashOf {
+    std::size_t operator()(const Asked& a) const {
+        std::uint64_t hash = 14695981039346656037ULL;
+        const auto mix = [&hash](std::uint64_t word) {
+            hash = (hash ^ word) * 1099511628211ULL;
+            hash ^= hash >> 29U;
+        };
+        mix(static_cast<std::uint64_t>(a.occasion.check) * 4096U + static_cast<std::uint64_t>(a.occasion.clamped_again));
+        mix(std::bit_cast<std::uint64_t>(a.occasion.behind_left_mm + 0.0));
+        mix(std::bit_cast<std::uint64_t>(a.occasion.behind_right_mm + 0.0));
+        // Zero and minus zero are equal: so must be their hashes.
+        for (const double size : a.sizes) mix(std::bit_cast<std::uint64_t>(size + 0.0));
+        return static_cast<std::size_t>(hash);
+    }
+};
+
+}  // namespace
+
 Model remembering(const Model& model) {
-    using Key = std::pair<measure::Occasion, Sizes>;
-    auto memory = std::make_shared<std::map<Key, std::optional<Prediction>>>();
-    return [model, memory](const measure::Occasion& occasion, const Sizes& sizes) {
+    auto memory = std::make_shared<std::unordered_map<Asked, std::optional<Prediction>, HashOf>>();
+    Model out = model;
+    out.reads = [reads = model.reads, memory](const measure::Occasion& occasion, const Sizes& sizes) {
         // Enough for one check; a study of thousands of saws must not grow without end.
-        constexpr std::size_t most = 20000;
+        constexpr std::size_t most = 40000;
         if (memory->size() > most) memory->clear();
-        const Key key{occasion, sizes};
+        const Asked key{occasion, sizes};
         if (const auto found = memory->find(key); found != memory->end()) return found->second;
-        return memory->emplace(key, model(occasion, sizes)).first->second;
+        return memory->emplace(key, reads(occasion, sizes)).first->second;
     };
+    return out;
 }
 
 namespace {
@@ -289,6 +380,8 @@ Moves moves(const Prediction& from, const Prediction& to) {
     return m;
 }
 
+void add(Moves& all, const Moves& m) { all = {all.value || m.value, all.scatter || m.scatter}; }
+
 Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& occasion, const Model& model, const Lobes& lobes) {
     Moves all;
     const auto before = model(occasion, from);
@@ -296,30 +389,41 @@ Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& 
     for (const Lobe& lobe : lobes) {
         Sizes to = from;
         to[fault] = lobe.mean + lobe.sd;
-        const auto after = model(occasion, to);
-        if (!after) continue;
-        const Moves m = moves(*before, *after);
-        all = {all.value || m.value, all.scatter || m.scatter};
+        if (const auto after = model(occasion, to)) add(all, moves(*before, *after));
     }
     return all;
+}
+
+/// Saws on which a fault is tried: tight and loose runners; then, for faults that bind, each other one of them present.
+std::vector<Sizes> saws_to_try(std::size_t fault, const Model& model, const Prior& prior) {
+    Sizes tight{};
+    for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
+    Sizes loose = tight;
+    for (const Fault play : {Fault::left_play, Fault::right_play}) loose[at(play)] = prior[at(play)].back().mean;
+    std::vector<Sizes> saws{tight, loose};
+    const auto is_it = [&](Fault f) { return at(f) == fault; };
+    if (std::none_of(model.binding.begin(), model.binding.end(), is_it)) return saws;
+    for (const Fault other : model.binding) {
+        Sizes saw = loose;
+        saw[at(other)] = prior[at(other)].back().mean;
+        if (at(other) != fault) saws.push_back(saw);
+    }
+    return saws;
 }
 
 }  // namespace
 
 Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
-    Sizes tight{};
-    for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
-    Sizes loose = tight;
-    for (const Fault play : {Fault::left_play, Fault::right_play}) loose[at(play)] = prior[at(play)].back().mean;
     Seen seen;
-    for (std::size_t f = 0; f < fault_count; ++f) {
-        const Moves one = moves_with(f, tight, occasion, model, prior[f]);
-        const Moves other = moves_with(f, loose, occasion, model, prior[f]);
-        const Fault fault = shop::faults()[f].fault;
-        const bool value = one.value || other.value;
-        if (value) seen.value.push_back(fault);
-        if (value || one.scatter || other.scatter) seen.any.push_back(fault);
+    for (const shop::FaultInfo& fault : shop::faults()) {
+        Moves all;
+        for (const Sizes& saw : saws_to_try(at(fault.fault), model, prior)) add(all, moves_with(at(fault.fault), saw, occasion, model, prior[at(fault.fault)]));
+        if (all.value) seen.value.push_back(fault.fault);
+        if (all.value || all.scatter) seen.any.push_back(fault.fault);
     }
+    const bool skewed = std::find(seen.value.begin(), seen.value.end(), Fault::fence_skew) != seen.value.end();
+    const bool creeps = std::find(seen.any.begin(), seen.any.end(), Fault::clamp_creep) != seen.any.end();
+    if (occasion.clamped_again > 0 && skewed && !creeps) seen.any.push_back(Fault::clamp_creep);
     return seen;
 }
 

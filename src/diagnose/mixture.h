@@ -2,8 +2,11 @@
 // weight, and a normal distribution over the sizes. Faults that no reading touched keep their prior and take no room.
 //
 // One reading at a time:  each hypothesis says what it expects and how sure it is; the weights are multiplied by how well the reading fits, and the normal
-// distributions are narrowed as in a Kalman filter. Where the forward model is straight within the lobes this is exact Bayes; where it is bent it is straightened at
-// the place where each hypothesis stands, twice. A spread (dust, creep, play under an unsteady hand) adds to the noise of the reading, at the size that the hypothesis holds.
+// distributions are narrowed as in a Kalman filter. Where the forward model is straight within the lobes this is exact Bayes; where it is bent it is straightened
+// over what each hypothesis holds possible, and again over what the reading leaves of that (diagnose/straight.h). A spread (dust, creep, play under an unsteady hand) adds to the noise of the reading, at the size that the hypothesis holds.
+//
+// Faults that can bind the sled get their lobes together: a saw whose sled does not move is not among those that are believed in, so that a loose runner is likelier where
+// another fault needs the room. How much of each choice of lobes goes, and where in it, is found by 48 draws, fixed once and for all.
 //
 // Where it stops: hypotheses whose weight falls below `lightest` of the heaviest are dropped, and what they weighed is kept in `dropped`.
 #pragma once
@@ -11,7 +14,11 @@
 #include <array>
 #include <cstdint>
 #include <functional>
+#include <map>
+#include <memory>
 #include <optional>
+#include <type_traits>
+#include <utility>
 #include <vector>
 
 #include "diagnose/observe.h"
@@ -26,14 +33,32 @@ struct Prediction {
     std::vector<double> variance;   ///< what chance adds: chips, a wandering hand, clamps
     std::vector<double> u;          ///< standard uncertainty that the instrument will have, for checks that are not made yet
 };
-/// The forward model of assumed errors, handed in by whoever may simulate. Empty: with these faults the sled does not move, or no strip comes of the test.
-using Model = std::function<std::optional<Prediction>(const measure::Occasion&, const Sizes&)>;
+/// The forward model of assumed errors, handed in by whoever may simulate.
+struct Model {
+    /// Empty: with these faults no such reading comes about.
+    using Reads = std::function<std::optional<Prediction>(const measure::Occasion&, const Sizes&)>;
+    Reads reads;
+    /// The means of `reads` alone and its variances alone, where that is cheaper; none: `reads` tells.
+    std::function<std::optional<std::vector<double>>(const measure::Occasion&, const Sizes&)> means;
+    std::function<std::vector<double>(const measure::Occasion&, const Sizes&)> chance;
+    std::function<bool(const Sizes&)> goes;    ///< whether the sled moves at all; none: always. The saw on the bench does, or nobody would ask
+    std::vector<shop::Fault> binding;          ///< on which `goes` depends
+
+    /// A sled that always goes.
+    template <class F>
+        requires std::is_invocable_r_v<std::optional<Prediction>, const F&, const measure::Occasion&, const Sizes&> && (!std::is_same_v<std::remove_cvref_t<F>, Model>)
+    Model(F f) : reads(std::move(f)) {}
+    std::optional<std::vector<double>> means_of(const measure::Occasion& occasion, const Sizes& sizes) const;
+    std::optional<Prediction> operator()(const measure::Occasion& occasion, const Sizes& sizes) const { return reads(occasion, sizes); }
+};
 
 inline constexpr std::uint8_t untouched = 255;
 inline constexpr double lightest = 1e-7;
+inline constexpr std::size_t long_list = 400;     ///< hypotheses; from here on the tail goes that weighs `light_tail` in all
+inline constexpr double light_tail = 5e-4;
 inline constexpr std::size_t most_hypotheses = 6000;
 
-/// Sizes of the faults, and after them lasting errors of instruments that were used more than once.
+/// Sizes of the faults; after them lasting errors of instruments that were used more than once; last, how far each new clamping turned the fence.
 struct Hypothesis {
     std::array<std::uint8_t, shop::fault_count> lobe{};   ///< index into the prior's lobes, or `untouched`
     double weight = 1.0;                                  ///< all weights sum to 1
@@ -41,16 +66,27 @@ struct Hypothesis {
     std::vector<double> covariance;                       ///< row by row, mean.size() squared
 };
 
+/// A normal distribution over the states of a hypothesis.
+struct Normal {
+    std::vector<double> mean;
+    std::vector<double> covariance;
+};
+/// What of each choice of lobes of the faults that bind goes, before anything is read; by those lobes, sizes in the order of Model::binding.
+using Going = std::map<std::vector<std::uint8_t>, Normal>;
+
 struct Mixture {
     std::vector<Hypothesis> hypotheses;
     double dropped = 0.0;          ///< weight that was let go, in all
+    std::vector<int> clampings;    ///< Occasion::clamped_again of the clampings that have a state of their own; their states are the last
+    std::shared_ptr<const Going> going{};   ///< once lobes are given to faults that bind
 };
 
-/// One hypothesis, nothing touched; `extra` more states of standard deviation given.
-Mixture start(const Prior& prior, const std::vector<double>& lasting_errors);
+/// One hypothesis, nothing touched. The lasting errors are given by their standard deviations. All checks made after one clamping share its turn; a clamping that is not
+/// among `clampings` turns the fence for one reading only.
+Mixture start(const Prior& prior, const std::vector<double>& lasting_errors, const std::vector<int>& clampings = {});
 
-/// Gives a lobe to each of these faults in every hypothesis.
-void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults);
+/// Gives a lobe to each of these faults in every hypothesis, and to all that bind when one of these does.
+void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults, const Model& model);
 
 /// What one observable is about.
 struct Sighting {
@@ -74,14 +110,14 @@ std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& o
 Model remembering(const Model& model);
 
 /// How well the reading fitted what was expected before it: the probability of a reading at least as odd, over all hypotheses. In [0, 1].
-double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model);
+double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior);
 
 /// The faults that a check can see at all.
 struct Seen {
     std::vector<shop::Fault> any;     ///< on which what it reads depends, or how much it scatters
     std::vector<shop::Fault> value;   ///< on which what it reads depends
 };
-/// Tried over the lobes of the prior, one fault at a time, with tight and with loose runners. A thousandth of the instrument's uncertainty is nothing.
+/// Tried over the lobes of the prior, one fault at a time, with tight and with loose runners, and those that bind also two at a time. A thousandth of the instrument's uncertainty is nothing.
 Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior);
 
 }  // namespace offsquare::diagnose

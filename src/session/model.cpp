@@ -1,17 +1,30 @@
 // Notation as in diagnose/mixture.h.
 #include "session/model.h"
 
+#include <array>
+#include <bit>
+#include <cstdint>
+#include <map>
+#include <memory>
+#include <unordered_map>
+
+#include "base/elementary.h"
 #include "measure/run_check.h"
+#include "session/slide.h"
 
 namespace offsquare::session {
 namespace {
 
 using base::Result;
 using diagnose::Observable;
+using diagnose::Prediction;
+using diagnose::Sizes;
+using measure::Check;
 using measure::CheckReport;
 using measure::Occasion;
+using enum shop::Fault;
 
-shop::Truth assumed(const diagnose::Sizes& sizes) {
+shop::Truth assumed(const Sizes& sizes) {
     shop::Truth truth;
     for (const shop::FaultInfo& f : shop::faults()) {
         const double size = sizes[static_cast<std::size_t>(f.fault)];
@@ -21,48 +34,39 @@ shop::Truth assumed(const diagnose::Sizes& sizes) {
     return truth;
 }
 
+measure::Stand stand_of(const Occasion& occasion, const shop::Drawing& drawing, const shop::Truth& truth) {
+    const contact::Shims shims{occasion.behind_left_mm, occasion.behind_right_mm};
+    return {drawing, truth, shims, shims, occasion.clamped_again};
+}
+
 /// The report with other uncertainties.
 Result<std::vector<Observable>> observed_with(CheckReport report, const std::vector<double>& u, const shop::Drawing& drawing) {
     for (std::size_t i = 0; i < report.readings.size(); ++i) report.readings[i].u = u[i];
     return diagnose::observe(report, drawing);
 }
 
-/// What the clamps may have moved since the first reading: each time anew, so that it is a spread of whatever depends on the corner.
-double creep_variance(const Occasion& occasion, const shop::Truth& truth, double per_rad) {
-    return occasion.clamped_again > 0 ? truth.clamp_creep_rad * truth.clamp_creep_rad * per_rad * per_rad : 0.0;
-}
-
-/// How much an observable moves with the corner; 0 where it does not look at one.
-double per_corner(measure::Check check, std::size_t index, const shop::Drawing& d) {
-    using enum measure::Check;
-    switch (check) {
-        case five_cut:
-        case brushed:
-        case same_again:
-        case long_and_short: return 1.0;
-        case flip: return index == 0 ? 2.0 * d.board.length_mm : 0.0;
-        case square_on_cut: return index == 0 ? measure::square_on_cut_mm : 0.0;
-        default: return 0.0;
-    }
-}
-
-diagnose::Prediction prediction_of(const Occasion& occasion, const shop::Drawing& d, const shop::Truth& truth, const std::vector<Observable>& chance, const std::vector<Observable>& noise) {
-    diagnose::Prediction p;
-    for (std::size_t i = 0; i < chance.size(); ++i) {
-        p.mean.push_back(chance[i].value);
-        p.variance.push_back(chance[i].u * chance[i].u + creep_variance(occasion, truth, per_corner(occasion.check, i, d)));
-        p.u.push_back(noise[i].u);
+std::optional<Prediction> simulated(const Occasion& occasion, const shop::Drawing& drawing, const shop::Truth& truth) {
+    const measure::Stand stand = stand_of(occasion, drawing, truth);
+    const auto exact = measure::run_check(occasion.check, stand, 0, 0, measure::Precision::exact);
+    if (!exact) return std::nullopt;
+    const auto chance = observed_with(*exact, measure::scatter_of(occasion.check, stand), drawing);
+    const auto noise = observed_with(*exact, measure::instrument_u(occasion.check, drawing), drawing);
+    if (!chance || !noise) return std::nullopt;
+    Prediction p;
+    for (std::size_t i = 0; i < chance->size(); ++i) {
+        p.mean.push_back((*chance)[i].value);
+        p.variance.push_back((*chance)[i].u * (*chance)[i].u);
+        p.u.push_back((*noise)[i].u);
     }
     return p;
 }
 
 // ---- test cuts, as the sum of two parts ----
 //
-// Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth of itself, since both are small. So the
-// two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for thousands of saws.
+// Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth of itself, since both are small. A kerf is as wide as
+// the teeth, the wobble, and what toe and a curved way add. So the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for thousands of saws.
 
 bool guides(shop::Fault fault) {
-    using enum shop::Fault;
     switch (fault) {
         case left_play:
         case right_play:
@@ -78,8 +82,8 @@ bool guides(shop::Fault fault) {
 enum class Part { fence, guide };
 
 /// The sizes of one part; the other part true, but for runners as loose as on any good saw.
-diagnose::Sizes only(Part part, const diagnose::Sizes& sizes) {
-    diagnose::Sizes out{};
+Sizes only(Part part, const Sizes& sizes) {
+    Sizes out{};
     for (const shop::FaultInfo& f : shop::faults()) {
         const auto i = static_cast<std::size_t>(f.fault);
         if (guides(f.fault) == (part == Part::guide)) out[i] = sizes[i];
@@ -87,39 +91,176 @@ diagnose::Sizes only(Part part, const diagnose::Sizes& sizes) {
     return out;
 }
 
-bool cuts_corner(measure::Check check) { return per_corner(check, 0, shop::Drawing{}) != 0.0; }
+/// Checks that read a corner or a kerf.
+bool cuts(Check check) {
+    switch (check) {
+        case Check::five_cut:
+        case Check::brushed:
+        case Check::same_again:
+        case Check::long_and_short:
+        case Check::flip:
+        case Check::square_on_cut:
+        case Check::kerf_width: return true;
+        default: return false;
+    }
+}
 
-diagnose::Model whole_model(const shop::Drawing& drawing) {
-    return [drawing](const Occasion& occasion, const diagnose::Sizes& sizes) -> std::optional<diagnose::Prediction> {
-        const shop::Truth truth = assumed(sizes);
-        const contact::Shims shims{occasion.behind_left_mm, occasion.behind_right_mm};
-        const measure::Stand stand{drawing, truth, shims, shims, occasion.clamped_again};
-        const auto exact = measure::run_check(occasion.check, stand, 0, 0, measure::Precision::exact);
-        if (!exact) return std::nullopt;
-        const auto chance = observed_with(*exact, measure::scatter_of(occasion.check, stand), drawing);
-        const auto noise = observed_with(*exact, measure::instrument_u(occasion.check, drawing), drawing);
-        if (!chance || !noise) return std::nullopt;
-        return prediction_of(occasion, drawing, truth, *chance, *noise);
+/// The check whose cuts tell what this one reads: without chance, a test is a test.
+Check simulated_as(Check check) {
+    switch (check) {
+        case Check::brushed:
+        case Check::same_again: return Check::five_cut;
+        case Check::flip: return Check::square_on_cut;
+        default: return check;
+    }
+}
+
+/// What `check` reads where the check that it is simulated as reads this.
+std::vector<double> reads_as(Check check, std::vector<double> seen, const shop::Drawing& d) {
+    if (check == Check::same_again) return {seen[0], seen[0], seen[0]};
+    if (check != Check::flip) return seen;
+    const auto doubled = [](double gap, double over, double width) { return width * base::tan_of(2.0 * base::atan_of(gap / over)); };
+    return {doubled(seen[0], measure::square_on_cut_mm, d.board.length_mm), doubled(seen[1], d.board.thickness_mm, d.board.thickness_mm)};
+}
+
+/// How the scatter of each reading of a check comes down to its observables, by rows; and what the instruments leave.
+struct Scale {
+    std::vector<std::vector<double>> per_reading;
+    std::vector<double> u;
+};
+
+std::optional<Scale> scale_of(Check check, const shop::Drawing& drawing) {
+    const shop::Truth perfect;
+    const auto exact = measure::run_check(check, stand_of({check}, drawing, perfect), 0, 0, measure::Precision::exact);
+    if (!exact) return std::nullopt;
+    Scale scale;
+    for (std::size_t k = 0; k < exact->readings.size(); ++k) {
+        std::vector<double> one(exact->readings.size(), 0.0);
+        one[k] = 1.0;
+        const auto seen = observed_with(*exact, one, drawing);
+        if (!seen) return std::nullopt;
+        scale.per_reading.resize(seen->size());
+        for (std::size_t i = 0; i < seen->size(); ++i) scale.per_reading[i].push_back((*seen)[i].u);
+    }
+    const auto noise = observed_with(*exact, measure::instrument_u(check, drawing), drawing);
+    if (!noise) return std::nullopt;
+    for (const Observable& o : *noise) scale.u.push_back(o.u);
+    return scale;
+}
+
+std::vector<double> variances(const Scale& scale, const std::vector<double>& scatter) {
+    std::vector<double> out;
+    out.reserve(scale.per_reading.size());
+    for (const auto& row : scale.per_reading) {
+        double sum = 0.0;
+        for (std::size_t k = 0; k < row.size(); ++k) sum += row[k] * row[k] * scatter[k] * scatter[k];
+        out.push_back(sum);
+    }
+    return out;
+}
+
+/// Everything that is worked out once for a drawing.
+struct Bench {
+    shop::Drawing drawing;
+    std::map<Check, std::optional<Scale>> scales;
+};
+
+std::shared_ptr<const Bench> bench_of(const shop::Drawing& drawing) {
+    Bench bench{drawing, {}};
+    for (const measure::CheckInfo& c : measure::checks()) {
+        bench.scales.emplace(c.check, scale_of(c.check, drawing));
+    }
+    return std::make_shared<const Bench>(std::move(bench));
+}
+
+/// Empty numbers where no such reading comes about on any saw: nobody will ask.
+std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench) {
+    const auto& scale = bench.scales.at(occasion.check);
+    if (!scale) return std::vector<double>(diagnose::observables_of(occasion.check), 0.0);
+    const shop::Truth truth = assumed(sizes);
+    return variances(*scale, measure::scatter_of(occasion.check, stand_of(occasion, bench.drawing, truth)));
+}
+
+/// What a check that cuts reads, without chance.
+std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Bench& bench, const diagnose::Model& remembered) {
+    Occasion as = occasion;
+    as.check = simulated_as(occasion.check);
+    // How often the fence was clamped changes no cut by itself: diagnose/mixture.h adds its turn.
+    as.clamped_again = 0;
+    auto fence = remembered(as, only(Part::fence, sizes));
+    const auto guide = remembered(as, only(Part::guide, sizes));
+    const auto none = remembered(as, {});
+    if (!fence || !guide || !none) return std::nullopt;
+    for (std::size_t i = 0; i < fence->mean.size(); ++i) fence->mean[i] += guide->mean[i] - none->mean[i];
+    return reads_as(occasion.check, std::move(fence->mean), bench.drawing);
+}
+
+std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench, const diagnose::Model& remembered) {
+    const auto& scale = bench.scales.at(occasion.check);
+    auto means = cut_means(occasion, sizes, bench, remembered);
+    if (!scale || !means) return std::nullopt;
+    return Prediction{std::move(*means), chance_of(occasion, sizes, bench), scale->u};
+}
+
+std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
+    const auto& scale = bench.scales.at(Check::wiggle);
+    const auto room = room_of(bench.drawing, assumed(sizes));
+    if (!room || !scale) return std::nullopt;
+    return Prediction{{room->front_mm, room->rear_mm}, {0.0, 0.0}, scale->u};
+}
+
+// ---- whether the sled goes ----
+
+constexpr std::array<shop::Fault, 6> binding{left_play, right_play, pitch_error, slot_splay, slot_wander, runner_bend};
+
+using Guides = std::array<double, binding.size()>;
+
+/// Mixes the bits of all numbers (the steps of Fowler, Noll and Vo, by whole words).
+struct HashOf {
+    std::size_t operator()(const Guides& guides) const {
+        std::uint64_t hash = 14695981039346656037ULL;
+        for (const double x : guides) {
+            // Zero and minus zero are equal: so must be their hashes.
+            hash = (hash ^ std::bit_cast<std::uint64_t>(x + 0.0)) * 1099511628211ULL;
+            hash ^= hash >> 29U;
+        }
+        return static_cast<std::size_t>(hash);
+    }
+};
+
+/// Remembers: the diagnosis asks for the same draws from its prior every time.
+std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
+    auto memory = std::make_shared<std::unordered_map<Guides, bool, HashOf>>();
+    return [bench = std::move(bench), memory](const Sizes& sizes) {
+        constexpr std::size_t most = 40000;
+        if (memory->size() > most) memory->clear();
+        Guides key{};
+        for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
+        if (const auto found = memory->find(key); found != memory->end()) return found->second;
+        return memory->emplace(key, sled_goes(bench->drawing, assumed(sizes))).first->second;
     };
 }
 
 }  // namespace
 
 diagnose::Model model_of(const shop::Drawing& drawing) {
-    const diagnose::Model whole = whole_model(drawing);
+    const auto bench = bench_of(drawing);
+    const auto whole = [bench](const Occasion& occasion, const Sizes& sizes) { return simulated(occasion, bench->drawing, assumed(sizes)); };
     const diagnose::Model remembered = diagnose::remembering(whole);
-    return [whole, remembered](const Occasion& occasion, const diagnose::Sizes& sizes) -> std::optional<diagnose::Prediction> {
-        if (!cuts_corner(occasion.check)) return whole(occasion, sizes);
-        auto sum = remembered(occasion, only(Part::fence, sizes));
-        const auto guide = remembered(occasion, only(Part::guide, sizes));
-        const auto none = remembered(occasion, {});
-        if (!sum || !guide || !none) return std::nullopt;
-        for (std::size_t i = 0; i < sum->mean.size(); ++i) {
-            sum->mean[i] += guide->mean[i] - none->mean[i];
-            sum->variance[i] += guide->variance[i] - none->variance[i];
-        }
-        return sum;
+    diagnose::Model model = [bench, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
+        if (occasion.check == Check::wiggle) return wiggle_of(sizes, *bench);
+        return cuts(occasion.check) ? cut_of(occasion, sizes, *bench, remembered) : whole(occasion, sizes);
     };
+    model.means = [bench, remembered, reads = model.reads](const Occasion& occasion, const Sizes& sizes) -> std::optional<std::vector<double>> {
+        if (cuts(occasion.check)) return cut_means(occasion, sizes, *bench, remembered);
+        auto all = reads(occasion, sizes);
+        if (!all) return std::nullopt;
+        return std::move(all->mean);
+    };
+    model.chance = [bench](const Occasion& occasion, const Sizes& sizes) { return chance_of(occasion, sizes, *bench); };
+    model.goes = going(bench);
+    model.binding.assign(binding.begin(), binding.end());
+    return model;
 }
 
 Sight sight_of(const shop::Drawing& drawing) {

@@ -1,0 +1,186 @@
+#include "diagnose/lobes.h"
+
+#include <algorithm>
+
+#include "base/random.h"
+
+namespace offsquare::diagnose {
+namespace {
+
+using shop::Fault;
+
+std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
+
+/// The turns of the clampings are as large as the creep of this lobe is.
+void spread_clampings(Hypothesis& h, const Lobe& creep, std::size_t clampings) {
+    const std::size_t n = h.mean.size();
+    for (std::size_t i = n - clampings; i < n; ++i) h.covariance[i * n + i] = creep.mean * creep.mean + creep.sd * creep.sd;
+}
+
+Hypothesis with_lobe(const Hypothesis& h, Fault fault, const Lobe& lobe, std::size_t which, std::size_t clampings) {
+    Hypothesis out = h;
+    const std::size_t n = out.mean.size();
+    out.lobe[at(fault)] = static_cast<std::uint8_t>(which);
+    out.weight *= lobe.weight;
+    out.mean[at(fault)] = lobe.mean;
+    out.covariance[at(fault) * n + at(fault)] = lobe.sd * lobe.sd;
+    if (fault == Fault::clamp_creep) spread_clampings(out, lobe, clampings);
+    return out;
+}
+
+// ---- faults that bind ----
+
+/// One choice of lobes, and the part of it that goes. Mean and covariance by the faults that bind, in their order.
+struct Choice {
+    std::vector<std::uint8_t> lobes;
+    double weight = 0.0;
+    std::vector<double> mean;
+    std::vector<double> covariance;
+};
+
+const Lobe& lobe_of(const Choice& c, std::size_t i, const Prior& prior, const Model& model) { return prior[at(model.binding[i])][c.lobes[i]]; }
+
+std::vector<Choice> all_choices(const Prior& prior, const Model& model) {
+    std::vector<Choice> all{{{}, 1.0, {}, {}}};
+    for (const Fault fault : model.binding) {
+        std::vector<Choice> more;
+        for (const Choice& c : all) {
+            for (std::size_t k = 0; k < prior[at(fault)].size(); ++k) {
+                more.push_back(c);
+                more.back().lobes.push_back(static_cast<std::uint8_t>(k));
+                more.back().weight *= prior[at(fault)][k].weight;
+            }
+        }
+        all = std::move(more);
+    }
+    return all;
+}
+
+/// A saw of this choice, each size so many deviations off its lobe's mean.
+std::vector<double> saw_of(const Choice& c, const std::vector<double>& z, const Prior& prior, const Model& model) {
+    std::vector<double> sizes;
+    for (std::size_t i = 0; i < z.size(); ++i) {
+        const Lobe& lobe = lobe_of(c, i, prior, model);
+        sizes.push_back(lobe.mean + lobe.sd * z[i]);
+    }
+    return sizes;
+}
+
+bool goes(const std::vector<double>& saw, const Prior& prior, const Model& model) {
+    Sizes sizes{};
+    for (std::size_t i = 0; i < sizes.size(); ++i) sizes[i] = prior[i].front().mean;
+    for (std::size_t i = 0; i < saw.size(); ++i) sizes[at(model.binding[i])] = saw[i];
+    return model.goes(sizes);
+}
+
+constexpr std::uint32_t draws = 48;
+
+/// Normal draws, the second half the first mirrored, so that their mean is 0.
+std::vector<std::vector<double>> standard_draws(std::size_t n) {
+    std::vector<std::vector<double>> all;
+    for (std::uint32_t k = 0; k < draws; ++k) {
+        std::vector<double> z;
+        for (std::uint32_t i = 0; i < n; ++i) z.push_back((k % 2 == 0 ? 1.0 : -1.0) * base::standard_normal({1, base::Purpose::advice, k / 2, 1000 + i}));
+        all.push_back(std::move(z));
+    }
+    return all;
+}
+
+void as_normal(Choice& c, const std::vector<std::vector<double>>& saws) {
+    const std::size_t n = c.lobes.size();
+    c.mean.assign(n, 0.0);
+    c.covariance.assign(n * n, 0.0);
+    for (const auto& saw : saws) {
+        for (std::size_t i = 0; i < n; ++i) c.mean[i] += saw[i] / static_cast<double>(saws.size());
+    }
+    for (const auto& saw : saws) {
+        for (std::size_t i = 0; i < n * n; ++i) c.covariance[i] += (saw[i / n] - c.mean[i / n]) * (saw[i % n] - c.mean[i % n]) / static_cast<double>(saws.size());
+    }
+}
+
+void as_declared(Choice& c, const Prior& prior, const Model& model) {
+    const std::size_t n = c.lobes.size();
+    c.mean.clear();
+    c.covariance.assign(n * n, 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+        const Lobe& lobe = lobe_of(c, i, prior, model);
+        c.mean.push_back(lobe.mean);
+        c.covariance[i * n + i] = lobe.sd * lobe.sd;
+    }
+}
+
+/// Keeps of one choice what goes. Too few draws tell no covariance: then the lobe's own stays, about their mean.
+void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const Prior& prior, const Model& model) {
+    std::vector<std::vector<double>> going;
+    // A choice that is hardly believed in is not worth many draws.
+    const std::size_t tried = c.weight < 1e-3 ? zs.size() / 4 : zs.size();
+    for (std::size_t i = 0; i < tried; ++i) {
+        auto saw = saw_of(c, zs[i], prior, model);
+        if (goes(saw, prior, model)) going.push_back(std::move(saw));
+    }
+    c.weight *= static_cast<double>(going.size()) / static_cast<double>(tried);
+    as_declared(c, prior, model);
+    if (going.empty() || going.size() == tried) return;
+    const std::vector<double> declared = c.covariance;
+    as_normal(c, going);
+    if (going.size() < 3 * c.lobes.size()) c.covariance = declared;
+}
+
+std::vector<Choice> choices_that_go(const Prior& prior, const Model& model) {
+    std::vector<Choice> all = all_choices(prior, model);
+    const auto zs = standard_draws(model.binding.size());
+    double total = 0.0;
+    for (Choice& c : all) {
+        keep_what_goes(c, zs, prior, model);
+        total += c.weight;
+    }
+    if (total > 0.0) return all;
+    all = all_choices(prior, model);
+    for (Choice& c : all) as_declared(c, prior, model);
+    return all;
+}
+
+Hypothesis with_choice(const Hypothesis& h, const Choice& c, const Model& model) {
+    Hypothesis out = h;
+    const std::size_t n = out.mean.size();
+    const std::size_t k = c.lobes.size();
+    out.weight *= c.weight;
+    for (std::size_t i = 0; i < k; ++i) {
+        const std::size_t a = at(model.binding[i]);
+        out.lobe[a] = c.lobes[i];
+        out.mean[a] = c.mean[i];
+        for (std::size_t j = 0; j < k; ++j) out.covariance[a * n + at(model.binding[j])] = c.covariance[i * k + j];
+    }
+    return out;
+}
+
+}  // namespace
+
+void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
+    std::vector<Hypothesis> list;
+    for (const Hypothesis& h : mixture.hypotheses) {
+        if (h.lobe[at(fault)] != untouched) {
+            list.push_back(h);
+            continue;
+        }
+        for (std::size_t i = 0; i < lobes.size(); ++i) list.push_back(with_lobe(h, fault, lobes[i], i, mixture.clampings.size()));
+    }
+    mixture.hypotheses = std::move(list);
+}
+
+void give_binding(Mixture& mixture, const Prior& prior, const Model& model) {
+    if (mixture.hypotheses.front().lobe[at(model.binding.front())] != untouched) return;
+    const std::vector<Choice> choices = choices_that_go(prior, model);
+    auto going = std::make_shared<Going>();
+    for (const Choice& c : choices) going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()), Normal{c.mean, c.covariance});
+    mixture.going = std::move(going);
+    std::vector<Hypothesis> list;
+    for (const Hypothesis& h : mixture.hypotheses) {
+        for (const Choice& c : choices) {
+            if (c.weight > 0.0) list.push_back(with_choice(h, c, model));
+        }
+    }
+    mixture.hypotheses = std::move(list);
+}
+
+}  // namespace offsquare::diagnose

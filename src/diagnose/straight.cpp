@@ -1,0 +1,239 @@
+#include "diagnose/straight.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <cstdint>
+
+#include "base/random.h"
+
+namespace offsquare::diagnose {
+namespace {
+
+using shop::Fault;
+using shop::fault_count;
+
+std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
+
+double sd_of(const std::vector<double>& covariance, std::size_t n, std::size_t i) { return std::sqrt(std::max(0.0, covariance[i * n + i])); }
+
+/// What the model expects at one place and about it, for one sighting.
+class About {
+public:
+    About(const Sighting& s, const Model& model, const Sizes& here, double h) : s_(s), model_(model), here_(here), h_(h) {}
+
+    /// Adds one direction to the line, by the slopes to both sides; false: the model has no answer to either.
+    bool add_slope(Straight& line, std::size_t fault, double sd) const {
+        const auto up = value({fault}, {sd});
+        const auto down = value({fault}, {-sd});
+        if (!up && !down) return false;
+        const double above = up ? *up - h_ : h_ - *down;
+        const double below = down ? h_ - *down : *up - h_;
+        line.gradient[fault] = 0.5 * (above + below) / sd;
+        // A bend that moves the answer by less than a tenth of the reading's own noise does not count.
+        if (std::abs(above - below) > 0.1 * s_.seen.u) line.bent.push_back(fault);
+        return true;
+    }
+
+    /// Puts right what the slopes leave over in the bent directions: its mean, its own slopes and its spread.
+    void regress(Straight& line, const std::vector<double>& covariance) const {
+        const std::size_t k = line.bent.size();
+        const std::vector<std::vector<double>> places = standard_places(k);
+        const std::vector<double> root = root_of(covariance, line.gradient.size(), line.bent);
+        std::vector<double> rest;
+        for (const auto& z : places) {
+            const std::vector<double> step = times_lower(root, z);
+            const auto h = value(line.bent, step);
+            if (!h) return;
+            rest.push_back(*h - h_);
+            for (std::size_t i = 0; i < k; ++i) rest.back() -= line.gradient[line.bent[i]] * step[i];
+        }
+        put_right(line, root, places, rest);
+    }
+
+private:
+    std::optional<double> value(const std::vector<std::size_t>& faults, const std::vector<double>& step) const {
+        Sizes moved = here_;
+        for (std::size_t i = 0; i < faults.size(); ++i) moved[faults[i]] += step[i];
+        const auto means = model_.means_of(s_.occasion, moved);
+        if (!means) return std::nullopt;
+        return (*means)[s_.index];
+    }
+
+    /// Standard normal places: in one direction the middles of eight equally likely parts; in several 32 by multiples of roots of primes, which fill evenly (Weyl), every second
+    /// the mirror of the one before. Along each direction stretched to a spread of 1.
+    static std::vector<std::vector<double>> standard_places(std::size_t k) {
+        constexpr std::array<double, 6> roots{1.4142135623730951, 1.7320508075688772, 2.2360679774997896, 2.6457513110645906, 3.3166247903554, 3.605551275463989};
+        const std::size_t n = k == 1 ? 8 : 32;
+        std::vector<std::vector<double>> places(n, std::vector<double>(k));
+        for (std::size_t i = 0; i < k; ++i) {
+            double square = 0.0;
+            for (std::size_t p = 0; p < n; ++p) {
+                const double turn = static_cast<double>(p / 2 + 1) * roots[i % roots.size()] * (i < roots.size() ? 1.0 : 0.5);
+                const double z = k == 1 ? base::inverse_normal((static_cast<double>(p) + 0.5) / 8.0) : (p % 2 == 0 ? 1.0 : -1.0) * base::inverse_normal(turn - std::floor(turn));
+                places[p][i] = z;
+                square += z * z / static_cast<double>(n);
+            }
+            for (auto& z : places) z[i] /= std::sqrt(square);
+        }
+        return places;
+    }
+
+    /// Lower triangle of the root of the covariance of these faults (Cholesky), row by row.
+    static std::vector<double> root_of(const std::vector<double>& covariance, std::size_t states, const std::vector<std::size_t>& faults) {
+        const std::size_t k = faults.size();
+        std::vector<double> root(k * k, 0.0);
+        for (std::size_t i = 0; i < k; ++i) {
+            for (std::size_t j = 0; j <= i; ++j) {
+                double sum = covariance[faults[i] * states + faults[j]];
+                for (std::size_t n = 0; n < j; ++n) sum -= root[i * k + n] * root[j * k + n];
+                // A direction that the others tell wholly has no spread of its own.
+                if (i == j) root[i * k + j] = std::sqrt(std::max(sum, 1e-12 * covariance[faults[i] * states + faults[i]]));
+                else root[i * k + j] = sum / root[j * k + j];
+            }
+        }
+        return root;
+    }
+
+    static std::vector<double> times_lower(const std::vector<double>& root, const std::vector<double>& z) {
+        const std::size_t k = z.size();
+        std::vector<double> out(k, 0.0);
+        for (std::size_t i = 0; i < k; ++i) {
+            for (std::size_t j = 0; j <= i; ++j) out[i] += root[i * k + j] * z[j];
+        }
+        return out;
+    }
+
+    static void put_right(Straight& line, const std::vector<double>& root, const std::vector<std::vector<double>>& places, const std::vector<double>& rest) {
+        const std::size_t k = line.bent.size();
+        const double n = static_cast<double>(places.size());
+        double mean = 0.0;
+        std::vector<double> slope(k, 0.0);
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            mean += rest[p] / n;
+            for (std::size_t i = 0; i < k; ++i) slope[i] += rest[p] * places[p][i] / n;
+        }
+        double variance = 0.0;
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            double off = rest[p] - mean;
+            for (std::size_t i = 0; i < k; ++i) off -= slope[i] * places[p][i];
+            variance += off * off / n;
+        }
+        line.h += mean;
+        line.variance += variance;
+        // From slopes along the standard places to slopes by size: the transposed triangle, from below.
+        for (std::size_t i = k; i-- > 0;) {
+            for (std::size_t j = i + 1; j < k; ++j) slope[i] -= root[j * k + i] * slope[j];
+            slope[i] /= root[i * k + i];
+            line.gradient[line.bent[i]] += slope[i];
+        }
+    }
+
+    const Sighting& s_;
+    const Model& model_;
+    const Sizes& here_;
+    double h_;
+};
+
+/// State of the turn that the fence took when it was clamped for this occasion; empty: it was not, or the clamping has no state of its own.
+std::optional<std::size_t> clamping_of(const measure::Occasion& occasion, const std::vector<int>& clampings, std::size_t states) {
+    const auto found = std::find(clampings.begin(), clampings.end(), occasion.clamped_again);
+    if (occasion.clamped_again == 0 || found == clampings.end()) return std::nullopt;
+    return states - static_cast<std::size_t>(clampings.end() - found);
+}
+
+/// What is the same for all that agree on the faults that the reading depends on; its variance is that of the bends alone.
+std::optional<Straight> line_through(const Sighting& s, const Model& model, const Sizes& here, const std::vector<double>& covariance, std::size_t states, bool rough) {
+    const auto means = model.means_of(s.occasion, here);
+    if (!means) return std::nullopt;
+    const double h = (*means)[s.index];
+    Straight line{h, 0.0, std::vector<double>(states, 0.0), {}};
+    const About about(s, model, here, h);
+    for (const Fault fault : s.faults) {
+        const double sd = sd_of(covariance, states, at(fault));
+        if (sd > 0.0 && !about.add_slope(line, at(fault), sd)) return std::nullopt;
+    }
+    if (!rough && !line.bent.empty()) about.regress(line, covariance);
+    return line;
+}
+
+std::vector<double> key_of(const Sighting& s, const Sizes& here, const std::vector<double>& covariance, std::size_t states) {
+    std::vector<double> key{static_cast<double>(s.index)};
+    for (const Fault fault : s.faults) {
+        key.push_back(here[at(fault)]);
+        for (const Fault other : s.faults) key.push_back(covariance[at(fault) * states + at(other)]);
+    }
+    return key;
+}
+
+/// A clamping turns the fence as skew does. Without a state of its own its turn is chance.
+void add_clamping(Straight& line, const Sizes& here, const std::optional<std::size_t>& state) {
+    const double slope = line.gradient[at(Fault::fence_skew)];
+    const double turn = here[at(Fault::clamp_creep)] * slope;
+    if (state) line.gradient[*state] = slope;
+    else line.variance += turn * turn;
+}
+
+std::optional<double> chance_of(const Sighting& s, const Model& model, const Sizes& sizes) {
+    if (model.chance) return model.chance(s.occasion, sizes)[s.index];
+    const auto answer = model(s.occasion, sizes);
+    if (!answer) return std::nullopt;
+    return answer->variance[s.index];
+}
+
+}  // namespace
+
+Sizes sizes_of(const std::vector<double>& mean) {
+    Sizes sizes{};
+    std::copy_n(mean.begin(), fault_count, sizes.begin());
+    return sizes;
+}
+
+std::vector<double> times(const std::vector<double>& matrix, const std::vector<double>& vector) {
+    const std::size_t n = vector.size();
+    std::vector<double> out(n, 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+        if (vector[i] == 0.0) continue;
+        // The matrix is symmetric: its row serves as its column.
+        for (std::size_t k = 0; k < n; ++k) out[k] += matrix[i * n + k] * vector[i];
+    }
+    return out;
+}
+
+std::size_t Straightener::HashOf::operator()(const std::vector<double>& key) const {
+    std::uint64_t hash = 14695981039346656037ULL;
+    for (const double x : key) {
+        // Zero and minus zero are equal: so must be their hashes.
+        hash = (hash ^ std::bit_cast<std::uint64_t>(x + 0.0)) * 1099511628211ULL;
+        hash ^= hash >> 29U;
+    }
+    return static_cast<std::size_t>(hash);
+}
+
+std::optional<double> Straightener::chance(const Sighting& s, const Sizes& sizes) {
+    std::vector<double> key(sizes.begin(), sizes.end());
+    key.push_back(static_cast<double>(s.index));
+    auto found = chances_.find(key);
+    if (found == chances_.end()) found = chances_.emplace(std::move(key), chance_of(s, model_, sizes)).first;
+    return found->second;
+}
+
+std::optional<Straight> Straightener::over(const Sighting& s, const std::vector<double>& mean, const std::vector<double>& covariance, const std::vector<double>& now) {
+    Sizes here = sizes_of(mean);
+    const auto clamping = clamping_of(s.occasion, clampings_, mean.size());
+    if (clamping) here[at(Fault::fence_skew)] += mean[*clamping];
+    std::vector<double> key = key_of(s, here, covariance, mean.size());
+    auto found = known_.find(key);
+    if (found == known_.end()) found = known_.emplace(std::move(key), line_through(s, model_, here, covariance, mean.size(), rough_)).first;
+    if (!found->second) return std::nullopt;
+    const auto scatter = chance(s, sizes_of(now));
+    if (!scatter) return std::nullopt;
+    Straight line = *found->second;
+    line.variance += *scatter;
+    if (s.lasting) line.gradient[*s.lasting] = 1.0;
+    if (s.occasion.clamped_again > 0) add_clamping(line, sizes_of(now), clamping);
+    return line;
+}
+
+}  // namespace offsquare::diagnose

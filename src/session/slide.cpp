@@ -1,0 +1,132 @@
+// Notation. A pose is a line over y (along the runners): how far the sled stands to the right there. It must run between lo and hi at every place; both runners count in each.
+#include "session/slide.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/elementary.h"
+
+namespace offsquare::session {
+namespace {
+
+constexpr std::size_t places = 17;
+using List = std::array<double, places>;
+
+struct Corridor {
+    List y{};    ///< along the runners, from the middle of the guided part [mm]
+    List lo{};
+    List hi{};
+};
+
+struct Reach {
+    double rear = 0.0;
+    double front = 0.0;
+};
+
+Reach runners_of(const shop::Drawing& d) {
+    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
+    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
+}
+
+/// Height of a bow over [-half, half]; 0 outside.
+double bow(double sagitta, double t, double half) {
+    const double share = t / half;
+    return std::abs(share) >= 1.0 ? 0.0 : sagitta * (1.0 - share * share);
+}
+
+/// Empty: nothing of the runners lies over the table.
+std::optional<Corridor> corridor_at(const shop::Drawing& d, const shop::Truth& t, double s) {
+    const Reach all = runners_of(d);
+    const double half_table = 0.5 * d.table.depth_mm;
+    const Reach guided{std::max(all.rear, -half_table - s), std::min(all.front, half_table - s)};
+    if (guided.front - guided.rear < 1.0) return std::nullopt;
+    const double middle = 0.5 * (guided.rear + guided.front);
+    const double half_pitch = 0.5 * t.pitch_error_mm;
+    Corridor c;
+    for (std::size_t i = 0; i < places; ++i) {
+        const double y = guided.rear + (guided.front - guided.rear) * static_cast<double>(i) / (places - 1);
+        const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) - bow(t.runner_bend_mm, y - 0.5 * (all.rear + all.front), 0.5 * d.sled.runner_length_mm);
+        const double right = -half_pitch - t.slot_splay_rad * (s + y);
+        c.y[i] = y - middle;
+        c.lo[i] = std::max(left - 0.5 * t.left_play_mm, right - 0.5 * t.right_play_mm);
+        c.hi[i] = std::min(left + 0.5 * t.left_play_mm, right + 0.5 * t.right_play_mm);
+    }
+    return c;
+}
+
+/// Where lines of one slope have least room on each side.
+struct Pinch {
+    double room = 0.0;    ///< below 0: no line of this slope goes through
+    double turn = 0.0;    ///< above 0: a larger slope has more room
+};
+
+Pinch pinch_of(const Corridor& c, double slope) {
+    std::size_t low = 0;
+    std::size_t high = 0;
+    for (std::size_t i = 1; i < places; ++i) {
+        if (c.hi[i] - slope * c.y[i] < c.hi[high] - slope * c.y[high]) high = i;
+        if (c.lo[i] - slope * c.y[i] > c.lo[low] - slope * c.y[low]) low = i;
+    }
+    return {(c.hi[high] - slope * c.y[high]) - (c.lo[low] - slope * c.y[low]), c.y[low] - c.y[high]};
+}
+
+/// The room is a concave function of the slope, so that halving finds its top.
+bool goes_through(const Corridor& c) {
+    double lo = -0.05;
+    double hi = 0.05;
+    double slope = 0.0;
+    for (int i = 0; i < 30; ++i) {
+        const Pinch p = pinch_of(c, slope);
+        if (p.room >= 0.0) return true;
+        if (p.turn == 0.0) return false;
+        (p.turn > 0.0 ? lo : hi) = slope;
+        slope = 0.5 * (lo + hi);
+    }
+    return false;
+}
+
+/// Highest value at the last place of a line that goes through: held by hi there, or levered over a lo by a hi between.
+double highest_at_end(const List& y, const List& lo, const List& hi) {
+    double best = hi.back();
+    for (std::size_t i = 1; i + 1 < places; ++i) {
+        for (std::size_t j = 0; j < i; ++j) best = std::min(best, hi[i] + (hi[i] - lo[j]) / (y[i] - y[j]) * (y.back() - y[i]));
+    }
+    return best;
+}
+
+List turned(const List& list) {
+    List out = list;
+    for (double& x : out) x = -x;
+    return out;
+}
+
+double room_at_end(const List& y, const List& lo, const List& hi) { return highest_at_end(y, lo, hi) + highest_at_end(y, turned(hi), turned(lo)); }
+
+List reversed(List list) {
+    std::reverse(list.begin(), list.end());
+    return list;
+}
+
+}  // namespace
+
+bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
+    constexpr int steps = 8;
+    const double reach = 0.5 * shop::chord_mm(d.blade) + 25.0;
+    const double from = -reach - 1.05 * std::max(d.board.width_mm, d.board.length_mm);
+    const double to = std::max(from + 1.0, std::min(reach, d.sled.stop_y_mm));
+    for (int i = 0; i <= steps; ++i) {
+        const auto corridor = corridor_at(d, truth, from + (to - from) * i / steps);
+        if (!corridor || !goes_through(*corridor)) return false;
+    }
+    return true;
+}
+
+std::optional<Room> room_of(const shop::Drawing& d, const shop::Truth& truth) {
+    const Reach reach = runners_of(d);
+    const auto c = corridor_at(d, truth, -0.5 * (reach.rear + reach.front));
+    if (!c || !goes_through(*c)) return std::nullopt;
+    return Room{room_at_end(c->y, c->lo, c->hi), room_at_end(turned(reversed(c->y)), reversed(c->lo), reversed(c->hi))};
+}
+
+}  // namespace offsquare::session
