@@ -64,12 +64,29 @@ double log_density(const Bell& bell, const std::vector<double>& y) {
 
 constexpr std::uint32_t places = 64;
 
-/// Standard normals: for one reading the middles of equally likely parts, for several random ones.
-std::vector<double> place(std::uint32_t n, std::size_t k) {
-    if (k == 1) return {base::inverse_normal((n + 0.5) / places)};
-    std::vector<double> z;
-    for (std::size_t i = 0; i < k; ++i) z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
-    return z;
+/// Where a reading may fall under a hypothesis, and how likely.
+struct Place {
+    std::vector<double> z;   ///< in its own deviations
+    double weight = 0.0;     ///< all sum to 1
+};
+
+/// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several random ones, all alike.
+std::vector<Place> places_for(std::size_t k) {
+    std::vector<Place> all;
+    double sum = 0.0;
+    for (std::uint32_t n = 0; n < places; ++n) {
+        Place p{{}, 1.0};
+        if (k == 1) {
+            p.z = {12.0 * (n + 0.5) / places - 6.0};
+            p.weight = base::exp_of(-0.5 * p.z[0] * p.z[0]);
+        } else {
+            for (std::size_t i = 0; i < k; ++i) p.z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
+        }
+        sum += p.weight;
+        all.push_back(std::move(p));
+    }
+    for (Place& p : all) p.weight /= sum;
+    return all;
 }
 
 std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
@@ -142,9 +159,8 @@ double information_bits(std::span<const Foreseen> foreseen) {
     std::vector<Bell> bells;
     for (const Foreseen& f : foreseen) bells.push_back(bell_of(f, total));
     double bits = 0.0;
-    for (std::uint32_t n = 0; n < places; ++n) {
-        const std::vector<double> z = place(n, bells.front().mean.size());
-        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight / places * surprise_bits(bells, i, carried(bells[i], z));
+    for (const Place& p : places_for(bells.front().mean.size())) {
+        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight * p.weight * surprise_bits(bells, i, carried(bells[i], p.z));
     }
     return std::max(0.0, bits);
 }

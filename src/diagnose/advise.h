@@ -16,8 +16,8 @@ double entropy_bits(std::span<const double> probabilities);
 /// hypothesis i; each row sums to 1, as do the weights.
 double information_bits(std::span<const double> weights, std::span<const std::vector<double>> outcome_given);
 
-/// The same where the outcome is a set of readings, normal under each hypothesis (weights need not sum to 1). One reading: by 64 equally likely places
-/// under each hypothesis, within 0.005 bits; several: by 64 random ones, fixed once and for all, within about 0.05 bits.
+/// The same where the outcome is a set of readings, normal under each hypothesis (weights need not sum to 1). One reading: by 64 places under each hypothesis, within
+/// 0.001 bits unless one is more than twenty times as wide as another; several: by 64 random ones, fixed once and for all, within about 0.05 bits.
 double information_bits(std::span<const Foreseen> foreseen);
 
 /// One check, seen from what is believed now.

@@ -231,7 +231,10 @@ std::optional<Straight> Straightener::over(const Sighting& s, const std::vector<
     if (!scatter) return std::nullopt;
     Straight line = *found->second;
     line.variance += *scatter;
-    if (s.lasting) line.gradient[*s.lasting] = 1.0;
+    if (s.lasting) {
+        line.gradient[*s.lasting] = 1.0;
+        line.h += mean[*s.lasting];
+    }
     if (s.occasion.clamped_again > 0) add_clamping(line, sizes_of(now), clamping);
     return line;
 }

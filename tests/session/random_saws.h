@@ -50,14 +50,60 @@ inline Saw saw_that_goes(const shop::Drawing& drawing, Random& random) {
     }
 }
 
-inline std::vector<measure::CheckReport> checked(const std::vector<measure::Check>& checks, const shop::Drawing& drawing, const shop::Truth& truth, std::uint64_t seed) {
+/// A set of checks, and how often the fence was clamped anew before each.
+struct Evening {
+    const char* name;
+    std::vector<measure::Check> checks;
+    std::vector<int> clamped{};   ///< by check; none: never
+};
+
+inline std::vector<Evening> evenings() {
+    using enum measure::Check;
+    std::vector<measure::Check> all;
+    for (const measure::CheckInfo& c : measure::checks()) all.push_back(c.check);
+    return {
+        {"five-cut", {five_cut}},
+        {"cuts", {five_cut, same_again, long_and_short, brushed}},
+        {"usual", {five_cut, square_on_cut, fence_straightedge, tooth_indicator, wiggle, jaws, kerf_width}},
+        {"guides", {wiggle, runner_fit, slot_widths, slot_ride, runner_spacing, five_cut}},
+        {"clamped", {five_cut, clamp_watch, five_cut, square_on_cut, five_cut}, {0, 0, 1, 1, 2}},
+        {"all", all},
+    };
+}
+
+/// Empty: some check cannot be made on this saw. A clamping turns the fence away from where it was set.
+inline std::vector<measure::CheckReport> checked(const Evening& evening, const shop::Drawing& drawing, const shop::Truth& truth, Random& random) {
     std::vector<measure::CheckReport> reports;
-    for (const measure::Check check : checks) {
-        const auto report = measure::run_check(check, measure::Stand{drawing, truth, {}, {}, 0}, seed, static_cast<std::uint32_t>(reports.size()));
+    const std::uint64_t seed = random();
+    shop::Truth now = truth;
+    int last = 0;
+    for (std::size_t i = 0; i < evening.checks.size(); ++i) {
+        const int clamped = evening.clamped.empty() ? 0 : evening.clamped[i];
+        if (clamped != last) now.fence_skew_rad = truth.fence_skew_rad + truth.clamp_creep_rad * std::normal_distribution<double>()(random);
+        last = clamped;
+        const auto report = measure::run_check(evening.checks[i], measure::Stand{drawing, now, {}, {}, clamped}, seed, static_cast<std::uint32_t>(i));
         if (!report) return {};
         reports.push_back(*report);
     }
     return reports;
+}
+
+/// One saw with what was read on it.
+struct Case {
+    Saw saw;
+    std::vector<measure::CheckReport> reports;
+};
+
+/// The case of this number, the same for ever. A saw on which the evening cannot be ended is drawn again.
+inline Case case_of(const Evening& evening, const shop::Drawing& drawing, std::uint64_t number) {
+    std::seed_seq seeds(evening.name, evening.name + std::char_traits<char>::length(evening.name));
+    Random random(seeds);
+    random.seed(random() + 7919 * number);
+    for (;;) {
+        Case one{saw_that_goes(drawing, random), {}};
+        one.reports = checked(evening, drawing, one.saw.truth, random);
+        if (!one.reports.empty()) return one;
+    }
 }
 
 struct Bin {
@@ -74,11 +120,14 @@ struct Score {
     std::array<Bin, 10> bins;
     std::array<int, shop::fault_count> asked{};   ///< how often the size was looked at
     std::array<int, shop::fault_count> held{};    ///< how often its interval held the truth
+    std::array<int, shop::fault_count> below{};   ///< how often the truth lay below it
+    std::array<int, shop::fault_count> above{};
     std::array<Bin, shop::fault_count> by_fault;
     int diagnoses = 0;
     int named = 0;
     int named_wrongly = 0;
-    int readings = 0;
+    int ruled_out = 0;
+    int ruled_out_wrongly = 0;
     int with_contradiction = 0;
 };
 
@@ -98,11 +147,39 @@ inline void add(Score& score, const diagnose::Diagnosis& d, const Saw& saw) {
         const double truth = shop::size_of(saw.truth, b.fault);
         ++score.asked[i];
         score.held[i] += b.coverage95.lo <= truth && truth <= b.coverage95.hi ? 1 : 0;
+        score.below[i] += truth < b.coverage95.lo ? 1 : 0;
+        score.above[i] += truth > b.coverage95.hi ? 1 : 0;
         add_to(score.bins[static_cast<std::size_t>(std::clamp(static_cast<int>(10.0 * b.probability), 0, 9))], b.probability, saw.present[i]);
         add_to(score.by_fault[i], b.probability, saw.present[i]);
         score.named += b.probability >= 0.95 ? 1 : 0;
         score.named_wrongly += b.probability >= 0.95 && !saw.present[i] ? 1 : 0;
+        score.ruled_out += b.probability <= 0.05 ? 1 : 0;
+        score.ruled_out_wrongly += b.probability <= 0.05 && saw.present[i] ? 1 : 0;
     }
+}
+
+inline void merge(Bin& a, const Bin& b) {
+    a.n += b.n;
+    a.said += b.said;
+    a.came += b.came;
+    a.variance += b.variance;
+}
+
+inline void merge(Score& a, const Score& b) {
+    for (std::size_t i = 0; i < a.bins.size(); ++i) merge(a.bins[i], b.bins[i]);
+    for (std::size_t i = 0; i < shop::fault_count; ++i) {
+        merge(a.by_fault[i], b.by_fault[i]);
+        a.asked[i] += b.asked[i];
+        a.held[i] += b.held[i];
+        a.below[i] += b.below[i];
+        a.above[i] += b.above[i];
+    }
+    a.diagnoses += b.diagnoses;
+    a.named += b.named;
+    a.named_wrongly += b.named_wrongly;
+    a.ruled_out += b.ruled_out;
+    a.ruled_out_wrongly += b.ruled_out_wrongly;
+    a.with_contradiction += b.with_contradiction;
 }
 
 }  // namespace random_saws
