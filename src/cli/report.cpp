@@ -11,8 +11,6 @@ namespace {
 
 constexpr std::size_t text_width = 100;
 
-std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
-
 std::string listed(const std::vector<session::PlacedShim>& shims, std::string_view end) {
     std::string text;
     for (const session::PlacedShim& placed : shims) {

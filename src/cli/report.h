@@ -2,11 +2,14 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "cli/text.h"
 #include "session/trial.h"
 
 namespace offsquare::cli {
+
+inline std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
 
 /// "brass 0.10 mm behind the left end, …" or "nothing behind the fence".
 std::string behind_the_fence(const session::Test& test);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "cli/json.h"
+#include "cli/report.h"
 #include "cli/verb.h"
 #include "diagnose/five_cut.h"
 #include "session/story.h"
@@ -97,8 +98,6 @@ Result<Readings> readings_of(const Arguments& arguments) {
     if (auto steep = refuse_steep(r); !steep) return tl::unexpected(steep.error());
     return r;
 }
-
-std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
 
 std::string why_of(const Readings& r, shim::At at, bool tells_end) {
     if (at == shim::At::none) return "both ends of the strip are equal, so the four corners add up to nothing and the fence is square as far as these readings tell.";

@@ -109,7 +109,7 @@ std::optional<shop::Fault> Hunt::ripe() const {
     const auto first = session::first_to_repair(*f);
     if (!first) return std::nullopt;
     const bool enough = !f->next || made(reports_, f->next->check) >= often_enough;
-    return enough || !session::may_be_mistaken(*f, *first) ? first : std::nullopt;
+    return enough || session::rivals_of(*f, *first).empty() ? first : std::nullopt;
 }
 
 Now Hunt::now_suspects() const {

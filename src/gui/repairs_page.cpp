@@ -32,7 +32,7 @@ void against(Kit& kit, const Hunt& hunt) {
     if (hunt.findings() == nullptr) return quiet(kit, "Weighing the readings…");
     const std::vector<std::string> reasons = session::against_repair(*hunt.findings(), hunt.fault);
     line(kit, "Before you do it", Role::quiet, Face::label);
-    if (reasons.empty()) marked(kit, "The fault is there, and no rival holds more than 10 in 100.", Role::good);
+    if (reasons.empty()) marked(kit, "The fault is there, and nothing that is still open could be mistaken for it.", Role::good);
     constexpr std::size_t most = 5;
     for (std::size_t i = 0; i < reasons.size() && i < most; ++i) marked(kit, reasons[i], Role::wrong);
     if (reasons.size() > most) quiet(kit, fmt::format("And {} more rivals are open.", reasons.size() - most));

@@ -54,8 +54,6 @@ std::string skew_sentence(const base::Uncertain& skew, double tolerance_rad, Uni
 
 std::string in_100(double probability) { return fmt::format("{:.0f} in 100", 100.0 * probability); }
 
-bool is_open(const Belief& b) { return b.touched && b.probability > rival_share && standing_of(b) == Standing::open; }
-
 }  // namespace
 
 NoteWords words_of(const Note& note, std::size_t number, Units units) {
@@ -120,16 +118,21 @@ std::vector<std::string> against_repair(const Findings& findings, Fault fault) {
     if (!own.touched) out.push_back("No reading that still holds has looked at this fault.");
     else if (standing_of(own) == Standing::ruled_out) out.push_back("The readings rule this fault out.");
     else if (standing_of(own) == Standing::open) out.push_back(fmt::format("Not sure yet: {}. A check first may save the work.", in_100(own.probability)));
-    for (const Belief& b : findings.diagnosis.beliefs) {
-        if (b.fault != fault && is_open(b)) out.push_back(fmt::format("A rival is still open: \"{}\", {}.", name_of(b.fault), in_100(b.probability)));
+    for (const Fault rival : rivals_of(findings, fault)) {
+        const Belief& b = findings.diagnosis.beliefs[static_cast<std::size_t>(rival)];
+        out.push_back(fmt::format("A rival is still open: \"{}\", {}.", name_of(rival), in_100(b.probability)));
     }
     return out;
 }
 
-bool may_be_mistaken(const Findings& findings, Fault fault) {
-    const auto open = [&](Fault f) { return standing_of(findings.diagnosis.beliefs[static_cast<std::size_t>(f)]) == Standing::open; };
-    const auto& pairs = findings.diagnosis.unseparated;
-    return std::any_of(pairs.begin(), pairs.end(), [&](const diagnose::Pair& p) { return (p.first == fault && open(p.second)) || (p.second == fault && open(p.first)); });
+std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
+    std::vector<Fault> out;
+    for (const auto& [a, b] : findings.diagnosis.unseparated) {
+        if (a != fault && b != fault) continue;
+        const Fault other = a == fault ? b : a;
+        if (standing_of(findings.diagnosis.beliefs[static_cast<std::size_t>(other)]) == Standing::open) out.push_back(other);
+    }
+    return out;
 }
 
 std::string repair_sentence(Fault fault) {

@@ -35,14 +35,11 @@ std::string symptom(const Trial& trial, std::span<const Note> notes, base::Units
 /// Whatever can be seen on the last strip's face without an instrument; empty when nothing was cut.
 std::string face_sentence(const Trial& trial, base::Units units);
 
-/// A rival that still holds more than this is a reason to wait with a repair. Premature closing is a main cause of wrong verdicts.
-inline constexpr double rival_share = 0.10;
-
 /// What speaks against this repair now: the fault itself is not sure, or another that would show the same is still open. Empty: nothing.
 std::vector<std::string> against_repair(const Findings& findings, shop::Fault fault);
 
-/// Whether an open fault stands in a pair with this one that the readings cannot tell apart.
-bool may_be_mistaken(const Findings& findings, shop::Fault fault);
+/// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main cause of wrong verdicts.
+std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
 
 /// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."
 std::string repair_sentence(shop::Fault fault);

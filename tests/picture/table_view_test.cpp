@@ -20,7 +20,7 @@ namespace {
 
 std::string svg(const Picture& p) { return *picture::render(p, {}, "svg"); }
 
-const Polygon& polygon_with(const Picture& p, Handle handle) {
+Polygon polygon_with(const Picture& p, Handle handle) {
     for (const picture::Item& item : p.items) {
         if (item.handle == handle && std::holds_alternative<Polygon>(item.shape)) return std::get<Polygon>(item.shape);
     }
@@ -306,7 +306,7 @@ TEST_CASE("a rough first edge is drawn as a parallelogram, at a factor that is n
             options.exaggeration = 10.0;
             options.cut = 1;
             options.travel = 0.0;
-            const Polygon& board = polygon_with(picture::table_view(t, options), Handle::board);
+            const Polygon board = polygon_with(picture::table_view(t, options), Handle::board);
             // The rough board of the cut room is a parallelogram whose far end stands aside by length * tan(first_edge), towards +x for an angle > 0, whatever side is kept.
             Vec2Pair side = long_side(board.points);
             const double lean = std::atan2(side.top.x - side.bottom.x, side.top.y - side.bottom.y);

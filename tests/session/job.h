@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cmath>
+#include <string>
 #include <vector>
 
 #include "session/log.h"
@@ -25,6 +26,8 @@ using session::WorkOut;
 using shim::At;
 
 using Actions = std::vector<Action>;
+
+inline bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 inline const scenario::Scenario& saw() {
     static const scenario::Scenario s = scenario::built_in();

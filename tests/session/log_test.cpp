@@ -48,8 +48,6 @@ base::Problem refused(const std::string& text) {
     return r.error();
 }
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
 }  // namespace
 
 TEST_CASE("a session written and replayed is the same session") {

@@ -12,8 +12,6 @@ using base::Units;
 
 namespace {
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
 /// No gaps, no placeholders, no numbers that are none.
 void check_clean(const std::string& text) {
     CAPTURE(text);
