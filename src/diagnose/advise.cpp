@@ -1,9 +1,13 @@
-// Notation. p(y): density of the readings over all hypotheses; p_i(y): under hypothesis i. The information is  sum_i w_i E_i[ log2 p_i(y)/p(y) ].
+// Notation. p(y): density of the readings over all hypotheses; p_i(y): under hypothesis i; p_g(y): over the hypotheses of one group. What the readings tell about
+// which group it is:  sum_i w_i E_i[ log2 p_g(y)/p(y) ],  g the group of i.
 #include "diagnose/advise.h"
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
+#include <memory>
+#include <numeric>
 
 #include "base/elementary.h"
 #include "base/random.h"
@@ -98,15 +102,19 @@ std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
     return y;
 }
 
-/// log2 of p_i(y)/p(y).
-double surprise_bits(const std::vector<Bell>& bells, std::size_t i, const std::vector<double>& y) {
+/// log2 of p_g(y)/p(y), g the group of bell i. All densities against that of i, which is never nothing where i itself may fall.
+double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups, double weight_of_group, std::size_t i, const std::vector<double>& y) {
     const double own = log_density(bells[i], y);
-    double ratio = 0.0;
-    for (const Bell& other : bells) {
-        const double log_ratio = log_density(other, y) - own;
-        ratio += log_ratio < -700.0 ? 0.0 : other.weight * base::exp_of(std::min(log_ratio, 700.0));
+    double all = 0.0;
+    double in_group = 0.0;
+    for (std::size_t k = 0; k < bells.size(); ++k) {
+        const double log_ratio = log_density(bells[k], y) - own;
+        if (log_ratio < -700.0) continue;
+        const double share = bells[k].weight * base::exp_of(std::min(log_ratio, 700.0));
+        all += share;
+        if (groups[k] == groups[i]) in_group += share;
     }
-    return -log2_of(ratio);
+    return log2_of(in_group / (weight_of_group * all));
 }
 
 // ---- from hypotheses with sizes to choices of lobes ----
@@ -129,9 +137,50 @@ measure::Occasion with_check(measure::Occasion now, Check check) {
     return now;
 }
 
-double bits_of(const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+/// What is asked about a hypothesis: hypotheses with the same answer belong together.
+using Question = std::function<int(const Hypothesis&)>;
+
+/// Numbers for the answers, as they come.
+class Numbers {
+public:
+    int of(const std::vector<int>& answer) { return known_.try_emplace(answer, static_cast<int>(known_.size())).first->second; }
+
+private:
+    std::map<std::vector<int>, int> known_;
+};
+
+/// How much the check tells about the question.
+double bits_of(const Question& question, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     const Seen faults = seen_by(occasion, model, prior);
-    return information_bits(foresee(heaviest(d.mixture, faults.any, prior, model), occasion, faults.value, model));
+    const Mixture head = heaviest(d.mixture, faults.any, prior, model);
+    const std::vector<Foreseen> foreseen = foresee(head, occasion, faults.value, model);
+    std::vector<int> groups;
+    for (const Foreseen& f : foreseen) groups.push_back(question(head.hypotheses[f.of]));
+    return information_bits(foreseen, groups);
+}
+
+/// 0: absent or never looked at; else to which side.
+int standing_in(const Hypothesis& h, std::size_t fault, const Prior& prior) {
+    if (h.lobe[fault] == untouched) return 0;
+    const Lobe& lobe = prior[fault][h.lobe[fault]];
+    return !lobe.present ? 0 : lobe.mean < 0.0 ? -1 : 1;
+}
+
+/// Which faults are there, and to which side. Not how large: nobody repairs otherwise for it.
+Question which_faults(const Prior& prior) {
+    return [&prior, numbers = std::make_shared<Numbers>()](const Hypothesis& h) {
+        std::vector<int> answer;
+        for (std::size_t i = 0; i < fault_count; ++i) answer.push_back(standing_in(h, i, prior));
+        return numbers->of(answer);
+    };
+}
+
+/// Whether each of the two is there.
+Question which_of(const Pair& pair, const Prior& prior) {
+    return [&prior, pair](const Hypothesis& h) {
+        const auto there = [&](Fault f) { return standing_in(h, static_cast<std::size_t>(f), prior) != 0 ? 1 : 0; };
+        return 2 * there(pair.first) + there(pair.second);
+    };
 }
 
 }  // namespace
@@ -153,14 +202,25 @@ double information_bits(std::span<const double> weights, std::span<const std::ve
 }
 
 double information_bits(std::span<const Foreseen> foreseen) {
+    std::vector<int> each(foreseen.size());
+    std::iota(each.begin(), each.end(), 0);
+    return information_bits(foreseen, each);
+}
+
+double information_bits(std::span<const Foreseen> foreseen, std::span<const int> groups) {
     double total = 0.0;
     for (const Foreseen& f : foreseen) total += f.weight;
     if (!(total > 0.0)) return 0.0;
     std::vector<Bell> bells;
-    for (const Foreseen& f : foreseen) bells.push_back(bell_of(f, total));
+    std::map<int, double> weights;
+    for (std::size_t i = 0; i < foreseen.size(); ++i) {
+        bells.push_back(bell_of(foreseen[i], total));
+        weights[groups[i]] += bells.back().weight;
+    }
+    if (weights.size() < 2) return 0.0;
     double bits = 0.0;
     for (const Place& p : places_for(bells.front().mean.size())) {
-        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight * p.weight * surprise_bits(bells, i, carried(bells[i], p.z));
+        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight * p.weight * surprise_bits(bells, groups, weights[groups[i]], i, carried(bells[i], p.z));
     }
     return std::max(0.0, bits);
 }
@@ -169,53 +229,19 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
     const Model model = remembering(handed);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(diagnosis, with_check(now, check.check), model, prior);
+        const double bits = bits_of(which_faults(prior), diagnosis, with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
     std::stable_sort(all.begin(), all.end(), [](const Advice& a, const Advice& b) { return a.bits_per_minute > b.bits_per_minute; });
     return all;
 }
 
-namespace {
-
-/// Hypotheses that agree on whether the two faults are there belong together.
-std::vector<std::vector<std::size_t>> by_presence(const Mixture& mixture, const Prior& prior, const Pair& pair) {
-    std::map<int, std::vector<std::size_t>> groups;
-    const auto there = [&](const Hypothesis& h, Fault f) {
-        const auto i = static_cast<std::size_t>(f);
-        return h.lobe[i] != untouched && prior[i][h.lobe[i]].present;
-    };
-    for (std::size_t i = 0; i < mixture.hypotheses.size(); ++i) groups[there(mixture.hypotheses[i], pair.first) * 2 + there(mixture.hypotheses[i], pair.second)].push_back(i);
-    std::vector<std::vector<std::size_t>> out;
-    for (auto& [key, group] : groups) out.push_back(std::move(group));
-    return out;
-}
-
-/// How much a check tells about the two faults: what it tells about everything, less what it would still tell if the two were known.
-double bits_about(const Pair& pair, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
-    const Seen faults = seen_by(occasion, model, prior);
-    const Mixture head = heaviest(d.mixture, faults.any, prior, model);
-    double bits = information_bits(foresee(head, occasion, faults.value, model));
-    for (const auto& group : by_presence(head, prior, pair)) {
-        Mixture part{{}, 0.0, head.clampings, head.going};
-        double weight = 0.0;
-        for (const std::size_t i : group) {
-            part.hypotheses.push_back(head.hypotheses[i]);
-            weight += head.hypotheses[i].weight;
-        }
-        bits -= weight * information_bits(foresee(part, occasion, faults.value, model));
-    }
-    return bits;
-}
-
-}  // namespace
-
 std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed, const Prior& prior) {
     const Model model = remembering(handed);
     std::optional<Check> best;
     double most = 0.0;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_about(pair, diagnosis, with_check(now, check.check), model, prior);
+        const double bits = bits_of(which_of(pair, prior), diagnosis, with_check(now, check.check), model, prior);
         if (bits < 0.05 || bits / check.minutes <= most) continue;
         most = bits / check.minutes;
         best = check.check;

@@ -19,11 +19,13 @@ double information_bits(std::span<const double> weights, std::span<const std::ve
 /// The same where the outcome is a set of readings, normal under each hypothesis (weights need not sum to 1). One reading: by 64 places under each hypothesis, within
 /// 0.001 bits unless one is more than twenty times as wide as another; several: by 64 random ones, fixed once and for all, within about 0.05 bits.
 double information_bits(std::span<const Foreseen> foreseen);
+/// The same about the group that the truth belongs to; `groups`: the group of each hypothesis.
+double information_bits(std::span<const Foreseen> foreseen, std::span<const int> groups);
 
 /// One check, seen from what is believed now.
 struct Advice {
     measure::Check check = measure::Check::five_cut;
-    double bits = 0.0;              ///< about which faults are there
+    double bits = 0.0;              ///< about which faults are there, and to which side; how large they are does not count
     double bits_per_minute = 0.0;
 };
 

@@ -51,21 +51,17 @@ std::vector<Item> narrow_first(std::vector<Item> items) {
     return order;
 }
 
-// ---- lasting errors: one state for each observable that is read more than once ----
+// ---- lasting errors: one state for each observable that has one, so that a repeat counts as what it adds ----
 
-struct Lasting {
-    std::map<std::pair<Check, std::size_t>, std::size_t> state;
-    std::vector<double> sd;
-};
-
-Lasting lasting_of(const std::vector<Item>& items) {
-    std::map<std::pair<Check, std::size_t>, int> times;
-    Lasting lasting;
+/// Where reports differ in it, the smallest.
+LastingErrors lasting_of(const std::vector<Item>& items) {
+    LastingErrors lasting;
     for (const Item& item : items) {
         for (std::size_t i = 0; i < item.seen.size(); ++i) {
-            if (item.seen[i].u_lasting <= 0.0 || ++times[{item.occasion.check, i}] != 2) continue;
-            lasting.state[{item.occasion.check, i}] = fault_count + lasting.sd.size();
-            lasting.sd.push_back(item.seen[i].u_lasting);
+            const double sd = item.seen[i].u_lasting;
+            if (sd <= 0.0) continue;
+            const auto [found, fresh] = lasting.try_emplace({item.occasion.check, i}, sd);
+            if (!fresh) found->second = std::min(found->second, sd);
         }
     }
     return lasting;
@@ -81,14 +77,93 @@ std::vector<int> clampings_of(const std::vector<Item>& items) {
     return clampings;
 }
 
-void weigh(const Item& item, const Lasting& lasting, const Model& model, const Prior& prior, Diagnosis& d) {
-    touch(d.mixture, prior, item.faults.any, model);
+// ---- weighing, and what does not fit ----
+
+/// What every weighing needs.
+struct Bench {
+    const Model& model;
+    const Prior& prior;
+};
+
+struct Weighed {
+    Mixture mixture;
+    std::vector<Contradiction> contradictions;
+};
+
+void weigh(const Item& item, const Bench& bench, Weighed& w) {
+    touch(w.mixture, bench.prior, item.faults.any, bench.model);
     for (std::size_t i = 0; i < item.seen.size(); ++i) {
         Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults.value};
-        if (const auto found = lasting.state.find({item.occasion.check, i}); found != lasting.state.end()) sighting.lasting = found->second;
-        const double oddness = assimilate(d.mixture, sighting, model, prior);
-        if (oddness < odd) d.contradictions.push_back({item.occasion, item.report, i, oddness});
+        if (const auto found = w.mixture.lasting.find({item.occasion.check, i}); found != w.mixture.lasting.end()) {
+            sighting.lasting = found->second.state;
+            sighting.seen.u_lasting = found->second.sd;
+        }
+        const Fit fit = assimilate(w.mixture, sighting, bench.model, bench.prior);
+        if (fit.oddness < odd) w.contradictions.push_back({item.occasion, item.report, i, fit.oddness, fit.deviations});
     }
+}
+
+Weighed weigh_all(const std::vector<Item>& order, const Bench& bench) {
+    Weighed w{start(bench.prior, lasting_of(order), clampings_of(order)), {}};
+    for (const Item& item : order) weigh(item, bench, w);
+    return w;
+}
+
+/// Of the oddest of one report: probability, and where that is too small to compare the distance, which falls as it grows.
+using Oddness = std::pair<double, double>;
+
+Oddness oddest_of(const std::vector<Contradiction>& list) {
+    Oddness least{odd, 0.0};
+    for (const Contradiction& c : list) least = std::min(least, {c.oddness, -c.deviations});
+    return least;
+}
+
+bool share_a_fault(const Item& a, const Item& b) {
+    return std::any_of(a.faults.any.begin(), a.faults.any.end(), [&](Fault f) { return std::find(b.faults.any.begin(), b.faults.any.end(), f) != b.faults.any.end(); });
+}
+
+/// How odd one report is to all others: it is weighed last.
+std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Item> items, const Bench& bench) {
+    const Item one = items[which];
+    items.erase(items.begin() + static_cast<std::ptrdiff_t>(which));
+    std::vector<Item> order = narrow_first(std::move(items));
+    order.push_back(one);
+    std::vector<Contradiction> found;
+    for (const Contradiction& c : weigh_all(order, bench).contradictions) {
+        if (c.report == one.report) found.push_back(c);
+    }
+    return found;
+}
+
+/// Weighed one after the other, it is the later one of two that seems odd. Here each is held against all others, and the oddest is it. Where none is odd to all others
+/// together, those stay that seemed odd.
+std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed, const std::vector<Item>& items, const Bench& bench) {
+    const auto flagged = std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.report == seemed.front().report; });
+    std::vector<Item> near;
+    for (const Item& item : items) {
+        if (share_a_fault(item, *flagged)) near.push_back(item);
+    }
+    std::vector<Contradiction> best = seemed;
+    Oddness least{odd, 0.0};
+    for (std::size_t i = 0; i < near.size(); ++i) {
+        auto found = against_the_others(i, near, bench);
+        if (oddest_of(found) >= least) continue;
+        least = oddest_of(found);
+        best = std::move(found);
+    }
+    return best;
+}
+
+/// The odd ones by turns: what is found is left out, and the rest looked at again.
+std::vector<Contradiction> odd_ones(std::vector<Contradiction> seemed, std::vector<Item> items, const Bench& bench) {
+    std::vector<Contradiction> all;
+    while (!seemed.empty()) {
+        const std::vector<Contradiction> found = the_odd_one(seemed, items, bench);
+        for (const Contradiction& c : found) std::erase_if(items, [&](const Item& i) { return i.report == c.report; });
+        all.insert(all.end(), found.begin(), found.end());
+        seemed = weigh_all(narrow_first(items), bench).contradictions;
+    }
+    return all;
 }
 
 // ---- what is believed of one fault ----
@@ -181,13 +256,13 @@ std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
 base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
     auto items = items_of(reports, drawing, model, prior);
     if (!items) return tl::unexpected(items.error());
-    const std::vector<Item> order = narrow_first(std::move(*items));
-    const Lasting lasting = lasting_of(order);
+    const Bench bench{model, prior};
+    Weighed w = weigh_all(narrow_first(*items), bench);
     Diagnosis d;
-    d.mixture = start(prior, lasting.sd, clampings_of(order));
-    for (const Item& item : order) weigh(item, lasting, model, prior, d);
+    d.mixture = std::move(w.mixture);
+    d.contradictions = odd_ones(std::move(w.contradictions), *items, bench);
     for (const shop::FaultInfo& fault : shop::faults()) d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
-    for (const Item& item : order) {
+    for (const Item& item : *items) {
         for (const Fault f : item.faults.any) d.beliefs[static_cast<std::size_t>(f)].touched = true;
     }
     d.unseparated = unseparated(d, prior);

@@ -23,12 +23,13 @@ struct Belief {
     base::Interval coverage95;       ///< holds the size with 95 % probability, 2.5 % out at each end
 };
 
-/// A reading that hardly any hypothesis expected.
+/// A reading that hardly any hypothesis expected: of those that do not go together, the one that fits the others least. Where only two look at the same thing, either may be wrong.
 struct Contradiction {
     measure::Occasion occasion;
     std::size_t report = 0;          ///< which of the reports
     std::size_t index = 0;           ///< which observable
     double oddness = 0.0;            ///< probability of a reading at least as odd
+    double deviations = 0.0;         ///< how far it lies off the nearest thing that the others leave possible, in standard deviations
 };
 
 /// Two faults of which the readings say that one of them, or some share of each, is there, but not which.

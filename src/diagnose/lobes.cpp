@@ -73,7 +73,9 @@ bool goes(const std::vector<double>& saw, const Prior& prior, const Model& model
     return model.goes(sizes);
 }
 
-constexpr std::uint32_t draws = 48;
+// A few draws tell whether a choice goes as it is; the many are for those of which a part goes, and for rare ones of which hardly any does.
+constexpr std::uint32_t few = 48;
+constexpr std::uint32_t draws = 8 * few;
 
 /// Normal draws, the second half the first mirrored, so that their mean is 0.
 std::vector<std::vector<double>> standard_draws(std::size_t n) {
@@ -109,14 +111,25 @@ void as_declared(Choice& c, const Prior& prior, const Model& model) {
     }
 }
 
+/// Of the draws from `from` to `to`, those that go.
+void add_going(std::vector<std::vector<double>>& going, const Choice& c, const std::vector<std::vector<double>>& zs, std::size_t from, std::size_t to, const Prior& prior, const Model& model) {
+    for (std::size_t i = from; i < to; ++i) {
+        auto saw = saw_of(c, zs[i], prior, model);
+        if (goes(saw, prior, model)) going.push_back(std::move(saw));
+    }
+}
+
 /// Keeps of one choice what goes. Too few draws tell no covariance: then the lobe's own stays, about their mean.
 void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const Prior& prior, const Model& model) {
     std::vector<std::vector<double>> going;
     // A choice that is hardly believed in is not worth many draws.
-    const std::size_t tried = c.weight < 1e-3 ? zs.size() / 4 : zs.size();
-    for (std::size_t i = 0; i < tried; ++i) {
-        auto saw = saw_of(c, zs[i], prior, model);
-        if (goes(saw, prior, model)) going.push_back(std::move(saw));
+    constexpr double light = 1e-3;
+    std::size_t tried = c.weight < light ? few / 2 : few;
+    add_going(going, c, zs, 0, tried, prior, model);
+    if (going.size() < tried) {
+        const std::size_t more = c.weight < light ? 2 * few : draws;
+        add_going(going, c, zs, tried, more, prior, model);
+        tried = more;
     }
     c.weight *= static_cast<double>(going.size()) / static_cast<double>(tried);
     as_declared(c, prior, model);

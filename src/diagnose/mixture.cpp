@@ -96,17 +96,22 @@ std::optional<std::vector<double>> Model::means_of(const measure::Occasion& occa
     return std::move(answer->mean);
 }
 
-Mixture start(const Prior& prior, const std::vector<double>& lasting_errors, const std::vector<int>& clampings) {
+Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vector<int>& clampings) {
     Hypothesis h;
-    const std::size_t tools = fault_count + lasting_errors.size();
-    const std::size_t n = tools + clampings.size();
+    const std::size_t n = fault_count + lasting.size() + clampings.size();
     h.lobe.fill(untouched);
     h.mean.assign(n, 0.0);
     h.covariance.assign(n * n, 0.0);
     // The model may be asked with every size; where nothing was read the likeliest lobe stands in, as a fixed number.
     for (std::size_t i = 0; i < fault_count; ++i) h.mean[i] = prior[i].front().mean;
-    for (std::size_t i = fault_count; i < tools; ++i) h.covariance[i * n + i] = lasting_errors[i - fault_count] * lasting_errors[i - fault_count];
-    return {{h}, 0.0, clampings, nullptr};
+    Mixture mixture{{}, 0.0, clampings};
+    std::size_t state = fault_count;
+    for (const auto& [of, sd] : lasting) {
+        h.covariance[state * n + state] = sd * sd;
+        mixture.lasting[of] = {state++, sd};
+    }
+    mixture.hypotheses.push_back(std::move(h));
+    return mixture;
 }
 
 void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults, const Model& model) {
@@ -137,12 +142,17 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
     return out;
 }
 
-std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straightener, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
+std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straightener, const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
     auto noise = model(occasion, sizes_of(h.mean));
     if (!noise) return std::nullopt;
     std::vector<Straight> lines;
     for (std::size_t i = 0; i < noise->mean.size(); ++i) {
-        const auto line = straightener.over({occasion, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults}, h.mean, h.covariance, h.mean);
+        Sighting sighting{occasion, i, {noise->mean[i], noise->u[i], 0.0}, std::nullopt, faults};
+        if (const auto found = mixture.lasting.find({occasion.check, i}); found != mixture.lasting.end()) {
+            sighting.lasting = found->second.state;
+            noise->u[i] = std::sqrt(std::max(0.0, noise->u[i] * noise->u[i] - found->second.sd * found->second.sd));
+        }
+        const auto line = straightener.over(sighting, h.mean, h.covariance, h.mean);
         if (!line) return std::nullopt;
         noise->mean[i] = line->h;
         noise->variance[i] = line->variance;
@@ -156,8 +166,11 @@ std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straighte
 std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
     std::vector<Foreseen> all;
     Straightener straightener(model, mixture.clampings, true);
-    for (const Hypothesis& h : mixture.hypotheses) {
-        if (auto one = foresee_one(h, straightener, occasion, faults, model)) all.push_back(std::move(*one));
+    for (std::size_t i = 0; i < mixture.hypotheses.size(); ++i) {
+        auto one = foresee_one(mixture.hypotheses[i], straightener, mixture, occasion, faults, model);
+        if (!one) continue;
+        one->of = i;
+        all.push_back(std::move(*one));
     }
     return all;
 }
@@ -286,20 +299,22 @@ void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sight
 }
 
 /// Over all hypotheses, as each expected the reading.
-double oddness_of(const std::vector<Trial>& trials, const Mixture& mixture) {
-    double oddness = 0.0;
+Fit fit_of(const std::vector<Trial>& trials, const Mixture& mixture) {
+    constexpr double believed = 1e-3;
+    Fit fit{0.0, std::numeric_limits<double>::infinity()};
     for (std::size_t i = 0; i < trials.size(); ++i) {
         const Meeting& m = trials[i].meeting;
-        const double far = trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : 9.0;
+        const double far = trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : std::numeric_limits<double>::infinity();
         // What stands nine deviations off has no probability worth the work.
-        if (far < 9.0) oddness += mixture.hypotheses[i].weight * base::normal_tails(far);
+        if (far < 9.0) fit.oddness += mixture.hypotheses[i].weight * base::normal_tails(far);
+        if (mixture.hypotheses[i].weight > believed) fit.deviations = std::min(fit.deviations, far);
     }
-    return oddness;
+    return fit;
 }
 
 }  // namespace
 
-double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior) {
+Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior) {
     Straightener quick(model, mixture.clampings, true);
     Straightener careful(model, mixture.clampings);
     Declared declared(mixture, sighting, model, prior);
@@ -307,8 +322,8 @@ double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model
     second_look(trials, mixture, sighting, careful);
     const double best = heaviest_of(trials);
     // No hypothesis has an answer: the reading teaches nothing.
-    if (best == impossible) return 0.0;
-    const double oddness = oddness_of(trials, mixture);
+    if (best == impossible) return {0.0, std::numeric_limits<double>::infinity()};
+    const Fit fit = fit_of(trials, mixture);
     for (std::size_t i = 0; i < trials.size(); ++i) {
         Hypothesis& h = mixture.hypotheses[i];
         const double less = trials[i].log_weight - best;
@@ -317,7 +332,7 @@ double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model
     }
     normalise(mixture);
     prune(mixture);
-    return oddness;
+    return fit;
 }
 
 namespace {

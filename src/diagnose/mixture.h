@@ -6,7 +6,7 @@
 // over what each hypothesis holds possible, and again over what the reading leaves of that (diagnose/straight.h). A spread (dust, creep, play under an unsteady hand) adds to the noise of the reading, at the size that the hypothesis holds.
 //
 // Faults that can bind the sled get their lobes together: a saw whose sled does not move is not among those that are believed in, so that a loose runner is likelier where
-// another fault needs the room. How much of each choice of lobes goes, and where in it, is found by 48 draws, fixed once and for all.
+// another fault needs the room. How much of each choice of lobes goes, and where in it, is found by some hundreds of draws, fixed once and for all.
 //
 // Where it stops: hypotheses whose weight falls below `lightest` of the heaviest are dropped, and what they weighed is kept in `dropped`.
 #pragma once
@@ -58,7 +58,7 @@ inline constexpr std::size_t long_list = 400;     ///< hypotheses; from here on 
 inline constexpr double light_tail = 5e-4;
 inline constexpr std::size_t most_hypotheses = 6000;
 
-/// Sizes of the faults; after them lasting errors of instruments that were used more than once; last, how far each new clamping turned the fence.
+/// Sizes of the faults; after them lasting errors of the instruments that were used; last, how far each new clamping turned the fence.
 struct Hypothesis {
     std::array<std::uint8_t, shop::fault_count> lobe{};   ///< index into the prior's lobes, or `untouched`
     double weight = 1.0;                                  ///< all weights sum to 1
@@ -74,16 +74,26 @@ struct Normal {
 /// What of each choice of lobes of the faults that bind goes, before anything is read; by those lobes, sizes in the order of Model::binding.
 using Going = std::map<std::vector<std::uint8_t>, Normal>;
 
+/// The part of an instrument's error that stays when the same check is made again: by check and observable, its standard deviation [the unit of the value].
+using LastingErrors = std::map<std::pair<measure::Check, std::size_t>, double>;
+
+/// The state of one lasting error.
+struct LastingState {
+    std::size_t state = 0;
+    double sd = 0.0;   ///< before anything was read
+};
+
 struct Mixture {
     std::vector<Hypothesis> hypotheses;
     double dropped = 0.0;          ///< weight that was let go, in all
     std::vector<int> clampings;    ///< Occasion::clamped_again of the clampings that have a state of their own; their states are the last
     std::shared_ptr<const Going> going{};   ///< once lobes are given to faults that bind
+    std::map<std::pair<measure::Check, std::size_t>, LastingState> lasting{};
 };
 
-/// One hypothesis, nothing touched. The lasting errors are given by their standard deviations. All checks made after one clamping share its turn; a clamping that is not
+/// One hypothesis, nothing touched. All checks made after one clamping share its turn; a clamping that is not
 /// among `clampings` turns the fence for one reading only.
-Mixture start(const Prior& prior, const std::vector<double>& lasting_errors, const std::vector<int>& clampings = {});
+Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vector<int>& clampings = {});
 
 /// Gives a lobe to each of these faults in every hypothesis, and to all that bind when one of these does.
 void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults, const Model& model);
@@ -102,15 +112,20 @@ struct Foreseen {
     double weight = 0.0;
     std::vector<double> mean;
     std::vector<double> covariance;   ///< row by row
+    std::size_t of = 0;               ///< which hypothesis of the mixture
 };
-/// Left out: hypotheses under which the model has no answer.
+/// A check that was made before is expected to err again by its lasting error, so that it tells only what a repeat adds. Left out: hypotheses under which the model has no answer.
 std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<shop::Fault>& faults, const Model& model);
 
 /// The same model, which looks up what it was asked before.
 Model remembering(const Model& model);
 
-/// How well the reading fitted what was expected before it: the probability of a reading at least as odd, over all hypotheses. In [0, 1].
-double assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior);
+/// How well a reading fitted what was expected before it.
+struct Fit {
+    double oddness = 1.0;      ///< probability of a reading at least as odd, over all hypotheses; in [0, 1]
+    double deviations = 0.0;   ///< how far off the nearest hypothesis that is believed in one part of a thousand, in what it holds possible
+};
+Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior);
 
 /// The faults that a check can see at all.
 struct Seen {

@@ -232,7 +232,7 @@ struct HashOf {
 std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
     auto memory = std::make_shared<std::unordered_map<Guides, bool, HashOf>>();
     return [bench = std::move(bench), memory](const Sizes& sizes) {
-        constexpr std::size_t most = 40000;
+        constexpr std::size_t most = 200000;
         if (memory->size() > most) memory->clear();
         Guides key{};
         for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];

@@ -193,3 +193,24 @@ TEST_CASE("several readings: as much as one reading of their best sum, within wh
     const std::vector<Foreseen> once{{0.5, {1.0}, {1.0}}, {0.5, {-1.0}, {1.0}}};
     CHECK(std::abs(information_bits(twice) - by_quadrature(once)) < 0.05);
 }
+
+TEST_CASE("groups: what a reading tells about the group and, the group known, about the rest, adds up (chain rule, Shannon 1948)") {
+    const std::vector<Foreseen> list{{0.4, {0.0}, {1.0}}, {0.2, {1.0}, {1.0}}, {0.3, {2.5}, {0.5}}, {0.1, {-3.0}, {2.0}}};
+    const std::vector<int> groups{7, 7, 1, 1};
+    double within = 0.0;
+    for (const int group : {7, 1}) {
+        std::vector<Foreseen> part;
+        double weight = 0.0;
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            if (groups[i] == group) {
+                part.push_back(list[i]);
+                weight += list[i].weight;
+            }
+        }
+        for (Foreseen& f : part) f.weight /= weight;
+        within += weight * by_quadrature(part);
+    }
+    CHECK(std::abs(information_bits(list, groups) - (by_quadrature(list) - within)) < 0.002);
+    // All in one group: nothing is asked.
+    CHECK(information_bits(list, std::vector<int>(4, 3)) == 0.0);
+}
