@@ -149,8 +149,14 @@ private:
     std::map<std::vector<int>, int> known_;
 };
 
+/// Made before and bound to read the same, if it is the caliper that is in doubt.
+bool stale(const Diagnosis& d, const measure::Occasion& occasion) {
+    return measure::same_sizes_by_caliper(occasion.check) && std::find(d.made.begin(), d.made.end(), occasion) != d.made.end();
+}
+
 /// How much the check tells about the question.
 double bits_of(const Question& question, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+    if (stale(d, occasion)) return 0.0;
     const Seen faults = seen_by(occasion, model, prior);
     const Mixture head = heaviest(d.mixture, faults.any, prior, model);
     const std::vector<Foreseen> foreseen = foresee(head, occasion, faults.value, model);

@@ -23,13 +23,42 @@ struct Item {
     Seen faults;
 };
 
+/// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one reading, their mean. What is new each time is in u.
+bool taken_together(const Item& item, const measure::Occasion& occasion) { return item.occasion == occasion && measure::same_sizes_by_caliper(occasion.check); }
+
+struct Sum {
+    std::vector<Observable> of;   ///< values, and squares of u
+    double n = 0.0;
+};
+
+std::vector<Observable> mean_of(const Sum& sum) {
+    std::vector<Observable> mean = sum.of;
+    for (Observable& o : mean) o = {o.value / sum.n, std::sqrt(o.u) / sum.n, o.u_lasting};
+    return mean;
+}
+
+void add(Sum& sum, const std::vector<Observable>& seen) {
+    sum.of.resize(seen.size());
+    for (std::size_t i = 0; i < seen.size(); ++i) sum.of[i] = {sum.of[i].value + seen[i].value, sum.of[i].u + seen[i].u * seen[i].u, seen[i].u_lasting};
+    sum.n += 1.0;
+}
+
 base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
     std::vector<Item> items;
+    std::vector<Sum> sums;
     for (std::size_t i = 0; i < reports.size(); ++i) {
-        auto seen = observe(reports[i], drawing);
+        const measure::Occasion& occasion = reports[i].occasion;
+        const auto seen = observe(reports[i], drawing);
         if (!seen) return tl::unexpected(seen.error());
-        items.push_back({i, reports[i].occasion, std::move(*seen), seen_by(reports[i].occasion, model, prior)});
+        const auto same = std::find_if(items.begin(), items.end(), [&](const Item& item) { return taken_together(item, occasion); });
+        const auto which = static_cast<std::size_t>(same - items.begin());
+        if (same == items.end()) {
+            items.push_back({i, occasion, {}, seen_by(occasion, model, prior)});
+            sums.emplace_back();
+        }
+        add(sums[which], *seen);
     }
+    for (std::size_t i = 0; i < items.size(); ++i) items[i].seen = mean_of(sums[i]);
     return items;
 }
 
@@ -265,6 +294,7 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
     for (const Item& item : *items) {
         for (const Fault f : item.faults.any) d.beliefs[static_cast<std::size_t>(f)].touched = true;
     }
+    for (const CheckReport& report : reports) d.made.push_back(report.occasion);
     d.unseparated = unseparated(d, prior);
     return d;
 }

@@ -40,6 +40,7 @@ struct Diagnosis {
     std::vector<Pair> unseparated;
     std::vector<Contradiction> contradictions;
     Mixture mixture;                 ///< the hypotheses behind it
+    std::vector<measure::Occasion> made{};   ///< of all reports
 };
 
 /// A reading less likely than this contradicts the others: with some dozens of readings, a false alarm in about one diagnosis of a hundred.

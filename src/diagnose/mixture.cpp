@@ -409,13 +409,17 @@ Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& 
     return all;
 }
 
-/// Saws on which a fault is tried: tight and loose runners; then, for faults that bind, each other one of them present.
+/// Saws on which a fault is tried: tight and loose runners; then, for faults that bind, each other one of them present; and for the caliper's steps, a zero that they may hide.
 std::vector<Sizes> saws_to_try(std::size_t fault, const Model& model, const Prior& prior) {
     Sizes tight{};
     for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
     Sizes loose = tight;
     for (const Fault play : {Fault::left_play, Fault::right_play}) loose[at(play)] = prior[at(play)].back().mean;
     std::vector<Sizes> saws{tight, loose};
+    if (fault == at(Fault::caliper_step)) {
+        saws.push_back(tight);
+        saws.back()[at(Fault::caliper_zero)] = prior[at(Fault::caliper_zero)].back().mean;
+    }
     const auto is_it = [&](Fault f) { return at(f) == fault; };
     if (std::none_of(model.binding.begin(), model.binding.end(), is_it)) return saws;
     for (const Fault other : model.binding) {

@@ -321,6 +321,8 @@ const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented"};
 const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};
 const Gauge eye{"eye", 0.05, 0.06, 0.04, "invented"};
 
+bool same_sizes_by_caliper(Check check) { return check == Check::kerf_width || check == Check::runner_fit || check == Check::jaws || check == Check::gauge_in_jaws; }
+
 double square_limit_mm(double blade_mm) { return 0.020 + blade_mm / 10.0 * 1e-3; }
 double square_on_fence_mm(const shop::Drawing& drawing) { return std::min(75.0, drawing.fence.height_mm); }
 double square_on_blade_mm(const shop::Drawing& drawing) { return std::max(10.0, drawing.blade.height_mm - 10.0); }

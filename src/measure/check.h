@@ -89,6 +89,10 @@ inline constexpr double square_on_cut_mm = 150.0;              ///< over how muc
 double square_on_fence_mm(const shop::Drawing& drawing);      ///< over how much of the fence's height: at most 75 mm
 double square_on_blade_mm(const shop::Drawing& drawing);      ///< over how much of the blade's height: clear of the teeth, 10 mm at least
 
+/// Checks that read sizes which stay as they are with the scenario's caliper: where it sticks, its steps spoil them in the same way each time that they are made. (A test cut
+/// gives a fresh strip.)
+bool same_sizes_by_caliper(Check check);
+
 /// What one run of a check gave.
 struct CheckReading {
     std::string what;

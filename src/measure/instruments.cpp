@@ -65,6 +65,24 @@ double rounded(double value, double step) {
     return steps * step;
 }
 
+Shown shown(double value, double noise, double step) {
+    if (step <= noise) return {value, noise * noise + step * step / 12.0};
+    // Whole steps about the value; beyond eight deviations nothing is left.
+    const auto first = static_cast<long>(std::floor((value - 8.0 * noise) / step));
+    const auto last = static_cast<long>(std::ceil((value + 8.0 * noise) / step));
+    double mean = 0.0;
+    double square = 0.0;
+    double below = 0.0;
+    for (long k = first; k <= last; ++k) {
+        const double upper = noise > 0.0 ? base::normal_below(((static_cast<double>(k) + 0.5) * step - value) / noise) : ((static_cast<double>(k) + 0.5) * step > value ? 1.0 : 0.0);
+        const double off = static_cast<double>(k) * step - value;
+        mean += (upper - below) * off;
+        square += (upper - below) * off * off;
+        below = upper;
+    }
+    return {value + mean, std::max(0.0, square - mean * mean)};
+}
+
 Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision,
                      double sticking_mm) {
     if (precision == Precision::exact) return {station_mm, true_mm, 0.0};

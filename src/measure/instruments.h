@@ -38,6 +38,14 @@ Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_m
 
 /// A display shows whole steps; 0: no rounding.
 double rounded(double value, double step);
+
+/// Mean and variance of rounded(value + noise, step) over normal noise of this standard deviation: a small value under a coarse step is not scattered, it vanishes. Steps finer
+/// than the noise: the value and noise^2 + step^2/12, which is then within a thousandth of the step.
+struct Shown {
+    double mean = 0.0;
+    double variance = 0.0;
+};
+Shown shown(double value, double noise, double step);
 /// Tests that are part of a check count from here, so that they share no draw with the tests of the job.
 inline constexpr std::uint32_t check_tests = 1U << 20U;
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision);

@@ -287,8 +287,6 @@ bool lasts(Check check) {
     }
 }
 
-bool by_caliper(Check check) { return check == Check::kerf_width || check == Check::runner_fit || check == Check::jaws || check == Check::gauge_in_jaws; }
-
 double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check, std::uint32_t index) {
     const std::uint32_t place = static_cast<std::uint32_t>(check) * 16 + index;
     const double limit = 0.5 * g.limit_mm * base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
@@ -410,7 +408,7 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
         return report_of(check, stand, *values, Values(values->size(), 0.0));
     }
     const std::vector<Gauge> gauges = gauges_of(check, stand.drawing);
-    const double sticking = by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
+    const double sticking = same_sizes_by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
     Values u;
     for (std::size_t i = 0; i < values->size(); ++i) {
         (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
@@ -429,7 +427,7 @@ std::vector<double> scatter_of(Check check, const Stand& stand) {
         case Check::flip: return {2.0 * d.board.length_mm * single, 0.0};
         case Check::square_on_cut: return {square_on_cut_mm * single, 0.0};
         case Check::clamp_watch: return Values(4, d.fence.span_mm() * stand.truth.clamp_creep_rad);
-        default: return Values(info(check).readings.size(), by_caliper(check) ? step : 0.0);
+        default: return Values(info(check).readings.size(), same_sizes_by_caliper(check) ? step : 0.0);
     }
 }
 

@@ -209,6 +209,19 @@ std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
     return Prediction{{room->front_mm, room->rear_mm}, {0.0, 0.0}, scale->u};
 }
 
+/// A zero error smaller than half a step of a sticking caliper does not show at all, and the same each time: no scatter, but a staircase. Chance is what goes beyond the u that
+/// comes with the reading.
+std::optional<Prediction> jaws_of(const Sizes& sizes, const Bench& bench) {
+    const auto& scale = bench.scales.at(Check::jaws);
+    if (!scale) return std::nullopt;
+    const double u = scale->u[0];
+    const double own = bench.drawing.caliper.step_mm;
+    const double noise = std::sqrt(std::max(0.0, u * u - own * own / 12.0));
+    const shop::Truth truth = assumed(sizes);
+    const measure::Shown seen = measure::shown(truth.caliper_zero_mm, noise, std::max(own, truth.caliper_step_mm));
+    return Prediction{{seen.mean}, {std::max(0.0, seen.variance - u * u)}, {u}};
+}
+
 // ---- whether the sled goes ----
 
 constexpr std::array<shop::Fault, 6> binding{left_play, right_play, pitch_error, slot_splay, slot_wander, runner_bend};
@@ -249,6 +262,7 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
     const diagnose::Model remembered = diagnose::remembering(whole);
     diagnose::Model model = [bench, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
         if (occasion.check == Check::wiggle) return wiggle_of(sizes, *bench);
+        if (occasion.check == Check::jaws) return jaws_of(sizes, *bench);
         return cuts(occasion.check) ? cut_of(occasion, sizes, *bench, remembered) : whole(occasion, sizes);
     };
     model.means = [bench, remembered, reads = model.reads](const Occasion& occasion, const Sizes& sizes) -> std::optional<std::vector<double>> {
@@ -257,7 +271,11 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
         if (!all) return std::nullopt;
         return std::move(all->mean);
     };
-    model.chance = [bench](const Occasion& occasion, const Sizes& sizes) { return chance_of(occasion, sizes, *bench); };
+    model.chance = [bench](const Occasion& occasion, const Sizes& sizes) {
+        if (occasion.check != Check::jaws) return chance_of(occasion, sizes, *bench);
+        const auto jaws = jaws_of(sizes, *bench);
+        return jaws ? jaws->variance : std::vector<double>{0.0};
+    };
     model.goes = going(bench);
     model.binding.assign(binding.begin(), binding.end());
     return model;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "diagnose/advise.h"
+#include "diagnose/bench_model.h"
 
 using namespace offsquare;
 using diagnose::Foreseen;
@@ -213,4 +214,57 @@ TEST_CASE("groups: what a reading tells about the group and, the group known, ab
     CHECK(std::abs(information_bits(list, groups) - (by_quadrature(list) - within)) < 0.002);
     // All in one group: nothing is asked.
     CHECK(information_bits(list, std::vector<int>(4, 3)) == 0.0);
+}
+
+namespace {
+
+double bits_for(const std::vector<diagnose::Advice>& all, measure::Check check) {
+    for (const diagnose::Advice& a : all) {
+        if (a.check == check) return a.bits;
+    }
+    return -1.0;
+}
+
+}  // namespace
+
+TEST_CASE("a check that was just made, and whose error lasts, is not proposed again; another instrument is") {
+    using bench_model::Fault;
+    using measure::Check;
+    diagnose::Prior prior = bench_model::nothing();
+    prior[bench_model::at(Fault::fence_bow)] = {{false, 0.5, 0.0, 0.002}, {true, 0.25, -0.012, 0.002}, {true, 0.25, 0.012, 0.002}};
+    // Half of the feeler's limit lasts, and hardly anything is new each time.
+    const double u = 0.5 * measure::feeler.limit_mm * 1.01;
+    const bench_model::Row bow{{Fault::fence_bow, 1.0}};
+    const diagnose::Model model = bench_model::straight({{Check::fence_straightedge, {bow}}, {Check::slot_ride, {bow}}}, u);
+    const auto infer = [&](const std::vector<measure::CheckReport>& reports) { return *diagnose::infer(reports, {}, model, prior); };
+    const auto straightedge = bench_model::report(Check::fence_straightedge, {{0.006, u}});
+    const auto ride = bench_model::report(Check::slot_ride, {{0.006, u}});
+    // Nothing read: the two instruments tell the same.
+    const auto before = diagnose::advise(infer({}), {}, model, prior);
+    CHECK(std::abs(bits_for(before, Check::fence_straightedge) - bits_for(before, Check::slot_ride)) < 1e-9);
+    // Read in the very middle between there and not there: the same again adds nothing, the other does, however often the first was made.
+    for (const std::size_t times : {std::size_t{1}, std::size_t{5}}) {
+        const auto after = diagnose::advise(infer(std::vector<measure::CheckReport>(times, straightedge)), {}, model, prior);
+        CAPTURE(times);
+        CHECK(bits_for(after, Check::fence_straightedge) < 0.03);
+        CHECK(bits_for(after, Check::slot_ride) > 0.2);
+    }
+    // An error that is new each time: a repeat is as good as new.
+    const auto fresh = diagnose::advise(infer({ride}), {}, model, prior);
+    CHECK(bits_for(fresh, Check::slot_ride) > 0.2);
+}
+
+TEST_CASE("how large a fault is does not count as news: what matters is whether it is there") {
+    using bench_model::Fault;
+    using measure::Check;
+    diagnose::Prior prior = bench_model::nothing();
+    // Surely there, small or large: a check tells the size and nothing that anyone would do otherwise.
+    prior[bench_model::at(Fault::left_play)] = {{true, 0.5, 0.2, 0.01}, {true, 0.5, 0.5, 0.01}};
+    prior[bench_model::at(Fault::right_play)] = {{false, 0.5, 0.05, 0.01}, {true, 0.5, 0.3, 0.01}};
+    const diagnose::Model model = bench_model::straight({{Check::slot_ride, {{{Fault::left_play, 1.0}}}}, {Check::rim_indicator, {{{Fault::right_play, 1.0}}}}}, 0.01);
+    const auto d = *diagnose::infer({}, {}, model, prior);
+    const auto all = diagnose::advise(d, {}, model, prior);
+    CHECK(bits_for(all, Check::slot_ride) == 0.0);
+    // There or not, read without doubt: one bit (0.25 apart, noise 0.017).
+    CHECK(std::abs(bits_for(all, Check::rim_indicator) - 1.0) < 1e-3);
 }

@@ -347,3 +347,21 @@ TEST_CASE("contradictions: none where chance alone is at work, but for the share
     // 3,000 readings of which 3 in 10,000 may seem odd: 0.9 in all, more than 6 once in 20,000 such tests (Poisson).
     CHECK(alarms <= 6);
 }
+
+TEST_CASE("a sticking caliper reads the same again: ten repeats tell of its steps as much as one") {
+    // Five gauges, whose steps of s scatter by s/sqrt(12); u = 0.01 is new each time.
+    Prior prior = nothing();
+    prior[at(Fault::caliper_step)] = {{false, 0.8, 0.002, 0.0004}, {true, 0.2, 0.1, 0.012}};
+    const diagnose::Model model = [](const measure::Occasion& occasion, const Sizes& sizes) -> std::optional<diagnose::Prediction> {
+        const std::size_t n = diagnose::observables_of(occasion.check);
+        const double s = occasion.check == Check::gauge_in_jaws ? sizes[at(Fault::caliper_step)] : 0.0;
+        return diagnose::Prediction{std::vector<double>(n, 0.0), std::vector<double>(n, s * s / 12.0), std::vector<double>(n, 0.01)};
+    };
+    const std::vector<double> y{0.02, -0.012, 0.004, 0.018, -0.02};
+    const auto once = report(Check::gauge_in_jaws, {{y[0], 0.01}, {y[1], 0.01}, {y[2], 0.01}, {y[3], 0.01}, {y[4], 0.01}});
+    const Diagnosis d = diagnosis(std::vector<CheckReport>(10, once), model, prior);
+    // Bayes by hand: the mean of ten, of which only the fresh part is a tenth.
+    double odds = 0.2 / 0.8;
+    for (const double x : y) odds *= normal(x, 0.0, std::sqrt(0.1 * 0.1 / 12.0 + 1e-5)) / normal(x, 0.0, std::sqrt(0.002 * 0.002 / 12.0 + 1e-5));
+    CHECK(std::abs(belief(d, Fault::caliper_step).probability - odds / (1.0 + odds)) < 1e-6);
+}

@@ -295,3 +295,31 @@ TEST_CASE("the mean is the mean, and one reading keeps its own uncertainty") {
     const measure::Reading one = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real);
     CHECK(measure::mean_of_repeats(c, std::span(&one, 1), Precision::real).u == doctest::Approx(one.u_mm).epsilon(1e-14));
 }
+
+TEST_CASE("what a coarse display shows: mean and variance against a sum over fine slices of the noise") {
+    for (const double step : {0.01, 0.06, 0.15}) {
+        for (const double noise : {0.004, 0.02}) {
+            for (const double value : {0.0, 0.013, -0.03, 0.05, 0.0749, 1.234}) {
+                CAPTURE(step);
+                CAPTURE(noise);
+                CAPTURE(value);
+                double mean = 0.0, square = 0.0, total = 0.0;
+                for (int i = -8000; i <= 8000; ++i) {
+                    const double z = i / 1000.0, p = std::exp(-0.5 * z * z), y = std::round((value + noise * z) / step) * step;
+                    mean += p * y;
+                    square += p * y * y;
+                    total += p;
+                }
+                mean /= total;
+                const measure::Shown s = measure::shown(value, noise, step);
+                // A slice that straddles a step: a thousandth of the noise's density, 4e-4 of a step; fine steps as the header says.
+                CHECK(std::abs(s.mean - mean) < 1e-3 * step);
+                CHECK(std::abs(s.variance - (square / total - mean * mean)) < 2e-3 * step * (step + noise));
+            }
+        }
+    }
+    // No noise: the staircase itself.
+    CHECK(measure::shown(0.049, 0.0, 0.1).mean == 0.0);
+    CHECK(measure::shown(0.051, 0.0, 0.1).mean == doctest::Approx(0.1));
+    CHECK(measure::shown(0.049, 0.0, 0.1).variance == 0.0);
+}
