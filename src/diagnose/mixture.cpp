@@ -60,7 +60,9 @@ Meeting meet(const Sighting& s, const Hypothesis& hypothesis, const Straight& li
     Meeting m;
     m.difference = s.seen.value - line.h;
     m.gain = times(hypothesis.covariance, line.gradient);
-    m.variance = std::max(0.0, s.seen.u * s.seen.u - lasting * lasting) + line.variance + least;
+    const double fresh = std::max(0.0, s.seen.u * s.seen.u - lasting * lasting);
+    // Chance may take away from u, never all of it.
+    m.variance = std::max(fresh + line.variance, 0.05 * fresh) + least;
     for (std::size_t i = 0; i < place.size(); ++i) {
         m.difference -= line.gradient[i] * (hypothesis.mean[i] - place[i]);
         m.variance += line.gradient[i] * m.gain[i];
@@ -137,7 +139,7 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
         for (std::size_t j = 0; j < k; ++j) {
             for (std::size_t n = 0; n < spread.size(); ++n) out[i * k + j] += spread[n] * lines[j].gradient[n];
         }
-        out[i * k + i] += noise.variance[i] + noise.u[i] * noise.u[i];
+        out[i * k + i] += std::max(noise.variance[i] + noise.u[i] * noise.u[i], 0.05 * noise.u[i] * noise.u[i]);
     }
     return out;
 }

@@ -30,7 +30,7 @@ namespace offsquare::diagnose {
 /// What a check would read on a saw with these faults, without the instrument's own noise.
 struct Prediction {
     std::vector<double> mean;       ///< by observable, as `observe` gives them
-    std::vector<double> variance;   ///< what chance adds: chips, a wandering hand, clamps
+    std::vector<double> variance;   ///< what chance adds to u^2: chips, a wandering hand, clamps; below 0 where a sticking instrument is surer to show one number than its u says
     std::vector<double> u;          ///< standard uncertainty that the instrument will have, for checks that are not made yet
 };
 /// The forward model of assumed errors, handed in by whoever may simulate.

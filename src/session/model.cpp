@@ -210,7 +210,8 @@ std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
 }
 
 /// A zero error smaller than half a step of a sticking caliper does not show at all, and the same each time: no scatter, but a staircase. Chance is what goes beyond the u that
-/// comes with the reading.
+/// comes with the reading; below 0 where the steps make it surer than that. A reading that can only be this one has all its probability on one step of the display,
+/// which is as high as a normal distribution of variance step^2/(2 pi).
 std::optional<Prediction> jaws_of(const Sizes& sizes, const Bench& bench) {
     const auto& scale = bench.scales.at(Check::jaws);
     if (!scale) return std::nullopt;
@@ -219,7 +220,8 @@ std::optional<Prediction> jaws_of(const Sizes& sizes, const Bench& bench) {
     const double noise = std::sqrt(std::max(0.0, u * u - own * own / 12.0));
     const shop::Truth truth = assumed(sizes);
     const measure::Shown seen = measure::shown(truth.caliper_zero_mm, noise, std::max(own, truth.caliper_step_mm));
-    return Prediction{{seen.mean}, {std::max(0.0, seen.variance - u * u)}, {u}};
+    constexpr double two_pi = 6.28318530717958647693;
+    return Prediction{{seen.mean}, {std::max(own * own / two_pi, seen.variance) - u * u}, {u}};
 }
 
 // ---- whether the sled goes ----

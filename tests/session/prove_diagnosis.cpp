@@ -1,13 +1,15 @@
 // The proof of the diagnosis: thousands of saws drawn from the declared prior, checked for real, diagnosed, and only then compared with the truth.
 //   prove_diagnosis [SAWS [SET...]]     2,000 saws and every set without arguments
+//   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more would tell: how many, and how often the same
 // Takes minutes; the tests run a few dozen saws of the same kind. DEVELOPERS.md keeps the numbers.
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
-#include <mutex>
+#include <map>
 #include <string>
 #include <thread>
 
+#include "diagnose/advise.h"
 #include "session/random_saws.h"
 
 namespace {
@@ -72,10 +74,60 @@ void prove(const Evening& evening, std::size_t saws) {
     std::fflush(stdout);
 }
 
+struct Hunt {
+    std::size_t checks = 0;
+    std::size_t most_of_one = 0;
+    bool ended = false;
+};
+
+Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
+    Random random(number);
+    const Saw saw = saw_that_goes(drawing, random);
+    const std::uint64_t seed = random();
+    const auto model = session::model_of(drawing);
+    std::vector<measure::CheckReport> reports;
+    std::map<measure::Check, std::size_t> made;
+    Hunt hunt;
+    measure::Check next = measure::Check::five_cut;
+    while (!hunt.ended && reports.size() < 40) {
+        const auto report = measure::run_check(next, measure::Stand{drawing, saw.truth, {}, {}, 0}, seed, static_cast<std::uint32_t>(reports.size()));
+        if (!report) break;
+        reports.push_back(*report);
+        hunt.most_of_one = std::max(hunt.most_of_one, ++made[next]);
+        const auto best = diagnose::advise(*diagnose::infer(reports, drawing, model), {}, model).front();
+        hunt.ended = best.bits < 0.05;
+        next = best.check;
+    }
+    hunt.checks = reports.size();
+    return hunt;
+}
+
+void hunts(std::size_t saws) {
+    const shop::Drawing drawing;
+    std::map<std::size_t, int> lengths;
+    std::map<std::size_t, int> most;
+    int endless = 0;
+    for (std::size_t i = 0; i < saws; ++i) {
+        const Hunt hunt = hunt_of(drawing, i);
+        ++lengths[hunt.checks];
+        ++most[hunt.most_of_one];
+        endless += hunt.ended ? 0 : 1;
+    }
+    std::printf("hunt: %zu saws, %d without an end\n  checks made: ", saws, endless);
+    for (const auto& [n, count] : lengths) std::printf("%zu (%d)  ", n, count);
+    std::printf("\n  the same check at most: ");
+    for (const auto& [n, count] : most) std::printf("%zu times (%d)  ", n, count);
+    std::printf("\n");
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     const auto saws = static_cast<std::size_t>(argc > 1 ? std::strtoul(argv[1], nullptr, 10) : 2000);
+    if (argc > 2 && std::string(argv[2]) == "hunt") {
+        hunts(saws);
+        return 0;
+    }
     for (const Evening& evening : evenings()) {
         bool wanted = argc <= 2;
         for (int i = 2; i < argc; ++i) wanted = wanted || std::string(argv[i]) == evening.name;

@@ -62,6 +62,7 @@ inline std::vector<Evening> evenings() {
     std::vector<measure::Check> all;
     for (const measure::CheckInfo& c : measure::checks()) all.push_back(c.check);
     return {
+        {"direct", {fence_straightedge, fence_square, blade_square, rim_indicator, tooth_indicator, jaws, clamp_watch, edge_straightedge}},
         {"five-cut", {five_cut}},
         {"cuts", {five_cut, same_again, long_and_short, brushed}},
         {"usual", {five_cut, square_on_cut, fence_straightedge, tooth_indicator, wiggle, jaws, kerf_width}},
