@@ -12,13 +12,6 @@ namespace {
 
 using session::Now;
 
-/// A check that was made so often and is proposed again tells little more.
-constexpr long often_enough = 2;
-
-long made(const std::vector<measure::CheckReport>& reports, measure::Check check) {
-    return std::count_if(reports.begin(), reports.end(), [&](const auto& r) { return r.occasion.check == check; });
-}
-
 Now now_symptom(const Bench& bench) {
     const std::string said = session::symptom(bench.trial(), bench.notes(), bench.view.units);
     if (said.empty() && bench.notes().empty() && !bench.of_a_real_saw()) {
@@ -108,8 +101,7 @@ std::optional<shop::Fault> Hunt::ripe() const {
     if (f == nullptr) return std::nullopt;
     const auto first = session::first_to_repair(*f);
     if (!first) return std::nullopt;
-    const bool enough = !f->next || made(reports_, f->next->check) >= often_enough;
-    return enough || session::rivals_of(*f, *first).empty() ? first : std::nullopt;
+    return !f->next || session::rivals_of(*f, *first).empty() ? first : std::nullopt;
 }
 
 Now Hunt::now_suspects() const {
