@@ -1,0 +1,201 @@
+#include "contact/push.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/elementary.h"
+#include "contact/runners.h"
+#include "contact/stand.h"
+#include "contact/tracks.h"
+
+namespace offsquare::contact {
+namespace {
+
+/// Walls nearer than this share the load [mm]: wood and steel give as much.
+constexpr double touching = 1e-7;
+
+/// Two contacts: on the left walls, which press the sled to the right, and on the right walls.
+struct Bearing {
+    base::Vec2 on_left;    ///< in S, y from the middle of the guided length
+    base::Vec2 on_right;
+    double apart() const { return on_left.y - on_right.y; }           ///< > 0 when turned counter-clockwise
+    double middle_x() const { return 0.5 * (on_left.x + on_right.x); }
+};
+
+struct Turned {
+    SledPose pose;
+    Bearing bearing;
+};
+
+/// Both runners at one sample.
+struct Side {
+    double runner = 0.0;   ///< centre line, x in S
+    double half = 0.0;
+    double off = 0.0;
+    double half_play = 0.0;
+};
+std::array<Side, 2> sides_at(const Tracks& k, const Samples& all, std::size_t i) {
+    return {{{all.left_runner[i], k.left.half_runner, all.left_off[i], k.left.half_play}, {all.right_runner, k.right.half_runner, all.right_off[i], k.right.half_play}}};
+}
+
+/// Collects the walls of one side that touch; the outermost sample counts, and runners that touch there alike share.
+class Outermost {
+public:
+    /// `sign` +1 looks for the greatest y.
+    explicit Outermost(double sign) : sign_(sign) {}
+    void add(double x, double y) {
+        if (n_ > 0 && sign_ * y < sign_ * y_) return;
+        if (n_ > 0 && y == y_) {
+            x_ += x;
+            ++n_;
+            return;
+        }
+        x_ = x;
+        y_ = y;
+        n_ = 1;
+    }
+    std::optional<base::Vec2> point() const { return n_ == 0 ? std::nullopt : std::optional(base::Vec2{x_ / n_, y_}); }
+
+private:
+    double sign_;
+    double x_ = 0.0;
+    double y_ = 0.0;
+    int n_ = 0;
+};
+
+/// Which walls touch at this place. Turned counter-clockwise (turn > 0) the left walls are met in front and the right walls behind.
+std::optional<Bearing> bearing_of(const Tracks& k, const Samples& all, const Stand& stand, double turn) {
+    Outermost left(turn);
+    Outermost right(-turn);
+    const double t = stand.middle.yaw;
+    for (std::size_t i = 0; i < all.count(); ++i) {
+        for (const Side& r : sides_at(k, all, i)) {
+            const double middle = r.off + stand.u * r.runner + t * all.y[i];
+            const double room = r.half_play + stand.u * r.half;
+            if (stand.middle.x - (middle - room) <= touching) left.add(r.runner - r.half, all.y[i]);
+            if (middle + room - stand.middle.x <= touching) right.add(r.runner + r.half, all.y[i]);
+        }
+    }
+    const auto a = left.point();
+    const auto b = right.point();
+    if (!a || !b) return std::nullopt;
+    return Bearing{*a, *b};
+}
+
+/// The sled turned as far as its play lets it.
+std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
+    const std::optional<Reach> guided = tracks.guided(s);
+    if (!guided) return std::nullopt;
+    const Samples samples = samples_of(tracks, *guided, s);
+    const std::optional<Stand> stand = stand_by_search(tracks, samples, {0.0, turn}, {});
+    if (!stand) return std::nullopt;
+    const std::optional<Bearing> bearing = bearing_of(tracks, samples, *stand, turn);
+    if (!bearing) return std::nullopt;
+    const Place& middle = stand->middle;
+    return Turned{{s, middle.x + guided->middle() * middle.yaw, base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))}, *bearing};
+}
+
+struct Step {
+    Stuck stuck = Stuck::no;
+    PushedPose pose;
+};
+
+class Pusher {
+public:
+    Pusher(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub)
+        : tracks_(drawing, truth, 1.0), hand_(hand), rub_(rub), way_(hand.way == Way::push ? 1.0 : -1.0), board_mm_(drawing.board.length_mm), reach_mm_(0.5 * shop::chord_mm(drawing.blade)) {}
+
+    /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as `last_turn` had it.
+    Step at(double s, double& last_turn) const {
+        const double x = grip_at(s);
+        const double blade = cuts(s) ? rub_.blade_n : 0.0;
+        const double drag = rub_.base_n + blade;
+        const double moment = drag * x - rub_.base_n * rub_.base_x_mm;   // that turns the sled counter-clockwise when pushed
+        const double wanted = way_ * moment;
+        const double turn = wanted > 0.0 ? 1.0 : wanted < 0.0 ? -1.0 : last_turn;
+        const std::optional<Turned> lies = turned(tracks_, s, turn);
+        if (!lies) return {Stuck::does_not_fit, {s, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
+        last_turn = turn;
+        return weighed(*lies, x, drag, moment);
+    }
+
+private:
+    double grip_at(double s) const {
+        double x = hand_.grips.empty() ? 0.0 : hand_.grips.front().x_mm;
+        for (const Grip& g : hand_.grips) {
+            if (g.from_mm <= s) x = g.x_mm;
+        }
+        return x;
+    }
+
+    /// Pulled back, the blade runs in its kerf.
+    bool cuts(double s) const { return hand_.way == Way::push && s + board_mm_ > -reach_mm_ && s < reach_mm_; }
+
+    Step weighed(const Turned& lies, double x, double drag, double moment) const {
+        PushedPose pose{lies.pose.s_mm, lies.pose.x_mm, lies.pose.yaw_rad, drag, 0.0, x - lies.bearing.middle_x(), 0.0, 0.0};
+        const double apart = lies.bearing.apart();
+        pose.critical_mm = rub_.mu > 0.0 ? std::abs(apart) / (2.0 * rub_.mu) : std::numeric_limits<double>::infinity();
+        pose.share = way_ * 2.0 * rub_.mu * pose.eccentricity_mm / apart;
+        const double left_over = apart * (1.0 - pose.share);
+        if (moment != 0.0) {
+            pose.wall_n = way_ * moment / left_over;
+            if (!(pose.wall_n >= 0.0) || !std::isfinite(pose.wall_n)) return {Stuck::jams, pose};
+        }
+        pose.push_n = drag + 2.0 * rub_.mu * pose.wall_n;
+        return {pose.push_n > hand_.force_n ? Stuck::too_weak : Stuck::no, pose};
+    }
+
+    Tracks tracks_;
+    const HandPush& hand_;
+    const Rub& rub_;
+    double way_;
+    double board_mm_;
+    double reach_mm_;
+};
+
+/// Between a travel where it goes and one where it does not.
+double first_stuck(const Pusher& pusher, double goes, double stuck, double turn) {
+    constexpr double near_enough = 1e-6;
+    while (std::abs(stuck - goes) > near_enough) {
+        const double middle = 0.5 * (goes + stuck);
+        double kept = turn;
+        (pusher.at(middle, kept).stuck == Stuck::no ? goes : stuck) = middle;
+    }
+    return stuck;
+}
+
+}  // namespace
+
+PushRange usual_pass(const shop::Drawing& d) {
+    const double reach = 0.5 * shop::chord_mm(d.blade);
+    const Guided guided = guided_travel(d);
+    const double from = std::max(guided.from_mm, -(reach + d.board.length_mm + 25.0));
+    return {from, std::max(from + 1.0, std::min({guided.to_mm, reach + 25.0, d.sled.stop_y_mm}))};
+}
+
+PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps) {
+    const Pusher pusher(drawing, truth, hand, rub);
+    PushedPass pass;
+    pass.path.reserve(static_cast<std::size_t>(steps) + 1);
+    const bool back = hand.way == Way::pull_back;
+    double turn = 1.0;
+    for (int i = 0; i <= steps; ++i) {
+        const int k = back ? steps - i : i;
+        const double s = from_mm + (to_mm - from_mm) * k / steps;
+        const double turn_before = turn;
+        const Step step = pusher.at(s, turn);
+        if (step.stuck != Stuck::no) {
+            pass.stuck = step.stuck;
+            pass.stuck_at_mm = pass.path.empty() ? s : first_stuck(pusher, pass.path.back().s_mm, s, turn_before);
+            if (step.stuck != Stuck::does_not_fit) pass.at_worst = step.pose;
+            return pass;
+        }
+        pass.path.push_back(step.pose);
+        pass.push_needed_n = std::max(pass.push_needed_n, step.pose.push_n);
+        if (i == 0 || step.pose.share > pass.at_worst.share) pass.at_worst = step.pose;
+    }
+    return pass;
+}
+
+}  // namespace offsquare::contact

@@ -1,0 +1,82 @@
+// Pushing the sled by hand: how it lies in its play, what push it needs, and where it binds.
+//
+// Quasi-static, with Coulomb's friction. A hand that pushes along the slots, beside the line of what drags, turns the sled until it bears on two walls, one at each end: on the
+// left wall at one end and on the right wall at the other, with the same force N. With L between the two along the slots, e from the middle line of the two contacts to
+// the hand, D all drag and x_D the line that it acts on:
+//     N = D*(x - x_D)/(L - 2*mu*e),   P = D + 2*mu*N.
+// Where 2*mu*e reaches L no push moves the sled, however hard: it jams. A hand that gives no more than F stops earlier, at e = (1 - D/F)*L/(2*mu) when x_D is the middle line.
+//
+// Where it stops: no mass, no bending, walls taken as along the slots when the forces are found (a wall turned by 1 mrad changes them by about 1e-3 of mu*N); the hand
+// pushes along the slots only; where both runners touch at one end, each takes half.
+#pragma once
+
+#include <limits>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "shop/drawing.h"
+#include "shop/truth.h"
+
+namespace offsquare::contact {
+
+/// What rubs and drags.
+struct Rub {
+    double mu = 0.25;          ///< between runner and slot wall, >= 0. Wood on steel 0.10 to 0.25 oven-dry, smooth dry wood 0.3 to 0.5 (USDA Wood Handbook, from memory); wax lowers it
+    double base_n = 15.0;      ///< drag of the base on the table [N]; invented: a sled of 60 N at 0.25
+    double base_x_mm = 0.0;    ///< line it acts on, x in S
+    double blade_n = 20.0;     ///< drag of the blade while it cuts [N], at x = 0; hand feeds of 15 to 25 N (Kminiak and Kubs, BioResources 11(4), 2016)
+};
+
+/// From the travel `from_mm` on the hand holds the sled at x (in S, from the blade's line, positive right).
+struct Grip {
+    double from_mm = -std::numeric_limits<double>::infinity();
+    double x_mm = 0.0;
+};
+
+enum class Way { push, pull_back };
+
+struct HandPush {
+    std::vector<Grip> grips;   ///< by increasing from_mm; the first holds from the start
+    double force_n = std::numeric_limits<double>::infinity();   ///< the most that the hand gives, > 0
+    Way way = Way::push;
+};
+
+/// The sled somewhere along its travel.
+struct PushedPose {
+    double s_mm = 0.0;
+    double x_mm = 0.0;             ///< of the sled's origin in T
+    double yaw_rad = 0.0;          ///< counter-clockwise
+    double push_n = 0.0;           ///< that moves it on [N], > 0 pushing as well as pulling back
+    double wall_n = 0.0;           ///< on each of the two walls [N]
+    double eccentricity_mm = 0.0;  ///< from the middle line of the two contacts to the hand, > 0 to the right
+    double critical_mm = 0.0;      ///< at this distance on the side to which it is turned it jams, however hard the push: L/(2 mu)
+    double share = 0.0;            ///< eccentricity towards that side as a share of the critical one: at 1 it jams; < 0 the walls ease the turn
+};
+
+enum class Stuck {
+    no,
+    does_not_fit,   ///< the runners are too tight in their slots there
+    jams,           ///< friction at the walls grows as fast as the push
+    too_weak,       ///< it would go, with more push than the hand gives
+};
+
+struct PushedPass {
+    std::vector<PushedPose> path;     ///< in the order of the motion; ends where it sticks
+    Stuck stuck = Stuck::no;
+    double stuck_at_mm = 0.0;         ///< travel s, to 1e-6 mm
+    PushedPose at_worst;              ///< where `share` is greatest, or where it sticks by friction
+    double push_needed_n = 0.0;       ///< greatest of the path [N]
+};
+
+/// The whole way between two travels, from < to, in equal steps. `steps` >= 1.
+PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps = 256);
+
+/// Where the sled goes in a usual pass: from clear of the blade until the fence has passed the chord, as far as the runners are guided.
+struct PushRange {
+    double from_mm = 0.0;
+    double to_mm = 0.0;
+};
+PushRange usual_pass(const shop::Drawing& drawing);
+
+}  // namespace offsquare::contact
