@@ -62,6 +62,8 @@ for path in "${scenarios[@]}"; do
         compare job "$scenario" --seed "$seed"
     done
     compare cut "$scenario" --exact --reveal --json
+    compare push "$scenario" --at 80mm --to -60mm@20mm --force 60N --mu 0.3 --json
+    compare push "$scenario" --at -150mm --pull-back
     for skew in 0 1e-6rad 0.5mrad -0.5mrad 3mrad -5mrad; do
         compare cut "$scenario" --seed 3 --set "faults.fence_skew=$skew" --reveal --json
     done

@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim faults checks diagnose picture check keys replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim push faults checks diagnose picture check keys replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -23,9 +23,10 @@ _offsquare() {
             return
             ;;
         --output | -o | --save | --screenshot | --picture) compopt -o default; return ;;
-        --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size) return ;;
+        --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
+        push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --set --json --colour --help -h' ;;
         job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
         cut) options='--set --shim --seed --exact --reads --reveal --check --output -o --json --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;

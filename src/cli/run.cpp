@@ -45,7 +45,7 @@ Result<Ink> ink_of(const Arguments& arguments, const std::ostream& out) {
 Result<Answer> answer_of(const Arguments& arguments, const Door& door) {
     using Function = Result<Answer> (*)(const Arguments&, const Door&);
     const std::pair<std::string_view, Function> table[] = {
-        {"cut", cut_verb_answer},     {"shim", shim_verb_answer}, {"job", job_verb_answer},       {"picture", picture_verb_answer},
+        {"cut", cut_verb_answer},     {"shim", shim_verb_answer}, {"push", push_verb_answer}, {"job", job_verb_answer},       {"picture", picture_verb_answer},
         {"check", check_verb_answer}, {"faults", faults_verb_answer}, {"checks", checks_verb_answer}, {"diagnose", diagnose_verb_answer}, {"keys", keys_verb_answer}, {"replay", replay_verb_answer}, {"cautions", cautions_verb_answer}};
     for (const auto& [name, function] : table) {
         if (name == arguments.verb) return function(arguments, door);

@@ -189,6 +189,7 @@ PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, con
             pass.stuck = step.stuck;
             pass.stuck_at_mm = pass.path.empty() ? s : first_stuck(pusher, pass.path.back().s_mm, s, turn_before);
             if (step.stuck != Stuck::does_not_fit) pass.at_worst = step.pose;
+            if (step.stuck == Stuck::too_weak) pass.push_needed_n = std::max(pass.push_needed_n, step.pose.push_n);
             return pass;
         }
         pass.path.push_back(step.pose);

@@ -66,7 +66,7 @@ struct PushedPass {
     Stuck stuck = Stuck::no;
     double stuck_at_mm = 0.0;         ///< travel s, to 1e-6 mm
     PushedPose at_worst;              ///< where `share` is greatest, or where it sticks by friction
-    double push_needed_n = 0.0;       ///< greatest of the path [N]
+    double push_needed_n = 0.0;       ///< greatest of the path, and where the hand is too weak what it would have needed [N]
 };
 
 /// The whole way between two travels, from < to, in equal steps. `steps` >= 1.

@@ -1,0 +1,207 @@
+// offsquare push: the sled pushed by hand through its slots.
+#include <cmath>
+#include <fmt/format.h>
+
+#include "cli/bench.h"
+#include "cli/json.h"
+#include "cli/verb.h"
+#include "contact/push.h"
+
+namespace offsquare::cli {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+using base::Units;
+using contact::PushedPass;
+using contact::PushedPose;
+using contact::Stuck;
+
+namespace {
+
+constexpr double farthest_mm = 2000.0;
+constexpr double usual_force_n = 100.0;   ///< what one hand gives with ease; invented
+
+struct Asked {
+    contact::HandPush hand;
+    contact::Rub rub;
+};
+
+Result<double> place_of(const std::string& option, const std::string& typed, Units units) {
+    const auto place = base::parse_length(typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+    if (!place) return fail(Grade::usage, fmt::format("{}: {}", option, place.error().message));
+    if (!(std::abs(place->value) <= farthest_mm)) return fail(Grade::usage, fmt::format("{} lies within 2 m of the blade's line, found {}; for example {} 80mm", option, in_quotes(typed), option));
+    return place->value;
+}
+
+Result<double> newtons_of(const std::string& option, const std::string& typed, double least) {
+    std::string number = typed;
+    if (number.ends_with("N")) number.pop_back();
+    while (number.ends_with(" ")) number.pop_back();
+    const auto force = base::parse_number(number);
+    if (!force || !(*force >= least) || !(*force <= 10000.0)) {
+        return fail(Grade::usage, fmt::format("{} is a force from {:g} to 10000 N, found {}; for example {} 60N", option, least, in_quotes(typed), option));
+    }
+    return *force;
+}
+
+/// "X2@S".
+Result<contact::Grip> grip_of(const std::string& typed, Units units) {
+    const std::size_t at = typed.find('@');
+    if (at == std::string::npos) return fail(Grade::usage, fmt::format("--to is X@S: from the travel S on the hand is at X; found {}; for example --to -60mm@40mm", in_quotes(typed)));
+    const auto x = place_of("--to", typed.substr(0, at), units);
+    if (!x) return tl::unexpected(x.error());
+    const auto s = place_of("--to", typed.substr(at + 1), units);
+    if (!s) return tl::unexpected(s.error());
+    return contact::Grip{*s, *x};
+}
+
+Result<std::vector<contact::Grip>> grips_of(const Arguments& arguments, Units units) {
+    const auto typed = arguments.one("--at");
+    if (!typed) return fail(Grade::usage, "push needs --at: where the hand pushes, from the blade's line, positive right; for example: offsquare push --at 80mm --force 60N");
+    const auto first = place_of("--at", *typed, units);
+    if (!first) return tl::unexpected(first.error());
+    std::vector<contact::Grip> grips{{-std::numeric_limits<double>::infinity(), *first}};
+    for (const std::string& later : arguments.all("--to")) {
+        const auto grip = grip_of(later, units);
+        if (!grip) return tl::unexpected(grip.error());
+        if (!(grip->from_mm > grips.back().from_mm)) return fail(Grade::usage, fmt::format("--to goes by increasing travel, found {} after a later one", in_quotes(later)));
+        grips.push_back(*grip);
+    }
+    return grips;
+}
+
+Result<void> take_number(const Arguments& arguments, const std::string& option, double least, double& number) {
+    const auto typed = arguments.one(option);
+    if (!typed) return {};
+    const auto value = newtons_of(option, *typed, least);
+    if (!value) return tl::unexpected(value.error());
+    number = *value;
+    return {};
+}
+
+Result<Asked> asked_of(const Arguments& arguments, Units units) {
+    Asked asked;
+    auto grips = grips_of(arguments, units);
+    if (!grips) return tl::unexpected(grips.error());
+    asked.hand.grips = std::move(*grips);
+    asked.hand.force_n = usual_force_n;
+    asked.hand.way = arguments.has("--pull-back") ? contact::Way::pull_back : contact::Way::push;
+    if (auto r = take_number(arguments, "--force", 0.1, asked.hand.force_n); !r) return tl::unexpected(r.error());
+    if (auto r = take_number(arguments, "--base-drag", 0.1, asked.rub.base_n); !r) return tl::unexpected(r.error());
+    if (auto r = take_number(arguments, "--blade-drag", 0.0, asked.rub.blade_n); !r) return tl::unexpected(r.error());
+    if (const auto typed = arguments.one("--mu")) {
+        const auto mu = base::parse_number(*typed);
+        if (!mu || !(*mu >= 0.0) || !(*mu <= 2.0)) return fail(Grade::usage, fmt::format("--mu is a coefficient of friction from 0 to 2, found {}; for example --mu 0.25", in_quotes(*typed)));
+        asked.rub.mu = *mu;
+    }
+    return asked;
+}
+
+std::string_view motion_of(const Asked& asked) { return asked.hand.way == contact::Way::push ? "push" : "pull"; }
+
+std::string_view word_of_stuck(Stuck stuck) {
+    switch (stuck) {
+        case Stuck::no: return "free";
+        case Stuck::does_not_fit: return "does-not-fit";
+        case Stuck::jams: return "jams";
+        case Stuck::too_weak: return "too-weak";
+    }
+    return "free";
+}
+
+Json finite_or_null(double value) { return std::isfinite(value) ? Json(number(value)) : Json(nullptr); }
+
+std::string as_json(const PushedPass& pass, std::uint64_t seed) {
+    Json json = document(seed);
+    json["path"] = Json::array();
+    for (const PushedPose& p : pass.path) {
+        Json pose;
+        pose["s_mm"] = number(p.s_mm);
+        pose["x_mm"] = number(p.x_mm);
+        pose["yaw_rad"] = number(p.yaw_rad);
+        pose["push_n"] = number(p.push_n);
+        pose["wall_n"] = number(p.wall_n);
+        json["path"].push_back(std::move(pose));
+    }
+    const bool bound = pass.stuck != Stuck::no;
+    json["bound"] = bound;
+    json["bound_at_mm"] = bound ? Json(number(pass.stuck_at_mm)) : Json(nullptr);
+    json["outcome"] = std::string(word_of_stuck(pass.stuck));
+    json["margin"]["eccentricity_mm"] = number(pass.at_worst.eccentricity_mm);
+    json["margin"]["critical_mm"] = finite_or_null(pass.at_worst.critical_mm);
+    json["push_needed_n"] = number(pass.push_needed_n);
+    return printed(json);
+}
+
+std::string side_of(double x, Units units) {
+    if (x == 0.0) return "on the blade's line";
+    return fmt::format("{} {} of the blade's line", base::show_size(std::abs(x), units), x > 0.0 ? "right" : "left");
+}
+
+/// To a hundredth of what play of 0.01 mm on a usual runner lets through; one form for a column. 0 has no sign.
+std::string yaw_words(double yaw_rad) {
+    const std::string size = fmt::format("{:.4f} mrad", std::abs(yaw_rad) * 1000.0);
+    return (yaw_rad < 0.0 && size != "0.0000 mrad" ? "−" : "") + size;
+}
+
+/// A dozen places of the path, the first and the last among them.
+std::string path_lines(const PushedPass& pass, std::string_view motion, Units units) {
+    std::vector<std::vector<std::string>> rows{{"fence at", "yaw", fmt::format("{} needed", motion), "at each wall"}};
+    const std::size_t n = pass.path.size();
+    const std::size_t shown = std::min<std::size_t>(n, 12);
+    for (std::size_t k = 0; k < shown; ++k) {
+        const PushedPose& p = pass.path[shown == 1 ? 0 : k * (n - 1) / (shown - 1)];
+        rows.push_back({base::show_size(p.s_mm, units), yaw_words(p.yaw_rad), fmt::format("{:.1f} N", p.push_n), fmt::format("{:.1f} N", p.wall_n)});
+    }
+    return columns(rows, 2, {0, 1, 2, 3});
+}
+
+std::string margin_line(const PushedPass& pass, Units units) {
+    const PushedPose& p = pass.at_worst;
+    if (pass.path.empty() && pass.stuck == Stuck::does_not_fit) return "";
+    if (!std::isfinite(p.critical_mm)) return "Without friction at the walls nothing jams.";
+    return fmt::format("Nearest to jamming with the fence at {}: the hand is {} beside the middle of what guides the sled; at {} it would jam, however hard the push.", base::show_size(p.s_mm, units),
+                       base::show_size(std::abs(p.eccentricity_mm), units), base::show_size(p.critical_mm, units));
+}
+
+std::string verdict_line(const PushedPass& pass, const Asked& asked, Units units) {
+    const std::string where = base::show_size(pass.stuck_at_mm, units);
+    const std::string_view motion = motion_of(asked);
+    switch (pass.stuck) {
+        case Stuck::no: return fmt::format("It goes: {:.0f} N of {} at most.", pass.push_needed_n, motion);
+        case Stuck::does_not_fit: return fmt::format("It binds with the fence at {}: there the runners are too tight in their slots.", where);
+        case Stuck::jams: return fmt::format("It jams with the fence at {}, however hard the {}: the hand is too far to one side for the length that is guided. Push nearer the middle, wax the runners, or guide the sled on more length.", where, motion);
+        case Stuck::too_weak:
+            return fmt::format("It stalls with the fence at {}: there it needs {:.0f} N and the hand gives {:.0f} N. Push nearer the middle, or wax the runners.", where, pass.at_worst.push_n, asked.hand.force_n);
+    }
+    return "";
+}
+
+std::string as_text(const PushedPass& pass, const Asked& asked, const Bench& bench, const Ink& ink) {
+    const Units units = bench.scenario.units;
+    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title), asked.hand.way == contact::Way::push ? "pushed" : "pulled back", side_of(asked.hand.grips.front().x_mm, units))) + "\n";
+    for (std::size_t i = 1; i < asked.hand.grips.size(); ++i) text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units), side_of(asked.hand.grips[i].x_mm, units));
+    text += wrapped(fmt::format("Friction at the walls {:g}; the base drags with {:g} N, the blade with {:g} N while it cuts.", asked.rub.mu, asked.rub.base_n, asked.rub.blade_n), 100) + "\n\n";
+    if (!pass.path.empty()) text += path_lines(pass, motion_of(asked), units) + "\n";
+    const std::string margin = margin_line(pass, units);
+    if (!margin.empty()) text += wrapped(margin, 100) + "\n\n";
+    if (pass.stuck != Stuck::no) text += "At a real saw: stop the blade before you free a sled that sticks.\n\n";
+    const std::string verdict = wrapped(verdict_line(pass, asked, units), 100);
+    return text + (pass.stuck == Stuck::no ? ink.good(verdict) : ink.bad(verdict)) + "\n";
+}
+
+}  // namespace
+
+Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
+    const auto bench = bench_of(arguments, door.in);
+    if (!bench) return tl::unexpected(bench.error());
+    const auto asked = asked_of(arguments, bench->scenario.units);
+    if (!asked) return tl::unexpected(asked.error());
+    const shop::Drawing& drawing = bench->scenario.drawing;
+    const contact::PushRange range = contact::usual_pass(drawing);
+    const PushedPass pass = contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
+    return Answer{arguments.has("--json") ? as_json(pass, bench->seed) : as_text(pass, *asked, *bench, door.ink), bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
+}
+
+}  // namespace offsquare::cli

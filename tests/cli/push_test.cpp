@@ -1,0 +1,68 @@
+// offsquare push at its door: the contract's keys, the exit code, what a person reads last, and refusals.
+#include "cli/door.h"
+
+#include <cmath>
+
+using door::has;
+using door::Json;
+
+TEST_CASE("push --json holds to the contract") {
+    const Json free = door::json({"push", "built-in", "--at", "80mm", "--force", "60", "--json"});
+    for (const char* key : {"schema_version", "path", "bound", "bound_at_mm", "margin", "push_needed_n"}) CHECK_MESSAGE(free.contains(key), key);
+    CHECK(door::keys_of(free["margin"]) == std::vector<std::string>{"eccentricity_mm", "critical_mm"});
+    REQUIRE(free["path"].size() > 100);
+    for (const Json& pose : free["path"]) {
+        for (const char* key : {"s_mm", "x_mm", "yaw_rad", "push_n"}) CHECK(pose.contains(key));
+    }
+    CHECK(free["bound"] == false);
+    CHECK(free["bound_at_mm"].is_null());
+    // The built-in sled's contacts stand alike on both runners: the middle line is the blade's line.
+    CHECK(free["margin"]["eccentricity_mm"].get<double>() == doctest::Approx(80.0).epsilon(1e-12));
+}
+
+TEST_CASE("push: the critical distance is the guided length by twice mu, whatever the force") {
+    // Where the pass begins the runners of the built-in sled reach 188.2 mm over the table: the table's near edge is at -280 mm, the runners' front at 360 mm before the fence's face.
+    for (const char* force : {"1000", "10000"}) {
+        const Json j = door::json({"push", "built-in", "--at", "80mm", "--force", force, "--mu", "0.25", "--json"});
+        const double s = j["path"][0]["s_mm"].get<double>();
+        const double guided = s + 360.0 + 280.0;
+        CHECK(j["margin"]["critical_mm"].get<double>() == doctest::Approx(guided / 0.5).epsilon(1e-9));
+    }
+    const Json j = door::json({"push", "built-in", "--at", "0", "--mu", "0", "--json"});
+    CHECK(j["margin"]["critical_mm"].is_null());
+    CHECK(j["push_needed_n"] == 35.0);
+}
+
+TEST_CASE("push: too far out it jams with exit code 1, and a weak hand stalls; what to change stands last") {
+    const door::Said jams = door::run({"push", "--at", "600mm", "--mu", "0.4"});
+    CHECK(jams.code == 1);
+    CHECK(has(jams.out, "stop the blade before you free"));
+    CHECK(has(jams.out, "It jams with the fence at"));
+    CHECK(has(door::last_line(jams.out), "guide the sled on more length."));
+    const door::Said weak = door::run({"push", "--at", "200mm", "--force", "40N"});
+    CHECK(weak.code == 1);
+    CHECK(has(weak.out, "It stalls with the fence at"));
+    const door::Said goes = door::run({"push", "--at", "200mm"});
+    CHECK(goes.code == 0);
+    CHECK(has(door::last_line(goes.out), "It goes:"));
+}
+
+TEST_CASE("push: slots that splay bind half-way") {
+    const Json j = door::json({"push", "--at", "0", "--set", "faults.slot_splay=0.4mrad", "--set", "faults.pitch_error=0.1mm", "--set", "faults.left_play=0.15mm", "--set", "faults.right_play=0.15mm", "--json"});
+    CHECK(j["bound"] == true);
+    CHECK(j["outcome"] == "does-not-fit");
+    // Runners too far apart by 0.1 mm, in slots that come nearer by tan(0.4 mrad) for each mm: half of both plays, 0.15 mm, is used up 125 mm past the blade's centre. The runners'
+    // front gets there with the fence 360 mm before it. The cosines of splay and yaw change the play by under 1e-5 mm: 0.03 mm of travel.
+    CHECK(j["bound_at_mm"].get<double>() == doctest::Approx(0.05 / std::tan(0.4e-3) - 360.0).epsilon(0.03 / 235.0));
+    CHECK(j["path"].size() > 5);
+}
+
+TEST_CASE("push: what was typed wrongly is named, with an example") {
+    struct Wrong { std::vector<std::string> words; const char* part; };
+    for (const Wrong& w : {Wrong{{"push"}, "push needs --at"}, Wrong{{"push", "--at", "soon"}, "not a length"}, Wrong{{"push", "--at", "3m"}, "within 2 m"}, Wrong{{"push", "--at", "0", "--force", "none"}, "--force is a force"},
+                           Wrong{{"push", "--at", "0", "--mu", "-1"}, "--mu is a coefficient"}, Wrong{{"push", "--at", "0", "--to", "5mm"}, "--to is X@S"}, Wrong{{"push", "--at", "0", "--to", "5@9", "--to", "5@8"}, "by increasing travel"}}) {
+        const door::Said said = door::run(w.words);
+        CHECK(said.code == 2);
+        CHECK_MESSAGE(has(said.err, w.part), said.err);
+    }
+}
