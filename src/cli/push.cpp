@@ -20,7 +20,6 @@ using contact::Stuck;
 namespace {
 
 constexpr double farthest_mm = 2000.0;
-constexpr double usual_force_n = 100.0;   ///< what one hand gives with ease; invented
 
 struct Asked {
     contact::HandPush hand;
@@ -56,12 +55,13 @@ Result<contact::Grip> grip_of(const std::string& typed, Units units) {
     return contact::Grip{*s, *x};
 }
 
-Result<std::vector<contact::Grip>> grips_of(const Arguments& arguments, Units units) {
-    const auto typed = arguments.one("--at");
-    if (!typed) return fail(Grade::usage, "push needs --at: where the hand pushes, from the blade's line, positive right; for example: offsquare push --at 80mm --force 60N");
-    const auto first = place_of("--at", *typed, units);
-    if (!first) return tl::unexpected(first.error());
-    std::vector<contact::Grip> grips{{-std::numeric_limits<double>::infinity(), *first}};
+Result<std::vector<contact::Grip>> grips_of(const Arguments& arguments, double at_mm, Units units) {
+    std::vector<contact::Grip> grips{{-std::numeric_limits<double>::infinity(), at_mm}};
+    if (const auto typed = arguments.one("--at")) {
+        const auto first = place_of("--at", *typed, units);
+        if (!first) return tl::unexpected(first.error());
+        grips.front().x_mm = *first;
+    }
     for (const std::string& later : arguments.all("--to")) {
         const auto grip = grip_of(later, units);
         if (!grip) return tl::unexpected(grip.error());
@@ -80,12 +80,14 @@ Result<void> take_number(const Arguments& arguments, const std::string& option, 
     return {};
 }
 
-Result<Asked> asked_of(const Arguments& arguments, Units units) {
+/// What stands in the scenario, and over it what was typed.
+Result<Asked> asked_of(const Arguments& arguments, const shop::Feed& feed, Units units) {
     Asked asked;
-    auto grips = grips_of(arguments, units);
+    asked.rub = contact::rub_of(feed);
+    auto grips = grips_of(arguments, feed.at_mm, units);
     if (!grips) return tl::unexpected(grips.error());
     asked.hand.grips = std::move(*grips);
-    asked.hand.force_n = usual_force_n;
+    asked.hand.force_n = feed.force_n;
     asked.hand.way = arguments.has("--pull-back") ? contact::Way::pull_back : contact::Way::push;
     if (auto r = take_number(arguments, "--force", 0.1, asked.hand.force_n); !r) return tl::unexpected(r.error());
     if (auto r = take_number(arguments, "--base-drag", 0.1, asked.rub.base_n); !r) return tl::unexpected(r.error());
@@ -196,7 +198,7 @@ std::string as_text(const PushedPass& pass, const Asked& asked, const Bench& ben
 Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
     const auto bench = bench_of(arguments, door.in);
     if (!bench) return tl::unexpected(bench.error());
-    const auto asked = asked_of(arguments, bench->scenario.units);
+    const auto asked = asked_of(arguments, bench->scenario.drawing.feed, bench->scenario.units);
     if (!asked) return tl::unexpected(asked.error());
     const shop::Drawing& drawing = bench->scenario.drawing;
     const contact::PushRange range = contact::usual_pass(drawing);

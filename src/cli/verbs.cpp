@@ -65,13 +65,13 @@ VerbInfo job_verb() {
 VerbInfo push_verb() {
     return {"push", "SCENARIO", false, false, "push the sled by hand through its slots: yaw, push needed, jamming",
             fmt::format("Pushes the sled along its slots with the hand beside the blade's line, and tells how it turns in its play, what push it needs, and where it jams, binds or stalls. "
-                        "Statics with friction; nothing has mass. {} Exit code 0 when it goes through, 1 when it does not.", about_scenario),
-            {{"--at", "X", "where the hand pushes, from the blade's line, positive right", false, ""},
-             {"--force", "F", "the most that the hand gives, in N (100)", false, ""},
+                        "Statics with friction; nothing has mass. What is not typed is the scenario's: keys feed.at to feed.blade_drag. {} Exit code 0 when it goes through, 1 when it does not.", about_scenario),
+            {{"--at", "X", "where the hand pushes, from the blade's line, positive right (feed.at)", false, ""},
+             {"--force", "F", "the most that the hand gives, in N (feed.force)", false, ""},
              {"--to", "X@S", "from the travel S on (where the fence's face is, from the blade's centre) the hand is at X", true, ""},
-             {"--mu", "M", "coefficient of friction at the slot walls (0.25; waxed wood less, smooth dry wood 0.3 to 0.5)", false, ""},
-             {"--base-drag", "F", "drag of the base on the table, in N (15)", false, ""},
-             {"--blade-drag", "F", "drag of the blade while it cuts, in N (20)", false, ""},
+             {"--mu", "M", "coefficient of friction at the slot walls (feed.friction; waxed wood less than 0.25, smooth dry wood 0.3 to 0.5)", false, ""},
+             {"--base-drag", "F", "drag of the base on the table, in N (feed.base_drag)", false, ""},
+             {"--blade-drag", "F", "drag of the blade while it cuts, in N (feed.blade_drag)", false, ""},
              {"--pull-back", "", "pull it back instead, from the far end of the pass", false, ""},
              set_option(), json_option(), colour_option(), help_option()},
             {"offsquare push --at 80mm --force 60N", "offsquare push --at 120mm --to -60mm@40mm --mu 0.35", "offsquare push --at 0mm --set faults.slot_splay=1mrad --json"}};

@@ -167,6 +167,8 @@ double first_stuck(const Pusher& pusher, double goes, double stuck, double turn)
 
 }  // namespace
 
+Rub rub_of(const shop::Feed& feed) { return {feed.friction, feed.base_drag_n, 0.0, feed.blade_drag_n}; }
+
 PushRange usual_pass(const shop::Drawing& d) {
     const double reach = 0.5 * shop::chord_mm(d.blade);
     const Guided guided = guided_travel(d);

@@ -20,13 +20,14 @@
 
 namespace offsquare::contact {
 
-/// What rubs and drags.
+/// What rubs and drags; where from: shop::Feed.
 struct Rub {
-    double mu = 0.25;          ///< between runner and slot wall, >= 0. Wood on steel 0.10 to 0.25 oven-dry, smooth dry wood 0.3 to 0.5 (USDA Wood Handbook, from memory); wax lowers it
-    double base_n = 15.0;      ///< drag of the base on the table [N]; invented: a sled of 60 N at 0.25
+    double mu = 0.25;          ///< between runner and slot wall, >= 0
+    double base_n = 15.0;      ///< drag of the base on the table [N], > 0
     double base_x_mm = 0.0;    ///< line it acts on, x in S
-    double blade_n = 20.0;     ///< drag of the blade while it cuts [N], at x = 0; hand feeds of 15 to 25 N (Kminiak and Kubs, BioResources 11(4), 2016)
+    double blade_n = 20.0;     ///< drag of the blade while it cuts [N], at x = 0
 };
+Rub rub_of(const shop::Feed& feed);
 
 /// From the travel `from_mm` on the hand holds the sled at x (in S, from the blade's line, positive right).
 struct Grip {

@@ -78,6 +78,12 @@ const std::array all_entries = {
     Entry{"sled.stop", Kind::length, -2000, 2000, "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
           drawn<&D::sled, &shop::Sled::stop_y_mm>, true},
 
+    Entry{"feed.at", Kind::length, -2000, 2000, "where the hand pushes the sled, from the blade's line, positive right", "80 mm", drawn<&D::feed, &shop::Feed::at_mm>},
+    Entry{"feed.force", Kind::number, 0.1, 10000, "the most that the hand gives, in N", "60", drawn<&D::feed, &shop::Feed::force_n>},
+    Entry{"feed.friction", Kind::number, 0, 2, "coefficient of friction between runners and slot walls; wax lowers it", "0.25", drawn<&D::feed, &shop::Feed::friction>},
+    Entry{"feed.base_drag", Kind::number, 0.1, 10000, "drag of the base on the table, in N", "15", drawn<&D::feed, &shop::Feed::base_drag_n>},
+    Entry{"feed.blade_drag", Kind::number, 0, 10000, "drag of the blade while it cuts, in N", "20", drawn<&D::feed, &shop::Feed::blade_drag_n>},
+
     Entry{"fence.length", Kind::length, 50, 5000, "fence, centred on the blade", "560 mm", drawn<&D::fence, &shop::Fence::length_mm>},
     Entry{"fence.thickness", Kind::length, 1, 500, "fence, front to back", "36 mm", drawn<&D::fence, &shop::Fence::thickness_mm>},
     Entry{"fence.height", Kind::length, 1, 1000, "fence above the base", "80 mm", drawn<&D::fence, &shop::Fence::height_mm>},

@@ -167,15 +167,21 @@ bool inside(double v, double min, double max) { return v >= min && v <= max; }  
 
 bool is_written_number(const Raw& raw) { return raw.type == Raw::Type::text || raw.type == Raw::Type::number; }
 
-/// A length or an angle in [mm] or [rad].
+/// A length in [mm] or an angle in [rad].
+base::Result<double> measured(std::string_view text, Kind kind, base::Units bare) {
+    const auto typed = kind == Kind::angle ? base::parse_angle(text, base::AngleUnit::mrad) : base::parse_length(text, unit_of(bare));
+    return typed.map([](const base::Typed& t) { return t.value; });
+}
+
+/// A number, or a length or an angle in [mm] or [rad].
 tl::expected<double, std::string> quantity(Found at, const Raw& raw, base::Units bare) {
     const Entry& e = *at.entry;
     if (!is_written_number(raw)) return refuse(at, raw, "which is not a number or a text with a number and a unit", bare);
     if (e.may_be_none && raw.text == none) return infinite;
-    const auto typed = e.kind == Kind::angle ? base::parse_angle(raw.text, base::AngleUnit::mrad) : base::parse_length(raw.text, unit_of(bare));
-    if (!typed) return refuse(at, reason(typed.error()), bare);
-    if (!inside(typed->value, e.min, e.max)) return refuse(at, raw, "which is out of range", bare);
-    return typed->value + 0.0;  // no negative zero
+    const base::Result<double> value = e.kind == Kind::number ? base::parse_number(raw.text) : measured(raw.text, e.kind, bare);
+    if (!value) return refuse(at, reason(value.error()), bare);
+    if (!inside(*value, e.min, e.max)) return refuse(at, raw, "which is out of range", bare);
+    return *value + 0.0;  // no negative zero
 }
 
 Done put_number(Scenario& s, Finder<double> finder, Found at, const Raw& raw, base::Units bare) {
@@ -306,6 +312,7 @@ const T& peek(const Scenario& s, Finder<T> finder, std::size_t row) {
 
 std::string number_text(double v, const Entry& e, base::Units bare) {
     if (e.may_be_none && std::isinf(v)) return std::string(none);
+    if (e.kind == Kind::number) return length_text(v, base::Units::metric);   // as it is
     return e.kind == Kind::angle ? angle_text(v) : length_text(v, bare);
 }
 

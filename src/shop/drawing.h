@@ -48,6 +48,15 @@ struct Sled {
     double stop_y_mm = std::numeric_limits<double>::infinity();  ///< where the push stops: y of the fence's face in T; infinite: the whole board passes the whole blade
 };
 
+/// The hand that pushes the sled, and what it pushes against.
+struct Feed {
+    double at_mm = 0.0;          ///< where the hand pushes: x in S, positive right
+    double force_n = 100.0;      ///< the most that it gives [N], > 0; what one hand gives with ease, invented
+    double friction = 0.25;      ///< coefficient between runner and slot wall, >= 0. Wood on steel 0.10 to 0.25 oven-dry, smooth dry wood 0.3 to 0.5 (USDA Wood Handbook, from memory); wax lowers it
+    double base_drag_n = 15.0;   ///< drag of the base on the table [N], > 0; invented: a sled of 60 N at 0.25
+    double blade_drag_n = 20.0;  ///< drag of the blade while it cuts [N], >= 0; hand feeds of 15 to 25 N (Kminiak and Kubs, BioResources 11(4), 2016)
+};
+
 struct Fence {
     double length_mm = 560.0;      ///< centred on the blade
     double thickness_mm = 36.0;
@@ -95,6 +104,7 @@ struct Drawing {
     Blade blade;
     Slots slots;
     Sled sled;
+    Feed feed;
     Fence fence;
     Board board;
     Caliper caliper;

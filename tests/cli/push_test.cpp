@@ -59,7 +59,7 @@ TEST_CASE("push: slots that splay bind half-way") {
 
 TEST_CASE("push: what was typed wrongly is named, with an example") {
     struct Wrong { std::vector<std::string> words; const char* part; };
-    for (const Wrong& w : {Wrong{{"push"}, "push needs --at"}, Wrong{{"push", "--at", "soon"}, "not a length"}, Wrong{{"push", "--at", "3m"}, "within 2 m"}, Wrong{{"push", "--at", "0", "--force", "none"}, "--force is a force"},
+    for (const Wrong& w : {Wrong{{"push", "--at", "soon"}, "not a length"}, Wrong{{"push", "--at", "3m"}, "within 2 m"}, Wrong{{"push", "--at", "0", "--force", "none"}, "--force is a force"},
                            Wrong{{"push", "--at", "0", "--mu", "-1"}, "--mu is a coefficient"}, Wrong{{"push", "--at", "0", "--to", "5mm"}, "--to is X@S"}, Wrong{{"push", "--at", "0", "--to", "5@9", "--to", "5@8"}, "by increasing travel"}}) {
         const door::Said said = door::run(w.words);
         CHECK(said.code == 2);

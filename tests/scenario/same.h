@@ -21,7 +21,7 @@ inline bool same_saw(const shop::Drawing& a, const shop::Drawing& b) {
 
 inline bool same_sled(const shop::Drawing& a, const shop::Drawing& b) {
     return a.sled.width_mm == b.sled.width_mm && a.sled.depth_mm == b.sled.depth_mm && a.sled.fence_from_rear_mm == b.sled.fence_from_rear_mm &&
-           a.sled.runner_length_mm == b.sled.runner_length_mm && a.sled.stop_y_mm == b.sled.stop_y_mm && a.sled.hand == b.sled.hand && a.sled.exit_cover_mm == b.sled.exit_cover_mm && a.fence.length_mm == b.fence.length_mm &&
+           a.sled.runner_length_mm == b.sled.runner_length_mm && a.sled.stop_y_mm == b.sled.stop_y_mm && a.sled.hand == b.sled.hand && a.sled.exit_cover_mm == b.sled.exit_cover_mm && a.feed.at_mm == b.feed.at_mm && a.feed.force_n == b.feed.force_n && a.feed.friction == b.feed.friction && a.feed.base_drag_n == b.feed.base_drag_n && a.feed.blade_drag_n == b.feed.blade_drag_n && a.fence.length_mm == b.fence.length_mm &&
            a.fence.thickness_mm == b.fence.thickness_mm && a.fence.height_mm == b.fence.height_mm && a.fence.shim_left_x_mm == b.fence.shim_left_x_mm &&
            a.fence.shim_right_x_mm == b.fence.shim_right_x_mm;
 }
