@@ -67,7 +67,7 @@ double contrast(Role a, Role b, picture::Scheme scheme) {
 
 TEST_CASE("no words overlap or leave the page, at any stage of any scenario") {
     for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages()) {
+        for (const trials::Stage& stage : trials::stages(s)) {
             const session::Trial trial = trials::run(s, stage.actions);
             for (const double factor : {1.0, picture::fitting_exaggeration(trial), 500.0}) {
                 for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
@@ -87,7 +87,7 @@ TEST_CASE("no words overlap or leave the page, at any stage of any scenario") {
 
 TEST_CASE("in a small place few words stand, and none over another") {
     for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages()) {
+        for (const trials::Stage& stage : trials::stages(s)) {
             const session::Trial trial = trials::run(s, stage.actions);
             picture::ViewOptions options;
             options.exaggeration = picture::fitting_exaggeration(trial);
@@ -110,7 +110,8 @@ TEST_CASE("the clamps are named") {
 
 TEST_CASE("no words overlap while the cuts run") {
     for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : {trials::stages()[1], trials::stages()[3]}) {
+        for (const trials::Stage& stage : trials::stages(s)) {
+            if (stage.name != "cut" && stage.name != "read") continue;
             const session::Trial trial = trials::run(s, stage.actions);
             for (int cut = 0; cut <= 5; ++cut) {
                 for (const double travel : {0.0, 0.3, 0.7, 0.82, 0.95, 1.0}) {
