@@ -7,6 +7,7 @@
 build_packages=(
     g++ cmake ninja-build pkg-config
     libfmt-dev libboost-dev libexpected-dev librandom123-dev   # every room
+    libbox2d-dev                                               # contact
     libtomlplusplus-dev                                        # scenario
     nlohmann-json3-dev                                         # session, cli
     libcairo2-dev libpango1.0-dev                              # picture

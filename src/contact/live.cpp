@@ -1,0 +1,193 @@
+#include "contact/live.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "contact/live_walls.h"
+#include "contact/stand.h"
+#include "contact/tracks.h"
+
+namespace offsquare::contact {
+namespace {
+
+/// The hand as a spring and a damper, near to critical for a sled of 6 kg: it takes up a change in about 50 ms, as an arm does.
+constexpr double hand_n_mm = 20.0;
+constexpr double hand_ns_mm = 0.7;
+constexpr double slow_mm_s = 1.0;       ///< the base's friction across counts as that of a sled which goes at least so fast: a sled at rest creeps instead of sticking
+constexpr double fastest_mm_s = 2000.0;
+constexpr double mm_in_m = 1000.0;
+
+double within(double value, double limit) { return std::isfinite(value) ? std::clamp(value, -limit, limit) : 0.0; }
+
+LiveHand sound(LiveHand hand) {
+    if (!hand.holds) return {false, 0.0, 0.0, 0.0};
+    return {true, within(hand.x_mm, 1000.0), within(hand.speed_mm_s, 1000.0), std::max(0.0, within(hand.force_n, 2000.0))};
+}
+
+/// Drag of base and blade [N], as forces on the sled along +y.
+struct Drag {
+    double base = 0.0;
+    double blade = 0.0;
+};
+
+struct Ends {
+    double from = 0.0;
+    double to = 0.0;
+};
+Ends ends_of(const shop::Drawing& d) {
+    const Guided guided = guided_travel(d);
+    return {guided.from_mm, std::min(guided.to_mm, d.sled.stop_y_mm)};
+}
+
+}  // namespace
+
+struct LiveSled::Works {
+    Works(const shop::Drawing& d, const shop::Truth& truth, const Rub& rubbing, double s, const LiveBody& body)
+        : tracks(d, truth, 1.0), rub(rubbing), mass(std::clamp(body.mass_kg, 0.5, 50.0)), dt(1e-6 * std::clamp(body.step_us, 100, 1000)), step_ns(1000LL * std::clamp(body.step_us, 100, 1000)),
+          middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm), depth_mm(d.sled.depth_mm), inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
+          board_mm(d.board.length_mm), reach_mm(0.5 * shop::chord_mm(d.blade)), ends(ends_of(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
+        state.pose.s_mm = std::clamp(s, ends.from, ends.to);
+        here = look_at(state.pose.s_mm);
+        state.fits = here && fits(*here);
+        show();
+    }
+
+    struct Spot {
+        Samples samples;
+        double middle = 0.0;
+    };
+
+    Across start(const shop::Drawing& d, const shop::Truth& truth, double s) const {
+        const std::optional<SledPose> seat = seat_runners(d, truth, {0.0, 0.0}, std::clamp(s, ends.from, ends.to));
+        return seat ? Across{seat->x_mm - middle_y * seat->yaw_rad, seat->yaw_rad, 0.0, 0.0} : Across{};
+    }
+
+    std::optional<Spot> look_at(double s) const {
+        const std::optional<Reach> guided = tracks.guided(s);
+        if (!guided) return std::nullopt;
+        return Spot{samples_of(tracks, *guided, s), guided->middle()};
+    }
+
+    bool fits(const Spot& place) const { return stand_by_search(tracks, place.samples, {0.0, 1.0}, {}).has_value(); }
+
+    void step(const LiveHand& hand) {
+        if (!here || !fits(*here)) return;
+        const double speed = state.speed_mm_s;
+        state.push_n = pull(hand, speed);
+        const Load load = load_of(hand, speed);
+        const Spot next = look_at(state.pose.s_mm + speed * dt).value_or(*here);
+        const double change = walls.step({here->samples, next.samples, here->middle, next.middle}, speed, load, dt);
+        go_on(std::clamp(speed + change, -fastest_mm_s, fastest_mm_s));
+        show();
+    }
+
+    double pull(const LiveHand& hand, double speed) {
+        if (!hand.holds) return stretch_mm = 0.0;
+        const double lag = hand.speed_mm_s - speed;
+        const double longest = hand.force_n / hand_n_mm;
+        stretch_mm = std::clamp(stretch_mm + lag * dt, -longest, longest);
+        return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * lag, -hand.force_n, hand.force_n);
+    }
+
+    bool cuts() const { return state.pose.s_mm + board_mm > -reach_mm && state.pose.s_mm < reach_mm; }
+
+    /// Dry friction: all of it where the sled slides, else as much as keeps it still.
+    Drag drag_of(double speed) const {
+        const double blade = cuts() ? rub.blade_n : 0.0;
+        const double keeps_still = -(mass * speed / (mm_in_m * dt) + state.push_n);
+        const double all = std::clamp(keeps_still, -(rub.base_n + blade), rub.base_n);
+        if (all >= 0.0 || blade == 0.0) return {all, 0.0};
+        const double share = all / (rub.base_n + blade);
+        return {share * rub.base_n, share * blade};
+    }
+
+    Load load_of(const LiveHand& hand, double speed) const {
+        const Drag drag = drag_of(speed);
+        const double slide = std::max(std::abs(speed), slow_mm_s) / mm_in_m;
+        const double across = rub.base_n / slide;   // [N s/m]: friction points against the slip, which goes mostly along the slots
+        return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm, across / mass, across * depth_mm * depth_mm / (12.0 * inertia)};
+    }
+
+    /// Where the runners leave the table, come to the stop or do not fit, the sled stands.
+    void go_on(double speed) {
+        const double s = state.pose.s_mm + speed * dt;
+        std::optional<Spot> next;
+        if (s >= ends.from && s <= ends.to) next = look_at(s);
+        const bool fit = next && fits(*next);
+        state.fits = !next || fit;
+        state.speed_mm_s = fit ? speed : 0.0;
+        if (!fit) return;
+        state.pose.s_mm = s;
+        here = next;
+    }
+
+    void show() {
+        const Across& a = walls.across();
+        state.pose.yaw_rad = a.yaw_rad;
+        state.pose.x_mm = a.x_mm + middle_y * std::copysign(sine_of_small(std::abs(a.yaw_rad)), a.yaw_rad);
+        state.across_mm_s = a.speed_mm_s;
+        state.turning_rad_s = a.turning_rad_s;
+        if (here) state.walls = {sum(1, -1.0), sum(-1, -1.0), sum(1, 1.0), sum(-1, 1.0)};
+    }
+
+    /// To 1e-12 for the yaws that the play allows.
+    static double sine_of_small(double a) { return a * (1.0 - a * a / 6.0 * (1.0 - a * a / 20.0)); }
+
+    /// Forces of the walls on one side (-1 left), at one end (+1 front).
+    double sum(int end, double side) const {
+        double n = 0.0;
+        for (std::size_t i = 0; i < here->samples.count(); ++i) {
+            if ((here->samples.y[i] >= 0.0) != (end > 0)) continue;
+            n += side < 0.0 ? walls.force_n(Row::left_left, i) + walls.force_n(Row::right_left, i) : walls.force_n(Row::left_right, i) + walls.force_n(Row::right_right, i);
+        }
+        return n;
+    }
+
+    Tracks tracks;
+    Rub rub;
+    double mass;
+    double dt;
+    std::int64_t step_ns;
+    double middle_y;      ///< of the base, in S
+    double depth_mm;
+    double inertia;       ///< about the base's middle [kg mm^2]
+    double board_mm;
+    double reach_mm;
+    Ends ends;
+    LiveWalls walls;
+    std::optional<Spot> here;
+    LiveState state;
+    double stretch_mm = 0.0;
+    std::int64_t unspent_ns = 0;
+    std::vector<LiveStretch> history;
+};
+
+LiveSled::LiveSled(const shop::Drawing& drawing, const shop::Truth& truth, const Rub& rub, double s_mm, const LiveBody& body) : works_(std::make_unique<Works>(drawing, truth, rub, s_mm, body)) {}
+LiveSled::~LiveSled() = default;
+LiveSled::LiveSled(LiveSled&&) noexcept = default;
+LiveSled& LiveSled::operator=(LiveSled&&) noexcept = default;
+
+void LiveSled::step(const LiveHand& hand, std::int64_t steps) {
+    if (steps <= 0) return;
+    const LiveHand held = sound(hand);
+    std::vector<LiveStretch>& all = works_->history;
+    if (all.empty() || !(all.back().hand == held)) all.push_back({held, 0});
+    all.back().steps += steps;
+    for (std::int64_t i = 0; i < steps; ++i) works_->step(held);
+}
+
+std::int64_t LiveSled::advance(double seconds, const LiveHand& hand) {
+    if (!(seconds > 0.0)) return 0;
+    works_->unspent_ns += std::llround(1e9 * std::min(seconds, longest_pause_s));
+    const std::int64_t steps = works_->unspent_ns / works_->step_ns;
+    works_->unspent_ns -= steps * works_->step_ns;
+    step(hand, steps);
+    return steps;
+}
+
+const LiveState& LiveSled::state() const { return works_->state; }
+double LiveSled::step_s() const { return works_->dt; }
+const std::vector<LiveStretch>& LiveSled::history() const { return works_->history; }
+
+}  // namespace offsquare::contact
