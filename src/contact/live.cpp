@@ -49,7 +49,7 @@ struct LiveSled::Works {
           board_mm(d.board.length_mm), reach_mm(0.5 * shop::chord_mm(d.blade)), ends(ends_of(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
         state.pose.s_mm = std::clamp(s, ends.from, ends.to);
         here = look_at(state.pose.s_mm);
-        state.fits = here && fits(*here);
+        seated = state.fits = here && fits(*here);
         show();
     }
 
@@ -72,7 +72,7 @@ struct LiveSled::Works {
     bool fits(const Spot& place) const { return stand_by_search(tracks, place.samples, {0.0, 1.0}, {}).has_value(); }
 
     void step(const LiveHand& hand) {
-        if (!here || !fits(*here)) return;
+        if (!seated) return;
         const double speed = state.speed_mm_s;
         state.push_n = pull(hand, speed);
         const Load load = load_of(hand, speed);
@@ -157,6 +157,7 @@ struct LiveSled::Works {
     Ends ends;
     LiveWalls walls;
     std::optional<Spot> here;
+    bool seated = false;   ///< else the runners did not fit where the sled was to start
     LiveState state;
     double stretch_mm = 0.0;
     std::int64_t unspent_ns = 0;

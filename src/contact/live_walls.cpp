@@ -3,7 +3,9 @@
 #include <box2d/box2d.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 namespace offsquare::contact {
@@ -23,21 +25,32 @@ constexpr int place_rounds = 3;   ///< ten of them chatter
 
 float to_units(double mm) { return static_cast<float>(mm * units); }
 
+/// Of each row the nearest tips are shown to Box2D; two of a row touch at most, but at the moment when one hands over to the next.
+constexpr std::size_t shown = 4;
+
 /// One sample of one row.
 struct Tip {
-    b2Body* wall = nullptr;
-    b2CircleShape* circle = nullptr;
     double side = 1.0;             ///< +1: wall on the right
     double wall_x = 0.0;           ///< in T [mm]
     double wall_speed = 0.0;       ///< [mm/s]
     double face_x = 0.0;           ///< of the runner, in S
     double y = 0.0;                ///< in S, from the base's middle
+    double gap = 0.0;              ///< between face and wall [mm]
+    double closing = 0.0;          ///< by the sled's own motion, without the wall's [mm/s]
     double force = 0.0;            ///< [N]
+    bool has_peg = false;
+};
+
+/// A circle on the sled and an edge that stands for the wall there. They meet each other and nothing else, and stand for one tip after another.
+struct Peg {
+    b2Body* wall = nullptr;
+    b2CircleShape* circle = nullptr;
+    Tip* tip = nullptr;
+    bool fresh = false;            ///< stands for another tip than in the last step: its old force counts no more
 };
 
 std::uintptr_t tag(std::size_t i) { return i + 1; }
 
-/// Each tip meets its own wall and nothing else.
 class OwnWall : public b2ContactFilter {
 public:
     bool ShouldCollide(b2Fixture* a, b2Fixture* b) override { return a->GetUserData().pointer == b->GetUserData().pointer && a->GetBody() != b->GetBody(); }
@@ -45,24 +58,28 @@ public:
 
 class Belts : public b2ContactListener {
 public:
-    explicit Belts(std::vector<Tip>& tips) : tips_(tips) {}
-    double speed = 0.0;   ///< of the sled along the slots [mm/s]
-    double per_step = 0.0;
+    explicit Belts(std::vector<Peg>& pegs) : pegs_(pegs) {}
+    double speed = 0.0;       ///< of the sled along the slots [mm/s]
+    double per_step = 0.0;    ///< newtons for a unit of impulse
 
     /// Box2D drives the tip's speed along (n.y, -n.x) to the belt's, n away from the wall: that is +y on the right.
-    void PreSolve(b2Contact* contact, const b2Manifold*) override { contact->SetTangentSpeed(to_units(-tip_of(contact).side * speed)); }
-    void PostSolve(b2Contact* contact, const b2ContactImpulse* impulse) override { tip_of(contact).force = impulse->normalImpulses[0] * per_step; }
+    void PreSolve(b2Contact* contact, const b2Manifold*) override {
+        const Peg& peg = peg_of(contact);
+        contact->SetTangentSpeed(to_units(-peg.tip->side * speed));
+        if (peg.fresh) contact->GetManifold()->points[0].normalImpulse = contact->GetManifold()->points[0].tangentImpulse = 0.0F;
+    }
+    void PostSolve(b2Contact* contact, const b2ContactImpulse* impulse) override { peg_of(contact).tip->force = static_cast<double>(impulse->normalImpulses[0]) * per_step; }
 
 private:
-    Tip& tip_of(b2Contact* contact) { return tips_[contact->GetFixtureA()->GetUserData().pointer - 1]; }
-    std::vector<Tip>& tips_;
+    Peg& peg_of(b2Contact* contact) { return pegs_[contact->GetFixtureA()->GetUserData().pointer - 1]; }
+    std::vector<Peg>& pegs_;
 };
 
 }  // namespace
 
 struct LiveWalls::World {
     World(const Tracks& tracks, double middle, double mass, double inertia, double mu, const Across& start)
-        : k(tracks), middle_y(middle), per_row(k.straight ? 2 : Samples::most), tips(rows * per_row), belts(tips), world({0.0F, 0.0F}), across(start) {
+        : k(tracks), middle_y(middle), per_row(k.straight ? 2 : Samples::most), shown_in_row(std::min(shown, per_row)), tips(rows * per_row), pegs(rows * shown_in_row), belts(pegs), world({0.0F, 0.0F}), across(start) {
         world.SetContactFilter(&own_wall);
         world.SetContactListener(&belts);
         world.SetAllowSleeping(false);
@@ -72,14 +89,12 @@ struct LiveWalls::World {
         def.position.Set(to_units(start.x_mm), 0.0F);
         def.angle = static_cast<float>(start.yaw_rad);
         sled = world.CreateBody(&def);
-        for (std::size_t i = 0; i < tips.size(); ++i) make(i, static_cast<float>(mu));
+        for (std::size_t i = 0; i < pegs.size(); ++i) make(i, static_cast<float>(mu));
         const b2MassData heft{static_cast<float>(mass), {0.0F, 0.0F}, static_cast<float>(inertia * units * units)};
         sled->SetMassData(&heft);
     }
 
     void make(std::size_t i, float mu) {
-        Tip& tip = tips[i];
-        tip.side = (i / per_row) % 2 == 0 ? -1.0 : 1.0;
         b2FixtureDef fixture;
         fixture.friction = mu;
         fixture.density = 0.0F;
@@ -87,17 +102,17 @@ struct LiveWalls::World {
         b2CircleShape circle;
         circle.m_radius = to_units(tip_mm);
         fixture.shape = &circle;
-        tip.circle = static_cast<b2CircleShape*>(sled->CreateFixture(&fixture)->GetShape());
+        pegs[i].circle = static_cast<b2CircleShape*>(sled->CreateFixture(&fixture)->GetShape());
         b2BodyDef def;
         def.type = b2_kinematicBody;
-        tip.wall = world.CreateBody(&def);
+        pegs[i].wall = world.CreateBody(&def);
         b2EdgeShape edge;
         edge.SetTwoSided({0.0F, to_units(-edge_mm)}, {0.0F, to_units(edge_mm)});
         fixture.shape = &edge;
-        tip.wall->CreateFixture(&fixture);
+        pegs[i].wall->CreateFixture(&fixture);
     }
 
-    void place(const Look& look, double dt) {
+    void look_at_tips(const Look& look, double dt) {
         for (std::size_t row = 0; row < rows; ++row) {
             const bool left = row < 2;
             const Track& track = left ? k.left : k.right;
@@ -108,62 +123,94 @@ struct LiveWalls::World {
                 const double y = look.now_middle_mm + look.now.y[i];
                 const double y_next = look.next_middle_mm + look.next.y[i];
                 const double runner = left ? look.now.left_runner[i] : look.now.right_runner;
+                tip.side = row % 2 == 0 ? -1.0 : 1.0;
                 tip.face_x = runner + tip.side * track.half_runner;
                 tip.wall_x = tip.face_x + off[i] + tip.side * track.half_play;
                 tip.y = y - middle_y;
                 // A sample that moves along the sled, where a runner leaves its slot, meets the wall at another place: to the turned sled the wall seems to come nearer.
                 tip.wall_speed = (off_next[i] - off[i] + across.yaw_rad * (y_next - y)) / dt;
-                put(tip);
+                tip.force = 0.0;
+                near_what(tip);
             }
         }
     }
 
-    static void put(Tip& tip) {
-        tip.force = 0.0;
-        tip.circle->m_p.Set(to_units(tip.face_x - tip.side * tip_mm), to_units(tip.y));
-        tip.wall->SetTransform({to_units(tip.wall_x + tip.side * skin_mm), to_units(tip.y)}, 0.0F);
-        tip.wall->SetLinearVelocity({to_units(tip.wall_speed), 0.0F});
-    }
-
-    /// Box2D sees a wall when a tip has passed it. Slowed so that each tip comes to its wall and hardly beyond, the sled does not dig in; impacts take the rest of its speed anyhow.
-    double share_of_speed(double dt) const {
+    void near_what(Tip& tip) const {
         const double turned = across.yaw_rad;
         const double c = std::sqrt(1.0 - turned * turned);
+        tip.gap = tip.side * (tip.wall_x - across.x_mm - (tip.face_x * c - tip.y * turned));
+        tip.closing = tip.side * (across.speed_mm_s - across.turning_rad_s * (tip.y * c + tip.face_x * turned));
+    }
+
+    /// The pegs of a row stand for the tips that will be nearest; who has a peg keeps it.
+    void give_pegs(std::size_t row, double dt) {
+        std::array<Tip*, Samples::most> order{};
+        for (std::size_t i = 0; i < per_row; ++i) order[i] = &tips[row * per_row + i];
+        const auto end = order.begin() + static_cast<std::ptrdiff_t>(per_row);
+        const auto nearest = order.begin() + static_cast<std::ptrdiff_t>(shown_in_row);
+        std::partial_sort(order.begin(), nearest, end, [&](const Tip* a, const Tip* b) { return std::pair(a->gap - a->closing * dt, a) < std::pair(b->gap - b->closing * dt, b); });
+        for (auto at = nearest; at != end; ++at) (*at)->has_peg = false;
+        auto next = order.begin();
+        for (std::size_t i = row * shown_in_row; i < (row + 1) * shown_in_row; ++i) {
+            Peg& peg = pegs[i];
+            peg.fresh = !peg.tip || !peg.tip->has_peg;
+            if (!peg.fresh) continue;
+            while ((*next)->has_peg) ++next;
+            peg.tip = *next;
+            peg.tip->has_peg = true;
+        }
+    }
+
+    void put_pegs() {
+        for (Peg& peg : pegs) {
+            const Tip& tip = *peg.tip;
+            peg.circle->m_p.Set(to_units(tip.face_x - tip.side * tip_mm), to_units(tip.y));
+            peg.wall->SetTransform({to_units(tip.wall_x + tip.side * skin_mm), to_units(tip.y)}, 0.0F);
+            peg.wall->SetLinearVelocity({to_units(tip.wall_speed), 0.0F});
+        }
+        sled->SetTransform({sled->GetPosition().x, 0.0F}, sled->GetAngle());
+    }
+
+    /// Box2D sees a wall when a tip has passed it. Slowed so that each tip comes to its wall and hardly beyond, the sled does not dig in; the impact takes its speed there anyhow.
+    double share_of_speed(double dt) const {
         double share = 1.0;
         for (const Tip& tip : tips) {
-            const double x = tip.face_x * c - tip.y * turned;
-            const double gap = tip.side * (tip.wall_x - across.x_mm - x);
-            const double own = tip.side * (across.speed_mm_s - across.turning_rad_s * (tip.y * c + tip.face_x * turned));
-            if (gap <= near_mm || own <= 0.0) continue;
-            const double allowed = (gap + beyond_mm) / dt + tip.side * tip.wall_speed;
-            if (own > allowed) share = std::min(share, std::max(0.0, allowed / own));
+            if (tip.gap <= near_mm || tip.closing <= 0.0) continue;
+            const double allowed = (tip.gap + beyond_mm) / dt + tip.side * tip.wall_speed;
+            if (tip.closing > allowed) share = std::min(share, std::max(0.0, allowed / tip.closing));
         }
         return share;
     }
 
-    double step(const Look& look, double speed, const Load& load, double dt) {
-        place(look, dt);
-        const double share = share_of_speed(dt);
-        sled->SetTransform({sled->GetPosition().x, 0.0F}, sled->GetAngle());
+    void load_sled(const Load& load, double share, double dt) {
         sled->SetLinearVelocity({to_units(share * across.speed_mm_s), 0.0F});
         sled->SetAngularVelocity(static_cast<float>(share * across.turning_rad_s));
         sled->SetLinearDamping(static_cast<float>(load.damp_across));
         sled->SetAngularDamping(static_cast<float>(load.damp_turning));
-        // Box2D damps what a force has just added; the damping is meant for the speed across only.
+        // Box2D damps what a force has just added too; it is meant to damp the motion across alone.
         sled->ApplyForceToCenter({0.0F, static_cast<float>(load.along_n * force_units * (1.0 + dt * load.damp_across))}, true);
         sled->ApplyTorque(static_cast<float>(load.moment_nmm * units * force_units * (1.0 + dt * load.damp_turning)), true);
+    }
+
+    double step(const Look& look, double speed, const Load& load, double dt) {
+        look_at_tips(look, dt);
+        for (std::size_t row = 0; row < rows; ++row) give_pegs(row, dt);
+        put_pegs();
+        load_sled(load, share_of_speed(dt), dt);
         belts.speed = speed;
         belts.per_step = 1.0 / (dt * force_units);
         world.Step(static_cast<float>(dt), speed_rounds, place_rounds);
         const b2Vec2 v = sled->GetLinearVelocity();
-        across = {sled->GetPosition().x / units, sled->GetAngle(), v.x / units, sled->GetAngularVelocity()};
-        return v.y / units;
+        across = {static_cast<double>(sled->GetPosition().x) / units, static_cast<double>(sled->GetAngle()), static_cast<double>(v.x) / units, static_cast<double>(sled->GetAngularVelocity())};
+        return static_cast<double>(v.y) / units;
     }
 
     const Tracks& k;
     double middle_y;
     std::size_t per_row;
+    std::size_t shown_in_row;
     std::vector<Tip> tips;
+    std::vector<Peg> pegs;
     OwnWall own_wall;
     Belts belts;
     b2World world;
