@@ -17,12 +17,14 @@ constexpr double hand_ns_mm = 0.7;
 constexpr double slow_mm_s = 1.0;       ///< the base's friction across counts as that of a sled which goes at least so fast: a sled at rest creeps instead of sticking
 constexpr double fastest_mm_s = 2000.0;
 constexpr double mm_in_m = 1000.0;
+constexpr double dig_mm = 0.002;        ///< a step in which an end of the sled may go farther across is taken in parts
+constexpr int most_parts = 10;
 
 double within(double value, double limit) { return std::isfinite(value) ? std::clamp(value, -limit, limit) : 0.0; }
 
 LiveHand sound(LiveHand hand) {
     if (!hand.holds) return {false, 0.0, 0.0, 0.0};
-    return {true, within(hand.x_mm, 1000.0), within(hand.speed_mm_s, 1000.0), std::max(0.0, within(hand.force_n, 2000.0))};
+    return {true, within(hand.x_mm, 500.0), within(hand.speed_mm_s, 1000.0), std::max(0.0, within(hand.force_n, 500.0))};
 }
 
 /// Drag of base and blade [N], as forces on the sled along +y.
@@ -35,9 +37,11 @@ struct Ends {
     double from = 0.0;
     double to = 0.0;
 };
+/// With less of the runners in their slots than `least_guided_mm` nobody pushes a sled.
 Ends ends_of(const shop::Drawing& d) {
     const Guided guided = guided_travel(d);
-    return {guided.from_mm, std::min(guided.to_mm, d.sled.stop_y_mm)};
+    const double kept = std::min({LiveSled::least_guided_mm, 0.9 * d.sled.runner_length_mm, 0.9 * d.table.depth_mm});
+    return {guided.from_mm + kept, std::min(guided.to_mm - kept, d.sled.stop_y_mm)};
 }
 
 }  // namespace
@@ -73,45 +77,59 @@ struct LiveSled::Works {
 
     void step(const LiveHand& hand) {
         if (!seated) return;
-        const double speed = state.speed_mm_s;
-        state.push_n = pull(hand, speed);
-        const Load load = load_of(hand, speed);
-        const Spot next = look_at(state.pose.s_mm + speed * dt).value_or(*here);
-        const double change = walls.step({here->samples, next.samples, here->middle, next.middle}, speed, load, dt);
-        go_on(std::clamp(speed + change, -fastest_mm_s, fastest_mm_s));
+        const int parts = parts_for(hand);
+        for (int i = 0; i < parts; ++i) part(hand, dt / parts);
         show();
     }
 
-    double pull(const LiveHand& hand, double speed) {
+    /// Knocked over, the sled would dig into the other wall by what it goes in a step, and its speed after a blow at one end cannot be foreseen: then the step is taken in parts.
+    int parts_for(const LiveHand& hand) const {
+        const Across& a = walls.across();
+        const double arm = 0.5 * depth_mm;
+        const double gained = hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
+        const double way = (std::abs(a.speed_mm_s) + std::abs(a.turning_rad_s) * arm + gained) * dt;
+        return std::clamp(static_cast<int>(way / dig_mm) + 1, 1, most_parts);
+    }
+
+    void part(const LiveHand& hand, double h) {
+        const double speed = state.speed_mm_s;
+        state.push_n = pull(hand, speed, h);
+        const Load load = load_of(hand, speed, h);
+        const Spot next = look_at(state.pose.s_mm + speed * h).value_or(*here);
+        const double change = walls.step({here->samples, next.samples, here->middle, next.middle}, speed, load, h);
+        go_on(std::clamp(speed + change, -fastest_mm_s, fastest_mm_s), h);
+    }
+
+    double pull(const LiveHand& hand, double speed, double h) {
         if (!hand.holds) return stretch_mm = 0.0;
         const double lag = hand.speed_mm_s - speed;
         const double longest = hand.force_n / hand_n_mm;
-        stretch_mm = std::clamp(stretch_mm + lag * dt, -longest, longest);
+        stretch_mm = std::clamp(stretch_mm + lag * h, -longest, longest);
         return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * lag, -hand.force_n, hand.force_n);
     }
 
     bool cuts() const { return state.pose.s_mm + board_mm > -reach_mm && state.pose.s_mm < reach_mm; }
 
     /// Dry friction: all of it where the sled slides, else as much as keeps it still.
-    Drag drag_of(double speed) const {
+    Drag drag_of(double speed, double h) const {
         const double blade = cuts() ? rub.blade_n : 0.0;
-        const double keeps_still = -(mass * speed / (mm_in_m * dt) + state.push_n);
+        const double keeps_still = -(mass * speed / (mm_in_m * h) + state.push_n);
         const double all = std::clamp(keeps_still, -(rub.base_n + blade), rub.base_n);
         if (all >= 0.0 || blade == 0.0) return {all, 0.0};
         const double share = all / (rub.base_n + blade);
         return {share * rub.base_n, share * blade};
     }
 
-    Load load_of(const LiveHand& hand, double speed) const {
-        const Drag drag = drag_of(speed);
+    Load load_of(const LiveHand& hand, double speed, double h) const {
+        const Drag drag = drag_of(speed, h);
         const double slide = std::max(std::abs(speed), slow_mm_s) / mm_in_m;
         const double across = rub.base_n / slide;   // [N s/m]: friction points against the slip, which goes mostly along the slots
         return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm, across / mass, across * depth_mm * depth_mm / (12.0 * inertia)};
     }
 
     /// Where the runners leave the table, come to the stop or do not fit, the sled stands.
-    void go_on(double speed) {
-        const double s = state.pose.s_mm + speed * dt;
+    void go_on(double speed, double h) {
+        const double s = state.pose.s_mm + speed * h;
         std::optional<Spot> next;
         if (s >= ends.from && s <= ends.to) next = look_at(s);
         const bool fit = next && fits(*next);

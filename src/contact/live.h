@@ -20,9 +20,9 @@ namespace offsquare::contact {
 struct LiveHand {
     friend bool operator==(const LiveHand&, const LiveHand&) = default;
     bool holds = false;
-    double x_mm = 0.0;           ///< in S, from the blade's line, positive right; |x| <= 1000
+    double x_mm = 0.0;           ///< in S, from the blade's line, positive right; |x| <= 500
     double speed_mm_s = 0.0;     ///< wanted, > 0 pushing, < 0 pulling back; |speed| <= 1000
-    double force_n = 80.0;       ///< the most that it gives, 0 to 2000
+    double force_n = 80.0;       ///< the most that it gives, 0 to 500
 };
 
 /// A hand for so many steps: the list of these is the whole history.
@@ -72,6 +72,7 @@ public:
     /// jump when it comes back. Returns the number of steps.
     std::int64_t advance(double seconds, const LiveHand& hand);
     static constexpr double longest_pause_s = 0.25;
+    static constexpr double least_guided_mm = 50.0;   ///< the sled goes no farther out of its slots
 
     const LiveState& state() const;
     double step_s() const;
