@@ -79,6 +79,7 @@ struct LiveSled::Works {
         if (!seated) return;
         const int parts = parts_for(hand);
         for (int i = 0; i < parts; ++i) part(hand, dt / parts);
+        last_hand = hand;
         show();
     }
 
@@ -86,7 +87,9 @@ struct LiveSled::Works {
     int parts_for(const LiveHand& hand) const {
         const Across& a = walls.across();
         const double arm = 0.5 * depth_mm;
-        const double gained = hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
+        const WallForces& w = state.walls;
+        const bool held = hand == last_hand && w.left_front_n + w.left_rear_n > 0.0 && w.right_front_n + w.right_rear_n > 0.0;
+        const double gained = held ? 0.0 : hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
         const double way = (std::abs(a.speed_mm_s) + std::abs(a.turning_rad_s) * arm + gained) * dt;
         return std::clamp(static_cast<int>(way / dig_mm) + 1, 1, most_parts);
     }
@@ -177,6 +180,7 @@ struct LiveSled::Works {
     std::optional<Spot> here;
     bool seated = false;   ///< else the runners did not fit where the sled was to start
     LiveState state;
+    LiveHand last_hand;
     double stretch_mm = 0.0;
     std::int64_t unspent_ns = 0;
     std::vector<LiveStretch> history;

@@ -20,6 +20,9 @@ constexpr double skin_mm = (b2_polygonRadius - b2_linearSlop) / units;
 /// Nearer than this a contact holds the tip; farther off, the tip may come this far beyond its wall in one step.
 constexpr double near_mm = 1e-4;
 constexpr double beyond_mm = 1e-3;
+/// Walls of both slots that are as near as this: which of them holds the sled would be chance.
+constexpr double alike_mm = 1e-4;
+constexpr double kept_off_mm = 1.5e-4;   ///< more than skin, slop and rounding together
 constexpr int speed_rounds = 8;
 constexpr int place_rounds = 3;   ///< ten of them chatter
 
@@ -135,6 +138,21 @@ struct LiveWalls::World {
         }
     }
 
+    /// Where runners meet walls on the same side alike, the one at the outer wall of its slot is kept off. Turned either way, the sled then bears on two inner walls, the middle line between
+    /// these is that of both runners, and it jams where it does if all four share.
+    void keep_off_outer() {
+        for (std::size_t i = 0; i < per_row; ++i) {
+            keep_off(tips[i], tips[2 * per_row + i]);
+            keep_off(tips[3 * per_row + i], tips[per_row + i]);
+        }
+    }
+    static void keep_off(Tip& outer, const Tip& inner) {
+        if (std::abs(outer.gap - inner.gap) > alike_mm) return;
+        const double more = inner.gap + kept_off_mm - outer.gap;
+        outer.wall_x += outer.side * more;
+        outer.gap += more;
+    }
+
     void near_what(Tip& tip) const {
         const double turned = across.yaw_rad;
         const double c = std::sqrt(1.0 - turned * turned);
@@ -194,6 +212,7 @@ struct LiveWalls::World {
 
     double step(const Look& look, double speed, const Load& load, double dt) {
         look_at_tips(look, dt);
+        keep_off_outer();
         for (std::size_t row = 0; row < rows; ++row) give_pegs(row, dt);
         put_pegs();
         load_sled(load, share_of_speed(dt), dt);
