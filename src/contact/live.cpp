@@ -87,11 +87,16 @@ struct LiveSled::Works {
     int parts_for(const LiveHand& hand) const {
         const Across& a = walls.across();
         const double arm = 0.5 * depth_mm;
-        const WallForces& w = state.walls;
-        const bool held = hand == last_hand && w.left_front_n + w.left_rear_n > 0.0 && w.right_front_n + w.right_rear_n > 0.0;
-        const double gained = held ? 0.0 : hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
+        const double gained = held_still(hand) ? 0.0 : hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
         const double way = (std::abs(a.speed_mm_s) + std::abs(a.turning_rad_s) * arm + gained) * dt;
         return std::clamp(static_cast<int>(way / dig_mm) + 1, 1, most_parts);
+    }
+
+    /// Between two walls by a hand that goes on pressing it there.
+    bool held_still(const LiveHand& hand) const {
+        const WallForces& w = state.walls;
+        const bool between = w.left_front_n + w.left_rear_n > 0.0 && w.right_front_n + w.right_rear_n > 0.0;
+        return between && hand == last_hand && pull_of(hand, state.speed_mm_s) * state.push_n > 0.0;
     }
 
     void part(const LiveHand& hand, double h) {
@@ -108,8 +113,9 @@ struct LiveSled::Works {
         const double lag = hand.speed_mm_s - speed;
         const double longest = hand.force_n / hand_n_mm;
         stretch_mm = std::clamp(stretch_mm + lag * h, -longest, longest);
-        return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * lag, -hand.force_n, hand.force_n);
+        return pull_of(hand, speed);
     }
+    double pull_of(const LiveHand& hand, double speed) const { return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * (hand.speed_mm_s - speed), -hand.force_n, hand.force_n); }
 
     bool cuts() const { return state.pose.s_mm + board_mm > -reach_mm && state.pose.s_mm < reach_mm; }
 
