@@ -133,7 +133,14 @@ struct LiveSled::Works {
         const Drag drag = drag_of(speed, h);
         const double slide = std::max(std::abs(speed), slow_mm_s) / mm_in_m;
         const double across = rub.base_n / slide;   // [N s/m]: friction points against the slip, which goes mostly along the slots
-        return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm, across / mass, across * depth_mm * depth_mm / (12.0 * inertia)};
+        return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm, across / mass, across * depth_mm * depth_mm / (12.0 * inertia), most_wall_n(hand)};
+    }
+
+    /// N = (P x - D x_D)/(L - 2 mu e) with P = D + 2 mu N gives N <= P e/L; threefold, as a wall may bear for two.
+    double most_wall_n(const LiveHand& hand) const {
+        const double guided = here->samples.y[here->samples.count() - 1] - here->samples.y[0];
+        const double arm = std::abs(hand.x_mm) + std::max(std::abs(tracks.left.x_runner), std::abs(tracks.right.x_runner));
+        return 3.0 * (std::abs(state.push_n) + rub.base_n + rub.blade_n) * arm / guided;
     }
 
     /// Where the runners leave the table, come to the stop or do not fit, the sled stands.

@@ -64,12 +64,16 @@ public:
     explicit Belts(std::vector<Peg>& pegs) : pegs_(pegs) {}
     double speed = 0.0;       ///< of the sled along the slots [mm/s]
     double per_step = 0.0;    ///< newtons for a unit of impulse
+float most_kept = 0.0F;   ///< impulse; Box2D begins with the forces of the last step, and a blow's would throw the sled
 
     /// Box2D drives the tip's speed along (n.y, -n.x) to the belt's, n away from the wall: that is +y on the right.
     void PreSolve(b2Contact* contact, const b2Manifold*) override {
         const Peg& peg = peg_of(contact);
         contact->SetTangentSpeed(to_units(-peg.tip->side * speed));
-        if (peg.fresh) contact->GetManifold()->points[0].normalImpulse = contact->GetManifold()->points[0].tangentImpulse = 0.0F;
+        b2ManifoldPoint& kept = contact->GetManifold()->points[0];
+        const float share = peg.fresh ? 0.0F : kept.normalImpulse > most_kept ? most_kept / kept.normalImpulse : 1.0F;
+        kept.normalImpulse *= share;
+        kept.tangentImpulse *= share;
     }
     void PostSolve(b2Contact* contact, const b2ContactImpulse* impulse) override { peg_of(contact).tip->force = static_cast<double>(impulse->normalImpulses[0]) * per_step; }
 
@@ -217,6 +221,8 @@ struct LiveWalls::World {
         put_pegs();
         load_sled(load, share_of_speed(dt), dt);
         belts.speed = speed;
+        belts.most_kept = static_cast<float>(load.most_wall_n * last_dt * force_units);
+        last_dt = dt;
         belts.per_step = 1.0 / (dt * force_units);
         world.Step(static_cast<float>(dt), speed_rounds, place_rounds);
         const b2Vec2 v = sled->GetLinearVelocity();
@@ -234,6 +240,7 @@ struct LiveWalls::World {
     Belts belts;
     b2World world;
     b2Body* sled = nullptr;
+    double last_dt = 0.0;
     Across across;
 };
 

@@ -24,6 +24,7 @@ struct Load {
     double moment_nmm = 0.0;       ///< > 0 counter-clockwise, about the base's middle
     double damp_across = 0.0;      ///< [1/s]
     double damp_turning = 0.0;
+    double most_wall_n = 0.0;      ///< more than any wall presses while the sled lies still or slides: what is above is a blow
 };
 
 /// The four rows of contacts: on either side of either runner.
