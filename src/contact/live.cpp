@@ -16,6 +16,7 @@ constexpr double hand_n_mm = 20.0;
 constexpr double hand_ns_mm = 0.7;
 constexpr double slow_mm_s = 1.0;       ///< the base's friction across counts as that of a sled which goes at least so fast: a sled at rest creeps instead of sticking
 constexpr double fastest_mm_s = 2000.0;
+constexpr double still_mm_s = 1e-9;     ///< what the rounding of forces leaves of a sled that friction has stopped
 constexpr double mm_in_m = 1000.0;
 constexpr double dig_mm = 0.002;        ///< a step in which an end of the sled may go farther across is taken in parts
 constexpr int most_parts = 10;
@@ -48,7 +49,7 @@ Ends ends_of(const shop::Drawing& d) {
 
 struct LiveSled::Works {
     Works(const shop::Drawing& d, const shop::Truth& truth, const Rub& rubbing, double s, const LiveBody& body)
-        : tracks(d, truth, 1.0), rub(rubbing), mass(std::clamp(body.mass_kg, 0.5, 50.0)), dt(1e-6 * std::clamp(body.step_us, 100, 1000)), step_ns(1000LL * std::clamp(body.step_us, 100, 1000)),
+        : tracks(d, truth, 1.0), rub(rubbing), mass(std::clamp(body.mass_kg, 0.5, 50.0)), dt(1e-6 * std::clamp(body.step_us, 100, 250)), step_ns(1000LL * std::clamp(body.step_us, 100, 250)),
           middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm), depth_mm(d.sled.depth_mm), inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
           board_mm(d.board.length_mm), reach_mm(0.5 * shop::chord_mm(d.blade)), ends(ends_of(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
         state.pose.s_mm = std::clamp(s, ends.from, ends.to);
@@ -150,7 +151,7 @@ struct LiveSled::Works {
         if (s >= ends.from && s <= ends.to) next = look_at(s);
         const bool fit = next && fits(*next);
         state.fits = !next || fit;
-        state.speed_mm_s = fit ? speed : 0.0;
+        state.speed_mm_s = fit && std::abs(speed) > still_mm_s ? speed : 0.0;
         if (!fit) return;
         state.pose.s_mm = s;
         here = next;

@@ -27,6 +27,7 @@ struct Push {
 
 /// The sled at one place of its travel: S in T is at (x, s), turned by yaw.
 struct SledPose {
+    friend bool operator==(const SledPose&, const SledPose&) = default;
     double s_mm = 0.0;    ///< y of the sled's origin in T
     double x_mm = 0.0;    ///< x of the sled's origin in T
     double yaw_rad = 0.0; ///< positive counter-clockwise, small
