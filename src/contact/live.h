@@ -1,6 +1,6 @@
 // The sled under a hand, live: mass, play, racking and jamming in small steps of time, by Box2D. For the eye and the feel: every number that is shown or stored comes from push.h.
 //
-// Declared resolution against the quasi-static solver, with steps of 0.25 ms: 0.15 um and 6e-7 rad where the sled lies against its walls, over 100 mm of guided length and more (measured: 0.05 um, 2e-7 rad);
+// Declared resolution against the quasi-static solver, with steps of 0.25 ms: 0.15 um and 6e-7 rad where the sled lies against its walls, over 100 mm of guided length and more (measured: 0.08 um, 2.5e-7 rad);
 // up to 10 um beyond a wall for some ms while it is thrown (measured: 7 um at 500 N). It jams within 0.01 % of where statics says. Floats inside: the same bits for the same history on one machine, not on all.
 // It costs 0.02 to 0.07 s of one core for a second of motion, 0.26 s while a hand of 500 N changes its mind all the time.
 //
