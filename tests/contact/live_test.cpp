@@ -225,8 +225,8 @@ TEST_CASE("live and quasi-static agree on 48 wavy passes, pushed and pulled, ove
 }
 
 TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slots nor make energy") {
-    // Up to 500 N at 300 mm. The deepest seen in fourteen such runs: 6.7 um. The hand's work is summed with the pull at the end of each step, so it is known to about 1e-3 J; no grab may
-    // bring more. At 1 m/s, the most that the hand wants, the sled has 3 J; the hand is a spring and goes beyond by less than half.
+    // Up to 500 N at 300 mm. The deepest seen in 36 runs of 5,000 grabs: 6.7 um. The hand's work is summed with the pull at the end of each step, so it is known to some 1e-3 J (3e-3 at most in
+    // these runs, where a blow that throws the sled brought 4e-2 and more); no grab may bring more. At 1 m/s, the most that the hand wants, the sled has 3 J; the hand is a spring and goes beyond by less than half.
     Draws draws(31);
     Truth even = loose(0.2, 0.15);
     even.pitch_error_mm = 0.03;
@@ -237,7 +237,7 @@ TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slot
         const Throws all = monkey(Drawing{}, t, draws, 5000);
         CHECK(all.numbers);
         CHECK(all.beyond < 0.010);
-        CHECK(all.from_nothing_j < 0.005);
+        CHECK(all.from_nothing_j < 0.010);
         CHECK(all.most_j < 3.0 * 1.5 * 1.5);
     }
 }
