@@ -26,7 +26,7 @@ _offsquare() {
         --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
-        push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --set --json --colour --help -h' ;;
+        push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --colour --help -h' ;;
         job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
         cut) options='--set --shim --seed --exact --reads --reveal --check --output -o --json --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;

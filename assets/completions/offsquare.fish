@@ -52,6 +52,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from push' -x -l mu -d 'Frictio
 complete -c offsquare -n '__fish_seen_subcommand_from push' -x -l base-drag -d 'Drag of the base on the table'
 complete -c offsquare -n '__fish_seen_subcommand_from push' -x -l blade-drag -d 'Drag of the blade while it cuts'
 complete -c offsquare -n '__fish_seen_subcommand_from push' -l pull-back -d 'Pull it back instead'
+complete -c offsquare -n '__fish_seen_subcommand_from push' -l both -d 'Push the live sled as well'
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -r -s o -l output -d 'Where to'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l stage -a 'set-up cut read prove' -d 'How far the job has come'

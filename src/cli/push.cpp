@@ -5,7 +5,7 @@
 #include "cli/bench.h"
 #include "cli/json.h"
 #include "cli/verb.h"
-#include "contact/push.h"
+#include "contact/live_pass.h"
 
 namespace offsquare::cli {
 
@@ -114,25 +114,39 @@ std::string_view word_of_stuck(Stuck stuck) {
 
 Json finite_or_null(double value) { return std::isfinite(value) ? Json(number(value)) : Json(nullptr); }
 
-std::string as_json(const PushedPass& pass, std::uint64_t seed) {
-    Json json = document(seed);
-    json["path"] = Json::array();
-    for (const PushedPose& p : pass.path) {
+/// The same hand on the live sled, and how far the two are apart.
+struct Both {
+    contact::LivePass live;
+    contact::Apart difference;
+};
+
+void add_path(Json& to, const std::vector<PushedPose>& path, bool bound, double bound_at_mm) {
+    to["path"] = Json::array();
+    for (const PushedPose& p : path) {
         Json pose;
         pose["s_mm"] = number(p.s_mm);
         pose["x_mm"] = number(p.x_mm);
         pose["yaw_rad"] = number(p.yaw_rad);
         pose["push_n"] = number(p.push_n);
-        pose["wall_n"] = number(p.wall_n);
-        json["path"].push_back(std::move(pose));
+        to["path"].push_back(std::move(pose));
     }
-    const bool bound = pass.stuck != Stuck::no;
-    json["bound"] = bound;
-    json["bound_at_mm"] = bound ? Json(number(pass.stuck_at_mm)) : Json(nullptr);
+    to["bound"] = bound;
+    to["bound_at_mm"] = bound ? Json(number(bound_at_mm)) : Json(nullptr);
+}
+
+std::string as_json(const PushedPass& pass, const std::optional<Both>& both, std::uint64_t seed) {
+    Json json = document(seed);
+    add_path(json, pass.path, pass.stuck != Stuck::no, pass.stuck_at_mm);
     json["outcome"] = std::string(word_of_stuck(pass.stuck));
     json["margin"]["eccentricity_mm"] = number(pass.at_worst.eccentricity_mm);
     json["margin"]["critical_mm"] = finite_or_null(pass.at_worst.critical_mm);
     json["push_needed_n"] = number(pass.push_needed_n);
+    if (both) {
+        add_path(json["live"], both->live.path, both->live.bound, both->live.bound_at_mm);
+        json["live"]["push_needed_n"] = number(both->live.push_needed_n);
+        json["difference"]["x_mm"] = number(both->difference.x_mm);
+        json["difference"]["yaw_rad"] = number(both->difference.yaw_rad);
+    }
     return printed(json);
 }
 
@@ -180,7 +194,12 @@ std::string verdict_line(const PushedPass& pass, const Asked& asked, Units units
     return "";
 }
 
-std::string as_text(const PushedPass& pass, const Asked& asked, const Bench& bench, const Ink& ink) {
+std::string both_line(const Both& both, Units units) {
+    const std::string end = both.live.bound ? fmt::format("came to rest with the fence at {}", base::show_size(both.live.bound_at_mm, units)) : std::string("went through");
+    return fmt::format("The live sled, with mass and in steps of time, {}. Away from flips the two are at most {:.2g} mm and {:.2g} mrad apart.", end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
+}
+
+std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Bench& bench, const Ink& ink) {
     const Units units = bench.scenario.units;
     std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title), asked.hand.way == contact::Way::push ? "pushed" : "pulled back", side_of(asked.hand.grips.front().x_mm, units))) + "\n";
     for (std::size_t i = 1; i < asked.hand.grips.size(); ++i) text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units), side_of(asked.hand.grips[i].x_mm, units));
@@ -188,6 +207,7 @@ std::string as_text(const PushedPass& pass, const Asked& asked, const Bench& ben
     if (!pass.path.empty()) text += path_lines(pass, motion_of(asked), units) + "\n";
     const std::string margin = margin_line(pass, units);
     if (!margin.empty()) text += wrapped(margin, 100) + "\n\n";
+    if (both) text += wrapped(both_line(*both, units), 100) + "\n\n";
     if (pass.stuck != Stuck::no) text += "At a real saw: stop the blade before you free a sled that sticks.\n\n";
     const std::string verdict = wrapped(verdict_line(pass, asked, units), 100);
     return text + (pass.stuck == Stuck::no ? ink.good(verdict) : ink.bad(verdict)) + "\n";
@@ -203,7 +223,12 @@ Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
     const shop::Drawing& drawing = bench->scenario.drawing;
     const contact::PushRange range = contact::usual_pass(drawing);
     const PushedPass pass = contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
-    return Answer{arguments.has("--json") ? as_json(pass, bench->seed) : as_text(pass, *asked, *bench, door.ink), bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
+    std::optional<Both> both;
+    if (arguments.has("--both") && !pass.path.empty()) {
+        both.emplace(Both{contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, pass.path), {}});
+        both->difference = contact::apart(pass, both->live, asked->hand);
+    }
+    return Answer{arguments.has("--json") ? as_json(pass, both, bench->seed) : as_text(pass, both, *asked, *bench, door.ink), bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
 }
 
 }  // namespace offsquare::cli

@@ -73,6 +73,7 @@ VerbInfo push_verb() {
              {"--base-drag", "F", "drag of the base on the table, in N (feed.base_drag)", false, ""},
              {"--blade-drag", "F", "drag of the blade while it cuts, in N (feed.blade_drag)", false, ""},
              {"--pull-back", "", "pull it back instead, from the far end of the pass", false, ""},
+             {"--both", "", "push the live sled as well, which has mass, and tell how far the two are apart", false, ""},
              set_option(), json_option(), colour_option(), help_option()},
             {"offsquare push --at 80mm --force 60N", "offsquare push --at 120mm --to -60mm@40mm --mu 0.35", "offsquare push --at 0mm --set faults.slot_splay=1mrad --json"}};
 }

@@ -33,6 +33,22 @@ TEST_CASE("push: the critical distance is the guided length by twice mu, whateve
     CHECK(j["push_needed_n"] == 35.0);
 }
 
+TEST_CASE("push --both: the live sled goes the same way, within the declared resolution away from flips") {
+    // 1 um and 5e-6 rad are demanded at 1 ms steps; at the shipped step 0.15 um and 6e-7 rad are declared (contact/live.h).
+    for (const std::vector<std::string>& how : {std::vector<std::string>{"--at", "90mm", "--to", "-70mm@20mm"}, {"--at", "-60mm", "--pull-back"}}) {
+        std::vector<std::string> words{"push", "--set", "faults.left_play=0.1mm", "--set", "faults.right_play=0.15mm", "--both", "--json"};
+        words.insert(words.end(), how.begin(), how.end());
+        const Json j = door::json(words);
+        CHECK(j["live"]["bound"] == false);
+        REQUIRE(j["live"]["path"].size() == j["path"].size());
+        CHECK(j["difference"]["x_mm"].get<double>() < 1.5e-4);
+        CHECK(j["difference"]["yaw_rad"].get<double>() < 6e-7);
+        CHECK(j["difference"]["yaw_rad"].get<double>() > 0.0);   // two roads, not one
+        CHECK(j["path"][200]["yaw_rad"].get<double>() != 0.0);
+    }
+    CHECK_FALSE(door::json({"push", "--at", "0", "--json"}).contains("live"));
+}
+
 TEST_CASE("push: too far out it jams with exit code 1, and a weak hand stalls; what to change stands last") {
     const door::Said jams = door::run({"push", "--at", "600mm", "--mu", "0.4"});
     CHECK(jams.code == 1);
