@@ -13,14 +13,6 @@ constexpr double at_rest_s = 1.0;        ///< so long without a step ahead is st
 constexpr double a_step_ahead_mm = 0.01;
 constexpr double most_force_n = 500.0;   ///< of the live hand
 
-double grip_at(const HandPush& hand, double s) {
-    double x = hand.grips.empty() ? 0.0 : hand.grips.front().x_mm;
-    for (const Grip& g : hand.grips) {
-        if (g.from_mm <= s) x = g.x_mm;
-    }
-    return x;
-}
-
 /// The pose between two steps at the travel s.
 PushedPose between(const LiveState& a, const LiveState& b, double s) {
     const double f = b.pose.s_mm == a.pose.s_mm ? 0.0 : (s - a.pose.s_mm) / (b.pose.s_mm - a.pose.s_mm);

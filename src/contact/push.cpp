@@ -108,7 +108,7 @@ public:
 
     /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as `last_turn` had it.
     Step at(double s, double& last_turn) const {
-        const double x = grip_at(s);
+        const double x = grip_at(hand_, s);
         const double blade = cuts(s) ? rub_.blade_n : 0.0;
         const double drag = rub_.base_n + blade;
         const double moment = drag * x - rub_.base_n * rub_.base_x_mm;   // that turns the sled counter-clockwise when pushed
@@ -121,14 +121,6 @@ public:
     }
 
 private:
-    double grip_at(double s) const {
-        double x = hand_.grips.empty() ? 0.0 : hand_.grips.front().x_mm;
-        for (const Grip& g : hand_.grips) {
-            if (g.from_mm <= s) x = g.x_mm;
-        }
-        return x;
-    }
-
     /// Pulled back, the blade runs in its kerf.
     bool cuts(double s) const { return hand_.way == Way::push && s + board_mm_ > -reach_mm_ && s < reach_mm_; }
 
@@ -166,6 +158,14 @@ double first_stuck(const Pusher& pusher, double goes, double stuck, double turn)
 }
 
 }  // namespace
+
+double grip_at(const HandPush& hand, double s_mm) {
+    double x = hand.grips.empty() ? 0.0 : hand.grips.front().x_mm;
+    for (const Grip& g : hand.grips) {
+        if (g.from_mm <= s_mm) x = g.x_mm;
+    }
+    return x;
+}
 
 Rub rub_of(const shop::Feed& feed) { return {feed.friction, feed.base_drag_n, 0.0, feed.blade_drag_n}; }
 

@@ -44,6 +44,9 @@ struct HandPush {
     Way way = Way::push;
 };
 
+/// Where the hand holds the sled at the travel s: x in S. No grips: on the blade's line.
+double grip_at(const HandPush& hand, double s_mm);
+
 /// The sled somewhere along its travel.
 struct PushedPose {
     double s_mm = 0.0;
