@@ -138,8 +138,10 @@ std::string as_json(const PushedPass& pass, const std::optional<Both>& both, std
     Json json = document(seed);
     add_path(json, pass.path, pass.stuck != Stuck::no, pass.stuck_at_mm);
     json["outcome"] = std::string(word_of_stuck(pass.stuck));
-    json["margin"]["eccentricity_mm"] = number(pass.at_worst.eccentricity_mm);
-    json["margin"]["critical_mm"] = finite_or_null(pass.at_worst.critical_mm);
+    // Where the runners did not even fit at the start there are no contacts to measure from.
+    const bool no_contacts = pass.path.empty() && pass.stuck == Stuck::does_not_fit;
+    json["margin"]["eccentricity_mm"] = no_contacts ? Json(nullptr) : Json(number(pass.at_worst.eccentricity_mm));
+    json["margin"]["critical_mm"] = no_contacts ? Json(nullptr) : finite_or_null(pass.at_worst.critical_mm);
     json["push_needed_n"] = number(pass.push_needed_n);
     if (both) {
         add_path(json["live"], both->live.path, both->live.bound, both->live.bound_at_mm);
@@ -196,6 +198,7 @@ std::string verdict_line(const PushedPass& pass, const Asked& asked, Units units
 
 std::string both_line(const Both& both, Units units) {
     const std::string end = both.live.bound ? fmt::format("came to rest with the fence at {}", base::show_size(both.live.bound_at_mm, units)) : std::string("went through");
+    if (both.live.path.empty()) return fmt::format("The live sled, with mass and in steps of time, {}.", end);
     return fmt::format("The live sled, with mass and in steps of time, {}. Away from flips the two are at most {:.2g} mm and {:.2g} mrad apart.", end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
 }
 
@@ -224,8 +227,8 @@ Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
     const contact::PushRange range = contact::usual_pass(drawing);
     const PushedPass pass = contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
     std::optional<Both> both;
-    if (arguments.has("--both") && !pass.path.empty()) {
-        both.emplace(Both{contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, pass.path), {}});
+    if (arguments.has("--both")) {
+        both.emplace(Both{contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm), {}});
         both->difference = contact::apart(pass, both->live, asked->hand);
     }
     return Answer{arguments.has("--json") ? as_json(pass, both, bench->seed) : as_text(pass, both, *asked, *bench, door.ink), bench->warnings, pass.stuck == Stuck::no ? 0 : 1};

@@ -34,25 +34,14 @@ struct Drag {
     double blade = 0.0;
 };
 
-struct Ends {
-    double from = 0.0;
-    double to = 0.0;
-};
-/// With less of the runners in their slots than `least_guided_mm` nobody pushes a sled.
-Ends ends_of(const shop::Drawing& d) {
-    const Guided guided = guided_travel(d);
-    const double kept = std::min({LiveSled::least_guided_mm, 0.9 * d.sled.runner_length_mm, 0.9 * d.table.depth_mm});
-    return {guided.from_mm + kept, std::min(guided.to_mm - kept, d.sled.stop_y_mm)};
-}
-
 }  // namespace
 
 struct LiveSled::Works {
     Works(const shop::Drawing& d, const shop::Truth& truth, const Rub& rubbing, double s, const LiveBody& body)
         : tracks(d, truth, 1.0), rub(rubbing), mass(std::clamp(body.mass_kg, 0.5, 50.0)), dt(1e-6 * std::clamp(body.step_us, 100, 250)), step_ns(1000LL * std::clamp(body.step_us, 100, 250)),
           middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm), depth_mm(d.sled.depth_mm), inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
-          board_mm(d.board.length_mm), reach_mm(0.5 * shop::chord_mm(d.blade)), ends(ends_of(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
-        state.pose.s_mm = std::clamp(s, ends.from, ends.to);
+          meeting(meeting_of(d)), ends(hand_range(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
+        state.pose.s_mm = std::clamp(s, ends.from_mm, ends.to_mm);
         here = look_at(state.pose.s_mm);
         seated = state.fits = here && fits(*here);
         show();
@@ -64,7 +53,7 @@ struct LiveSled::Works {
     };
 
     Across start(const shop::Drawing& d, const shop::Truth& truth, double s) const {
-        const std::optional<SledPose> seat = seat_runners(d, truth, {0.0, 0.0}, std::clamp(s, ends.from, ends.to));
+        const std::optional<SledPose> seat = seat_runners(d, truth, {0.0, 0.0}, std::clamp(s, ends.from_mm, ends.to_mm));
         return seat ? Across{seat->x_mm - middle_y * seat->yaw_rad, seat->yaw_rad, 0.0, 0.0} : Across{};
     }
 
@@ -118,11 +107,9 @@ struct LiveSled::Works {
     }
     double pull_of(const LiveHand& hand, double speed) const { return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * (hand.speed_mm_s - speed), -hand.force_n, hand.force_n); }
 
-    bool cuts() const { return state.pose.s_mm + board_mm > -reach_mm && state.pose.s_mm < reach_mm; }
-
     /// Dry friction: all of it where the sled slides, else as much as keeps it still.
     Drag drag_of(double speed, double h) const {
-        const double blade = cuts() ? rub.blade_n : 0.0;
+        const double blade = wood_in_the_chord(meeting, state.pose.s_mm) ? rub.blade_n : 0.0;
         const double keeps_still = -(mass * speed / (mm_in_m * h) + state.push_n);
         const double all = std::clamp(keeps_still, -(rub.base_n + blade), rub.base_n);
         if (all >= 0.0 || blade == 0.0) return {all, 0.0};
@@ -148,7 +135,7 @@ struct LiveSled::Works {
     void go_on(double speed, double h) {
         const double s = state.pose.s_mm + speed * h;
         std::optional<Spot> next;
-        if (s >= ends.from && s <= ends.to) next = look_at(s);
+        if (s >= ends.from_mm && s <= ends.to_mm) next = look_at(s);
         const bool fit = next && fits(*next);
         state.fits = !next || fit;
         state.speed_mm_s = fit && std::abs(speed) > still_mm_s ? speed : 0.0;
@@ -187,9 +174,8 @@ struct LiveSled::Works {
     double middle_y;      ///< of the base, in S
     double depth_mm;
     double inertia;       ///< about the base's middle [kg mm^2]
-    double board_mm;
-    double reach_mm;
-    Ends ends;
+    Meeting meeting;
+    PushRange ends;
     LiveWalls walls;
     std::optional<Spot> here;
     bool seated = false;   ///< else the runners did not fit where the sled was to start

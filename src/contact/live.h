@@ -61,7 +61,7 @@ struct LiveBody {
 
 class LiveSled {
 public:
-    /// Stands still at the travel s, midway in its play. Values outside their ranges are moved to the nearest end.
+    /// Stands still at the travel s, midway in its play; goes no farther than hand_range. Values outside their ranges are moved to the nearest end.
     LiveSled(const shop::Drawing& drawing, const shop::Truth& truth, const Rub& rub, double s_mm, const LiveBody& body = {});
     ~LiveSled();
     LiveSled(LiveSled&&) noexcept;
@@ -73,7 +73,6 @@ public:
     /// jump when it comes back. Returns the number of steps.
     std::int64_t advance(double seconds, const LiveHand& hand);
     static constexpr double longest_pause_s = 0.25;
-    static constexpr double least_guided_mm = 50.0;   ///< the sled goes no farther out of its slots
 
     const LiveState& state() const;
     double step_s() const;

@@ -8,14 +8,15 @@
 namespace offsquare::contact {
 
 struct LivePass {
-    std::vector<PushedPose> path;   ///< at the travels of the other pass; only s, x, yaw and push are filled in
-    bool bound = false;             ///< it came to rest on the way
+    std::vector<PushedPose> path;   ///< in the order of the motion; only s, x, yaw and push are filled in
+    bool bound = false;             ///< it came to rest on the way, wherever the quasi-static pass did
     double bound_at_mm = 0.0;
     double push_needed_n = 0.0;     ///< greatest of the path [N]
 };
 
-/// Pushes the live sled from the first pose of `like` to its last one, and looks at the same travels. `like` has two poses or more, in the order of the motion.
-LivePass live_pass(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, const std::vector<PushedPose>& like);
+/// Pushes the live sled over the same travels as push_sled with these numbers, as far as it goes at all (hand_range), and looks at each. The live hand gives `strongest_live_n` at most.
+LivePass live_pass(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps = 256);
+inline constexpr double strongest_live_n = 500.0;
 
 struct Apart {
     double x_mm = 0.0;      ///< greatest difference of place

@@ -64,7 +64,7 @@ public:
     explicit Belts(std::vector<Peg>& pegs) : pegs_(pegs) {}
     double speed = 0.0;       ///< of the sled along the slots [mm/s]
     double per_step = 0.0;    ///< newtons for a unit of impulse
-float most_kept = 0.0F;   ///< impulse; Box2D begins with the forces of the last step, and a blow's would throw the sled
+    float most_kept = 0.0F;   ///< impulse; Box2D begins with the forces of the last step, and a blow's would throw the sled
 
     /// Box2D drives the tip's speed along (n.y, -n.x) to the belt's, n away from the wall: that is +y on the right.
     void PreSolve(b2Contact* contact, const b2Manifold*) override {

@@ -104,7 +104,7 @@ struct Step {
 class Pusher {
 public:
     Pusher(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub)
-        : tracks_(drawing, truth, 1.0), hand_(hand), rub_(rub), way_(hand.way == Way::push ? 1.0 : -1.0), board_mm_(drawing.board.length_mm), reach_mm_(0.5 * shop::chord_mm(drawing.blade)) {}
+        : tracks_(drawing, truth, 1.0), hand_(hand), rub_(rub), way_(hand.way == Way::push ? 1.0 : -1.0), meeting_(meeting_of(drawing)) {}
 
     /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as `last_turn` had it.
     Step at(double s, double& last_turn) const {
@@ -122,7 +122,7 @@ public:
 
 private:
     /// Pulled back, the blade runs in its kerf.
-    bool cuts(double s) const { return hand_.way == Way::push && s + board_mm_ > -reach_mm_ && s < reach_mm_; }
+    bool cuts(double s) const { return hand_.way == Way::push && wood_in_the_chord(meeting_, s); }
 
     Step weighed(const Turned& lies, double x, double drag, double moment) const {
         PushedPose pose{lies.pose.s_mm, lies.pose.x_mm, lies.pose.yaw_rad, drag, 0.0, x - lies.bearing.middle_x(), 0.0, 0.0};
@@ -142,8 +142,7 @@ private:
     const HandPush& hand_;
     const Rub& rub_;
     double way_;
-    double board_mm_;
-    double reach_mm_;
+    Meeting meeting_;
 };
 
 /// Between a travel where it goes and one where it does not.
@@ -167,13 +166,22 @@ double grip_at(const HandPush& hand, double s_mm) {
     return x;
 }
 
+Meeting meeting_of(const shop::Drawing& drawing) { return {0.5 * shop::chord_mm(drawing.blade), drawing.board.length_mm}; }
+bool wood_in_the_chord(const Meeting& meeting, double s_mm) { return s_mm + meeting.board_mm > -meeting.half_chord_mm && s_mm < meeting.half_chord_mm; }
+
 Rub rub_of(const shop::Feed& feed) { return {feed.friction, feed.base_drag_n, 0.0, feed.blade_drag_n}; }
+
+PushRange hand_range(const shop::Drawing& d) {
+    const Guided guided = guided_travel(d);
+    const double kept = std::min({least_guided_mm, 0.9 * d.sled.runner_length_mm, 0.9 * d.table.depth_mm});
+    return {guided.from_mm + kept, std::min(guided.to_mm - kept, d.sled.stop_y_mm)};
+}
 
 PushRange usual_pass(const shop::Drawing& d) {
     const double reach = 0.5 * shop::chord_mm(d.blade);
-    const Guided guided = guided_travel(d);
-    const double from = std::max(guided.from_mm, -(reach + d.board.length_mm + 25.0));
-    return {from, std::max(from + 1.0, std::min({guided.to_mm, reach + 25.0, d.sled.stop_y_mm}))};
+    const PushRange range = hand_range(d);
+    const double from = std::max(range.from_mm, -(reach + d.board.length_mm + 25.0));
+    return {from, std::max(from + 1.0, std::min(range.to_mm, reach + 25.0))};
 }
 
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps) {

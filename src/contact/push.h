@@ -8,7 +8,8 @@
 //
 // Where it stops: no mass, no bending, walls taken as along the slots when the forces are found (a wall turned by 1 mrad changes them by about 1e-3 of mu*N); the hand
 // pushes along the slots only; where both runners touch at one end, each takes half. L is taken along the runners, not along the slots: with the two contacts on different runners that leaves out
-// yaw times their distance (0.1 % of L for 0.1 mm of play on 150 mm).
+// yaw times their distance (0.1 % of L for 0.1 mm of play on 150 mm). A sled that wedges itself is not foreseen: where L is below mu times the distance of the two contacts
+// across the slots (65 mm for 0.25 on the usual sled), walls can hold each other without any push; the live sled (live.h) did so at L = 50 mm.
 #pragma once
 
 #include <limits>
@@ -74,14 +75,28 @@ struct PushedPass {
     double push_needed_n = 0.0;       ///< greatest of the path, and where the hand is too weak what it would have needed [N]
 };
 
+/// What decides whether the blade has wood to cut.
+struct Meeting {
+    double half_chord_mm = 0.0;   ///< half the blade's slot in the table
+    double board_mm = 0.0;        ///< board along the feed
+};
+Meeting meeting_of(const shop::Drawing& drawing);
+/// Whether some of a board on the fence lies over the blade with the fence's face at s.
+bool wood_in_the_chord(const Meeting& meeting, double s_mm);
+
 /// The whole way between two travels, from < to, in equal steps. `steps` >= 1.
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps = 256);
 
-/// Where the sled goes in a usual pass: from clear of the blade until the fence has passed the chord, as far as the runners are guided.
+/// A part of the travel.
 struct PushRange {
     double from_mm = 0.0;
     double to_mm = 0.0;
 };
+/// With less of its runners in their slots nobody pushes a sled: it would not be guided.
+inline constexpr double least_guided_mm = 50.0;
+/// How far a hand pushes or pulls: with `least_guided_mm` of the runners in their slots (nine tenths of a runner or a table that is hardly longer), and not past the stop.
+PushRange hand_range(const shop::Drawing& drawing);
+/// Where the sled goes in a usual pass: from clear of the blade until the fence has passed the chord, within hand_range.
 PushRange usual_pass(const shop::Drawing& drawing);
 
 }  // namespace offsquare::contact

@@ -49,6 +49,31 @@ TEST_CASE("push --both: the live sled goes the same way, within the declared res
     CHECK_FALSE(door::json({"push", "--at", "0", "--json"}).contains("live"));
 }
 
+TEST_CASE("push --both: where the one sticks the other comes to rest by itself, and a pass to the end of what is guided is compared where both went") {
+    const std::vector<std::string> loose{"--set", "faults.left_play=0.15mm", "--set", "faults.right_play=0.15mm", "--both", "--json"};
+    const auto with = [&](std::vector<std::string> words) {
+        words.insert(words.end(), loose.begin(), loose.end());
+        return door::json(words);
+    };
+    const Json splayed = with({"push", "--at", "40mm", "--set", "faults.slot_splay=0.4mrad", "--set", "faults.pitch_error=0.1mm"});
+    CHECK(splayed["live"]["bound"] == true);
+    // It stops at the last place where it fits; at 60 mm/s a step of 0.25 ms is 0.015 mm.
+    CHECK(splayed["live"]["bound_at_mm"].get<double>() == doctest::Approx(splayed["bound_at_mm"].get<double>()).epsilon(0.02 / 235.0));
+    const Json jams = with({"push", "--at", "400mm", "--mu", "0.4", "--force", "400"});
+    CHECK(jams["outcome"] == "jams");
+    CHECK(jams["path"].empty());
+    CHECK(jams["live"]["bound"] == true);
+    // So long a board that the pass begins with the least of the runners in the slots, 50 mm: the live sled starts a tenth of a millimetre later.
+    // Friction below 50 mm by 261 mm, the distance of the inner faces of both runners: above that a sled can wedge itself (Whitney 1982), which push.h does not foresee.
+    const Json longer = with({"push", "--at", "60mm", "--set", "board.length=600mm", "--mu", "0.15"});
+    CHECK(longer["live"]["bound"] == false);
+    CHECK(longer["live"]["path"].size() < longer["path"].size());
+    CHECK(longer["live"]["path"].size() > 200);
+    CHECK(longer["path"][0]["s_mm"].get<double>() < -550.0);
+    CHECK(longer["difference"]["yaw_rad"].get<double>() < 6e-7);
+    CHECK(longer["difference"]["yaw_rad"].get<double>() > 0.0);
+}
+
 TEST_CASE("push: too far out it jams with exit code 1, and a weak hand stalls; what to change stands last") {
     const door::Said jams = door::run({"push", "--at", "600mm", "--mu", "0.4"});
     CHECK(jams.code == 1);

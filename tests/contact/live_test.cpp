@@ -7,6 +7,7 @@
 
 #include "contact/draws.h"
 #include "contact/live.h"
+#include "contact/pushed.h"
 
 using namespace offsquare;
 using contact::LiveHand;
@@ -18,6 +19,9 @@ using contact::Rub;
 using contact::Way;
 using shop::Drawing;
 using shop::Truth;
+using pushed::loose;
+using pushed::rubbing;
+using pushed::saw;
 
 namespace {
 
@@ -25,27 +29,6 @@ namespace {
 constexpr double place_mm = 0.15e-3;
 constexpr double yaw_rad = 6e-7;
 constexpr double steps_in_s = 4000.0;
-
-Drawing saw(double runner_mm) {
-    Drawing d;
-    d.table.depth_mm = 2000.0;
-    d.sled.runner_length_mm = runner_mm;
-    return d;
-}
-
-Truth loose(double left_mm, double right_mm) {
-    Truth t;
-    t.left_play_mm = left_mm;
-    t.right_play_mm = right_mm;
-    return t;
-}
-
-Rub rubbing(double mu, double base_n) {
-    Rub rub;
-    rub.mu = mu;
-    rub.base_n = base_n;
-    return rub;
-}
 
 LiveHand hand(double x_mm, double speed_mm_s, double force_n = 500.0) { return {true, x_mm, speed_mm_s, force_n}; }
 

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "contact/draws.h"
-#include "contact/push.h"
+#include "contact/pushed.h"
 
 using namespace offsquare;
 using contact::HandPush;
@@ -16,33 +16,15 @@ using contact::Stuck;
 using contact::Way;
 using shop::Drawing;
 using shop::Truth;
+using pushed::loose;
+using pushed::rubbing;
+using pushed::saw;
 
 namespace {
-
-/// A sled of which both runners are guided all along the passes of these tests.
-Drawing saw(double runner_mm) {
-    Drawing d;
-    d.table.depth_mm = 2000.0;
-    d.sled.runner_length_mm = runner_mm;
-    return d;
-}
-
-Truth loose(double left_mm, double right_mm) {
-    Truth t;
-    t.left_play_mm = left_mm;
-    t.right_play_mm = right_mm;
-    return t;
-}
 
 HandPush hand(double x_mm, double force_n = std::numeric_limits<double>::infinity(), Way way = Way::push) { return {{{-1e9, x_mm}}, force_n, way}; }
 
 PushedPass pass(const Drawing& d, const Truth& t, const HandPush& h, const Rub& rub) { return contact::push_sled(d, t, h, rub, -50.0, 50.0, 4); }
-
-Rub rubbing(double mu) {
-    Rub rub;
-    rub.mu = mu;
-    return rub;
-}
 
 /// Where the hand's place begins to jam, between one that goes and one that does not.
 double threshold(const Drawing& d, const Truth& t, const Rub& rub, double goes, double jams, Way way = Way::push) {
