@@ -47,6 +47,12 @@ void prune(Mixture& mixture) {
 
 // ---- one hypothesis meets one reading ----
 
+/// Variance of one reading: its instrument's own, and what chance adds. Chance may take away from it, where coarse steps leave less to chance, but never all of it.
+double variance_of(double own, double chance) {
+    constexpr double always_left = 0.05;
+    return std::max(own + chance, always_left * own);
+}
+
 struct Meeting {
     double difference = 0.0;    ///< reading less what was expected
     double variance = 0.0;      ///< S
@@ -61,8 +67,7 @@ Meeting meet(const Sighting& s, const Hypothesis& hypothesis, const Straight& li
     m.difference = s.seen.value - line.h;
     m.gain = times(hypothesis.covariance, line.gradient);
     const double fresh = std::max(0.0, s.seen.u * s.seen.u - lasting * lasting);
-    // Chance may take away from u, never all of it.
-    m.variance = std::max(fresh + line.variance, 0.05 * fresh) + least;
+    m.variance = variance_of(fresh, line.variance) + least;
     for (std::size_t i = 0; i < place.size(); ++i) {
         m.difference -= line.gradient[i] * (hypothesis.mean[i] - place[i]);
         m.variance += line.gradient[i] * m.gain[i];
@@ -139,7 +144,7 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
         for (std::size_t j = 0; j < k; ++j) {
             for (std::size_t n = 0; n < spread.size(); ++n) out[i * k + j] += spread[n] * lines[j].gradient[n];
         }
-        out[i * k + i] += std::max(noise.variance[i] + noise.u[i] * noise.u[i], 0.05 * noise.u[i] * noise.u[i]);
+        out[i * k + i] += variance_of(noise.u[i] * noise.u[i], noise.variance[i]);
     }
     return out;
 }
