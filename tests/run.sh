@@ -95,6 +95,7 @@ done
 
 need_packages "${build_packages[@]}" "${test_packages[@]}" || exit 1
 export ASAN_OPTIONS=${ASAN_OPTIONS-strict_string_checks=1:detect_stack_use_after_return=1}
+# shellcheck disable=SC2016  # the single quotes are for the value, not for the shell
 export LSAN_OPTIONS="${LSAN_OPTIONS-suppressions='$root/tests/leaks.txt':print_suppressions=0}"
 export UBSAN_OPTIONS=${UBSAN_OPTIONS-print_stacktrace=1}
 for part in "${parts[@]}"; do
