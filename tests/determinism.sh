@@ -23,8 +23,9 @@ run_one() {
 # compare ARGUMENT...: the same command in both builds.
 compare() {
     local name="offsquare $*" code
-    run_one a "$first" "$@"
+    run_one a "$first" "$@" &
     run_one b "$second" "$@"
+    wait
     code=$(cat "$work/a/code")
     if [ "$code" -gt 1 ]; then
         not_ok "$name" "exit $code: $(head -c 300 "$work/a/err" | tr '\n' ' ')"

@@ -1,5 +1,6 @@
 // Our elementary functions against 50-digit arithmetic (Boost.Multiprecision cpp_bin_float), and against laws that they must keep.
 #include "base/elementary.h"
+#include "repeats.h"
 
 #include <doctest/doctest.h>
 
@@ -41,7 +42,7 @@ using Ours = std::function<double(double)>;
 using Exact = std::function<Wide(const Wide&)>;
 
 /// The worst case over n points drawn evenly from [lo, hi], ends included.
-Worst worst_over(const Ours& ours, const Exact& exact, double lo, double hi, int n = 4000) {
+Worst worst_over(const Ours& ours, const Exact& exact, double lo, double hi, int n = repeats::of(4000, 600)) {
     std::mt19937_64 engine(20240611);
     std::uniform_real_distribution<double> draw(lo, hi);
     Worst worst;
@@ -57,7 +58,7 @@ Worst worst_over_decades(const Ours& ours, const Exact& exact, double low_power,
     std::mt19937_64 engine(977);
     std::uniform_real_distribution<double> draw(low_power, high_power);
     Worst worst;
-    for (int i = 0; i < 4000; ++i) {
+    for (int i = 0; i < repeats::of(4000, 600); ++i) {
         const double x = (both_signs && i % 2 == 1 ? -1.0 : 1.0) * std::pow(10.0, draw(engine));
         worst.see(ulps(ours(x), exact(Wide(x))), x);
     }

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "cli/door.h"
+#include "repeats.h"
 
 using door::has;
 using door::Json;
@@ -132,7 +133,7 @@ TEST_CASE("the two boards: both lessons come out of the readings alone") {
     CHECK(with(d["faults"], "key", "fence_skew")["probability"].get<double>() > 0.95);
 }
 
-TEST_CASE("the blade that burns: no skew, and the indicator says to which side the blade is turned") {
+TEST_CASE("the blade that burns: no skew, and the indicator says to which side the blade is turned" * doctest::skip(repeats::sanitized)) {
     const std::string file = scenario("burns-but-square");
     const Json by_kerf = json({"diagnose", "-", "--json"}, run({"cut", file, "--check", "kerf-width", "-o", "-"}).out);
     const Json& either = with(by_kerf["faults"], "key", "blade_toe");
@@ -156,7 +157,7 @@ TEST_CASE("what a cut shows beside its corner: kerf, step, heel marks, bevel") {
     CHECK(json({"cut", "built-in", "--set", "faults.blade_tilt=3mrad", "--json"})["bevel_rad"].get<double>() == doctest::Approx(3e-3).epsilon(1e-12));
 }
 
-TEST_CASE("the diagnosis never reads the truth: faults in a readings file change nothing") {
+TEST_CASE("the diagnosis never reads the truth: faults in a readings file change nothing" * doctest::skip(repeats::sanitized)) {
     const std::string plain = readings({"five-cut", "kerf-width"});
     const Json before = json({"diagnose", "-", "--json"}, plain);
     const door::Said after = run({"diagnose", "-", "--json"}, plain + "\n[faults]\nfence_skew = 15\n");

@@ -8,6 +8,7 @@
 #include "contact/draws.h"
 #include "contact/live.h"
 #include "contact/pushed.h"
+#include "repeats.h"
 
 using namespace offsquare;
 using contact::LiveHand;
@@ -217,7 +218,7 @@ TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slot
     wavy.left_slot_profile = draws.wavy(-280.0, 280.0, 0.03);
     wavy.right_runner_profile = draws.wavy(-60.0, 360.0, 0.03);
     for (const Truth& t : {even, wavy}) {
-        const Throws all = monkey(Drawing{}, t, draws, 5000);
+        const Throws all = monkey(Drawing{}, t, draws, repeats::of(5000, 1000));
         CHECK(all.numbers);
         CHECK(all.beyond < 0.010);
         CHECK(all.from_nothing_j < 0.010);
