@@ -90,10 +90,10 @@ Result<Bench> bench_of(const Arguments& arguments, std::istream& in) {
     return bench;
 }
 
-std::vector<session::Action> one_test(int reads) {
-    std::vector<session::Action> actions = {session::CutTest{}};
+std::vector<session::Action> one_test(const Bench& bench) {
+    std::vector<session::Action> actions = {bench.test};
     for (const session::End end : {session::End::fence, session::End::far}) {
-        for (int i = 0; i < reads; ++i) actions.emplace_back(session::Read{end, 0.0});
+        for (int i = 0; i < bench.reads; ++i) actions.emplace_back(session::Read{end, 0.0});
     }
     actions.emplace_back(session::WorkOut{});
     return actions;
@@ -101,11 +101,11 @@ std::vector<session::Action> one_test(int reads) {
 
 Result<Played> play_one_test(const Bench& bench, std::vector<session::Action> before) {
     std::vector<session::Action> actions = std::move(before);
-    actions.emplace_back(session::CutTest{});
+    actions.push_back(bench.test);
     auto cut = session::run(bench.scenario, actions, bench.seed, bench.precision);
     if (!cut) return tl::unexpected(cut.error());
     if (cut->tests.back().cut.outcome != cut::Outcome::done) return Played{std::move(actions), std::move(*cut)};
-    const std::vector<session::Action> whole = one_test(bench.reads);
+    const std::vector<session::Action> whole = one_test(bench);
     actions.insert(actions.end(), whole.begin() + 1, whole.end());
     auto read = session::run(bench.scenario, actions, bench.seed, bench.precision);
     if (!read) return tl::unexpected(read.error());

@@ -20,6 +20,7 @@ struct Bench {
     measure::Precision precision = measure::Precision::real;
     int reads = 2;                            ///< readings at each end, >= 1
     std::vector<session::Action> shims;       ///< what --shim asks for
+    session::Action test = session::CutTest{};   ///< how a test is cut: pressed as the scenario says, or pushed by a hand
 };
 
 /// Scenario text from a path, "-" (from `in`) or "built-in".
@@ -30,7 +31,7 @@ base::Result<std::vector<scenario::Override>> overrides_of(const Arguments& argu
 base::Result<Bench> bench_of(const Arguments& arguments, std::istream& in);
 
 /// One test with its readings and the working, to be put at the end of a list of actions.
-std::vector<session::Action> one_test(int reads);
+std::vector<session::Action> one_test(const Bench& bench);
 
 /// The list up to the last action that is possible: readings are left out when no strip came of the test.
 struct Played {

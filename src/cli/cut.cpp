@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cli/bench.h"
+#include "cli/hand.h"
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/make_checks.h"
@@ -35,11 +36,22 @@ std::string as_json(const session::Trial& trial, bool reveal) {
 
 int code_of(const session::Test& test) { return !test.verdict || test.verdict->state == diagnose::State::fail ? 1 : 0; }
 
+/// Any word about the hand makes it a test that is pushed by hand.
+base::Result<void> take_hand(Bench& bench, const Arguments& arguments) {
+    if (!arguments.has("--at") && !arguments.has("--to") && !arguments.has("--force")) return {};
+    if (arguments.has("--check")) return base::fail(base::Grade::usage, "--at, --to and --force go with the five-cut test, not with --check, for example: offsquare cut --at 80mm");
+    auto hand = hand_of(arguments, bench.scenario.drawing.feed, bench.scenario.units);
+    if (!hand) return tl::unexpected(hand.error());
+    bench.test = session::PushTest{{std::move(*hand)}};
+    return {};
+}
+
 }  // namespace
 
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door) {
-    const auto bench = bench_of(arguments, door.in);
+    auto bench = bench_of(arguments, door.in);
     if (!bench) return tl::unexpected(bench.error());
+    if (auto taken = take_hand(*bench, arguments); !taken) return tl::unexpected(taken.error());
     if (arguments.has("--check")) return checks_made_answer(arguments, *bench, door);
     if (arguments.has("--output")) return base::fail(base::Grade::usage, "--output goes with --check, for example: offsquare cut --check wiggle -o readings.toml");
     const auto played = play_one_test(*bench, bench->shims);

@@ -1,6 +1,7 @@
 #include "cli/json.h"
 
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 namespace offsquare::cli {
@@ -99,10 +100,20 @@ void add_face(Json& to, const cut::FaceMarks& face) {
     to["bevel_rad"] = number(face.bevel_rad);
 }
 
+Json hand_of(const contact::HandPush& hand) {
+    Json json;
+    json["force_n"] = number(hand.force_n);
+    json["at_mm"] = number(contact::grip_at(hand, -std::numeric_limits<double>::infinity()));
+    json["to"] = Json::array();
+    for (std::size_t i = 1; i < hand.grips.size(); ++i) json["to"].push_back({{"at_mm", number(hand.grips[i].x_mm)}, {"from_mm", number(hand.grips[i].from_mm)}});
+    return json;
+}
+
 }  // namespace
 
 void add_test(Json& to, const session::Test& test) {
     to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))}, {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
+    if (test.pushed) to["pushed"] = hand_of(test.pushed->hand);
     if (test.cut.cuts_made > 0) add_face(to, test.face);
     if (test.strip) to["strip"] = strip_of(test);
     if (test.skew_rad) to["estimate"] = estimate_of(*test.skew_rad);

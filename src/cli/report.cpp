@@ -56,6 +56,7 @@ std::string cut_lines(const session::Test& test, base::Units units) {
     const shop::Board& board = test.drawing.board;
     std::string text = fmt::format("A board of {} by {}, kept on the {} of the blade, with {}.", base::show_size(board.width_mm, units),
                                    base::show_size(board.length_mm, units), side_word(board.kept), behind_the_fence(test));
+    if (test.pushed) text += " " + session::hand_words(test.pushed->hand, units);
     if (test.cut.strip) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(test.cut.strip->side));
     return wrapped(text, text_width) + "\n";
 }

@@ -9,6 +9,9 @@ namespace offsquare::cli {
 
 namespace {
 
+OptionInfo at_option(const char* help) { return {"--at", "X", help, false, ""}; }
+OptionInfo to_option() { return {"--to", "X@S", "from the travel S on (where the fence's face is, from the blade's centre) the hand is at X", true, ""}; }
+OptionInfo force_option() { return {"--force", "F", "the most that the hand gives, in N (feed.force)", false, ""}; }
 OptionInfo set_option() {
     return {"--set", "KEY=VALUE", "change one value of the scenario, such as faults.fence_skew=0.5mrad (keys: offsquare keys)", true, ""};
 }
@@ -31,10 +34,11 @@ VerbInfo cut_verb() {
                         "Exit code 0 when the fence passes or it cannot be told yet, 1 when it fails or no strip came of it.", about_scenario),
             {set_option(), shim_option(), seed_option(), exact_option(), reads_option(),
              {"--reveal", "", "show the true errors and the five true corners as well", false, ""},
+             at_option("push the sled by hand for every cut, here: from the blade's line, positive right (feed.at)"), force_option(), to_option(),
              {"--check", "NAME", "make this check instead (names: offsquare checks); for several, give it again", true, ""},
              {"--output", "FILE", "with --check: write a readings file for offsquare diagnose; - for standard output", false, "-o"}, json_option(), colour_option(), help_option()},
             {"offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mrad --exact --reveal",
-             "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"}};
+             "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut --at 120mm --to -60mm@-80mm", "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"}};
 }
 
 VerbInfo shim_verb() {
@@ -66,9 +70,7 @@ VerbInfo push_verb() {
     return {"push", "SCENARIO", false, false, "push the sled by hand through its slots: yaw, push needed, jamming",
             fmt::format("Pushes the sled along its slots with the hand beside the blade's line, and tells how it turns in its play, what push it needs, and where it jams, binds or stalls. "
                         "Statics with friction; nothing has mass. What is not typed is the scenario's: keys feed.at to feed.blade_drag. {} Exit code 0 when it goes through, 1 when it does not.", about_scenario),
-            {{"--at", "X", "where the hand pushes, from the blade's line, positive right (feed.at)", false, ""},
-             {"--force", "F", "the most that the hand gives, in N (feed.force)", false, ""},
-             {"--to", "X@S", "from the travel S on (where the fence's face is, from the blade's centre) the hand is at X", true, ""},
+            {at_option("where the hand pushes, from the blade's line, positive right (feed.at)"), force_option(), to_option(),
              {"--mu", "M", "coefficient of friction at the slot walls (feed.friction; waxed wood less than 0.25, smooth dry wood 0.3 to 0.5)", false, ""},
              {"--base-drag", "F", "drag of the base on the table, in N (feed.base_drag)", false, ""},
              {"--blade-drag", "F", "drag of the blade while it cuts, in N (feed.blade_drag)", false, ""},

@@ -159,11 +159,9 @@ double first_stuck(const Pusher& pusher, double goes, double stuck, double turn)
 }  // namespace
 
 double grip_at(const HandPush& hand, double s_mm) {
-    double x = hand.grips.empty() ? 0.0 : hand.grips.front().x_mm;
-    for (const Grip& g : hand.grips) {
-        if (g.from_mm <= s_mm) x = g.x_mm;
-    }
-    return x;
+    if (hand.grips.empty()) return 0.0;
+    const auto later = std::upper_bound(hand.grips.begin(), hand.grips.end(), s_mm, [](double s, const Grip& g) { return s < g.from_mm; });
+    return (later == hand.grips.begin() ? later : std::prev(later))->x_mm;
 }
 
 Meeting meeting_of(const shop::Drawing& drawing) { return {0.5 * shop::chord_mm(drawing.blade), drawing.board.length_mm}; }
@@ -182,6 +180,15 @@ PushRange usual_pass(const shop::Drawing& d) {
     const PushRange range = hand_range(d);
     const double from = std::max(range.from_mm, -(reach + d.board.length_mm + 25.0));
     return {from, std::max(from + 1.0, std::min(range.to_mm, reach + 25.0))};
+}
+
+Travel travel_of(const PushedPass& pass) {
+    Travel travel;
+    travel.constant = false;
+    for (const PushedPose& p : pass.path) travel.poses.push_back({p.s_mm, p.x_mm, p.yaw_rad});
+    const bool a_bit_further = pass.stuck != Stuck::no && !travel.poses.empty() && pass.stuck_at_mm > travel.poses.back().s_mm;
+    if (a_bit_further) travel.poses.push_back({pass.stuck_at_mm, travel.poses.back().x_mm, travel.poses.back().yaw_rad});
+    return travel;
 }
 
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps) {

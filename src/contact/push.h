@@ -17,6 +17,7 @@
 #include <span>
 #include <vector>
 
+#include "contact/runners.h"
 #include "shop/drawing.h"
 #include "shop/truth.h"
 
@@ -33,6 +34,7 @@ Rub rub_of(const shop::Feed& feed);
 
 /// From the travel `from_mm` on the hand holds the sled at x (in S, from the blade's line, positive right).
 struct Grip {
+    friend bool operator==(const Grip&, const Grip&) = default;
     double from_mm = -std::numeric_limits<double>::infinity();
     double x_mm = 0.0;
 };
@@ -40,6 +42,7 @@ struct Grip {
 enum class Way { push, pull_back };
 
 struct HandPush {
+    friend bool operator==(const HandPush&, const HandPush&) = default;
     std::vector<Grip> grips;   ///< by increasing from_mm; the first holds from the start
     double force_n = std::numeric_limits<double>::infinity();   ///< the most that the hand gives, > 0
     Way way = Way::push;
@@ -86,6 +89,10 @@ bool wood_in_the_chord(const Meeting& meeting, double s_mm);
 
 /// The whole way between two travels, from < to, in equal steps. `steps` >= 1.
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps = 256);
+
+/// A pushed pass as the way on which a board is carried past the blade: from its start to where it ended or stuck. Between two steps x and yaw go straight, a turn from one wall
+/// to the other too. Fewer than two poses: it stuck at once.
+Travel travel_of(const PushedPass& pass);
 
 /// A part of the travel.
 struct PushRange {

@@ -162,19 +162,14 @@ std::optional<Pass> pass_of(const Drawing& d, const FenceFace& face) {
     return Pass{from, std::max(from + 1.0, std::min({reach + margin, guided.to_mm, d.sled.stop_y_mm}))};
 }
 
-/// One travel for all cuts that are pushed alike; a wandering hand needs one for each.
-Outcome run_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
-    const std::optional<Pass> pass = pass_of(d, face);
-    if (!pass) return Outcome::off_the_table;
+/// The five cuts and the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from 0; to nothing where the sled does not go.
+template <typename SweepFor>
+Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, const SweepFor& sweep_for, FiveCut& test) {
     const Piece* board = &test.rough;
-    std::optional<Sweep> sweep;
     for (int number = 1; number <= 5; ++number) {
         const auto i = static_cast<std::size_t>(number - 1);
-        if (number == 1 || chances[i].push != chances[i - 1].push) {
-            const auto travel = contact::travel(d, truth, chances[i].push, pass->from, pass->to);
-            if (!travel) return Outcome::runners_bind;
-            sweep.emplace(d.blade, truth, *travel);
-        }
+        const Sweep* sweep = sweep_for(i);
+        if (sweep == nullptr) return Outcome::runners_bind;
         Cut& cut = test.cuts[i];
         const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, cut);
         if (outcome != Outcome::done) return outcome;
@@ -184,6 +179,50 @@ Outcome run_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, co
     const Outcome outcome = take_strip(test, test.strip.emplace());
     if (outcome != Outcome::done) test.strip.reset();
     return outcome;
+}
+
+/// One travel for all cuts that are pressed alike; a wandering hand needs one for each.
+Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
+    const std::optional<Pass> pass = pass_of(d, face);
+    if (!pass) return Outcome::off_the_table;
+    std::optional<Sweep> sweep;
+    const auto sweep_for = [&](std::size_t i) -> const Sweep* {
+        if (i == 0 || chances[i].push != chances[i - 1].push) {
+            const auto travel = contact::travel(d, truth, chances[i].push, pass->from, pass->to);
+            if (!travel) return nullptr;
+            sweep.emplace(d.blade, truth, *travel);
+        }
+        return &*sweep;
+    };
+    return run_cuts(d, face, chances, sweep_for, test);
+}
+
+/// Where the sled sticks it goes no farther: what is not cut through then is so for that reason.
+Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const HandPass& by_hand, const Chances& chances, FiveCut& test) {
+    const std::optional<Pass> pass = pass_of(d, face);
+    const contact::PushRange range = contact::hand_range(d);
+    if (!pass || range.from_mm > -(0.5 * shop::chord_mm(d.blade) + std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board)))) return Outcome::off_the_table;
+    const double from = std::max(pass->from, range.from_mm);
+    const double to = std::min({pass->to, range.to_mm, by_hand.stops_at_mm});
+    if (to <= from) return Outcome::nothing_cut;
+    const contact::PushedPass pushed = contact::push_sled(d, truth, by_hand.hand, contact::rub_of(d.feed), from, to);
+    const contact::Travel travel = contact::travel_of(pushed);
+    const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
+    if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
+    const Sweep sweep(d.blade, truth, travel);
+    const Outcome outcome = run_cuts(d, face, chances, [&](std::size_t) { return &sweep; }, test);
+    if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
+    return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
+}
+
+/// The test before its first cut. A blade that is too low cuts nothing.
+FiveCut ready_test(const Drawing& drawing, const Truth& truth, const FenceFace& face) {
+    FiveCut test;
+    test.kept = drawing.board.kept;
+    test.skew_rad = base::atan_of(face.slope);
+    if (drawing.blade.height_mm <= drawing.board.thickness_mm) test.outcome = Outcome::nothing_cut;
+    else test.rough = rough_board(drawing, truth);
+    return test;
 }
 
 }  // namespace
@@ -217,16 +256,16 @@ Piece FiveCut::offcut(int cut) const {
 }
 
 FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
-    FiveCut test;
-    test.kept = drawing.board.kept;
     const FenceFace face = contact::fence_face(drawing, truth, shims);
-    test.skew_rad = base::atan_of(face.slope);
-    if (drawing.blade.height_mm <= drawing.board.thickness_mm) {
-        test.outcome = Outcome::nothing_cut;
-        return test;
-    }
-    test.rough = rough_board(drawing, truth);
-    test.outcome = run_cuts(drawing, truth, face, chances, test);
+    FiveCut test = ready_test(drawing, truth, face);
+    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, test);
+    return test;
+}
+
+FiveCut five_cut_pushed(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const HandPass& pass, const Chances& chances) {
+    const FenceFace face = contact::fence_face(drawing, truth, shims);
+    FiveCut test = ready_test(drawing, truth, face);
+    if (test.outcome == Outcome::done) test.outcome = pushed_cuts(drawing, truth, face, pass, chances, test);
     return test;
 }
 
@@ -246,6 +285,7 @@ std::string_view name_of(Outcome outcome) {
         case Outcome::no_strip: return "no-strip";
         case Outcome::runners_bind: return "runners-bind";
         case Outcome::off_the_fence: return "off-the-fence";
+        case Outcome::sled_sticks: return "sled-sticks";
         case Outcome::off_the_table: return "off-the-table";
     }
     return "done";
@@ -260,6 +300,7 @@ std::string_view sentence_of(Outcome outcome) {
         case Outcome::strip_crosses: return "The strip runs out to nothing before its far end: the skew is too large for so thin a strip. Take a wider strip.";
         case Outcome::no_strip: return "The board no longer has the edges that the test needs. Start with a larger board, or trim less.";
         case Outcome::runners_bind: return "The runners do not fit in their slots somewhere along the travel.";
+        case Outcome::sled_sticks: return "The sled sticks before the board is cut through: it jams, or the hand is too weak for it. Push nearer the middle, or wax the runners.";
         case Outcome::off_the_table: return "The sled would have to start or end with its runners off the table: nothing would guide it. Take a smaller board.";
         case Outcome::off_the_fence: return "The board does not meet the fence where it has to lie.";
     }

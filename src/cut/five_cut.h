@@ -5,9 +5,11 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <optional>
 #include <string_view>
 
+#include "contact/push.h"
 #include "contact/runners.h"
 #include "contact/seating.h"
 #include "cut/chance.h"
@@ -28,6 +30,7 @@ enum class Outcome {
     no_strip,            ///< so little is left that the pieces no longer have the edges of the test
     runners_bind,        ///< the runners do not fit in the slots somewhere along the travel
     off_the_fence,       ///< the board does not meet the fence's face
+    sled_sticks,         ///< pushed by hand: the sled jams, or the hand is too weak, before the board is cut through
     off_the_table,       ///< the sled would have to start with its runners in front of the table, or end behind it
 };
 std::string_view name_of(Outcome outcome);      ///< "done", "nothing-cut", ...
@@ -74,5 +77,15 @@ struct FiveCut {
 FiveCut five_cut_each(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances);
 /// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});
+
+/// A pass that a hand pushes, the same for all five cuts.
+struct HandPass {
+    friend bool operator==(const HandPass&, const HandPass&) = default;
+    contact::HandPush hand;   ///< a push, not a pull
+    double stops_at_mm = std::numeric_limits<double>::infinity();   ///< the travel at which the hand stops
+};
+/// Each cut on the way that the sled takes under that hand, with the drawing's friction and drags (contact/push.h); of chance only the chips. The sled starts with least_guided_mm of its
+/// runners in their slots at least.
+FiveCut five_cut_pushed(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const HandPass& pass, const Chances& chances);
 
 }  // namespace offsquare::cut

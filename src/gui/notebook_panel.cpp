@@ -53,7 +53,10 @@ void one_column(Kit& kit, Bench& bench, PanelState& state, float w) {
 
 }  // namespace
 
-void open_notebook(PanelState& state, bool on) { state.hunt.open = on; }
+void open_notebook(PanelState& state, bool on) {
+    state.hunt.open = on;
+    if (on) state.pushing.open = false;
+}
 
 void draw_notebook(Kit& kit, Bench& bench, PanelState& state, float width, float height) {
     state.hunt.follow(bench);

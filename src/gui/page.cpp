@@ -113,7 +113,8 @@ void draw_page(Kit& kit, Bench& bench, PanelState& state) {
     const float w = size.x / kit.theme.scale;
     const float h = size.y / kit.theme.scale;
     state.page_scrolls = w < narrow || h < least_height;
-    if (state.hunt.open) draw_notebook(kit, bench, state, w, h);
+    if (state.pushing.open) draw_push(kit, bench, state, w, h);
+    else if (state.hunt.open) draw_notebook(kit, bench, state, w, h);
     else if (w >= narrow) wide_page(kit, bench, state, w, std::max(least_height, h));
     else narrow_page(kit, bench, state, w, h);
     draw_header(kit, bench, state, {0.0F, 0.0F, w, w >= narrow ? header : two_rows});

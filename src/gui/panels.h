@@ -10,6 +10,7 @@
 #include "gui/kit/chooser.h"
 #include "gui/kit/widgets.h"
 #include "gui/keep.h"
+#include "gui/pushing.h"
 #include "gui/unsaved.h"
 
 namespace offsquare::gui {
@@ -25,6 +26,8 @@ struct PanelState {
     std::function<void(float)> set_scale;   ///< how the window takes another scale; may be empty
     bool wants_close = false;               ///< the person has asked for the window to close
     Hunt hunt;                              ///< the notebook
+    Pushing pushing;                        ///< the sled under the hand
+    double push_grab_mm = 0.0;              ///< how far from the fence's face the mouse took hold of the sled, along the slots
     std::size_t notes_seen = 0;             ///< at which change of the session the newest note was scrolled into view
     int notes_to_end = 0;                   ///< frames in which that is still done
     Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
@@ -66,6 +69,8 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< the readings in order
 void draw_notebook(Kit& kit, Bench& bench, PanelState& state, float width, float height);
 void open_notebook(PanelState& state, bool on);
+void draw_push(Kit& kit, Bench& bench, PanelState& state, float width, float height);
+void open_push(PanelState& state, bool on);
 void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state);
 void handle_keys(Kit& kit, Bench& bench, PanelState& state);

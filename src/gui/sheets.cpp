@@ -23,10 +23,10 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 20> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
+    constexpr std::array<std::array<const char*, 2>, 22> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
         {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
         {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
+        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"H", "push the sled by hand"}, {"F and G", "there: hold to push, to pull back"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
         {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
@@ -162,6 +162,7 @@ void control_keys(Bench& bench, PanelState& state) {
 
 void view_keys(Bench& bench, PanelState& state) {
     if (typed(U'b')) open_notebook(state, !state.hunt.open);
+    if (typed(U'h')) open_push(state, !state.pushing.open);
     if (typed(U'u')) bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
     if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
     if (typed(U't')) bench.view.reveal = !bench.view.reveal;
@@ -171,16 +172,19 @@ void view_keys(Bench& bench, PanelState& state) {
     if (typed(U'?')) bench.sheets.keys = true;
     if (typed(U's')) {
         open_notebook(state, false);
+        open_push(state, false);
         bench.view.looking_at = bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
     }
     if (typed(U'c')) bench.show_class(!bench.view.for_class);
     if (!pressed(Key::escape)) return;
     if (bench.view.for_class) bench.show_class(false);
     open_notebook(state, false);
+    open_push(state, false);
     bench.view.looking_at.reset();
 }
 
 void cut_keys(Bench& bench, PanelState& state) {
+    if (state.pushing.open) return;
     if (state.hunt.open) {
         if (typed(U'n')) state.hunt.next_step(bench);
         return;

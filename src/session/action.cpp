@@ -1,5 +1,8 @@
 #include "session/action.h"
 
+#include <cmath>
+#include <limits>
+
 #include <fmt/format.h>
 
 namespace offsquare::session {
@@ -11,6 +14,11 @@ std::string lower_first(std::string_view text) {
     return out;
 }
 
+std::string beside_line(double x_mm, base::Units units) {
+    if (x_mm == 0.0) return "on the blade's line";
+    return fmt::format("{} {} of the blade's line", base::show_size(std::abs(x_mm), units), x_mm > 0.0 ? "right" : "left");
+}
+
 struct Teller {
     const shop::Drawing& drawing;
     base::Units units;
@@ -20,6 +28,10 @@ struct Teller {
         return fmt::format("Set {} to {} and {} to {}.", a.first.key, a.first.value, a.second.key, a.second.value);
     }
     std::string operator()(const CutTest&) const { return "Cut a five-cut test."; }
+    std::string operator()(const PushTest& a) const {
+        const char* later = a.pass.hand.grips.size() > 1 ? " at first, and then elsewhere" : "";
+        return fmt::format("Cut a five-cut test, pushing the sled by hand {}{}.", beside_line(contact::grip_at(a.pass.hand, -std::numeric_limits<double>::infinity()), units), later);
+    }
     std::string operator()(const Read& a) const {
         const char* end = a.end == End::fence ? "fence" : "far";
         if (a.station_mm == 0.0) return fmt::format("Read the strip at its {} end.", end);
@@ -42,7 +54,34 @@ struct Teller {
     }
 };
 
+bool is_within(double value, double least, double most) { return value >= least && value <= most; }
+
 }  // namespace
+
+std::string trouble_with(const cut::HandPass& pass) {
+    constexpr double farthest = 2000.0;
+    const contact::HandPush& hand = pass.hand;
+    if (hand.way != contact::Way::push) return "a test is cut pushing, not pulling back";
+    if (hand.grips.size() > most_grips) return fmt::format("a hand changes its place {} times at most in a pass, not {} times", most_grips, hand.grips.size());
+    if (!is_within(hand.force_n, 0.1, 10000.0)) return fmt::format("a hand gives from 0.1 to 10000 N, not {:g} N", hand.force_n);
+    if (!(pass.stops_at_mm >= -farthest)) return "the hand stops within 2 m of the blade";
+    for (std::size_t i = 0; i < hand.grips.size(); ++i) {
+        if (!is_within(hand.grips[i].x_mm, -farthest, farthest)) return "a hand pushes within 2 m of the blade's line";
+        if (i > 0 && !(hand.grips[i].from_mm > hand.grips[i - 1].from_mm)) return "the places of a hand go by increasing travel";
+        if (i > 0 && !is_within(hand.grips[i].from_mm, -farthest, farthest)) return "a hand changes its place within 2 m of the blade";
+    }
+    return "";
+}
+
+std::string hand_words(const contact::HandPush& hand, base::Units units) {
+    constexpr std::size_t most_told = 3;
+    std::string text = fmt::format("The sled is pushed by hand, with up to {:g} N, {}", hand.force_n, beside_line(contact::grip_at(hand, -std::numeric_limits<double>::infinity()), units));
+    for (std::size_t i = 1; i < hand.grips.size() && hand.grips.size() <= most_told; ++i) {
+        text += fmt::format("; {} once the fence is at {}", beside_line(hand.grips[i].x_mm, units), base::show_size(hand.grips[i].from_mm, units));
+    }
+    if (hand.grips.size() > most_told) text += fmt::format(" at first; its place changes {} times", hand.grips.size() - 1);
+    return text + ".";
+}
 
 std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units) { return std::visit(Teller{drawing, units}, action); }
 

@@ -6,6 +6,7 @@
 
 #include "base/quantity.h"
 #include "base/result.h"
+#include "cut/five_cut.h"
 #include "measure/check.h"
 #include "shim/propose.h"
 #include "shop/drawing.h"
@@ -28,6 +29,13 @@ struct SetBoth {
 };
 /// Make the whole five-cut test with a fresh board, the fence as it now is.
 struct CutTest {};
+/// The same with the sled pushed by hand, each cut alike: it turns in its play as the hand has it.
+struct PushTest {
+    cut::HandPass pass;
+};
+/// What a hand may do in a PushTest: places within 2 m of the blade's line, by increasing travel, a force that a person has. Empty: all is well.
+std::string trouble_with(const cut::HandPass& pass);
+inline constexpr std::size_t most_grips = 500;
 /// Put the caliper on the strip and read it. Several readings at one end are repeats.
 struct Read {
     End end = End::fence;
@@ -60,7 +68,10 @@ struct Repair {
     shop::Fault fault = shop::Fault::fence_skew;
 };
 
-using Action = std::variant<MakeCheck, Repair, SetValue, SetBoth, CutTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
+using Action = std::variant<MakeCheck, Repair, SetValue, SetBoth, CutTest, PushTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
+
+/// "The sled is pushed by hand 80 mm right of the blade's line, and 60 mm left of it from 40 mm before the blade on, with up to 80 N."
+std::string hand_words(const contact::HandPush& hand, base::Units units);
 
 /// What the action does, as one sentence: "Put brass 0.10 mm behind the left end of the fence."
 std::string sentence_of(const Action& action, const shop::Drawing& drawing, base::Units units);

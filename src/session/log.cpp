@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -28,6 +29,12 @@ struct Writer {
     Json operator()(const MakeCheck& a) const { return {{"do", "check"}, {"check", measure::info(a.check).name}}; }
     Json operator()(const Repair& a) const { return {{"do", "repair"}, {"fault", shop::info(a.fault).key}}; }
     Json operator()(const CutTest&) const { return {{"do", "cut"}}; }
+    Json operator()(const PushTest& a) const {
+        Json json{{"do", "push-test"}, {"force_n", a.pass.hand.force_n}, {"x_mm", contact::grip_at(a.pass.hand, -std::numeric_limits<double>::infinity())}};
+        if (std::isfinite(a.pass.stops_at_mm)) json["stops_at_mm"] = a.pass.stops_at_mm;
+        for (std::size_t i = 1; i < a.pass.hand.grips.size(); ++i) json["then_x_mm_from_mm"].push_back({a.pass.hand.grips[i].x_mm, a.pass.hand.grips[i].from_mm});
+        return json;
+    }
     Json operator()(const Read& a) const { return {{"do", "read"}, {"end", end_word(a.end)}, {"in_mm", a.station_mm}}; }
     Json operator()(const WorkOut&) const { return {{"do", "work-out"}}; }
     Json operator()(const PutShim& a) const { return {{"do", "put-shim"}, {"at", shim::name_of(a.at)}, {"drawer_line", a.drawer_row}}; }
@@ -104,6 +111,38 @@ Result<Action> read_action(const Line& line, const Json& json) {
     return Read{in == "fence" ? End::fence : End::far, *station};
 }
 
+/// "then_x_mm_from_mm": [[x, s], ...].
+std::optional<std::vector<contact::Grip>> later_grips(const Json& json) {
+    std::vector<contact::Grip> grips;
+    if (!json.contains("then_x_mm_from_mm")) return grips;
+    const Json& list = json["then_x_mm_from_mm"];
+    if (!list.is_array() || list.size() > most_grips) return std::nullopt;
+    for (const Json& pair : list) {
+        if (!pair.is_array() || pair.size() != 2 || !pair[0].is_number() || !pair[1].is_number()) return std::nullopt;
+        grips.push_back({pair[1].get<double>(), pair[0].get<double>()});
+    }
+    return grips;
+}
+
+Result<Action> push_action(const Line& line, const Json& json) {
+    const auto force = real(json, "force_n");
+    const auto x = real(json, "x_mm");
+    const auto later = later_grips(json);
+    const bool stops = json.contains("stops_at_mm");
+    const auto stop = real(json, "stops_at_mm");
+    if (!force || !x || !later || (stops && !stop)) {
+        return line.bad("a pushed test needs numbers \"force_n\" and \"x_mm\", and may have \"stops_at_mm\" and a list of places, for example "
+                        "{\"do\":\"push-test\",\"force_n\":60,\"x_mm\":80,\"then_x_mm_from_mm\":[[-40,0]]}");
+    }
+    PushTest test;
+    test.pass.hand.force_n = *force;
+    test.pass.hand.grips.push_back({-std::numeric_limits<double>::infinity(), *x});
+    test.pass.hand.grips.insert(test.pass.hand.grips.end(), later->begin(), later->end());
+    if (stop) test.pass.stops_at_mm = *stop;
+    if (const std::string trouble = trouble_with(test.pass); !trouble.empty()) return line.bad(trouble);
+    return test;
+}
+
 Result<Action> shim_action(const Line& line, const Json& json, const std::string& what) {
     const auto at = at_of(json);
     if (!at) return line.bad("a shim needs \"at\":\"left\" or \"right\"");
@@ -133,6 +172,7 @@ Result<Action> action_of(const Line& line, const Json& json) {
     if (what == "check") return check_action(line, json);
     if (what == "repair") return repair_action(line, json);
     if (what == "cut") return CutTest{};
+    if (what == "push-test") return push_action(line, json);
     if (what == "work-out") return WorkOut{};
     if (what == "read") return read_action(line, json);
     if (what == "put-shim" || what == "put-thickness" || what == "take-shim") return shim_action(line, json, what);
@@ -140,7 +180,7 @@ Result<Action> action_of(const Line& line, const Json& json) {
     if (what == "set-both" && !word(json, "key").empty() && !word(json, "other_key").empty()) {
         return SetBoth{{word(json, "key"), word(json, "value")}, {word(json, "other_key"), word(json, "other_value")}};
     }
-    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, read, work-out, put-shim, put-thickness, take-shim, check, repair; for example {{\"do\":\"cut\"}}", what));
+    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, push-test, read, work-out, put-shim, put-thickness, take-shim, check, repair; for example {{\"do\":\"cut\"}}", what));
 }
 
 Result<Log> head_of(const Line& line, const Json& json) {

@@ -48,7 +48,8 @@ bool same_pieces(const std::vector<PlacedShim>& a, const std::vector<PlacedShim>
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const PlacedShim& p, const PlacedShim& q) { return p.true_mm == q.true_mm; });
 }
 
-bool same_shims(const Test& a, const Test& b) { return same_pieces(a.behind_left, b.behind_left) && same_pieces(a.behind_right, b.behind_right); }
+/// Whether they may count as repeats of one test.
+bool cut_alike(const Test& a, const Test& b) { return same_pieces(a.behind_left, b.behind_left) && same_pieces(a.behind_right, b.behind_right) && a.pushed == b.pushed; }
 
 std::vector<shim::PickedShim> marks_of(const std::vector<PlacedShim>& placed) {
     std::vector<shim::PickedShim> marks;
@@ -67,11 +68,11 @@ std::vector<measure::Reading> at_last_place(const std::vector<measure::Reading>&
     return kept;
 }
 
-/// The mean with the tests just before it that were cut on the same set-up with the same shims.
+/// The mean with the tests just before it that were cut on the same set-up with the same shims, by the same hand.
 void pool(std::vector<Test>& tests) {
     Test& last = tests.back();
     std::vector<base::Uncertain> skews;
-    for (auto t = tests.rbegin(); t != tests.rend() && same_shims(*t, last); ++t) {
+    for (auto t = tests.rbegin(); t != tests.rend() && cut_alike(*t, last); ++t) {
         if (t->skew_rad) skews.push_back(*t->skew_rad);
     }
     last.pooled_rad = skews.size() == 1 ? skews.front() : diagnose::average(skews);
@@ -195,19 +196,32 @@ Result<void> apply(Run& run, const SetValue& a) { return set(run, {{a.key, a.val
 
 Result<void> apply(Run& run, const SetBoth& a) { return set(run, {{a.first.key, a.first.value}, {a.second.key, a.second.value}}); }
 
-Result<void> apply(Run& run, const CutTest&) {
+/// One whole test, the fence clamped as it now is.
+void cut_test(Run& run, const std::optional<cut::HandPass>& pushed) {
     Trial& t = run.trial;
     Test test;
+    test.pushed = pushed;
     test.drawing = t.scenario.drawing;
     test.behind_left = t.behind_left;
     test.behind_right = t.behind_right;
     clamp(run);
     test.clamped_again = t.clamped_again;
-    test.cut = cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims_of(t.behind_left, t.behind_right), chances(run));
+    const contact::Shims shims = shims_of(t.behind_left, t.behind_right);
+    test.cut = pushed ? cut::five_cut_pushed(t.scenario.drawing, as_clamped(t), shims, *pushed, chances(run)) : cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims, chances(run));
     if (test.cut.cuts_made > 0) test.face = cut::marks_of(t.scenario.drawing, t.scenario.truth, test.cut.cuts[static_cast<std::size_t>(test.cut.cuts_made - 1)]);
     spend(t, measure::Check::five_cut);
     t.tests.push_back(std::move(test));
     ++run.tests_cut;
+}
+
+Result<void> apply(Run& run, const CutTest&) {
+    cut_test(run, std::nullopt);
+    return {};
+}
+
+Result<void> apply(Run& run, const PushTest& a) {
+    if (const std::string trouble = trouble_with(a.pass); !trouble.empty()) return fail(Grade::usage, trouble);
+    cut_test(run, a.pass);
     return {};
 }
 

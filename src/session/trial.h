@@ -34,6 +34,7 @@ struct Test {
     std::vector<PlacedShim> behind_left;    ///< what stood behind the fence during the test
     std::vector<PlacedShim> behind_right;
     int clamped_again = 0;                  ///< how often the fence had been clamped anew by then
+    std::optional<cut::HandPass> pushed;    ///< by a hand that turned the sled in its play; empty: pressed as the drawing says
     cut::FiveCut cut;                       ///< the truth: shown only when asked
     cut::FaceMarks face;                    ///< of the last cut: anyone can look at it
     std::vector<measure::Reading> fence_end;   ///< stations count from the fence end along the old edge

@@ -186,6 +186,12 @@ bool pressed(Key key, Modifiers mods, bool repeat) {
     return ImGui::IsKeyPressed(static_cast<int>(key), repeat);
 }
 
+bool held(Key key) {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt} != Modifiers{} || io.WantTextInput || under_a_sheet()) return false;
+    return ImGui::IsKeyDown(static_cast<int>(key));
+}
+
 std::u32string decoded(std::string_view utf8) {
     std::u32string out;
     const char* p = utf8.data();

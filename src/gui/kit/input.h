@@ -73,6 +73,8 @@ bool typed(char32_t character);
 /// fields do not hide it when Ctrl is held or it is a function key, so do not take Ctrl+A, C, V, X, Y, Z here without asking
 /// `text_field_active()`.
 bool pressed(Key key, Modifiers mods = {}, bool repeat = false);
+/// Whether the key is down, under the same conditions as a character that is typed.
+bool held(Key key);
 bool text_field_active();
 /// A sheet stands above the window being drawn: its content must not react to shortcuts.
 bool under_a_sheet();

@@ -1,0 +1,54 @@
+#include "gui/pushing.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace offsquare::gui {
+
+void Pushing::follow(const Bench& bench) {
+    if (sled_ && seen_changes_ == bench.changes()) return;
+    if (!sled_) {
+        at_mm = bench.scenario().drawing.feed.at_mm;
+        force_n = bench.scenario().drawing.feed.force_n;
+    }
+    start_again(bench);
+}
+
+void Pushing::start_again(const Bench& bench) {
+    seen_changes_ = bench.changes();
+    drawing_ = bench.scenario().drawing;
+    truth_ = bench.scenario().truth;
+    record_ = {};
+    still_s_ = 0.0;
+    at_mm = std::clamp(at_mm, -farthest_hand_mm(), farthest_hand_mm());
+    sled_.emplace(drawing_, truth_, contact::rub_of(drawing_.feed), contact::usual_pass(drawing_).from_mm);
+    now_ = session::push_now(drawing_, truth_, sled_->state().pose.s_mm, at_mm, force_n);
+}
+
+void Pushing::tick(double seconds) {
+    if (!sled_) return;
+    // At the end of the pass the hand stops: there is nothing behind it that a cut needs.
+    const bool pushes = holds && speed_mm_s > 0.0 && !through();
+    const double wanted = pushes || speed_mm_s < 0.0 ? speed_mm_s : 0.0;
+    sled_->advance(seconds, {holds, at_mm, wanted, force_n});
+    const contact::LiveState& s = sled_->state();
+    if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n);
+    constexpr double creeping = 0.5;   // mm/s
+    still_s_ = pushes && std::abs(s.speed_mm_s) < creeping ? still_s_ + seconds : 0.0;
+    now_ = session::push_now(drawing_, truth_, s.pose.s_mm, at_mm, force_n);
+}
+
+bool Pushing::moving() const {
+    if (!open || !sled_) return false;
+    constexpr double rest_mm_s = 0.01;
+    return holds || std::abs(state().speed_mm_s) > rest_mm_s;
+}
+
+picture::PushShown Pushing::shown() const { return {state(), at_mm, holds}; }
+
+std::optional<session::PushTest> Pushing::test() const {
+    if (record_.empty()) return std::nullopt;
+    return session::PushTest{record_.pass(drawing_)};
+}
+
+}  // namespace offsquare::gui

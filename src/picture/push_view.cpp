@@ -1,0 +1,152 @@
+#include "picture/push_view.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "picture/parts.h"
+
+namespace offsquare::picture {
+namespace {
+
+/// The sled's small motion, drawn larger. First order in the angle: so a runner that touches a wall does so in the picture.
+struct Motion {
+    double factor = 1.0;
+    contact::SledPose pose;
+    Vec2 operator()(Vec2 p_T) const {
+        const double y = p_T.y - pose.s_mm;
+        return {p_T.x + factor * (pose.x_mm - pose.yaw_rad * y), p_T.y + factor * pose.yaw_rad * p_T.x};
+    }
+};
+
+struct Mover {
+    const Motion& motion;
+    void operator()(Polygon& p) const { for (Vec2& v : p.points) v = motion(v); }
+    void operator()(Line& l) const { for (Vec2& v : l.points) v = motion(v); }
+    void operator()(Dot& d) const { d.at = motion(d.at); }
+    void operator()(Words& w) const { w.at = motion(w.at); }
+    void operator()(Tag& t) const { t.at = motion(t.at); }
+};
+
+void move_from(Picture& out, std::size_t first, const Motion& motion) {
+    for (std::size_t i = first; i < out.items.size(); ++i) std::visit(Mover{motion}, out.items[i].shape);
+}
+
+void set_push_bounds(const shop::Drawing& d, Picture& out) {
+    const contact::PushRange pass = contact::usual_pass(d);
+    const double half = 0.5 * std::max(d.table.width_mm, d.sled.width_mm) + 30.0;
+    const double fence_behind = d.fence.thickness_mm + hand_behind_mm + 60.0;
+    out.lo = {-half, std::min(-0.5 * d.table.depth_mm, pass.from_mm - fence_behind) - 44.0};
+    out.hi = {half, std::max(0.5 * d.table.depth_mm, pass.to_mm + d.sled.depth_mm - d.sled.fence_from_rear_mm) + 8.0};
+}
+
+/// From where to where a runner lies over the table, y in T.
+struct Span {
+    double rear = 0.0;
+    double front = 0.0;
+};
+Span guided_span(const Scene& scene) {
+    const shop::Drawing& d = scene.drawing();
+    const double middle = scene.sled_y + 0.5 * (scene.rear() + scene.front());
+    const double reach = 0.5 * d.sled.runner_length_mm;
+    return {std::max(-0.5 * d.table.depth_mm, middle - reach), std::min(0.5 * d.table.depth_mm, middle + reach)};
+}
+
+/// Slots and runners as if the base let them be seen.
+void add_guides(const Scene& scene, const shop::Truth& truth, const Motion& motion, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const double deep = 0.5 * d.table.depth_mm;
+    const double middle = 0.5 * (scene.rear() + scene.front()), reach = 0.5 * d.sled.runner_length_mm;
+    const double wall = 0.5 * d.slots.width_mm;
+    for (const auto& [x, play] : {std::pair{d.slots.left_x_mm, truth.left_play_mm}, std::pair{d.slots.right_x_mm, truth.right_play_mm}}) {
+        add(out, Polygon{rectangle(x - wall, -deep, x + wall, deep), Role::card, Role::none, 0.0, false, 0.92});
+        for (const double side : {-wall, wall}) add(out, Line{{{x + side, -deep}, {x + side, deep}}, Role::table_edge, 2.0});
+        const double half = wall - 0.5 * motion.factor * play;
+        const std::size_t first = out.items.size();
+        add(out, Polygon{scene.table(rectangle(x - half, middle - reach, x + half, middle + reach)), Role::steel, Role::text, 1.0, false, 0.55});
+        move_from(out, first, motion);
+    }
+}
+
+void add_force(Vec2 from, Vec2 to, Picture& out) {
+    constexpr double least = 2.0;   // an arrow shorter than its head tells nothing
+    if (norm(to - from) >= least) add(out, Line{{from, to}, Role::wrong, 2.6, false, true});
+}
+
+/// Each arrow ends at the wall that presses.
+void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const Span span = guided_span(scene);
+    const double in = 14.0;   // beside the very end, where it can be seen
+    const double left = d.slots.left_x_mm - 0.5 * d.slots.width_mm, right = d.slots.right_x_mm + 0.5 * d.slots.width_mm;
+    const std::array<std::pair<double, std::array<double, 2>>, 2> rows{{{span.front - in, {walls.left_front_n, walls.right_front_n}}, {span.rear + in, {walls.left_rear_n, walls.right_rear_n}}}};
+    for (const auto& [y, forces] : rows) {
+        add_force({left - mm_per_newton * forces[0], y}, {left, y}, out);
+        add_force({right + mm_per_newton * forces[1], y}, {right, y}, out);
+    }
+}
+
+/// The hand behind the fence, with its push.
+void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
+    const double y = scene.sled_y + std::min(scene.rear(), -scene.drawing().fence.thickness_mm) - hand_behind_mm;
+    const Vec2 at{shown.hand_x_mm, y};
+    const double push = mm_per_newton * shown.state.push_n;
+    if (shown.holds) add_force(push >= 0.0 ? at : at + Vec2{0.0, 26.0}, at + Vec2{0.0, push >= 0.0 ? std::max(push, 12.0) : 26.0 + push}, out);
+    add(out, Dot{at, 13.0, shown.holds ? Role::read_fill : Role::card, Role::read, true}, Handle::sled);
+    add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
+}
+
+void add_words(const Scene& scene, Picture& out) {
+    const shop::Drawing& d = scene.drawing();
+    const double y = 0.5 * d.table.depth_mm;
+    add(out, Words{{d.slots.right_x_mm + 0.5 * d.slots.width_mm, y}, {8.0, 20.0}, "slot", Role::text, 12.5});
+    add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
+    add(out, Words{{out.lo.x, out.lo.y}, {8.0, -10.0}, fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long.", scene.factor, mm_per_newton), Role::quiet, 12.5});
+}
+
+double round_below(double limit) {
+    for (const double f : {500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0}) {
+        if (f <= limit) return f;
+    }
+    return 1.0;
+}
+
+}  // namespace
+
+double push_factor(const shop::Drawing& drawing, const shop::Truth& truth) {
+    constexpr double most_turn = 0.08;
+    const double play = std::max({truth.left_play_mm, truth.right_play_mm, 1e-3});
+    const double turn = std::min(truth.left_play_mm, truth.right_play_mm) / std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
+    return round_below(std::min(0.4 * drawing.slots.width_mm / play, most_turn / std::max(turn, 1e-6)));
+}
+
+Picture push_view(const session::Trial& trial, const PushShown& shown, const ViewOptions& options) {
+    ViewOptions ready = options;
+    ready.cut = 0;
+    ready.reveal = false;
+    Scene scene = scene_of(trial, ready);
+    scene.sled_y = shown.state.pose.s_mm;
+    const shop::Truth& truth = trial.scenario.truth;
+    const Motion motion{push_factor(scene.drawing(), truth), shown.state.pose};
+    scene.factor = motion.factor;
+    Picture out;
+    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", trial.scenario.title, motion.factor);
+    set_push_bounds(scene.drawing(), out);
+    add_table(scene, out);
+    const std::size_t first = out.items.size();
+    add_base(scene, out);
+    add_fence(scene, out);
+    add_pieces(scene, out);
+    add_clamps(scene, out);
+    move_from(out, first, motion);
+    add_guides(scene, truth, motion, out);
+    add_blade(scene, out);
+    add_wall_forces(scene, shown.state.walls, out);
+    add_hand(scene, shown, out);
+    add_words(scene, out);
+    return out;
+}
+
+}  // namespace offsquare::picture
