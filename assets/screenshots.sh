@@ -39,6 +39,16 @@ shot window-dark
 keys d
 until_true "the program to end" close_window
 
+# the sled under a hand
+start_window "$program" window "$root/scenarios/push-at-the-corner.toml"
+until_true "the words about the file gone" says_not "Opened push-at-the-corner.toml"
+keys h
+take_hold -130 -60
+until_true "the sled to stick" says "The hand is too weak"
+picture "$root/assets/window-push.png"
+let_go
+until_true "the program to end" close_window
+
 # a fault hunt in the notebook
 start_window "$program" window "$root/scenarios/two-boards.toml"
 xdotool mousemove 640 788

@@ -65,6 +65,7 @@ for path in "${scenarios[@]}"; do
     compare cut "$scenario" --exact --reveal --json
     compare push "$scenario" --at 80mm --to -60mm@20mm --force 60N --mu 0.3 --json
     compare push "$scenario" --at -150mm --pull-back
+    compare cut "$scenario" --at 90mm --to -60mm@-120mm --force 200N --reveal --json
     for skew in 0 1e-6rad 0.5mrad -0.5mrad 3mrad -5mrad; do
         compare cut "$scenario" --seed 3 --set "faults.fence_skew=$skew" --reveal --json
     done

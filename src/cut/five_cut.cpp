@@ -201,8 +201,10 @@ Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face
 Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const HandPass& by_hand, const Chances& chances, FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     const contact::PushRange range = contact::hand_range(d);
-    if (!pass || range.from_mm > -(0.5 * shop::chord_mm(d.blade) + std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board)))) return Outcome::off_the_table;
-    const double from = std::max(pass->from, range.from_mm);
+    // No farther back than clear of the blade: with less of the runners in their slots the sled would turn more and need more push than for any cut.
+    const double clear = 0.5 * shop::chord_mm(d.blade) + std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
+    if (!pass || range.from_mm > -clear) return Outcome::off_the_table;
+    const double from = std::max(-(clear + 1.0 + std::abs(face.slope) * d.fence.length_mm), range.from_mm);
     const double to = std::min({pass->to, range.to_mm, by_hand.stops_at_mm});
     if (to <= from) return Outcome::nothing_cut;
     const contact::PushedPass pushed = contact::push_sled(d, truth, by_hand.hand, contact::rub_of(d.feed), from, to);

@@ -8,7 +8,7 @@ namespace {
 constexpr std::array<session::Stage, 6> stages{session::Stage::set_up, session::Stage::cut,  session::Stage::read,
                                                session::Stage::work_out, session::Stage::shim, session::Stage::prove};
 
-constexpr float right_width = 408.0F;   ///< of the buttons
+constexpr float right_width = 410.0F;   ///< of the buttons
 
 std::vector<Step> steps_of(const Bench& bench) {
     const session::Stage present = bench.cutting() ? session::Stage::cut : bench.trial().stage;
@@ -45,7 +45,7 @@ void go_to_step(Bench& bench, PanelState& state, int pressed) {
 void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const float y = kit.px(area.y + 12.0F);
     ImGui::SetCursorPos({kit.px(area.x + area.w - right_width - 16.0F), y});
-    if (button(kit, state.pushing.open ? "The saw##push" : "Push##push", state.pushing.open ? 66.0F : 56.0F)) open_push(state, !state.pushing.open);
+    if (button(kit, state.pushing.open ? "Saw##push" : "Push##push", 56.0F)) open_push(state, !state.pushing.open);
     tooltip(kit, "Push the sled by hand and see it turn in its play, or press H");
     ImGui::SameLine(0.0F, kit.px(6.0F));
     if (button(kit, state.hunt.open ? "The saw##notebook" : "Notebook##notebook", 88.0F)) open_notebook(state, !state.hunt.open);

@@ -16,8 +16,8 @@ constexpr float between = 12.0F;
 constexpr float top = 56.0F + between;
 constexpr float top_of_two_rows = 100.0F + between;
 constexpr float side = 376.0F;
-constexpr float now_height = 196.0F;
-constexpr float hand_height = 236.0F;
+constexpr float now_height = 212.0F;
+constexpr float hand_height = 168.0F;
 constexpr float caution_height = 54.0F;
 constexpr float narrow = 1100.0F;
 constexpr float least_height = 700.0F;
@@ -34,12 +34,11 @@ void drag_sled(Bench& bench, PanelState& state, const picture::Fit& fit, ImVec2 
     const double s = p.state().pose.s_mm;
     if (ImGui::IsItemActivated()) {
         state.push_grab_mm = at.y - s;
-        p.at_mm = std::clamp(at.x, -p.farthest_hand_mm(), p.farthest_hand_mm());
     }
     constexpr double per_second = 6.0;
     p.holds = true;
     p.speed_mm_s = std::clamp(per_second * (at.y - state.push_grab_mm - s), -fastest, fastest);
-    p.at_mm = std::clamp(at.x, -p.farthest_hand_mm(), p.farthest_hand_mm());
+    p.at_mm = std::clamp(std::round(at.x), -p.farthest_hand_mm(), p.farthest_hand_mm());
     bench.view.playing = false;
 }
 
@@ -80,9 +79,12 @@ void hold_button(Kit& kit, Pushing& p, const char* label, double speed, float wi
 // ---- what is said ----
 
 std::string side_words(double x_mm, base::Units units) {
-    if (std::abs(x_mm) < 0.5) return "on the blade's line";
-    return fmt::format("{} {} of the blade", base::show_size(std::abs(x_mm), units), x_mm > 0.0 ? "right" : "left");
+    if (std::abs(x_mm) < 0.5) return "on the line";
+    return fmt::format("{} {}", base::show_size(std::abs(x_mm), units), x_mm > 0.0 ? "right" : "left");
 }
+
+/// A distance without its sign, to the millimetre: a hand is no finer.
+std::string whole(double mm, base::Units units) { return base::show_size(std::round(std::abs(mm)), units); }
 
 struct Told {
     std::string heading;
@@ -93,8 +95,8 @@ struct Told {
 Told told(const Pushing& p, base::Units units) {
     if (!p.state().fits) return {"The runners do not fit", "Here or just ahead the slots are too narrow for the runners. Pull back, and look for what is wrong in the notebook.", Role::wrong};
     if (p.stuck() && p.now().stuck == contact::Stuck::jams) {
-        return {"It jams", fmt::format("However hard the push: the hand is {} beside the middle of what guides the sled, and from {} on the walls hold it. Bring the hand nearer the middle, or pull back.",
-                                       base::show_size(std::abs(p.now().pose.eccentricity_mm), units), base::show_size(p.now().pose.critical_mm, units)), Role::wrong};
+        return {"It jams", fmt::format("However hard the push: the hand is {} beside the middle of what guides the sled, and from {} on the walls hold it. Bring it nearer the middle, or pull back.",
+                                       whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)), Role::wrong};
     }
     if (p.stuck()) return {"The hand is too weak", fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Bring the hand nearer the middle, or give more.", p.now().pose.push_n, p.force_n), Role::wrong};
     if (p.through()) return {"Through", "Five cuts can be made with this very push. The corner is then measured like any other.", Role::good};
@@ -129,15 +131,13 @@ void draw_now_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
 void draw_hand_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     Pushing& p = state.pushing;
     if (card_begin(kit, "The hand", card_in(area))) {
-        slider(kit, "Place##hand", p.at_mm, -p.farthest_hand_mm(), p.farthest_hand_mm(), 5.0, side_words(p.at_mm, bench.view.units));
+        slider(kit, "Beside the blade##hand", p.at_mm, -p.farthest_hand_mm(), p.farthest_hand_mm(), 5.0, side_words(p.at_mm, bench.view.units));
         constexpr double weakest = 10.0, strongest = 300.0;
         slider(kit, "Most push##hand", p.force_n, weakest, strongest, 5.0, fmt::format("{:.0f} N", p.force_n));
         gap(kit, 4.0F);
-        hold_button(kit, p, "Push (hold)", usual_speed, 150.0F);
+        hold_button(kit, p, "Hold: push (F)", usual_speed, 164.0F);
         ImGui::SameLine(0.0F, kit.px(8.0F));
-        hold_button(kit, p, "Pull back (hold)", -usual_speed, 150.0F);
-        gap(kit, 2.0F);
-        quiet(kit, "Or hold F to push and G to pull back; comma and full stop move the hand.");
+        hold_button(kit, p, "Hold: pull back (G)", -usual_speed, 164.0F);
     }
     card_end(kit);
 }
@@ -163,18 +163,15 @@ void draw_feel_card(Kit& kit, Bench& bench, PanelState& state, const Area& area)
         const session::PushNow& now = p.now();
         const bool fits = now.stuck != contact::Stuck::does_not_fit;
         const bool jams = now.stuck == contact::Stuck::jams;
-        key_value(kit, "Fence from the blade's centre", base::show_size(p.state().pose.s_mm, units));
+        key_value(kit, "Fence from the blade's centre", base::show_size(std::round(p.state().pose.s_mm), units));
         key_value(kit, "Turned in its play", fits ? base::show_angle_short(now.pose.yaw_rad, units) : "–");
         key_value(kit, "Push needed", !fits ? "–" : jams ? "none is enough" : fmt::format("{:.0f} N", now.pose.push_n), jams ? Role::wrong : Role::text);
         key_value(kit, "Each wall presses with", !fits || jams ? "–" : fmt::format("{:.0f} N", now.pose.wall_n));
-        gap(kit, 6.0F);
         line(kit, "Way to jamming", Role::quiet, Face::label);
         margin_bar(kit, fits ? now.pose.share : 1.0);
         if (fits && std::isfinite(now.pose.critical_mm)) {
-            quiet(kit, fmt::format("The hand is {} beside the middle of what guides; at {} it jams.", base::show_size(std::abs(now.pose.eccentricity_mm), units), base::show_size(now.pose.critical_mm, units)));
+            quiet(kit, fmt::format("The hand is {} beside the middle of what guides; at {} it jams.", whole(now.pose.eccentricity_mm, units), whole(now.pose.critical_mm, units)));
         }
-        gap(kit, 6.0F);
-        quiet(kit, "The picture moves with mass in steps of a quarter of a millisecond; lying still, it is within 0.00015 mm and 0.0006 mrad of these numbers.");
     }
     card_end(kit);
 }

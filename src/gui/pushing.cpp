@@ -19,6 +19,7 @@ void Pushing::start_again(const Bench& bench) {
     drawing_ = bench.scenario().drawing;
     truth_ = bench.scenario().truth;
     record_ = {};
+    held_ = false;
     still_s_ = 0.0;
     at_mm = std::clamp(at_mm, -farthest_hand_mm(), farthest_hand_mm());
     sled_.emplace(drawing_, truth_, contact::rub_of(drawing_.feed), contact::usual_pass(drawing_).from_mm);
@@ -30,12 +31,13 @@ void Pushing::tick(double seconds) {
     // At the end of the pass the hand stops: there is nothing behind it that a cut needs.
     const bool pushes = holds && speed_mm_s > 0.0 && !through();
     const double wanted = pushes || speed_mm_s < 0.0 ? speed_mm_s : 0.0;
+    held_ = holds;
     sled_->advance(seconds, {holds, at_mm, wanted, force_n});
     const contact::LiveState& s = sled_->state();
-    if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n);
     constexpr double creeping = 0.5;   // mm/s
     still_s_ = pushes && std::abs(s.speed_mm_s) < creeping ? still_s_ + seconds : 0.0;
     now_ = session::push_now(drawing_, truth_, s.pose.s_mm, at_mm, force_n);
+    if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n, now_.stuck == contact::Stuck::no);
 }
 
 bool Pushing::moving() const {
@@ -44,10 +46,11 @@ bool Pushing::moving() const {
     return holds || std::abs(state().speed_mm_s) > rest_mm_s;
 }
 
-picture::PushShown Pushing::shown() const { return {state(), at_mm, holds}; }
+picture::PushShown Pushing::shown() const { return {state(), at_mm, held_}; }
 
 std::optional<session::PushTest> Pushing::test() const {
-    if (record_.empty()) return std::nullopt;
+    constexpr double a_millimetre = 1.0;   // less is no push
+    if (record_.empty() || record_.reached_mm() < contact::usual_pass(drawing_).from_mm + a_millimetre) return std::nullopt;
     return session::PushTest{record_.pass(drawing_)};
 }
 

@@ -46,6 +46,7 @@ private:
     shop::Truth truth_;
     std::size_t seen_changes_ = 0;
     double still_s_ = 0.0;
+    bool held_ = false;          ///< in the last tick
 };
 
 }  // namespace offsquare::gui

@@ -12,7 +12,8 @@ constexpr double least_apart_mm = 2.0;
 
 }  // namespace
 
-void PushRecord::see(double s_mm, double x_mm, double force_n) {
+void PushRecord::see(double s_mm, double x_mm, double force_n, bool goes) {
+    if (!goes) return;
     contact::HandPush& hand = pass_.hand;
     if (hand.grips.empty()) {
         hand.grips.push_back({-std::numeric_limits<double>::infinity(), x_mm});
@@ -20,9 +21,10 @@ void PushRecord::see(double s_mm, double x_mm, double force_n) {
     }
     hand.force_n = std::max(hand.force_n, force_n);
     if (s_mm <= pass_.stops_at_mm) return;
-    pass_.stops_at_mm = s_mm;
+    const double from = pass_.stops_at_mm;
     const contact::Grip& last = hand.grips.back();
-    if (std::abs(x_mm - last.x_mm) >= least_change_mm && s_mm - last.from_mm >= least_apart_mm) hand.grips.push_back({s_mm, x_mm});
+    if (std::abs(x_mm - last.x_mm) >= least_change_mm && from - last.from_mm >= least_apart_mm) hand.grips.push_back({from, x_mm});
+    pass_.stops_at_mm = s_mm;
 }
 
 bool PushRecord::is_through(const shop::Drawing& drawing) const { return !empty() && pass_.stops_at_mm >= contact::usual_pass(drawing).to_mm - 1.0; }

@@ -7,11 +7,12 @@
 
 namespace offsquare::session {
 
-/// Sees the sled from time to time while a hand pushes it on. What counts at a travel is the hand that first came there: the blade has cut by then.
+/// Sees the sled from time to time while a hand pushes it on. What counts at a travel is the hand that first brought the sled there by statics: the blade has cut by then. A hand
+/// with which statics sticks moves nothing, though the live sled may still roll on while it turns; who then holds it elsewhere goes on from where statics stuck.
 class PushRecord {
 public:
-    /// The fence is at s, the hand pushes at x (in S) and gives `force_n` at most.
-    void see(double s_mm, double x_mm, double force_n);
+    /// The fence is at s, the hand pushes at x (in S) and gives `force_n` at most; `goes`: as push_now has it, it does not stick there.
+    void see(double s_mm, double x_mm, double force_n, bool goes);
     bool empty() const { return pass_.hand.grips.empty(); }
     double reached_mm() const { return pass_.stops_at_mm; }
     /// The whole pass; it stops where the sled came to, or nowhere when that is the end of a usual pass.

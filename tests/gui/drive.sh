@@ -111,6 +111,19 @@ drag() {
 }
 
 # keys KEY...: pressed and let go one after another.
+# take_hold DX DY: the mouse goes down on the sled so far from the picture's middle, and pulls it along.   let_go: and up again.
+take_hold() {
+    local x y
+    until_true "the sled" rests button "Take hold of the sled" || return 1
+    read -r x y < <(place_of button "Take hold of the sled")
+    xdotool mousemove "$((x + $1))" "$((y + $2 + 200))" mousedown 1
+    for step in 1 2 3 4 5 6 7 8; do
+        sleep 0.05
+        xdotool mousemove "$((x + $1))" "$((y + $2 + 200 - 50 * step))"
+    done
+}
+let_go() { xdotool mouseup 1; }
+
 keys() { xdotool key --delay 20 "$@"; }
 type_words() { xdotool type --delay 8 "$1"; }
 

@@ -70,6 +70,12 @@ killed_and_offered() {
         until_true "the work of before" sees button "Read the fence end" && until_true "the offer to go" says_not "Take it up"
 }
 
+# ---- the sled under the hand
+pushed_by_hand() {
+    keys h && take_hold 20 0 && until_true "the fence past the blade" says "Five cuts can be made with this very push" && let_go && click button "Cut five like this" &&
+        until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end"
+}
+
 # ---- a window that was covered is drawn again
 covered_and_uncovered() {
     local before=$work/before.png cover=
@@ -100,6 +106,7 @@ verdict "the session is saved" save_by_name
 stop_window
 verdict "files that were opened and saved are remembered" opened_lately
 verdict "unsaved work of a closed window is offered at the next start and taken up" killed_and_offered
+verdict "the sled is pushed by hand, and the five cuts are made with that push" pushed_by_hand
 stop_window
 verdict "the saved session replays to the same numbers and passes" replay_passes
 verdict "the saved session holds what was done, in order" actions_are

@@ -1,0 +1,201 @@
+// The sled under the person's hand: taken hold of, pushed, stuck, and cut with the path that was pushed; driven through ImGui's own input, without a display.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "repeats.h"
+#include "window_support.h"
+
+using namespace offsquare;
+using window_test::Window;
+
+namespace {
+
+scenario::Scenario lesson(const std::string& name) {
+    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
+    REQUIRE(loaded);
+    return loaded->scenario;
+}
+
+ImVec2 middle_of(const Window& w, const char* label) {
+    const gui::Drawn* d = w.window.record().find(label);
+    REQUIRE(d != nullptr);
+    return {(d->lo.x + d->hi.x) / 2.0F, (d->lo.y + d->hi.y) / 2.0F};
+}
+
+/// The mouse goes down on a control and stays for so many frames of 1/60 s.
+void hold(Window& w, const char* label, int frames) {
+    const ImVec2 at = middle_of(w, label);
+    w.window.mouse_move(at.x, at.y);
+    w.window.mouse_button(true);
+    w.frames(frames);
+    w.window.mouse_button(false);
+    w.frames(2);
+}
+
+/// Holds the push until the fence has passed the blade.
+void push_through(Window& w) {
+    for (int i = 0; i < 20 && !w.state.pushing.through(); ++i) hold(w, "Hold: push (F)", 60);
+    REQUIRE(w.state.pushing.through());
+}
+
+void is_whole(const Window& w, float width, float height) {
+    for (const gui::Drawn& d : w.window.record().items()) {
+        if (d.label != w.bench.scenario().title) CHECK_MESSAGE(!d.cut, d.label);   // a long title ends in an ellipsis, with the whole in a tooltip
+        if (d.kind != gui::Kind::button && d.kind != gui::Kind::step) continue;
+        CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.x <= width, d.label);
+        CHECK_MESSAGE(d.hi.y <= height, d.label);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("the push page opens and closes by its key and by its button, and the notebook takes its place") {
+    Window w;
+    w.type("h");
+    CHECK(w.state.pushing.open);
+    CHECK(w.window.record().says("Take hold of the sled and push"));
+    CHECK_FALSE(w.window.record().says("Working"));
+    w.type("h");
+    CHECK_FALSE(w.state.pushing.open);
+    REQUIRE(w.press("Push"));
+    CHECK(w.state.pushing.open);
+    w.type("b");
+    CHECK_FALSE(w.state.pushing.open);
+    CHECK(w.state.hunt.open);
+    w.type("h");
+    CHECK(w.state.pushing.open);
+    CHECK_FALSE(w.state.hunt.open);
+    w.window.key(gui::Key::escape);
+    w.frames(4);
+    CHECK_FALSE(w.state.pushing.open);
+    CHECK(w.window.record().says("Working"));
+}
+
+TEST_CASE("the five cuts are made with the path that was pushed, and read like any other") {
+    Window w;
+    w.bench.open(lesson("push-at-the-corner"));
+    w.type("h");
+    w.state.pushing.at_mm = 120.0;
+    w.state.pushing.force_n = 200.0;
+    push_through(w);
+    CHECK(w.window.record().says("Through"));
+    const auto pushed = w.state.pushing.test();
+    REQUIRE(pushed.has_value());
+    REQUIRE(w.press("Cut five like this"));
+    CHECK_FALSE(w.state.pushing.open);
+    REQUIRE(w.bench.last_test() != nullptr);
+    const session::Test& test = *w.bench.last_test();
+    REQUIRE(test.pushed.has_value());
+    CHECK(*test.pushed == pushed->pass);
+    REQUIRE(test.cut.outcome == cut::Outcome::done);
+    // The same from the list of actions alone: nothing of the live sled is in it.
+    const auto again = session::run(w.bench.log().scenario, w.bench.log().actions, w.bench.log().seed, w.bench.log().precision);
+    REQUIRE(again.has_value());
+    for (std::size_t i = 0; i < 5; ++i) CHECK(again->tests.back().cut.cuts[i].corner_rad == test.cut.cuts[i].corner_rad);
+    // A hand right of the middle turns the sled counter-clockwise; the same hand at the left the other way, by the play of 0.12 mm and more on each side.
+    w.type("h");
+    REQUIRE(w.press("Start again"));
+    w.state.pushing.at_mm = -120.0;
+    push_through(w);
+    REQUIRE(w.press("Cut five like this"));
+    REQUIRE(w.bench.last_test()->cut.outcome == cut::Outcome::done);
+    CHECK(again->tests.back().cut.cuts[2].corner_rad - w.bench.last_test()->cut.cuts[2].corner_rad > 2e-4);
+    // Undone, it is gone.
+    w.window.key(gui::Key::z, {true, false, false});
+    w.frames(4);
+    CHECK(w.bench.trial().tests.size() == 1);
+}
+
+TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, carried over the middle it turns back") {
+    Window w;
+    w.bench.open(lesson("push-at-the-corner"));
+    w.type("h");
+    w.state.pushing.force_n = 200.0;
+    const gui::Drawn* picture = w.window.record().find("Take hold of the sled");
+    REQUIRE(picture != nullptr);
+    const float x = (picture->lo.x + picture->hi.x) / 2.0F, y = picture->hi.y - 60.0F;
+    w.window.mouse_move(x - 90.0F, y);
+    w.window.mouse_button(true);
+    w.frames(2);
+    CHECK(w.state.pushing.at_mm < -50.0);
+    const double start = w.state.pushing.state().pose.s_mm;
+    for (int i = 1; i <= 60; ++i) w.window.mouse_move(x - 90.0F, y - 2.0F * static_cast<float>(i)), w.frames(1);
+    const contact::SledPose left = w.state.pushing.state().pose;
+    CHECK(left.s_mm > start + 50.0);
+    CHECK(left.yaw_rad < -1e-4);
+    for (int i = 1; i <= 90; ++i) w.window.mouse_move(x + 90.0F, y - 120.0F - 2.0F * static_cast<float>(i)), w.frames(1);
+    CHECK(w.state.pushing.at_mm > 50.0);
+    CHECK(w.state.pushing.state().pose.yaw_rad > 1e-4);
+    // Drawn back it comes back.
+    const double there = w.state.pushing.state().pose.s_mm;
+    for (int i = 1; i <= 60; ++i) w.window.mouse_move(x + 90.0F, y - 300.0F + 4.0F * static_cast<float>(i)), w.frames(1);
+    CHECK(w.state.pushing.state().pose.s_mm < there - 50.0);
+    w.window.mouse_button(false);
+    w.frames(30);
+    CHECK_FALSE(w.state.pushing.moving());
+    const auto test = w.state.pushing.test();
+    REQUIRE(test.has_value());
+    CHECK(test->pass.hand.grips.size() >= 2);
+}
+
+TEST_CASE("a hand too weak and a hand too far out are told apart, and no cut is offered before the sled has moved by statics") {
+    Window w;
+    scenario::Scenario s = lesson("push-at-the-corner");
+    s.drawing.feed.at_mm = 200.0;
+    s.drawing.feed.force_n = 40.0;
+    w.bench.open(s);
+    w.type("h");
+    hold(w, "Hold: push (F)", 150);
+    w.window.mouse_button(true);   // still held: what stands there while it sticks
+    w.frames(90);
+    CHECK(w.window.record().says("The hand is too weak"));
+    CHECK_FALSE(w.state.pushing.test().has_value());
+    w.window.mouse_button(false);
+    w.frames(2);
+    // Four times the friction: L/(2 mu) comes nearer than the hand.
+    s.drawing.feed.friction = 1.0;
+    s.drawing.feed.force_n = 300.0;
+    w.bench.open(s);
+    w.frames(2);
+    w.state.pushing.at_mm = 200.0;
+    w.state.pushing.force_n = 300.0;
+    const ImVec2 at = middle_of(w, "Hold: push (F)");
+    w.window.mouse_move(at.x, at.y);
+    w.window.mouse_button(true);
+    w.frames(150);
+    CHECK(w.window.record().says("It jams"));
+    CHECK(w.window.record().says("none is enough"));
+    w.window.mouse_button(false);
+    w.frames(2);
+}
+
+TEST_CASE("a window that was hidden for a minute does not jump") {
+    Window w;
+    w.type("h");
+    gui::Pushing& p = w.state.pushing;
+    p.holds = true;
+    p.speed_mm_s = 120.0;
+    p.at_mm = 0.0;
+    const double before = p.state().pose.s_mm;
+    p.tick(60.0);
+    CHECK(p.state().pose.s_mm - before < 120.0 * 2.0 * contact::LiveSled::longest_pause_s);
+}
+
+TEST_CASE("on the push page words are whole and targets large enough: small and large, light and dark, free and stuck") {
+    for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
+        for (const char* name : {"push-at-the-corner", "inch-shop-sled", "too-short-a-guide"}) {
+            CAPTURE(name);
+            CAPTURE(width);
+            Window w(width, height);
+            w.bench.open(lesson(name));
+            w.bench.view.scheme = width > 1500 ? gui::Scheme::dark : gui::Scheme::light;
+            w.type("h");
+            is_whole(w, static_cast<float>(width), static_cast<float>(height));
+            hold(w, "Hold: push (F)", 60);
+            is_whole(w, static_cast<float>(width), static_cast<float>(height));
+        }
+    }
+}
