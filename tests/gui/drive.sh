@@ -114,8 +114,8 @@ drag() {
 # take_hold DX DY: the mouse goes down on the sled so far from the picture's middle, and pulls it along.   let_go: and up again.
 take_hold() {
     local x y
-    until_true "the sled" rests button "Take hold of the sled" || return 1
-    read -r x y < <(place_of button "Take hold of the sled")
+    until_true "the sled" rests ".*" "Take hold of the sled" || return 1
+    read -r x y < <(place_of ".*" "Take hold of the sled")
     xdotool mousemove "$((x + $1))" "$((y + $2 + 200))" mousedown 1
     for step in 1 2 3 4 5 6 7 8; do
         sleep 0.05
