@@ -16,8 +16,8 @@ constexpr float between = 12.0F;
 constexpr float top = 56.0F + between;
 constexpr float top_of_two_rows = 100.0F + between;
 constexpr float side = 376.0F;
-constexpr float now_height = 212.0F;
-constexpr float hand_height = 168.0F;
+constexpr float now_height = 218.0F;
+constexpr float hand_height = 162.0F;
 constexpr float caution_height = 54.0F;
 constexpr float narrow = 1100.0F;
 constexpr float least_height = 700.0F;
@@ -170,7 +170,7 @@ void draw_feel_card(Kit& kit, Bench& bench, PanelState& state, const Area& area)
         line(kit, "Way to jamming", Role::quiet, Face::label);
         margin_bar(kit, fits ? now.pose.share : 1.0);
         if (fits && std::isfinite(now.pose.critical_mm)) {
-            quiet(kit, fmt::format("The hand is {} beside the middle of what guides; at {} it jams.", whole(now.pose.eccentricity_mm, units), whole(now.pose.critical_mm, units)));
+            quiet(kit, fmt::format("{} beside the middle of what guides; at {} it jams.", whole(now.pose.eccentricity_mm, units), whole(now.pose.critical_mm, units)));
         }
     }
     card_end(kit);

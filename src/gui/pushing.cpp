@@ -35,8 +35,9 @@ void Pushing::tick(double seconds) {
     sled_->advance(seconds, {holds, at_mm, wanted, force_n});
     const contact::LiveState& s = sled_->state();
     constexpr double creeping = 0.5;   // mm/s
-    still_s_ = pushes && std::abs(s.speed_mm_s) < creeping ? still_s_ + seconds : 0.0;
     now_ = session::push_now(drawing_, truth_, s.pose.s_mm, at_mm, force_n);
+    const bool stands = pushes && now_.stuck != contact::Stuck::no && std::abs(s.speed_mm_s) < creeping;   // a hand that wants no more speed stands too, and nothing sticks
+    still_s_ = stands ? still_s_ + seconds : 0.0;
     if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n, now_.stuck == contact::Stuck::no);
 }
 

@@ -32,7 +32,7 @@ public:
     /// What statics says of this hand here; empty where the runners do not fit.
     const session::PushNow& now() const { return now_; }
     bool through() const { return record_.is_through(drawing_); }
-    /// The hand pushes with all it has, and the sled stands.
+    /// The hand pushes, the sled stands, and statics says why.
     bool stuck() const { return still_s_ > 0.4; }
     /// What was pushed, for the five cuts; empty while nothing was.
     std::optional<session::PushTest> test() const;

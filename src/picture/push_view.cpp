@@ -105,7 +105,7 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
 void add_words(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double y = 0.5 * d.table.depth_mm;
-    add(out, Words{{d.slots.right_x_mm + 0.5 * d.slots.width_mm, y}, {8.0, 20.0}, "slot", Role::text, 12.5});
+    add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y}, {-8.0, 20.0}, "slot", Role::text, 12.5, Weight::regular, Align::right});
     add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
     const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long.", scene.factor, mm_per_newton),
                                            "Lying still the picture is within 0.00015 mm and 0.0006 mrad of statics."};

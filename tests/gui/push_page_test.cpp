@@ -129,6 +129,9 @@ TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, 
     for (int i = 1; i <= 90; ++i) w.window.mouse_move(x + 90.0F, y - 120.0F - 2.0F * static_cast<float>(i)), w.frames(1);
     CHECK(w.state.pushing.at_mm > 50.0);
     CHECK(w.state.pushing.state().pose.yaw_rad > 1e-4);
+    // A hand that stands still is not called weak.
+    w.frames(90);
+    CHECK_FALSE(w.window.record().says("The hand is too weak"));
     // Drawn back it comes back.
     const double there = w.state.pushing.state().pose.s_mm;
     for (int i = 1; i <= 60; ++i) w.window.mouse_move(x + 90.0F, y - 300.0F + 4.0F * static_cast<float>(i)), w.frames(1);
