@@ -95,7 +95,7 @@ struct Told {
 Told told(const Pushing& p, base::Units units) {
     if (!p.state().fits) return {"The runners do not fit", "Here or just ahead the slots are too narrow for the runners. Pull back, and look for what is wrong in the notebook.", Role::wrong};
     if (p.stuck() && p.now().stuck == contact::Stuck::jams) {
-        return {"It jams", fmt::format("However hard the push: the hand is {} beside the middle of what guides the sled, and from {} on the walls hold it. Bring it nearer the middle, or pull back.",
+        return {"It jams", fmt::format("However hard the push: the hand is {} beside the middle of what guides, and from {} on the walls hold the sled. Bring it nearer the middle, or pull back.",
                                        whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)), Role::wrong};
     }
     if (p.stuck()) return {"The hand is too weak", fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Bring the hand nearer the middle, or give more.", p.now().pose.push_n, p.force_n), Role::wrong};
@@ -106,9 +106,7 @@ Told told(const Pushing& p, base::Units units) {
 
 void draw_now_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     Pushing& p = state.pushing;
-    CardOptions card = card_in(area);
-    card.scrolls = true;
-    if (card_begin(kit, "Now##push", card)) {
+    if (card_begin(kit, "Now##push", card_in(area))) {
         const Told t = told(p, bench.view.units);
         heading(kit, t.heading);
         gap(kit, 2.0F);
@@ -157,9 +155,7 @@ void margin_bar(Kit& kit, double share) {
 void draw_feel_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const Pushing& p = state.pushing;
     const base::Units units = bench.view.units;
-    CardOptions card = card_in(area);
-    card.scrolls = true;
-    if (card_begin(kit, "By statics, here", card)) {
+    if (card_begin(kit, "By statics, here", card_in(area))) {
         const session::PushNow& now = p.now();
         const bool fits = now.stuck != contact::Stuck::does_not_fit;
         const bool jams = now.stuck == contact::Stuck::jams;

@@ -79,6 +79,8 @@ void add_force(Vec2 from, Vec2 to, Picture& out) {
     if (norm(to - from) >= least) add(out, Line{{from, to}, Role::wrong, 2.6, false, true});
 }
 
+double drawn(double force_n) { return std::clamp(mm_per_newton * force_n, -longest_arrow_mm, longest_arrow_mm); }
+
 /// Each arrow ends at the wall that presses.
 void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Picture& out) {
     const shop::Drawing& d = scene.drawing();
@@ -87,8 +89,8 @@ void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Pictu
     const double left = d.slots.left_x_mm - 0.5 * d.slots.width_mm, right = d.slots.right_x_mm + 0.5 * d.slots.width_mm;
     const std::array<std::pair<double, std::array<double, 2>>, 2> rows{{{span.front - in, {walls.left_front_n, walls.right_front_n}}, {span.rear + in, {walls.left_rear_n, walls.right_rear_n}}}};
     for (const auto& [y, forces] : rows) {
-        add_force({left - mm_per_newton * forces[0], y}, {left, y}, out);
-        add_force({right + mm_per_newton * forces[1], y}, {right, y}, out);
+        add_force({left - drawn(forces[0]), y}, {left, y}, out);
+        add_force({right + drawn(forces[1]), y}, {right, y}, out);
     }
 }
 
@@ -96,7 +98,7 @@ void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Pictu
 void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
     const double y = scene.sled_y + std::min(scene.rear(), -scene.drawing().fence.thickness_mm) - hand_behind_mm;
     const Vec2 at{shown.hand_x_mm, y};
-    const double push = mm_per_newton * shown.state.push_n;
+    const double push = drawn(shown.state.push_n);
     if (shown.holds) add_force(push >= 0.0 ? at : at + Vec2{0.0, 26.0}, at + Vec2{0.0, push >= 0.0 ? std::max(push, 12.0) : 26.0 + push}, out);
     add(out, Dot{at, 13.0, shown.holds ? Role::read_fill : Role::card, Role::read, true}, Handle::sled);
     add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
@@ -107,7 +109,7 @@ void add_words(const Scene& scene, Picture& out) {
     const double y = 0.5 * d.table.depth_mm;
     add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y}, {-8.0, 20.0}, "slot", Role::text, 12.5, Weight::regular, Align::right});
     add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
-    const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long.", scene.factor, mm_per_newton),
+    const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.", scene.factor, mm_per_newton, longest_arrow_mm),
                                            "Lying still the picture is within 0.00015 mm and 0.0006 mrad of statics."};
     for (std::size_t i = 0; i < notes.size(); ++i) add(out, Words{{0.0, out.lo.y}, {0.0, -26.0 + 17.0 * static_cast<double>(i)}, notes[i], Role::quiet, 12.5, Weight::regular, Align::middle});
 }

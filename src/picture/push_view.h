@@ -17,8 +17,9 @@ struct PushShown {
 
 /// How many times play and turn are drawn larger: round, and so that the runners keep three fifths of their width and the sled stays on the page.
 double push_factor(const shop::Drawing& drawing, const shop::Truth& truth);
-/// A force of 1 N is drawn so long [mm].
+/// A force of 1 N is drawn so long [mm], and none longer than this.
 inline constexpr double mm_per_newton = 1.0;
+inline constexpr double longest_arrow_mm = 180.0;
 /// At least this far behind the fence's rear edge the mark of the hand stands [mm].
 inline constexpr double hand_behind_mm = 34.0;
 

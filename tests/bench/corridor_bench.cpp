@@ -141,4 +141,15 @@ void five_cuts(benchmark::State& state, const shop::Truth& truth) {
 BENCHMARK_CAPTURE(five_cuts, straight, straight_faults());
 BENCHMARK_CAPTURE(five_cuts, points_33, curved_faults());
 
+/// A whole pass under a hand, 257 places of the travel.
+void pushed_pass(benchmark::State& state, const shop::Truth& truth) {
+    const shop::Drawing drawing;
+    const contact::HandPush hand{{{-1e9, 60.0}, {-100.0, -60.0}}, 200.0, contact::Way::push};
+    const contact::PushRange range = contact::usual_pass(drawing);
+    if (contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm).stuck != contact::Stuck::no) state.SkipWithError("the sled stuck");
+    time(state, [&] { benchmark::DoNotOptimize(contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm)); });
+}
+BENCHMARK_CAPTURE(pushed_pass, straight, straight_faults());
+BENCHMARK_CAPTURE(pushed_pass, points_33, curved_faults());
+
 }  // namespace

@@ -208,6 +208,46 @@ TEST_CASE("live and quasi-static agree on 48 wavy passes, pushed and pulled, ove
     CHECK(compared > 3000);
 }
 
+TEST_CASE("live and quasi-static agree over steps in the slots' walls and on a runner, up and down") {
+    // A step is a ramp of 4 mm, as a worn place or a joint in the rail has; it passes under the samples at 60 mm/s, so the sled is moved aside by 0.03 mm in 70 ms: 0.04 m/s^2 at most, a quarter of a
+    // newton for 6 kg, against walls that press with several. Left out: 6 mm at the start, as above.
+    Draws draws(15);
+    int compared = 0;
+    double crossed = 0.0;
+    for (int k = 0; k < 24; ++k) {
+        CAPTURE(k);
+        const Drawing d;
+        const double high = draws.sign() * draws.between(0.01, 0.03);
+        Truth t = loose(draws.between(0.08, 0.3), draws.between(0.08, 0.3));
+        const double where = draws.between(-40.0, 40.0);
+        const base::Profile step(base::Profile::Points{{-300.0, 0.0}, {where - 2.0, 0.0}, {where + 2.0, high}, {400.0, high}});
+        (k % 3 == 0 ? t.left_slot_profile : k % 3 == 1 ? t.right_slot_profile : t.left_runner_profile) = step;
+        const Rub rub = rubbing(draws.between(0.1, 0.3), 15.0);
+        const double start = draws.between(-240.0, -140.0);
+        const double x = draws.sign() * draws.between(30.0, 120.0);
+        LiveSled sled(d, t, rub, start);
+        double worst_mm = 0.0, worst_rad = 0.0, least = 1.0, most = -1.0;
+        for (int i = 0; i < 12000; ++i) {
+            const double gone = sled.state().pose.s_mm - start;
+            sled.step(hand(x, 60.0));
+            if (gone > 150.0) break;
+            if (i % 40 != 0 || gone < 6.0) continue;
+            const LiveState& at = sled.state();
+            const PushedPose still = quasi_static(d, t, rub, at.pose.s_mm, x, Way::push);
+            worst_mm = std::max(worst_mm, std::abs(at.pose.x_mm - still.x_mm));
+            worst_rad = std::max(worst_rad, std::abs(at.pose.yaw_rad - still.yaw_rad));
+            least = std::min(least, still.yaw_rad), most = std::max(most, still.yaw_rad);
+            ++compared;
+        }
+        crossed += most - least;
+        CHECK(sled.state().pose.s_mm - start > 140.0);
+        CHECK(worst_mm < place_mm);
+        CHECK(worst_rad < yaw_rad);
+    }
+    CHECK(compared > 3000);
+    CHECK(crossed / 24.0 > 20.0 * yaw_rad);   // the steps were felt
+}
+
 TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slots nor make energy") {
     // Up to 500 N at 300 mm. The deepest seen in 36 runs of 5,000 grabs: 6.7 um. The hand's work is summed with the pull at the end of each step, so it is known to some 1e-3 J (3e-3 at most in
     // these runs, where a blow that throws the sled brought 4e-2 and more); no grab may bring more. At 1 m/s, the most that the hand wants, the sled has 3 J; the hand is a spring and goes beyond by less than half.
