@@ -22,6 +22,8 @@ constexpr float caution_height = 54.0F;
 constexpr float narrow = 1100.0F;
 constexpr float least_height = 700.0F;
 constexpr double usual_speed = 120.0;    ///< mm/s, of a hand that feeds a cut
+constexpr double weakest_n = 10.0;
+constexpr double strongest_n = 300.0;
 constexpr double fastest = 400.0;        ///< mm/s, of a hand on the mouse
 
 // ---- what the hand does ----
@@ -68,6 +70,9 @@ void keys_of_hand(Pushing& p) {
     constexpr double step_mm = 10.0;
     if (typed(U',')) p.at_mm = std::max(-p.farthest_hand_mm(), p.at_mm - step_mm);
     if (typed(U'.')) p.at_mm = std::min(p.farthest_hand_mm(), p.at_mm + step_mm);
+    constexpr double step_n = 10.0;
+    if (typed(U'<')) p.force_n = std::max(weakest_n, p.force_n - step_n);
+    if (typed(U'>')) p.force_n = std::min(strongest_n, p.force_n + step_n);
 }
 
 /// A button that pushes as long as it is held.
@@ -130,8 +135,7 @@ void draw_hand_card(Kit& kit, Bench& bench, PanelState& state, const Area& area)
     Pushing& p = state.pushing;
     if (card_begin(kit, "The hand", card_in(area))) {
         slider(kit, "Beside the blade##hand", p.at_mm, -p.farthest_hand_mm(), p.farthest_hand_mm(), 5.0, side_words(p.at_mm, bench.view.units));
-        constexpr double weakest = 10.0, strongest = 300.0;
-        slider(kit, "Most push##hand", p.force_n, weakest, strongest, 5.0, fmt::format("{:.0f} N", p.force_n));
+        slider(kit, "Most push##hand", p.force_n, weakest_n, strongest_n, 5.0, fmt::format("{:.0f} N", p.force_n));
         gap(kit, 4.0F);
         hold_button(kit, p, "Hold: push (F)", usual_speed, 164.0F);
         ImGui::SameLine(0.0F, kit.px(8.0F));

@@ -8,6 +8,7 @@
 #include <ctime>
 
 #include "contact/corridor.h"
+#include "contact/push.h"
 #include "cut/five_cut.h"
 
 namespace {

@@ -175,6 +175,29 @@ TEST_CASE("a hand too weak and a hand too far out are told apart, and no cut is 
     w.frames(2);
 }
 
+TEST_CASE("with keys alone: comma and full stop move the hand, smaller and greater change its push") {
+    Window w;
+    w.type("h");
+    w.state.pushing.at_mm = 0.0;
+    w.state.pushing.force_n = 80.0;
+    w.type("...");
+    CHECK(w.state.pushing.at_mm == 30.0);
+    w.type(",,,,");
+    CHECK(w.state.pushing.at_mm == -10.0);
+    w.type(">>");
+    CHECK(w.state.pushing.force_n == 100.0);
+    w.type("<<<<<<<<<<<<<<<<<<<<<<");
+    CHECK(w.state.pushing.force_n == 10.0);
+    CHECK(w.window.record().says("10 N"));
+    // Held, a letter pushes; the record of what is down is the window system's, so the key is sent as held.
+    ImGui::GetIO().KeysDown[static_cast<int>(gui::Key::f)] = true;
+    w.state.pushing.force_n = 100.0;
+    w.state.pushing.at_mm = 0.0;
+    const double before = w.state.pushing.state().pose.s_mm;
+    w.frames(30);
+    CHECK(w.state.pushing.state().pose.s_mm > before + 20.0);
+}
+
 TEST_CASE("a window that was hidden for a minute does not jump") {
     Window w;
     w.type("h");
