@@ -25,7 +25,7 @@ public:
     Sled(const Drawing& drawing, const Truth& truth, const Push& push)
         : facing_(push.side < 0.0 ? -1.0 : 1.0), tracks_(drawing, truth, facing_), press_{facing_ * push.side, facing_ * push.moment_mm} {}
 
-    /// Straight runners in straight slots, pressed without a moment, stand alike everywhere: one pose tells the travel.
+    /// Straight runners in straight slots, pressed without a moment, stand alike everywhere: one pose tells the travel. Asked for those that steady_pose leaves.
     bool same_everywhere() const { return tracks_.straight && press_.moment_mm == 0.0; }
 
     std::optional<SledPose> seat(double s) {
@@ -46,12 +46,35 @@ private:
     Pair pair_;
 };
 
+/// Sideways room of a sled that stands square, as seen in the mirror or without it.
+struct Room {
+    double from = 0.0;
+    double to = 0.0;
+};
+Room square_room(const Fits& fits) {
+    const double left = fits.left.x_slot - fits.left.x_runner;
+    const double right = fits.right.x_slot - fits.right.x_runner;
+    return {-std::min(fits.left.half_play - left, fits.right.half_play - right), std::min(left + fits.left.half_play, right + fits.right.half_play)};
+}
+
 /// Alike up to rounding.
 bool alike(const SledPose& a, const SledPose& b) { return std::abs(a.x_mm - b.x_mm) < 1e-11 && std::abs(a.yaw_rad - b.yaw_rad) < 1e-13; }
 
 }  // namespace
 
+std::optional<SledPose> steady_pose(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm, double to_mm) {
+    if (push.moment_mm != 0.0 || !straight_guides(truth)) return std::nullopt;
+    const Reach runners = runner_reach(drawing);
+    const double half_table = 0.5 * drawing.table.depth_mm;
+    if (!guided_part(runners, half_table, from_mm) || !guided_part(runners, half_table, to_mm)) return std::nullopt;
+    const double facing = push.side < 0.0 ? -1.0 : 1.0;
+    const Room room = square_room(fits_of(drawing, truth, facing));
+    if (room.from > room.to) return std::nullopt;
+    return SledPose{from_mm, facing * (push.side == 0.0 ? 0.5 * (room.to + room.from) : room.to), 0.0};
+}
+
 std::optional<SledPose> seat_runners(const Drawing& drawing, const Truth& truth, const Push& push, double s_mm) {
+    if (const auto steady = steady_pose(drawing, truth, push, s_mm, s_mm)) return steady;
     return Sled(drawing, truth, push).seat(s_mm);
 }
 
@@ -63,6 +86,7 @@ Guided guided_travel(const Drawing& drawing) {
 }
 
 std::optional<Travel> travel(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm, double to_mm, int steps) {
+    if (const auto steady = steady_pose(drawing, truth, push, from_mm, to_mm)) return Travel{{*steady, {from_mm + (to_mm - from_mm), steady->x_mm, 0.0}}, true};
     Sled sled(drawing, truth, push);
     const int n = sled.same_everywhere() ? 1 : steps;
     Travel result;

@@ -42,6 +42,10 @@ struct Travel {
 /// Pose at one s; empty when the runners do not fit in the slots there.
 std::optional<SledPose> seat_runners(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double s_mm);
 
+/// Where straight runners in straight slots stand at every s of [from, to], pressed without a moment: square, against the first wall of that side, or midway. The pose is that of
+/// from_mm. Empty: something is curved, splayed or turned by the push, no runner is over the table somewhere, or they do not fit square; then travel() must be asked.
+std::optional<SledPose> steady_pose(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double from_mm, double to_mm);
+
 /// The travels s at which some of the runners is over the table, and so in the slots [mm].
 struct Guided {
     double from_mm = 0.0;

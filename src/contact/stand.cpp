@@ -27,22 +27,29 @@ Wall first_wall(const Tracks& k, const Samples& all, std::size_t i, double u) {
     return left.at(0.0, u) < right.at(0.0, u) ? left : right;
 }
 
-/// The corridor of each sample if one less the yaw's cosine is u: -minus_lo <= x - t*y <= hi.
-struct Gates {
-    Samples::List minus_lo;
-    Samples::List hi;
-};
-void fill(Gates& gates, const Tracks& k, const Samples& all, double u) {
-    const double left_room = k.left.half_play + u * k.left.half_runner;
-    const double right_room = k.right.half_play + u * k.right.half_runner;
-    const double right_shift = u * all.right_runner;
-    for (std::size_t i = 0; i < all.count(); ++i) {
-        const double left = all.left_off[i] + u * all.left_runner[i];
-        const double right = all.right_off[i] + right_shift;
-        gates.minus_lo[i] = std::min(left_room - left, right_room - right);
-        gates.hi[i] = std::min(left + left_room, right + right_room);
+/// Both runners if one less the yaw's cosine is u: the corridor of each sample is  -minus_lo <= x - t*y <= hi.
+class Gates {
+public:
+    Gates(const Tracks& k, const Samples& all, double u)
+        : all_(all), u_(u), left_room_(k.left.half_play + u * k.left.half_runner), right_room_(k.right.half_play + u * k.right.half_runner), right_shift_(u * all.right_runner) {}
+
+    void fill_hi(Samples::List& hi) const {
+        for (std::size_t i = 0; i < all_.count(); ++i) hi[i] = std::min(left(i) + left_room_, right(i) + right_room_);
     }
-}
+    void fill_minus_lo(Samples::List& minus_lo) const {
+        for (std::size_t i = 0; i < all_.count(); ++i) minus_lo[i] = std::min(left_room_ - left(i), right_room_ - right(i));
+    }
+
+private:
+    double left(std::size_t i) const { return all_.left_off[i] + u_ * all_.left_runner[i]; }
+    double right(std::size_t i) const { return all_.right_off[i] + right_shift_; }
+
+    const Samples& all_;
+    double u_;
+    double left_room_;
+    double right_room_;
+    double right_shift_;
+};
 
 double least(const Samples::List& square, const Samples& all, double t) { return base::lowest_line(square.data(), all.y.data(), all.count(), t); }
 
@@ -67,14 +74,14 @@ public:
     std::optional<Stand> find() {
         if (!start()) return std::nullopt;
         for (int round = 0; round < Samples::most; ++round) {
-            fill(gates_, k_, all_, u_);
+            fill_hi();
             if (exchange() == Found::square) return stand(0.0);
             const Wall rising = first_wall(k_, all_, pair_.rising, u_);
             const double t = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
             if (!(std::abs(t) <= widest_yaw)) return std::nullopt;
             u_ = one_less_cosine(t);
-            fill(gates_, k_, all_, u_);
-            lowest_ = least(gates_.hi, all_, t);
+            fill_hi();
+            lowest_ = least(hi_, all_, t);
             if (lowest_ >= rising.at(t, u_) - rounding) return stand(t);
         }
         return std::nullopt;
@@ -86,15 +93,17 @@ private:
     /// What is lower by less than the rounding of these sums is not lower: else walls in one line would take each other's place for ever.
     static constexpr double rounding = 1e-13;
 
+    void fill_hi() { Gates(k_, all_, u_).fill_hi(hi_); }
+
     /// > 0 where the push would turn the sled clockwise about this sample.
     double slope(std::size_t i) const { return all_.y[i] + arm_; }
 
     /// At a fixed cosine: the wall in the way of the pair takes the place of one of the two, until none is in the way.
     Found exchange() {
         for (int round = 0; round < Samples::most; ++round) {
-            const double t = (gates_.hi[pair_.falling] - gates_.hi[pair_.rising]) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
-            lowest_ = least(gates_.hi, all_, t);
-            if (lowest_ >= gates_.hi[pair_.rising] + t * all_.y[pair_.rising] - rounding) break;
+            const double t = (hi_[pair_.falling] - hi_[pair_.rising]) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
+            lowest_ = least(hi_, all_, t);
+            if (lowest_ >= hi_[pair_.rising] + t * all_.y[pair_.rising] - rounding) break;
             const std::size_t in_the_way = lowest_sample(t);
             if (slope(in_the_way) == 0.0) {
                 if (holds_square(in_the_way)) return Found::square;
@@ -107,13 +116,14 @@ private:
 
     std::size_t lowest_sample(double t) const {
         std::size_t i = 0;
-        while (i + 1 < all_.count() && gates_.hi[i] + t * all_.y[i] > lowest_) ++i;
+        while (i + 1 < all_.count() && hi_[i] + t * all_.y[i] > lowest_) ++i;
         return i;
     }
 
     /// Unless a left-hand wall is in the way.
-    std::optional<Stand> stand(double t) const {
-        const double highest = -least(gates_.minus_lo, all_, -t);
+    std::optional<Stand> stand(double t) {
+        Gates(k_, all_, u_).fill_minus_lo(minus_lo_);
+        const double highest = -least(minus_lo_, all_, -t);
         if (highest > lowest_ + rounding) return std::nullopt;
         return Stand{{lowest_, t}, u_};
     }
@@ -129,9 +139,9 @@ private:
     /// forbids zero takes over.
     bool holds_square(std::size_t level) {
         u_ = 0.0;
-        fill(gates_, k_, all_, u_);
-        lowest_ = least(gates_.hi, all_, 0.0);
-        if (lowest_ >= gates_.hi[level] - rounding) return true;
+        fill_hi();
+        lowest_ = least(hi_, all_, 0.0);
+        if (lowest_ >= hi_[level] - rounding) return true;
         const std::size_t other = lowest_sample(0.0);
         pair_ = slope(other) > 0.0 ? Pair{other, level} : Pair{level, other};
         return false;
@@ -141,17 +151,21 @@ private:
     const Samples& all_;
     double arm_;
     Pair& pair_;
-    Gates gates_;
+    Samples::List hi_;   ///< at the cosine of u_
+    Samples::List minus_lo_;
     double u_;
     double lowest_ = 0.0;
 };
 
 /// The general road's corridor.
 Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
-    Gates gates;
-    fill(gates, k, all, u);
+    Samples::List minus_lo;
+    Samples::List hi;
+    const Gates gates(k, all, u);
+    gates.fill_minus_lo(minus_lo);
+    gates.fill_hi(hi);
     Corridor corridor(all.count());
-    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], -gates.minus_lo[i], gates.hi[i]};
+    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], -minus_lo[i], hi[i]};
     return corridor;
 }
 

@@ -12,11 +12,6 @@ namespace {
 using shop::Drawing;
 using shop::Truth;
 
-Reach runner_reach(const Drawing& d) {
-    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
-}
-
 /// A profile as it looks in the mirror or without it.
 BrokenLine faced(const base::Profile& profile, double facing) {
     base::Profile::Points points(profile.points());
@@ -29,32 +24,56 @@ base::Profile bowed(const base::Profile& profile, double from, double to, double
     return sagitta == 0.0 ? profile : base::sum(profile, base::Profile::bow(from, to, sagitta));
 }
 
+/// Mostly the right runner is straight.
+void take_off(const BrokenLine& right_bend, double middle, Samples& all) {
+    if (right_bend.straight()) return;
+    BrokenLine::Walk bend(right_bend);
+    for (std::size_t i = 0; i < all.count(); ++i) all.right_off[i] -= bend.at(middle + all.y[i]);
+}
+
 }  // namespace
 
-Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm) {
+Reach runner_reach(const Drawing& d) {
+    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
+    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
+}
+
+std::optional<Reach> guided_part(const Reach& runners, double half_table, double s) {
+    const Reach g{std::max(runners.rear, -half_table - s), std::min(runners.front, half_table - s)};
+    if (g.front - g.rear < 1.0) return std::nullopt;
+    return g;
+}
+
+bool straight_guides(const Truth& t) {
+    return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 && t.left_slot_profile.straight() && t.right_slot_profile.straight() &&
+           t.left_runner_profile.straight() && t.right_runner_profile.straight();
+}
+
+Fits fits_of(const Drawing& d, const Truth& t, double facing) {
     const double splay = t.slot_splay_rad == 0.0 ? 0.0 : base::tan_of(t.slot_splay_rad);
     const double half = 0.5 * d.slots.width_mm;
-    left.x_slot = facing * d.slots.left_x_mm;
-    left.x_runner = facing * (d.slots.left_x_mm - 0.5 * t.pitch_error_mm);
-    left.half_play = 0.5 * t.left_play_mm;
-    left.half_runner = half - left.half_play;
-    right.x_slot = facing * d.slots.right_x_mm;
-    right.x_runner = facing * (d.slots.right_x_mm + 0.5 * t.pitch_error_mm);
-    right.half_runner = half - 0.5 * t.right_play_mm;
+    Fits fits;
+    fits.left.x_slot = facing * d.slots.left_x_mm;
+    fits.left.x_runner = facing * (d.slots.left_x_mm - 0.5 * t.pitch_error_mm);
+    fits.left.half_play = 0.5 * t.left_play_mm;
+    fits.left.half_runner = half - fits.left.half_play;
+    fits.right.x_slot = facing * d.slots.right_x_mm;
+    fits.right.x_runner = facing * (d.slots.right_x_mm + 0.5 * t.pitch_error_mm);
+    fits.right.half_runner = half - 0.5 * t.right_play_mm;
     // Turned counter-clockwise, the far end of a slot goes to the left; across x a turned slot is wider.
-    right.slope = -facing * splay;
-    right.half_play = 0.5 * t.right_play_mm + half * (std::sqrt(1.0 + splay * splay) - 1.0);
+    fits.right.slope = -facing * splay;
+    fits.right.half_play = 0.5 * t.right_play_mm + half * (std::sqrt(1.0 + splay * splay) - 1.0);
+    return fits;
+}
+
+Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm), straight(straight_guides(t)) {
+    const Fits fits = fits_of(d, t, facing);
+    static_cast<Fit&>(left) = fits.left;
+    static_cast<Fit&>(right) = fits.right;
     left.slot = faced(bowed(t.left_slot_profile, -half_table, half_table, t.slot_wander_mm), facing);
     right.slot = faced(t.right_slot_profile, facing);
     left.bend = faced(bowed(t.left_runner_profile, reach.rear, reach.front, t.runner_bend_mm), facing);
     right.bend = faced(t.right_runner_profile, facing);
-    straight = splay == 0.0 && left.slot.straight() && left.bend.straight() && right.slot.straight() && right.bend.straight();
-}
-
-std::optional<Reach> Tracks::guided(double s) const {
-    const Reach g{std::max(reach.rear, -half_table - s), std::min(reach.front, half_table - s)};
-    if (g.front - g.rear < 1.0) return std::nullopt;
-    return g;
 }
 
 Samples samples_of(const Tracks& k, const Reach& g, double s) {
@@ -67,7 +86,6 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     BrokenLine::Walk left_slot(k.left.slot);
     BrokenLine::Walk right_slot(k.right.slot);
     BrokenLine::Walk left_bend(k.left.bend);
-    BrokenLine::Walk right_bend(k.right.bend);
     for (std::size_t i = 0; i < all.count(); ++i) {
         // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
         const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
@@ -76,8 +94,9 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
         all.y[i] = y;
         all.left_off[i] = left + left_slot.at(Y) - bend;
         all.left_runner[i] = k.left.x_runner + bend;
-        all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y) - right_bend.at(middle + y);
+        all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y);
     }
+    take_off(k.right.bend, middle, all);
     all.right_runner = k.right.x_runner;
     return all;
 }

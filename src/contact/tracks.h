@@ -10,13 +10,28 @@
 
 namespace offsquare::contact {
 
-/// One runner in its slot. All x are as seen by Tracks: perhaps in a mirror.
-struct Track {
+/// One runner in its slot, both straight. All x are as seen by Tracks: perhaps in a mirror.
+struct Fit {
     double x_slot = 0.0;       ///< slot's centre line at y = 0 in T
     double slope = 0.0;        ///< dx/dy of the slot's centre line
     double x_runner = 0.0;     ///< runner's centre line in S
     double half_runner = 0.0;  ///< half width across x
     double half_play = 0.0;    ///< half the slot's width across x less half_runner
+};
+
+struct Fits {
+    Fit left;
+    Fit right;
+};
+
+/// Seen in a mirror where `facing` is -1; +1 as they are.
+Fits fits_of(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
+
+/// Nothing curved, nothing splayed.
+bool straight_guides(const shop::Truth& truth);
+
+/// The same with what is curved on them.
+struct Track : Fit {
     BrokenLine slot;           ///< over y in T
     BrokenLine bend;           ///< of the runner, over y in S
 };
@@ -28,6 +43,12 @@ struct Reach {
     double middle() const { return 0.5 * (rear + front); }
 };
 
+/// The runners of a drawing.
+Reach runner_reach(const shop::Drawing& drawing);
+
+/// Of runners that reach so far, the part that lies over the table when the sled's origin is at s; empty when it is shorter than a millimetre, which holds nothing.
+std::optional<Reach> guided_part(const Reach& runners, double half_table_mm, double s_mm);
+
 /// Both runners, ready to be asked at any travel. Seen in a mirror (`facing` -1: every x changes its sign) a push to the left is one to the right.
 struct Tracks {
     double facing = 1.0;
@@ -35,12 +56,11 @@ struct Tracks {
     Track right;
     Reach reach;
     double half_table = 0.0;
-    bool straight = true;      ///< nothing curved, nothing splayed: two samples tell all
+    bool straight = true;      ///< as straight_guides: two samples tell all
 
     Tracks(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
 
-    /// The part of the runners that lies over the table when the sled's origin is at s; empty when it is shorter than a millimetre, which holds nothing.
-    std::optional<Reach> guided(double s_mm) const;
+    std::optional<Reach> guided(double s_mm) const { return guided_part(reach, half_table, s_mm); }
 };
 
 /// Both runners at up to 33 places. Lists of single numbers, so that the processor can take several at once.

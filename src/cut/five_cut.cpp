@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "cut/set_up.h"
+#include "cut/strip_ends.h"
 
 namespace offsquare::cut {
 namespace {
@@ -15,9 +17,6 @@ using shop::Truth;
 
 /// Mark of the rough edge that lies on the fence for the first cut; the other rough edges carry 0.
 constexpr int first_edge = -1;
-
-/// How far the far end of the rough board stands aside of its near end.
-double lean_mm(const shop::Board& board) { return board.first_edge_rad == 0.0 ? 0.0 : board.length_mm * base::tan_of(board.first_edge_rad); }
 
 /// The board as it comes: a parallelogram whose lower edge, perhaps bowed, is first on the fence.
 Piece rough_board(const Drawing& d, const Truth& t) {
@@ -72,33 +71,48 @@ struct Setup {
 
 /// x in S where the board's corner is put: so much beside the blade's near side.
 double corner_x(const Drawing& d, int cut) {
-    const double off = 0.5 * d.blade.kerf_mm + (cut == 5 ? d.board.strip_mm : d.board.trim_mm);
+    const double off = beside_mm(d, cut);
     return d.board.kept == Side::left ? off : -off;
 }
 
-Side other(Side side) { return side == Side::left ? Side::right : Side::left; }
 const Face& face_towards(const Kerf& kerf, Side side) { return side == Side::left ? kerf.left : kerf.right; }
 
-/// Seats the board, carries it past the blade and parts it.
-Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Cut& cut) {
-    const Side kept = setup.drawing.board.kept;
-    const Chain edge = chain_made_by(board, number == 1 ? first_edge : number - 1);
-    if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
-    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(kept), corner_x(setup.drawing, number), chip);
-    if (!seat) return Outcome::off_the_fence;
-    const Piece before = moved(seat->X_SW, board);
-    cut.X_SW = seat->X_SW;
+/// A board as it lies for a cut; kept from cut to cut, so that its memory is.
+struct Laid {
+    Chain edge;       ///< that lies on the fence, in W
+    base::Pose X_SW;
+    Piece board;      ///< in S
+    Extent y;
+};
 
-    const Extent y = extent_y(before);
-    if (!setup.sweep.meets(y.to)) return Outcome::nothing_cut;
-    cut.kerf = setup.sweep.kerf(y.from, y.to);
+/// Seats the board for a cut. Not done: it cannot be, or it never meets the blade.
+Outcome lay(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Laid& laid) {
+    chain_made_by(board, number == 1 ? first_edge : number - 1, laid.edge);
+    const Chain& edge = laid.edge;
+    if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
+    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(setup.drawing.board.kept), corner_x(setup.drawing, number), chip);
+    if (!seat) return Outcome::off_the_fence;
+    laid.X_SW = seat->X_SW;
+    move_to(laid.X_SW, board, laid.board);
+    laid.y = extent_y(laid.board);
+    return setup.sweep.meets(laid.y.to) ? Outcome::done : Outcome::nothing_cut;
+}
+
+/// Seats the board, carries it past the blade and parts it.
+Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Laid& laid, Cut& cut) {
+    const Side kept = setup.drawing.board.kept;
+    const Outcome seated = lay(setup, board, number, chip, laid);
+    if (seated != Outcome::done) return seated;
+    cut.X_SW = laid.X_SW;
+    const Piece& before = laid.board;
+    cut.kerf = setup.sweep.kerf(laid.y.from, laid.y.to);
     if (!cut.kerf.reaches) return Outcome::stops_short;
     if (!take_part(before, face_towards(cut.kerf, kept), kept, number, cut.kept) || cut.kept.empty()) return Outcome::no_strip;
     if (!one_part(before, face_towards(cut.kerf, other(kept)), other(kept))) return Outcome::no_strip;
     const std::optional<Vec2> fresh = face_away(cut.kept, number, kept);
     if (!fresh) return Outcome::misses_blade;
     cut.kerf_mm = cut.kerf.right.front().x - cut.kerf.left.front().x;
-    cut.corner_rad = corner_error(cut.X_SW.r * (edge.back() - edge.front()), *fresh, kept);
+    cut.corner_rad = corner_error(cut.X_SW.r * (laid.edge.back() - laid.edge.front()), *fresh, kept);
     return Outcome::done;
 }
 
@@ -126,12 +140,11 @@ Vec2 inward_of(const Strip& strip) {
     return strip.side == Side::right ? left_of(along) : -1.0 * left_of(along);
 }
 
-/// Fills in the strip; what it holds counts only when done.
-Outcome take_strip(const FiveCut& test, Strip& strip) {
-    const Piece before = test.before(5);
+/// Fills in the strip that a face parts from the board as it lay for the fifth cut; what it holds counts only when done.
+Outcome take_strip(const Piece& before, const Face& face, Side side, Strip& strip) {
     const Chain old_edge = chain_made_by(before, 1);
-    strip.side = other(test.kept);
-    take_part(before, face_towards(test.cuts[4].kerf, strip.side), strip.side, 5, strip.piece);
+    strip.side = side;
+    if (!take_part(before, face, side, 5, strip.piece)) return Outcome::no_strip;
     strip.new_face = strip_face(strip.piece);
     // Wood of a rough edge in the strip: the trims did not clear it, and the angles of the strip are not those of the test.
     const bool rough = std::any_of(strip.piece.begin(), strip.piece.end(), [](const Corner& c) { return c.made_by <= 0; });
@@ -145,56 +158,77 @@ Outcome take_strip(const FiveCut& test, Strip& strip) {
     return Outcome::done;
 }
 
-/// From where to where the sled goes: from clear of the blade to past it, or to where the push stops. The margin covers a skewed fence and the
-/// turned board's diagonal; it changes no number, and is given up where the runners would have to leave the table for it. Empty: they would have to even without.
-struct Pass {
-    double from = 0.0;
-    double to = 0.0;
-};
-std::optional<Pass> pass_of(const Drawing& d, const FenceFace& face) {
-    const double reach = 0.5 * shop::chord_mm(d.blade);
-    const double margin = 25.0 + std::abs(face.slope) * d.fence.length_mm;
-    const double side = std::max(d.board.width_mm, d.board.length_mm);
-    const double lean = std::abs(lean_mm(d.board));
-    const contact::Guided guided = contact::guided_travel(d);
-    if (guided.from_mm > -(reach + side + lean) || guided.to_mm < std::min(reach, d.sled.stop_y_mm)) return std::nullopt;
-    const double from = std::max(guided.from_mm, -(reach + 1.05 * side + lean + margin));
-    return Pass{from, std::max(from + 1.0, std::min({reach + margin, guided.to_mm, d.sled.stop_y_mm}))};
-}
+/// One travel for all cuts that are pressed alike; a wandering hand needs one for each.
+class Sweeps {
+public:
+    Sweeps(const Drawing& drawing, const Truth& truth, const Pass& pass) : drawing_(drawing), truth_(truth), pass_(pass) {}
 
-/// The five cuts and the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from 0; to nothing where the sled does not go.
-template <typename SweepFor>
-Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, const SweepFor& sweep_for, FiveCut& test) {
-    const Piece* board = &test.rough;
-    for (int number = 1; number <= 5; ++number) {
-        const auto i = static_cast<std::size_t>(number - 1);
-        const Sweep* sweep = sweep_for(i);
-        if (sweep == nullptr) return Outcome::runners_bind;
-        Cut& cut = test.cuts[i];
-        const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, cut);
-        if (outcome != Outcome::done) return outcome;
-        test.cuts_made = number;
-        board = &cut.kept;
+    /// The sweep for a cut, until the next one is asked for. Null: the runners bind.
+    const Sweep* pressed(const contact::Push& push) {
+        if (sweep_ && push == push_) return &*sweep_;
+        const auto travel = contact::travel(drawing_, truth_, push, pass_.from, pass_.to);
+        if (!travel) return nullptr;
+        push_ = push;
+        return &sweep_.emplace(drawing_.blade, truth_, *travel);
     }
-    const Outcome outcome = take_strip(test, test.strip.emplace());
+
+private:
+    const Drawing& drawing_;
+    const Truth& truth_;
+    Pass pass_;
+    contact::Push push_;
+    std::optional<Sweep> sweep_;
+};
+
+/// The fifth cut's strip, if it is one.
+Outcome keep_strip(FiveCut& test) {
+    const Side side = other(test.kept);
+    const Outcome outcome = take_strip(test.before(5), face_towards(test.cuts[4].kerf, side), side, test.strip.emplace());
     if (outcome != Outcome::done) test.strip.reset();
     return outcome;
 }
 
-/// One travel for all cuts that are pressed alike; a wandering hand needs one for each.
-Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, FiveCut& test) {
+/// The first `cuts` cuts and, after five, the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from 0; to nothing where the sled does not go.
+template <typename SweepFor>
+Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, int cuts, const SweepFor& sweep_for, FiveCut& test) {
+    const Piece* board = &test.rough;
+    Laid laid;
+    for (int number = 1; number <= cuts; ++number) {
+        const auto i = static_cast<std::size_t>(number - 1);
+        const Sweep* sweep = sweep_for(i);
+        if (sweep == nullptr) return Outcome::runners_bind;
+        Cut& cut = test.cuts[i];
+        const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, laid, cut);
+        if (outcome != Outcome::done) return outcome;
+        test.cuts_made = number;
+        board = &cut.kept;
+    }
+    return cuts == 5 ? keep_strip(test) : Outcome::done;
+}
+
+/// Whether the face on one side of the kerf parts the board into two. The face is only made where that is not sure without.
+bool parts(const Sweep& sweep, const Laid& laid, Side side, int number) {
+    constexpr double clear_mm = 1e-6;   // far more than rounding
+    const double half = 0.5 * (laid.y.to - laid.y.from);
+    const double steepest = sweep.steepest(side, std::max(std::abs(laid.y.from), std::abs(laid.y.to)));
+    if (surely_parts(laid.board, sweep.face_at(side, laid.y.from + half), steepest * half + clear_mm, steepest)) return true;
+    Piece part;
+    return take_part(laid.board, sweep.face(side, laid.y.from, laid.y.to), side, number, part) && !chain_made_by(part, number).empty();
+}
+
+/// One cut of a test of which only the strip is asked: into `board` goes the kept piece, of the fifth cut nothing. False: something does not go as it should; make_cut finds out what.
+bool make_bare_cut(const Setup& setup, int number, const std::optional<contact::Chip>& chip, Laid& laid, Piece& board) {
+    if (lay(setup, board, number, chip, laid) != Outcome::done || !setup.sweep.meets(laid.y.from)) return false;
+    const Side kept = setup.drawing.board.kept;
+    if (number == 5) return parts(setup.sweep, laid, kept, number);
+    return parts(setup.sweep, laid, other(kept), number) && take_part(laid.board, setup.sweep.face(kept, laid.y.from, laid.y.to), kept, number, board);
+}
+
+Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts, FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     if (!pass) return Outcome::off_the_table;
-    std::optional<Sweep> sweep;
-    const auto sweep_for = [&](std::size_t i) -> const Sweep* {
-        if (i == 0 || chances[i].push != chances[i - 1].push) {
-            const auto travel = contact::travel(d, truth, chances[i].push, pass->from, pass->to);
-            if (!travel) return nullptr;
-            sweep.emplace(d.blade, truth, *travel);
-        }
-        return &*sweep;
-    };
-    return run_cuts(d, face, chances, sweep_for, test);
+    Sweeps sweeps(d, truth, *pass);
+    return run_cuts(d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, test);
 }
 
 /// Where the sled sticks it goes no farther: what is not cut through then is so for that reason.
@@ -212,7 +246,7 @@ Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face,
     const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
     if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
     const Sweep sweep(d.blade, truth, travel);
-    const Outcome outcome = run_cuts(d, face, chances, [&](std::size_t) { return &sweep; }, test);
+    const Outcome outcome = run_cuts(d, face, chances, 5, [&](std::size_t) { return &sweep; }, test);
     if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
     return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
 }
@@ -257,10 +291,29 @@ Piece FiveCut::offcut(int cut) const {
     return part;
 }
 
-FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+    const FenceFace face = contact::fence_face(d, truth, shims);
+    const std::optional<Pass> pass = pass_of(d, face);
+    if (d.blade.height_mm <= d.board.thickness_mm || !pass) return std::nullopt;
+    Piece board = rough_board(d, truth);
+    Sweeps sweeps(d, truth, *pass);
+    const Sweep* sweep = nullptr;
+    Laid laid;
+    for (int number = 1; number <= 5; ++number) {
+        const Chance& chance = chances[static_cast<std::size_t>(number - 1)];
+        sweep = sweeps.pressed(chance.push);
+        if (!sweep || !make_bare_cut({d, face, *sweep}, number, chance.chip, laid, board)) return std::nullopt;
+    }
+    Strip strip;
+    const Side side = other(d.board.kept);
+    if (take_strip(laid.board, sweep->face(side, laid.y.from, laid.y.to), side, strip) != Outcome::done) return std::nullopt;
+    return ends_of(strip);
+}
+
+FiveCut first_cuts(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances, int cuts) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
-    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, test);
+    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, test);
     return test;
 }
 
@@ -269,6 +322,10 @@ FiveCut five_cut_pushed(const Drawing& drawing, const Truth& truth, const contac
     FiveCut test = ready_test(drawing, truth, face);
     if (test.outcome == Outcome::done) test.outcome = pushed_cuts(drawing, truth, face, pass, chances, test);
     return test;
+}
+
+FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+    return first_cuts(drawing, truth, shims, chances, 5);
 }
 
 FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {

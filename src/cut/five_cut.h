@@ -75,6 +75,8 @@ struct FiveCut {
 
 /// Each cut with its own share of chance.
 FiveCut five_cut_each(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances);
+/// Only the first `cuts` of them, 1 to 5; without the fifth there is no strip, and `done` means that they are made.
+FiveCut first_cuts(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const Chances& chances, int cuts);
 /// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims, const contact::Push& push = {});
 

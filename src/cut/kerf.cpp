@@ -40,12 +40,27 @@ base::Turn yaw_turn(double t) {
     return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))), t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
 }
 
+/// X on the blade's side, times `sign`, for a sled at x, s, turned by r:  at_0 + rise*Y.
+struct OnSide {
+    double share;
+    double at_0;
+    double rise;
+    OnSide(const BladeSide& side, double sign, double x, double s, base::Turn r)
+        : share(sign / (r.c - side.slope * r.s)), at_0((side.at_0 + side.slope * s - x) * share), rise((side.slope * r.c + r.s) * share) {}
+};
+
 void add_pose(SideSweep& sweep, const SledPose& pose, base::Turn r) {
-    const BladeSide& side = sweep.side;
-    const double share = sweep.sign / (r.c - side.slope * r.s);
+    const OnSide met(sweep.side, sweep.sign, pose.x_mm, pose.s_mm, r);
     sweep.s.push_back(pose.s_mm);
-    sweep.at_0.push_back((side.at_0 + side.slope * pose.s_mm - pose.x_mm) * share);
-    sweep.rise.push_back((side.slope * r.c + r.s) * share);
+    sweep.at_0.push_back(met.at_0);
+    sweep.rise.push_back(met.rise);
+}
+
+/// As straight_face, from the pose itself: a height enters the chord at s = from - Y and leaves it at to - Y.
+FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, base::Turn r) {
+    const OnSide enters(side, sign, pose.x_mm, side.from, r);
+    const OnSide leaves(side, sign, pose.x_mm, side.to, r);
+    return {sign * std::min(enters.at_0, leaves.at_0), sign * (enters.rise - side.slope * enters.share)};
 }
 
 /// What changes from each pose to the next; nothing after the last.
@@ -131,11 +146,39 @@ Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& t
 Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
     Kerf kerf;
     kerf.reaches = meets(from_mm);
-    kerf.whole = end_ + from_mm >= std::max(left_.side.to, right_.side.to);
-    const bool straight = constant_ && (kerf.whole || !toed_);
-    kerf.left = straight ? straight_face(left_, from_mm, to_mm) : face_of(left_, from_mm, to_mm, stations, left_.side.to - end_);
-    kerf.right = straight ? straight_face(right_, from_mm, to_mm) : face_of(right_, from_mm, to_mm, stations, right_.side.to - end_);
+    kerf.whole = whole(from_mm);
+    kerf.left = face(shop::Side::left, from_mm, to_mm, stations);
+    kerf.right = face(shop::Side::right, from_mm, to_mm, stations);
     return kerf;
+}
+
+Face Sweep::face(shop::Side side, double from_mm, double to_mm, int stations) const {
+    const SideSweep& sweep = of(side);
+    const bool straight = constant_ && (whole(from_mm) || !toed_);
+    return straight ? straight_face(sweep, from_mm, to_mm) : face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
+}
+
+double Sweep::face_at(shop::Side side, double y_mm) const { return SideWalk(of(side)).face_at(y_mm); }
+
+// A pose's X changes with Y by its rise; at the moments of entering and leaving, which go back as Y grows, also by what X changes with s.
+double Sweep::steepest(shop::Side side, double y_mm) const {
+    const SideSweep& k = of(side);
+    double rise = 0.0;
+    double at_0_per_s = 0.0;
+    double rise_per_s = 0.0;
+    for (std::size_t i = 0; i < k.s.size(); ++i) {
+        rise = std::max(rise, std::abs(k.rise[i]));
+        at_0_per_s = std::max(at_0_per_s, std::abs(k.at_0_per_s[i]));
+        rise_per_s = std::max(rise_per_s, std::abs(k.rise_per_s[i]));
+    }
+    return rise + at_0_per_s + rise_per_s * y_mm;
+}
+
+StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const SledPose& pose) {
+    const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
+    const base::Turn r = yaw_turn(pose.yaw_rad);
+    const double meets = truth.blade_toe_rad == 0.0 ? -0.5 * shop::chord_mm(blade) : std::max(sides.left.to, sides.right.to);
+    return {face_line(sides.left, 1.0, pose, r), face_line(sides.right, -1.0, pose, r), meets};
 }
 
 Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm, int stations) {

@@ -1,6 +1,7 @@
 // The kerf: what the blade takes as the sled carries the board past it.
 #pragma once
 
+#include <algorithm>
 #include <boost/container/small_vector.hpp>
 
 #include "contact/runners.h"
@@ -54,7 +55,19 @@ public:
     /// Exact at the stations, but for 2e-6 mm between the poses of a travel that turns the sled (2 when the travel is constant and whole, else `stations`), straight between them.
     Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
 
+    /// One of its faces alone, for a board that the blade comes through.
+    Face face(shop::Side side, double from_mm, double to_mm, int stations = 33) const;
+
+    /// That face at one height.
+    double face_at(shop::Side side, double y_mm) const;
+
+    /// No part of that face leans by more than this (dx/dy) on a board whose heights are within y_mm of zero.
+    double steepest(shop::Side side, double y_mm) const;
+
 private:
+    bool whole(double from_mm) const { return end_ + from_mm >= std::max(left_.side.to, right_.side.to); }
+    const SideSweep& of(shop::Side side) const { return side == shop::Side::left ? left_ : right_; }
+
     double reach_;     ///< half the chord
     double end_;       ///< where the travel ends
     bool constant_;    ///< the travel is
@@ -62,6 +75,20 @@ private:
     SideSweep left_{1.0};
     SideSweep right_{-1.0};
 };
+
+/// A straight face that goes on beyond its ends: x = at_0 + slope*y in S.
+struct FaceLine {
+    double at_0 = 0.0;
+    double slope = 0.0;
+};
+
+/// The kerf where the sled stands alike all along its travel, for any board of which all heights meet the whole chord (without toe: meet the blade at all).
+struct StraightKerf {
+    FaceLine left;
+    FaceLine right;
+    double meets_mm = 0.0;   ///< s + y from which on height y of the sled has met all that it must
+};
+StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const contact::SledPose& pose);
 
 /// For a single board.
 Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm, double to_mm, int stations = 33);

@@ -1,14 +1,21 @@
 #include "cut/piece.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace offsquare::cut {
 namespace {
 
-/// The straight part of a face that holds y; the outer parts go on.
+/// The straight part of a face that holds y; the outer parts go on. Outlines meet a face near its ends, so it is looked for from the end that is nearer.
 std::size_t part_at(const Face& face, double y) {
+    const std::size_t last = face.size() - 2;
     std::size_t i = 0;
-    while (i + 2 < face.size() && y > face[i + 1].y) ++i;
+    if (y <= face[face.size() / 2].y) {
+        while (i < last && y > face[i + 1].y) ++i;
+    } else {
+        i = last;
+        while (i > 0 && y <= face[i].y) --i;
+    }
     return i;
 }
 
@@ -16,14 +23,12 @@ std::size_t part_at(const Face& face, double y) {
 using Kinks = boost::container::small_vector<Vec2, 4>;
 Kinks points_along(Vec2 a, Vec2 b, const Face& face) {
     Kinks points{a};
-    const auto add = [&](double y) {
-        if (y > std::min(a.y, b.y) && y < std::max(a.y, b.y)) points.push_back(a + ((y - a.y) / (b.y - a.y)) * (b - a));
-    };
-    if (b.y > a.y) {
-        for (std::size_t i = 1; i + 1 < face.size(); ++i) add(face[i].y);
-    } else {
-        for (std::size_t i = face.size() - 1; i-- > 1;) add(face[i].y);
+    const double high = std::max(a.y, b.y);
+    for (std::size_t i = part_at(face, std::min(a.y, b.y)) + 1; i + 1 < face.size() && face[i].y < high; ++i) {
+        // A kink right at the lower end is no point between.
+        if (face[i].y > std::min(a.y, b.y)) points.push_back(a + ((face[i].y - a.y) / (b.y - a.y)) * (b - a));
     }
+    if (b.y < a.y) std::reverse(points.begin() + 1, points.end());
     points.push_back(b);
     return points;
 }
@@ -187,9 +192,14 @@ double area_mm2(const Piece& piece) {
 
 Piece moved(const base::Pose& X_BA, const Piece& piece) {
     Piece result;
+    move_to(X_BA, piece, result);
+    return result;
+}
+
+void move_to(const base::Pose& X_BA, const Piece& piece, Piece& result) {
+    result.clear();
     result.reserve(piece.size());
     for (const Corner& c : piece) result.emplace_back(X_BA * c.p, c.made_by);
-    return result;
 }
 
 double x_at(const Face& face, double y) {
@@ -216,8 +226,40 @@ bool one_part(const Piece& piece, const Face& face, shop::Side side) {
 std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::left, cut); }
 std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::right, cut); }
 
+// An edge flatter than the face is steep is crossed once at most, and from left to right if it runs to the right. Edges that do not come near the face stay on one side of it. So where every edge near
+// the face is such a one, a walk around the piece that runs to the right once and to the left once, and has corners on both sides, crosses the face exactly twice.
+bool surely_parts(const Piece& piece, double x_mm, double off_mm, double steepest) {
+    bool some_left = false;
+    bool some_right = false;
+    int turns = 0;
+    int first = 0;
+    int last = 0;
+    for (std::size_t i = 0; i < piece.size(); ++i) {
+        const Vec2 a = piece[i].p;
+        const Vec2 b = piece[i + 1 == piece.size() ? 0 : i + 1].p;
+        const bool left = a.x < x_mm - off_mm;
+        const bool right = a.x > x_mm + off_mm;
+        some_left = some_left || left;
+        some_right = some_right || right;
+        if ((left && b.x < x_mm - off_mm) || (right && b.x > x_mm + off_mm)) continue;
+        // Twice as flat as it must be: rounding never decides.
+        if (!(std::abs(b.x - a.x) > 2.0 * steepest * std::abs(b.y - a.y))) return false;
+        const int way = b.x > a.x ? 1 : -1;
+        turns += last != 0 && way != last ? 1 : 0;
+        if (first == 0) first = way;
+        last = way;
+    }
+    return some_left && some_right && turns + (last != first ? 1 : 0) <= 2;
+}
+
 Chain chain_made_by(const Piece& piece, int cut) {
     Chain chain;
+    chain_made_by(piece, cut, chain);
+    return chain;
+}
+
+void chain_made_by(const Piece& piece, int cut, Chain& chain) {
+    chain.clear();
     const std::size_t n = piece.size();
     const auto after = [n](std::size_t i) { return i + 1 == n ? 0 : i + 1; };
     for (std::size_t before = n == 0 ? 0 : n - 1, i = 0; i < n; before = i++) {
@@ -225,9 +267,8 @@ Chain chain_made_by(const Piece& piece, int cut) {
         std::size_t k = i;
         for (; piece[k].made_by == cut; k = after(k)) chain.emplace_back(piece[k].p.x, piece[k].p.y);
         chain.emplace_back(piece[k].p.x, piece[k].p.y);
-        return chain;
+        return;
     }
-    return chain;
 }
 
 }  // namespace offsquare::cut

@@ -23,6 +23,7 @@ using Piece = boost::container::small_vector<Corner, 12>;
 
 double area_mm2(const Piece& piece);                    ///< > 0 for counter-clockwise
 Piece moved(const base::Pose& X_BA, const Piece& piece);  ///< the same piece in another frame
+void move_to(const base::Pose& X_BA, const Piece& piece, Piece& result);  ///< the same into a piece that is there already
 
 /// A cut face as a graph over y: x = f(y), straight between points; two points for a straight cut. Strictly increasing y.
 using Face = boost::container::small_vector<Vec2, 4>;
@@ -41,10 +42,15 @@ bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, P
 /// Whether there would be one part at most, without making it.
 bool one_part(const Piece& piece, const Face& face, shop::Side side);
 
+/// Whether a face of which only this is known would surely part the piece into one left of it and one right of it: it lies within `off` of x = x_mm and leans by no more than `steepest`
+/// (dx/dy). False: it may or may not.
+bool surely_parts(const Piece& piece, double x_mm, double off_mm, double steepest);
+
 /// Points along a face that a cut made.
 using Chain = boost::container::small_vector<Vec2, 4>;
 
 /// The chain of points that cut `cut` made, in outline order; empty when it made none.
 Chain chain_made_by(const Piece& piece, int cut);
+void chain_made_by(const Piece& piece, int cut, Chain& chain);   ///< the same into a chain that is there already
 
 }  // namespace offsquare::cut

@@ -8,6 +8,7 @@
 #include "base/elementary.h"
 #include "cut/chance.h"
 #include "cut/five_cut.h"
+#include "cut/strip_ends.h"
 
 namespace offsquare::measure {
 namespace {
@@ -116,10 +117,10 @@ Values gauges_read(const Stand& s) {
 
 // ---- test cuts ----
 
-Result<cut::FiveCut> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
-    cut::FiveCut test = cut::five_cut_each(drawing, s.truth, s.shims, chances);
-    if (!test.strip) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
-    return test;
+Result<cut::StripEnds> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
+    const cut::StripTest test = cut::strip_test(drawing, s.truth, s.shims, chances);
+    if (!test.ends) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
+    return *test.ends;
 }
 
 /// A saw of which the board is half as large.
@@ -164,7 +165,7 @@ cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool 
 
 /// The first cut of a test, of which no strip need come.
 Result<cut::Cut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth, const cut::Chances& chances) {
-    cut::FiveCut test = cut::five_cut_each(drawing, truth, s.shims, chances);
+    cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1);
     if (test.cuts_made < 1) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
     return std::move(test.cuts[0]);
 }
@@ -306,21 +307,21 @@ void as_written(Check check, Values& values) {
 
 constexpr std::uint32_t repeats = 2;   ///< readings at each end of a strip
 
-double read_end(const Stand& s, const cut::Strip& strip, double station, std::uint32_t end, std::uint32_t test, const Draws& draws, double& u) {
+double read_end(const Stand& s, double width, double station, std::uint32_t end, std::uint32_t test, const Draws& draws, double& u) {
     std::vector<Reading> readings;
     for (std::uint32_t i = 0; i < repeats; ++i) {
         const Place place{draws.seed, test, end, i};
-        readings.push_back(read_caliper(s.drawing.caliper, s.truth.caliper_zero_mm, strip.width_at(station), station, place, draws.precision, s.truth.caliper_step_mm));
+        readings.push_back(read_caliper(s.drawing.caliper, s.truth.caliper_zero_mm, width, station, place, draws.precision, s.truth.caliper_step_mm));
     }
     const base::Uncertain mean = mean_of_repeats(s.drawing.caliper, readings, draws.precision);
     u = mean.u;
     return mean.value;
 }
 
-void read_strip(const Stand& s, const cut::Strip& strip, std::uint32_t test, const Draws& draws, Values& values, Values& u) {
+void read_strip(const Stand& s, const cut::StripEnds& strip, std::uint32_t test, const Draws& draws, Values& values, Values& u) {
     std::array<double, 3> us{};
-    values.push_back(read_end(s, strip, 0.0, 0, test, draws, us[0]));
-    values.push_back(read_end(s, strip, strip.length_mm, 1, test, draws, us[1]));
+    values.push_back(read_end(s, strip.fence_end_mm, 0.0, 0, test, draws, us[0]));
+    values.push_back(read_end(s, strip.far_end_mm, strip.length_mm, 1, test, draws, us[1]));
     const Reading length = read_tape(s.drawing.tape, strip.length_mm, {draws.seed, test, 2, 0}, draws.precision);
     values.push_back(length.value_mm);
     us[2] = length.u_mm;
@@ -347,7 +348,7 @@ Result<CheckReport> read_strips(Check check, const Cutting& cutting, const Stand
         }
         const auto test = test_cut(s, d, chances(s, d, draws, cutting.brushed, n));
         if (!test) return tl::unexpected(test.error());
-        read_strip(s, *test->strip, check_tests + draws.run * draws_per_run + n, draws, values, u);
+        read_strip(s, *test, check_tests + draws.run * draws_per_run + n, draws, values, u);
     }
     return report_of(check, s, values, u);
 }

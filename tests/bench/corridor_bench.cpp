@@ -10,6 +10,7 @@
 #include "contact/corridor.h"
 #include "contact/push.h"
 #include "cut/five_cut.h"
+#include "cut/strip_ends.h"
 
 namespace {
 
@@ -152,5 +153,15 @@ void pushed_pass(benchmark::State& state, const shop::Truth& truth) {
 }
 BENCHMARK_CAPTURE(pushed_pass, straight, straight_faults());
 BENCHMARK_CAPTURE(pushed_pass, points_33, curved_faults());
+
+/// What the checks that read strips call: the ends of the strip alone.
+void strip_ends(benchmark::State& state, const shop::Truth& truth) {
+    const shop::Drawing drawing;
+    const cut::Chances chances = cut::steady(drawing);
+    if (!cut::strip_test(drawing, truth, {}, chances).ends) state.SkipWithError("the test was not done");
+    time(state, [&] { benchmark::DoNotOptimize(cut::strip_test(drawing, truth, {}, chances)); });
+}
+BENCHMARK_CAPTURE(strip_ends, straight, straight_faults());
+BENCHMARK_CAPTURE(strip_ends, points_33, curved_faults());
 
 }  // namespace

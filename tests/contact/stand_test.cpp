@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "contact/draws.h"
+#include "contact/runners.h"
 #include "contact/stand.h"
 
 using namespace offsquare;
@@ -73,4 +74,47 @@ TEST_CASE("without a side force the fast road is silent") {
     const Tracks tracks(Drawing{}, {}, 1.0);
     Pair pair;
     CHECK_FALSE(stand_by_pair(tracks, samples_of(tracks, *tracks.guided(0), 0), {0, 1}, 0, pair));
+}
+
+TEST_CASE("straight runners in straight slots: the written-down pose is the one that the search finds, to the last bit") {
+    Draws r(33);
+    int steady = 0, closed = 0;
+    for (int round = 0; round < 4000; ++round) {
+        const Drawing d;
+        Truth t;
+        t.left_play_mm = r.coin() ? r.between(0, 0.5) : 0.0;
+        t.right_play_mm = r.coin() ? r.between(0, 0.5) : 0.0;
+        t.pitch_error_mm = r.coin() ? r.between(-0.4, 0.4) : 0.0;
+        const double side = r.coin() ? 0.0 : r.between(-1, 1);
+        const double facing = side < 0 ? -1.0 : 1.0;
+        const double s = r.between(-450, 130);
+        const auto pose = steady_pose(d, t, {side, 0.0}, s, 130);
+        const Tracks tracks(d, t, facing);
+        const auto guided = tracks.guided(s);
+        REQUIRE(guided);
+        const auto search = stand_by_search(tracks, samples_of(tracks, *guided, s), {facing * side, 0.0}, {});
+        if (!pose) {
+            // Each runner may go half its play to either side, and the two stand apart by the error of their spacing: no room to stand square, up to rounding.
+            CHECK(std::abs(t.pitch_error_mm) > 0.5 * (t.left_play_mm + t.right_play_mm) - 1e-12);
+            ++closed;
+            continue;
+        }
+        ++steady;
+        REQUIRE(search);
+        CHECK(pose->s_mm == s);
+        CHECK(pose->yaw_rad == 0.0);
+        CHECK(pose->x_mm == facing * search->middle.x);
+        CHECK(search->middle.yaw == 0.0);
+    }
+    CHECK(steady > 1000);
+    CHECK(closed > 500);
+    // Not its business: a push that turns, a splayed slot, a bent runner, a sled beyond the table.
+    Truth splayed, bent;
+    splayed.slot_splay_rad = 1e-4;
+    bent.runner_bend_mm = 0.1;
+    CHECK_FALSE(steady_pose({}, {}, {1, 10}, -100, 100));
+    CHECK_FALSE(steady_pose({}, splayed, {1, 0}, -100, 100));
+    CHECK_FALSE(steady_pose({}, bent, {1, 0}, -100, 100));
+    CHECK_FALSE(steady_pose({}, {}, {1, 0}, -700, 100));
+    CHECK_FALSE(steady_pose({}, {}, {1, 0}, -100, 700));
 }

@@ -237,3 +237,48 @@ TEST_CASE("how far the push goes: through, and past the whole chord") {
     CHECK_FALSE(flags(half_chord - 10 - 0.01).whole);
     CHECK(flags(half_chord - 10 + 0.01).whole);
 }
+
+TEST_CASE("two lines tell the kerf of a sled that stands alike everywhere") {
+    Draws r(47);
+    for (int round = 0; round < 500; ++round) {
+        Blade blade;
+        blade.kerf_mm = r.between(1.5, 4);
+        Truth t = toed(r.coin() ? r.between(-5e-3, 5e-3) : 0.0);
+        t.blade_runout_mm = r.coin() ? r.between(0, 0.3) : 0.0;
+        const Travel travel = straight_travel(-700, 500, r.between(-5e-3, 5e-3), r.between(-1, 1));
+        const double low = r.between(-50, 0), high = low + r.between(10, 400);
+        const Kerf kerf = kerf_of(blade, t, travel, low, high);
+        const cut::StraightKerf straight = cut::straight_kerf(blade, t, travel.poses.front());
+        // Rounding: the sweep finds the slope from two poses 1,200 mm apart, 1e-13/1,200, over 400 mm.
+        for (const Vec2& p : kerf.left) CHECK(std::abs(p.x - (straight.left.at_0 + straight.left.slope * p.y)) < 2e-13);
+        for (const Vec2& p : kerf.right) CHECK(std::abs(p.x - (straight.right.at_0 + straight.right.slope * p.y)) < 2e-13);
+        // With toe all of the chord must have come by, the farther corner of the rectangle last; without, the near end is enough.
+        const double half_chord = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm)), toe = t.blade_toe_rad;
+        const double half_kerf = 0.5 * (blade.kerf_mm + t.blade_runout_mm);
+        const double last = toe == 0.0 ? -half_chord : half_chord * std::cos(toe) + half_kerf * std::abs(std::sin(toe));
+        CHECK(std::abs(straight.meets_mm - last) < 1e-12);
+    }
+}
+
+TEST_CASE("no part of a face is steeper than the sweep says, and a single height is a station of the face") {
+    Draws r(48);
+    double nearest = 0;
+    for (int round = 0; round < 300; ++round) {
+        Travel travel;
+        travel.constant = false;
+        const base::Profile x = r.wavy(-450, 200, 0.2, 65), yaw = r.wavy(-450, 200, 2e-3, 65);
+        for (std::size_t i = 0; i < 65; ++i) travel.poses.push_back({x.points()[i].x, x.points()[i].y, yaw.points()[i].y});
+        const cut::Sweep sweep(Blade{}, toed(r.between(-5e-3, 5e-3)), travel);
+        for (const auto side : {shop::Side::left, shop::Side::right}) {
+            const Face face = sweep.face(side, -5, 320);
+            const double most = sweep.steepest(side, 320);
+            for (std::size_t i = 0; i + 1 < face.size(); ++i) {
+                const double lean = std::abs(face[i + 1].x - face[i].x) / (face[i + 1].y - face[i].y);
+                CHECK(lean <= most + 1e-12);   // rounding of 1e-13 over 10 mm
+                nearest = std::max(nearest, lean / most);
+            }
+            for (const Vec2& p : face) CHECK(sweep.face_at(side, p.y) == p.x);
+        }
+    }
+    CHECK(nearest > 0.1);   // a bound that says something
+}

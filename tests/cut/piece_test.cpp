@@ -288,3 +288,42 @@ TEST_CASE("moving a piece keeps its area, its marks and its corners' distances")
         }
     }
 }
+
+TEST_CASE("a face that surely parts a piece does part it in two, whichever face it is") {
+    Draws r(58);
+    int sure = 0, parted = 0;
+    for (int round = 0; round < 4000; ++round) {
+        // A board with hollow and rough edges, lying a little askew.
+        const base::Profile low = r.rough(0, 300, r.between(0, 3), r.whole(2, 30)), high = r.rough(0, 300, r.between(0, 3), r.whole(2, 30));
+        std::vector<Vec2> points;
+        for (const Vec2& p : low.points()) points.push_back({p.x, p.y});
+        for (auto p = high.points().rbegin(); p != high.points().rend(); ++p) points.push_back({p->x + r.between(-0.1, 0.1), 200 + p->y});
+        const Piece piece = piece_of(points);
+        const double x = r.between(-20, 320), steepest = r.between(0, 0.05);
+        const double off = 105 * steepest;   // from the middle, 100, to the ends and the roughness beyond
+        // Any face within the promise: a saw-tooth between its steepest leans.
+        Face face{{x, -5}};
+        const double far = std::min(off, 50 * steepest);
+        for (int i = 1; i <= 30; ++i) {
+            const Vec2 last = face.back();
+            const double rise = r.between(-1, 1) * steepest * 7;
+            face.push_back({std::abs(last.x + rise - x) <= far ? last.x + rise : last.x, last.y + 7});
+        }
+        cut::Piece left, right;
+        const bool two = cut::take_part(piece, face, shop::Side::left, 1, left) && cut::take_part(piece, face, shop::Side::right, 1, right) && !left.empty() && !right.empty();
+        parted += two;
+        if (!cut::surely_parts(piece, x, off, steepest)) continue;
+        ++sure;
+        CHECK(two);
+    }
+    CHECK(sure > 500);
+    CHECK(sure < parted);   // it need not see all
+    // Not parted: beside it. Not sure: an edge along the face.
+    const Piece square = piece_of({{0, 0}, {100, 0}, {100, 100}, {0, 100}});
+    CHECK(cut::surely_parts(square, 50, 1, 0.01));
+    CHECK_FALSE(cut::surely_parts(square, 150, 1, 0.01));
+    CHECK_FALSE(cut::surely_parts(square, -150, 1, 0.01));
+    CHECK_FALSE(cut::surely_parts(square, 99.5, 1, 0.01));
+    // A notch from the top, right where the face may pass: it would be crossed four times.
+    CHECK_FALSE(cut::surely_parts(piece_of({{0, 0}, {100, 0}, {100, 100}, {60, 100}, {30, 50}, {60, 60}, {40, 100}, {0, 100}}), 50, 1, 0.01));
+}
