@@ -11,6 +11,7 @@
 
 #include "base/elementary.h"
 #include "base/random.h"
+#include "diagnose/triangle.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -24,19 +25,6 @@ double log2_of(double x) { return base::log_of(x) / ln2; }
 
 // ---- small normal distributions ----
 
-/// Lower triangle L of a covariance, L*L' = C (Cholesky). Row by row, k by k. A direction without spread gets a rounding's worth.
-std::vector<double> root_of(const std::vector<double>& c, std::size_t k) {
-    std::vector<double> root(k * k, 0.0);
-    for (std::size_t i = 0; i < k; ++i) {
-        for (std::size_t j = 0; j <= i; ++j) {
-            double sum = c[i * k + j];
-            for (std::size_t n = 0; n < j; ++n) sum -= root[i * k + n] * root[j * k + n];
-            root[i * k + j] = i == j ? std::sqrt(std::max(sum, 1e-24)) : sum / root[j * k + j];
-        }
-    }
-    return root;
-}
-
 /// A hypothesis ready to be asked for densities.
 struct Bell {
     double weight = 0.0;
@@ -48,22 +36,15 @@ struct Bell {
 Bell bell_of(const Foreseen& f, double total) {
     const std::size_t k = f.mean.size();
     Bell bell{f.weight / total, f.mean, root_of(f.covariance, k), 0.0};
-    for (std::size_t i = 0; i < k; ++i) bell.log_height -= base::log_of(bell.root[i * k + i]);
+    bell.log_height = log_height(bell.root, k);
     return bell;
 }
 
 /// log density but for the constant that all bells share.
 double log_density(const Bell& bell, const std::vector<double>& y) {
-    const std::size_t k = y.size();
-    std::vector<double> z(k);
-    double square = 0.0;
-    for (std::size_t i = 0; i < k; ++i) {
-        double rest = y[i] - bell.mean[i];
-        for (std::size_t n = 0; n < i; ++n) rest -= bell.root[i * k + n] * z[n];
-        z[i] = rest / bell.root[i * k + i];
-        square += z[i] * z[i];
-    }
-    return bell.log_height - 0.5 * square;
+    std::vector<double> off = y;
+    for (std::size_t i = 0; i < off.size(); ++i) off[i] -= bell.mean[i];
+    return bell.log_height - 0.5 * square_of(against_lower(bell.root, off));
 }
 
 constexpr std::uint32_t places = 64;

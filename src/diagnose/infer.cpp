@@ -5,6 +5,7 @@
 #include <map>
 
 #include "diagnose/quantile.h"
+#include "diagnose/what_goes.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -198,13 +199,13 @@ std::vector<Contradiction> odd_ones(std::vector<Contradiction> seemed, std::vect
 // ---- what is believed of one fault ----
 
 /// A normal part of the belief about one size, and whether the fault is there in it.
-struct Part {
+struct Piece {
     Share share;
     bool present = false;
 };
 
-std::vector<Part> parts_of(std::size_t f, const Mixture& mixture, const Prior& prior) {
-    std::vector<Part> parts;
+std::vector<Piece> parts_of(std::size_t f, const Mixture& mixture, const Prior& prior) {
+    std::vector<Piece> parts;
     if (mixture.hypotheses.front().lobe[f] == untouched) {
         for (const Lobe& l : prior[f]) parts.push_back({{l.weight, l.mean, l.sd}, l.present});
         return parts;
@@ -217,11 +218,11 @@ std::vector<Part> parts_of(std::size_t f, const Mixture& mixture, const Prior& p
 
 Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Prior& prior) {
     const auto f = static_cast<std::size_t>(fault.fault);
-    const std::vector<Part> parts = parts_of(f, mixture, prior);
+    const std::vector<Piece> parts = parts_of(f, mixture, prior);
     Belief b;
     b.fault = fault.fault;
     std::vector<Share> shares;
-    for (const Part& p : parts) {
+    for (const Piece& p : parts) {
         b.probability += p.present ? p.share.weight : 0.0;
         b.size += p.share.weight * p.share.mean;
         shares.push_back(p.share);
@@ -287,6 +288,7 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
     if (!items) return tl::unexpected(items.error());
     const Bench bench{model, prior};
     Weighed w = weigh_all(narrow_first(*items), bench);
+    keep_what_goes(w.mixture, prior, model);
     Diagnosis d;
     d.mixture = std::move(w.mixture);
     d.contradictions = odd_ones(std::move(w.contradictions), *items, bench);

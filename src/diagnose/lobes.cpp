@@ -34,6 +34,7 @@ Hypothesis with_lobe(const Hypothesis& h, Fault fault, const Lobe& lobe, std::si
 struct Choice {
     std::vector<std::uint8_t> lobes;
     double weight = 0.0;
+    double share = 1.0;   ///< of it that goes
     std::vector<double> mean;
     std::vector<double> covariance;
 };
@@ -41,7 +42,7 @@ struct Choice {
 const Lobe& lobe_of(const Choice& c, std::size_t i, const Prior& prior, const Model& model) { return prior[at(model.binding[i])][c.lobes[i]]; }
 
 std::vector<Choice> all_choices(const Prior& prior, const Model& model) {
-    std::vector<Choice> all{{{}, 1.0, {}, {}}};
+    std::vector<Choice> all{{{}, 1.0, 1.0, {}, {}}};
     for (const Fault fault : model.binding) {
         std::vector<Choice> more;
         for (const Choice& c : all) {
@@ -131,12 +132,15 @@ void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const
         add_going(going, c, zs, tried, more, prior, model);
         tried = more;
     }
-    c.weight *= static_cast<double>(going.size()) / static_cast<double>(tried);
+    c.share = static_cast<double>(going.size()) / static_cast<double>(tried);
+    c.weight *= c.share;
     as_declared(c, prior, model);
     if (going.empty() || going.size() == tried) return;
     const std::vector<double> declared = c.covariance;
     as_normal(c, going);
     if (going.size() < 3 * c.lobes.size()) c.covariance = declared;
+    // Half way back to the lobe's own width: what goes is put right after the last reading (diagnose/what_goes.h), and the places drawn then must reach all of it.
+    for (std::size_t i = 0; i < declared.size(); ++i) c.covariance[i] = 0.5 * (c.covariance[i] + declared[i]);
 }
 
 std::vector<Choice> choices_that_go(const Prior& prior, const Model& model) {
@@ -185,7 +189,7 @@ void give_binding(Mixture& mixture, const Prior& prior, const Model& model) {
     if (mixture.hypotheses.front().lobe[at(model.binding.front())] != untouched) return;
     const std::vector<Choice> choices = choices_that_go(prior, model);
     auto going = std::make_shared<Going>();
-    for (const Choice& c : choices) going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()), Normal{c.mean, c.covariance});
+    for (const Choice& c : choices) going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()), Part{{c.mean, c.covariance}, c.share});
     mixture.going = std::move(going);
     std::vector<Hypothesis> list;
     for (const Hypothesis& h : mixture.hypotheses) {

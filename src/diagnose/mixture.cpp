@@ -227,7 +227,7 @@ private:
     void put_going(Normal& out, const Hypothesis& h) const {
         std::vector<std::uint8_t> lobes;
         for (const Fault f : model_.binding) lobes.push_back(h.lobe[at(f)]);
-        const Normal& going = mixture_.going->at(lobes);
+        const Normal& going = mixture_.going->at(lobes).normal;
         const std::size_t k = lobes.size();
         for (std::size_t i = 0; i < k * k; ++i) {
             out.mean[at(model_.binding[i % k])] = going.mean[i % k];

@@ -71,8 +71,12 @@ struct Normal {
     std::vector<double> mean;
     std::vector<double> covariance;
 };
-/// What of each choice of lobes of the faults that bind goes, before anything is read; by those lobes, sizes in the order of Model::binding.
-using Going = std::map<std::vector<std::uint8_t>, Normal>;
+/// What of one choice of lobes of the faults that bind goes, before anything is read: how much of it, and the normal distribution nearest to it.
+struct Part {
+    Normal normal;        ///< sizes in the order of Model::binding
+    double share = 1.0;   ///< in [0, 1]
+};
+using Going = std::map<std::vector<std::uint8_t>, Part>;   ///< by those lobes
 
 /// The part of an instrument's error that stays when the same check is made again: by check and observable, its standard deviation [the unit of the value].
 using LastingErrors = std::map<std::pair<measure::Check, std::size_t>, double>;

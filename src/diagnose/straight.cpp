@@ -7,6 +7,7 @@
 #include <cstdint>
 
 #include "base/random.h"
+#include "diagnose/triangle.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -40,7 +41,7 @@ public:
     void regress(Straight& line, const std::vector<double>& covariance) const {
         const std::size_t k = line.bent.size();
         const std::vector<std::vector<double>> places = standard_places(k);
-        const std::vector<double> root = root_of(covariance, line.gradient.size(), line.bent);
+        const std::vector<double> root = root_of(part_of(covariance, line.gradient.size(), line.bent), k);
         std::vector<double> rest;
         for (const auto& z : places) {
             const std::vector<double> step = times_lower(root, z);
@@ -80,29 +81,13 @@ private:
         return places;
     }
 
-    /// Lower triangle of the root of the covariance of these faults (Cholesky), row by row.
-    static std::vector<double> root_of(const std::vector<double>& covariance, std::size_t states, const std::vector<std::size_t>& faults) {
-        const std::size_t k = faults.size();
-        std::vector<double> root(k * k, 0.0);
-        for (std::size_t i = 0; i < k; ++i) {
-            for (std::size_t j = 0; j <= i; ++j) {
-                double sum = covariance[faults[i] * states + faults[j]];
-                for (std::size_t n = 0; n < j; ++n) sum -= root[i * k + n] * root[j * k + n];
-                // A direction that the others tell wholly has no spread of its own.
-                if (i == j) root[i * k + j] = std::sqrt(std::max(sum, 1e-12 * covariance[faults[i] * states + faults[i]]));
-                else root[i * k + j] = sum / root[j * k + j];
-            }
+    /// Rows and columns of these faults alone.
+    static std::vector<double> part_of(const std::vector<double>& covariance, std::size_t states, const std::vector<std::size_t>& faults) {
+        std::vector<double> part;
+        for (const std::size_t a : faults) {
+            for (const std::size_t b : faults) part.push_back(covariance[a * states + b]);
         }
-        return root;
-    }
-
-    static std::vector<double> times_lower(const std::vector<double>& root, const std::vector<double>& z) {
-        const std::size_t k = z.size();
-        std::vector<double> out(k, 0.0);
-        for (std::size_t i = 0; i < k; ++i) {
-            for (std::size_t j = 0; j <= i; ++j) out[i] += root[i * k + j] * z[j];
-        }
-        return out;
+        return part;
     }
 
     static void put_right(Straight& line, const std::vector<double>& root, const std::vector<std::vector<double>>& places, const std::vector<double>& rest) {

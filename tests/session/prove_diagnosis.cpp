@@ -1,11 +1,13 @@
 // The proof of the diagnosis: thousands of saws drawn from the declared prior, checked for real, diagnosed, and only then compared with the truth.
-//   prove_diagnosis [SAWS [SET...]]     2,000 saws and every set without arguments
+//   prove_diagnosis [SAWS [from=NUMBER] [threads=N] [SET...]]     2,000 saws and every set without arguments; the first saw's number, two threads
 //   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more would tell: how many, and how often the same
 // Takes minutes; the tests run a few dozen saws of the same kind. DEVELOPERS.md keeps the numbers.
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <map>
+#include <numeric>
 #include <string>
 #include <thread>
 
@@ -16,11 +18,17 @@ namespace {
 
 using namespace random_saws;
 
-double seconds_of(const Evening& evening, std::size_t from, std::size_t saws, std::size_t step, Score& score) {
+struct Saws {
+    std::size_t how_many = 2000;
+    std::size_t from = 0;
+    std::size_t threads = 2;
+};
+
+double seconds_of(const Evening& evening, const Saws& saws, std::size_t which, Score& score) {
     const shop::Drawing drawing;
     const auto model = session::model_of(drawing);
     double seconds = 0.0;
-    for (std::size_t i = from; i < saws; i += step) {
+    for (std::size_t i = saws.from + which; i < saws.from + saws.how_many; i += saws.threads) {
         const Case one = case_of(evening, drawing, i);
         const auto begun = std::chrono::steady_clock::now();
         const auto d = diagnose::infer(one.reports, drawing, model);
@@ -30,17 +38,47 @@ double seconds_of(const Evening& evening, std::size_t from, std::size_t saws, st
             std::exit(1);
         }
         add(score, *d, one.saw);
+        replay(score, *d, i);
     }
     return seconds;
 }
 
+/// "within 2 points" is decided when the whole of two standard deviations lies on one side.
+const char* verdict_of(double off, double two_sd) {
+    if (std::abs(off) + two_sd <= 2.0) return "yes";
+    return std::abs(off) - two_sd > 2.0 ? "no" : "open";
+}
+
 void print_bins(const Score& score) {
-    std::printf("  said      how many   said      came      off     sampling (2 sd)\n");
+    std::printf("  said      how many   said      came      off     sampling (2 sd)   within 2 points\n");
     for (std::size_t i = 0; i < score.bins.size(); ++i) {
         const Bin& b = score.bins[i];
         if (b.n == 0) continue;
-        std::printf("  %2zu-%3zu %%  %8d   %6.2f %%  %6.2f %%  %+6.2f   %5.2f\n", 10 * i, 10 * i + 10, b.n, 100.0 * b.said / b.n, 100.0 * b.came / b.n, 100.0 * b.off(), 200.0 * b.sampling());
+        const double two_sd = 200.0 * spread_of(score, i) / b.n;
+        std::printf("  %2zu-%3zu %%  %8d   %6.2f %%  %6.2f %%  %+6.2f   %5.2f   %s\n", 10 * i, 10 * i + 10, b.n, 100.0 * b.said / b.n, 100.0 * b.came / b.n, 100.0 * b.off(), two_sd, verdict_of(100.0 * b.off(), two_sd));
     }
+    std::printf("  all bins together: off as far or farther by chance alone in %.1f %% of %zu replays\n", 100.0 * chance_of_more(score), replays);
+}
+
+/// Mean squared miss and its parts by the ten bins (Murphy 1973, from memory): reliability, how far each bin is off, less resolution, how far the bins are apart, plus what not knowing
+/// anything but the share that is there would miss. The rest is what the bins' width leaves out.
+void print_brier(const Score& score) {
+    double n = 0.0;
+    double came = 0.0;
+    for (const Bin& b : score.bins) {
+        n += b.n;
+        came += b.came;
+    }
+    const double share = came / n;
+    double reliability = 0.0;
+    double resolution = 0.0;
+    for (const Bin& b : score.bins) {
+        if (b.n == 0) continue;
+        reliability += b.n / n * b.off() * b.off();
+        resolution += b.n / n * (b.came / b.n - share) * (b.came / b.n - share);
+    }
+    std::printf("  Brier score %.5f = reliability %.5f - resolution %.5f + uncertainty %.5f, rest %+.5f\n", score.brier / n, reliability, resolution, share * (1.0 - share),
+                score.brier / n - (reliability - resolution + share * (1.0 - share)));
 }
 
 void print_faults(const Score& score) {
@@ -55,23 +93,24 @@ void print_faults(const Score& score) {
     }
 }
 
-void prove(const Evening& evening, std::size_t saws) {
-    constexpr std::size_t threads = 2;
-    std::array<Score, threads> scores;
-    std::array<double, threads> seconds{};
+Score prove(const Evening& evening, const Saws& saws) {
+    std::vector<Score> scores(saws.threads);
+    std::vector<double> seconds(saws.threads);
     {
         std::vector<std::jthread> work;
-        for (std::size_t t = 0; t < threads; ++t) work.emplace_back([&, t] { seconds[t] = seconds_of(evening, t, saws, threads, scores[t]); });
+        for (std::size_t t = 0; t < saws.threads; ++t) work.emplace_back([&, t] { seconds[t] = seconds_of(evening, saws, t, scores[t]); });
     }
     Score all = scores[0];
-    merge(all, scores[1]);
-    std::printf("%s: %d diagnoses, %.1f ms each\n", evening.name, all.diagnoses, 1000.0 * (seconds[0] + seconds[1]) / all.diagnoses);
+    for (std::size_t t = 1; t < saws.threads; ++t) merge(all, scores[t]);
+    std::printf("%s: %d diagnoses, %.1f ms each\n", evening.name, all.diagnoses, 1000.0 * std::accumulate(seconds.begin(), seconds.end(), 0.0) / all.diagnoses);
     print_bins(all);
+    print_brier(all);
     print_faults(all);
     std::printf("  named (95 %% or more) %d, wrongly %d (%.2f %%); ruled out (5 %% or less) %d, wrongly %d (%.2f %%)\n", all.named, all.named_wrongly, 100.0 * all.named_wrongly / std::max(1, all.named), all.ruled_out,
                 all.ruled_out_wrongly, 100.0 * all.ruled_out_wrongly / std::max(1, all.ruled_out));
     std::printf("  diagnoses with a contradiction %d (%.2f %%)\n\n", all.with_contradiction, 100.0 * all.with_contradiction / all.diagnoses);
     std::fflush(stdout);
+    return all;
 }
 
 struct Hunt {
@@ -120,17 +159,30 @@ void hunts(std::size_t saws) {
     std::printf("\n");
 }
 
+/// The sets that were named; all, if none was.
+bool wanted(const Evening& evening, const std::vector<std::string>& names) { return names.empty() || std::find(names.begin(), names.end(), evening.name) != names.end(); }
+
 }  // namespace
 
 int main(int argc, char** argv) {
-    const auto saws = static_cast<std::size_t>(argc > 1 ? std::strtoul(argv[1], nullptr, 10) : 2000);
-    if (argc > 2 && std::string(argv[2]) == "hunt") {
-        hunts(saws);
+    Saws saws;
+    std::vector<std::string> names;
+    for (int i = 1; i < argc; ++i) {
+        const std::string word = argv[i];
+        if (i == 1) saws.how_many = std::stoul(word);
+        else if (word.starts_with("from=")) saws.from = std::stoul(word.substr(5));
+        else if (word.starts_with("threads=")) saws.threads = std::max(1UL, std::stoul(word.substr(8)));
+        else names.push_back(word);
+    }
+    if (!names.empty() && names.front() == "hunt") {
+        hunts(saws.how_many);
         return 0;
     }
+    Score pooled;
     for (const Evening& evening : evenings()) {
-        bool wanted = argc <= 2;
-        for (int i = 2; i < argc; ++i) wanted = wanted || std::string(argv[i]) == evening.name;
-        if (wanted) prove(evening, saws);
+        if (wanted(evening, names)) merge(pooled, prove(evening, saws));
     }
+    std::printf("all sets pooled: %d diagnoses\n", pooled.diagnoses);
+    print_bins(pooled);
+    print_brier(pooled);
 }

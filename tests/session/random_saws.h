@@ -67,6 +67,7 @@ inline std::vector<Evening> evenings() {
         {"cuts", {five_cut, same_again, long_and_short, brushed}},
         {"usual", {five_cut, square_on_cut, fence_straightedge, tooth_indicator, wiggle, jaws, kerf_width}},
         {"guides", {wiggle, runner_fit, slot_widths, slot_ride, runner_spacing, five_cut}},
+        {"glance", {cut_face, slot_widths, runner_spacing, gauge_in_jaws, rim_indicator}},
         {"clamped", {five_cut, clamp_watch, five_cut, square_on_cut, five_cut}, {0, 0, 1, 1, 2}},
         {"all", all},
     };
@@ -116,9 +117,15 @@ struct Bin {
     double sampling() const { return n > 0 ? std::sqrt(variance) / n : 0.0; }
 };
 
+/// The same diagnoses once more, for what chance alone does: in each replay every saw is what one of the hypotheses says, drawn by its weight. So faults of one saw hang together as they do.
+inline constexpr std::size_t replays = 400;
+using Came = std::array<double, 10>;   ///< by bin: how many were there
+
 /// What came of many diagnoses.
 struct Score {
     std::array<Bin, 10> bins;
+    std::array<Came, replays> replayed{};
+    double brier = 0.0;   ///< sum of squares of probability less 1 or 0
     std::array<int, shop::fault_count> asked{};   ///< how often the size was looked at
     std::array<int, shop::fault_count> held{};    ///< how often its interval held the truth
     std::array<int, shop::fault_count> below{};   ///< how often the truth lay below it
@@ -139,6 +146,55 @@ inline void add_to(Bin& bin, double p, bool there) {
     bin.variance += p * (1.0 - p);
 }
 
+inline std::size_t bin_of(double p) { return static_cast<std::size_t>(std::clamp(static_cast<int>(10.0 * p), 0, 9)); }
+
+/// One hypothesis, by its weight.
+inline const diagnose::Hypothesis& drawn(const std::vector<diagnose::Hypothesis>& all, Random& random) {
+    double left = uniform(random);
+    std::size_t i = 0;
+    while (i + 1 < all.size() && left >= all[i].weight) left -= all[i++].weight;
+    return all[i];
+}
+
+inline void replay(Score& score, const diagnose::Diagnosis& d, std::uint64_t number) {
+    Random random(number);
+    for (Came& came : score.replayed) {
+        const diagnose::Hypothesis& h = drawn(d.mixture.hypotheses, random);
+        for (const diagnose::Belief& b : d.beliefs) {
+            const auto i = static_cast<std::size_t>(b.fault);
+            if (b.touched && diagnose::declared_prior()[i][h.lobe[i]].present) came[bin_of(b.probability)] += 1.0;
+        }
+    }
+}
+
+/// How far the bins are off altogether, each against its own sampling (as in the test of Hosmer and Lemeshow, from memory). What is nearly sure tells nothing that way: at least a quarter of a case.
+inline double off_altogether(const std::array<Bin, 10>& bins, const Came& came) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < bins.size(); ++i) sum += (came[i] - bins[i].said) * (came[i] - bins[i].said) / std::max(bins[i].variance, 0.25);
+    return sum;
+}
+
+/// Share of replays that are off at least as far: as good as drawn from 0 to 1 if the probabilities are right.
+inline double chance_of_more(const Score& score) {
+    Came real{};
+    for (std::size_t i = 0; i < real.size(); ++i) real[i] = score.bins[i].came;
+    const double off = off_altogether(score.bins, real);
+    const auto more = std::count_if(score.replayed.begin(), score.replayed.end(), [&](const Came& came) { return off_altogether(score.bins, came) >= off; });
+    return (1.0 + static_cast<double>(more)) / (1.0 + static_cast<double>(replays));
+}
+
+/// Standard deviation of how many come in one bin, over the replays: unlike Bin::variance it knows that the faults of one saw hang together.
+inline double spread_of(const Score& score, std::size_t bin) {
+    double sum = 0.0;
+    double squares = 0.0;
+    for (const Came& came : score.replayed) {
+        sum += came[bin];
+        squares += came[bin] * came[bin];
+    }
+    const double mean = sum / static_cast<double>(replays);
+    return std::sqrt(std::max(0.0, squares / static_cast<double>(replays) - mean * mean));
+}
+
 inline void add(Score& score, const diagnose::Diagnosis& d, const Saw& saw) {
     ++score.diagnoses;
     score.with_contradiction += d.contradictions.empty() ? 0 : 1;
@@ -150,7 +206,9 @@ inline void add(Score& score, const diagnose::Diagnosis& d, const Saw& saw) {
         score.held[i] += b.coverage95.lo <= truth && truth <= b.coverage95.hi ? 1 : 0;
         score.below[i] += truth < b.coverage95.lo ? 1 : 0;
         score.above[i] += truth > b.coverage95.hi ? 1 : 0;
-        add_to(score.bins[static_cast<std::size_t>(std::clamp(static_cast<int>(10.0 * b.probability), 0, 9))], b.probability, saw.present[i]);
+        add_to(score.bins[bin_of(b.probability)], b.probability, saw.present[i]);
+        const double missed = b.probability - (saw.present[i] ? 1.0 : 0.0);
+        score.brier += missed * missed;
         add_to(score.by_fault[i], b.probability, saw.present[i]);
         score.named += b.probability >= 0.95 ? 1 : 0;
         score.named_wrongly += b.probability >= 0.95 && !saw.present[i] ? 1 : 0;
@@ -175,6 +233,10 @@ inline void merge(Score& a, const Score& b) {
         a.below[i] += b.below[i];
         a.above[i] += b.above[i];
     }
+    for (std::size_t r = 0; r < replays; ++r) {
+        for (std::size_t i = 0; i < a.bins.size(); ++i) a.replayed[r][i] += b.replayed[r][i];
+    }
+    a.brier += b.brier;
     a.diagnoses += b.diagnoses;
     a.named += b.named;
     a.named_wrongly += b.named_wrongly;
