@@ -71,7 +71,7 @@ struct Normal {
     std::vector<double> mean;
     std::vector<double> covariance;
 };
-/// What of one choice of lobes of the faults that bind goes, before anything is read: how much of it, and the normal distribution nearest to it.
+/// What of one choice of lobes of the faults that bind goes, before anything is read: how much of it, and a normal distribution about it, half way from its own width to that of the lobes.
 struct Part {
     Normal normal;        ///< sizes in the order of Model::binding
     double share = 1.0;   ///< in [0, 1]

@@ -355,9 +355,28 @@ Result<CheckReport> read_strips(Check check, const Cutting& cutting, const Stand
 
 // ---- chance ----
 
-/// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: the board then touches chip and far end.
-/// Half of all cuts, times the mean of d^2/x^2 over x from half the edge to all of it, which is 2*d^2/edge^2.
-double chip_variance(double chip_mm, double edge_mm) { return squared(chip_mm / edge_mm); }
+/// How far a chip beside the middle of an edge, its end `half` away to either side, turns the board. It then touches the chip and the far end; on a bellied face (`curve_per_mm` above 0: how much
+/// the slope falls for each mm along it) the face before that end, where the line through the chip grazes it, and a chip further off is not touched at all; a hollow face swallows the chip.
+double chip_turn(double chip_mm, double half_mm, double beside_mm, double curve_per_mm) {
+    const double reach = curve_per_mm > 0.0 ? std::sqrt(2.0 * chip_mm / curve_per_mm) : std::numeric_limits<double>::infinity();
+    if (beside_mm >= reach) return 0.0;
+    if (beside_mm > reach - half_mm) return curve_per_mm * (reach - beside_mm);
+    const double above_ends = chip_mm + 0.5 * curve_per_mm * (squared(half_mm) - squared(beside_mm));
+    return std::max(0.0, above_ends) / (half_mm + beside_mm);
+}
+
+/// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: half of all cuts, times the mean square of the turn. On a straight face that is
+/// (chip/edge)^2; a bellied one lets the board rock, which can be ten times as much for a speck. Where it stops: a face's own profile, and the bow of the edge.
+double chip_variance(double chip_mm, double edge_mm, double curve_per_mm) {
+    constexpr int parts = 64;
+    const double half = 0.5 * edge_mm;
+    double sum = 0.0;
+    for (int i = 0; i < parts; ++i) sum += squared(chip_turn(chip_mm, half, half * (i + 0.5) / parts, curve_per_mm));
+    return 0.5 * sum / parts;
+}
+
+/// Of a bow over the whole fence.
+double curve_of_fence(const Stand& s) { return 8.0 * s.truth.fence_bow_mm / squared(s.drawing.fence.length_mm); }
 
 /// Variance of the yaw under a wandering hand (cut/chance.h): half of the pushes leave the sled square, the others turn it as far as it goes, to either side.
 double hand_variance(const Stand& s) {
@@ -374,7 +393,7 @@ double edge_on_fence(const Drawing& d, double edge_mm, double beside_mm) { retur
 
 /// Variance of one cut's corner.
 double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool brushed) {
-    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm, beside_mm))) + hand_variance(s);
+    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm, beside_mm), curve_of_fence(s))) + hand_variance(s);
 }
 
 /// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.

@@ -149,6 +149,23 @@ TEST_CASE("dust: strips, flip and square scatter as the chips' triangles say; br
     }
 }
 
+TEST_CASE("dust before a fence that is not straight: a belly lets the board rock on a speck, a hollow swallows it") {
+    for (const double bow : {0.3, 0.1, -0.1, -0.3}) {
+        for (const double dust : {0.005, 0.1}) {
+            CAPTURE(bow);
+            CAPTURE(dust);
+            Saw saw;
+            saw.truth.dust_mm = dust;
+            saw.truth.fence_bow_mm = bow;
+            saw.drawing.caliper = {"fine", 0.001, 0.002, 0.001, 0};
+            saw.drawing.board.strip_mm = 20;
+            agrees(tapers_off(saw, Check::five_cut, 4000), foretold_taper(saw, Check::five_cut), 0.10);
+            const double u = measure::instrument_u(Check::flip, saw.drawing)[0], s = saw.scatter(Check::flip)[0];
+            agrees(off_exact(saw, Check::flip, 0, 4000), std::hypot(u, s), 0.10);
+        }
+    }
+}
+
 TEST_CASE("three tests of one visit draw their chips apart") {
     Saw saw;
     saw.truth.dust_mm = 0.2;
