@@ -3,9 +3,9 @@
 
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <set>
 
+#include "base/scratch.h"
 #include "cli/door.h"
 #include "repeats.h"
 
@@ -167,11 +167,10 @@ TEST_CASE("the diagnosis never reads the truth: faults in a readings file change
 }
 
 TEST_CASE("several files of one saw are weighed together; files of two saws are refused") {
-    const auto folder = std::filesystem::temp_directory_path() / "offsquare-diagnose-test";
-    std::filesystem::create_directories(folder);
+    const scratch::Folder folder;
     const auto write = [&](const char* name, const std::string& text) {
-        std::ofstream(folder / name) << text;
-        return (folder / name).string();
+        scratch::write(folder / name, text);
+        return folder / name;
     };
     const std::string one = write("one.toml", readings({"five-cut"}));
     const std::string two = write("two.toml", readings({"straightedge-on-fence"}));
@@ -179,7 +178,6 @@ TEST_CASE("several files of one saw are weighed together; files of two saws are 
     CHECK(json({"diagnose", one, two, "--json"}) == json({"diagnose", both, "--json"}));
     const std::string other = write("other.toml", readings({"wiggle"}, {"--set", "fence.length=500mm"}));
     CHECK(run({"diagnose", one, other}).code == 65);
-    std::filesystem::remove_all(folder);
 }
 
 TEST_CASE("bad readings name the place, what was found, what is allowed and an example") {

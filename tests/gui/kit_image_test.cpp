@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <filesystem>
 
+#include "base/scratch.h"
 #include "gui/kit/bridge.h"
 #include "kit_support.h"
 
@@ -88,7 +89,8 @@ TEST_CASE("png: another decoder reads back the same pixels, all opaque") {
         const auto v = static_cast<std::uint8_t>(40 * i);
         image.rgba.insert(image.rgba.end(), {v, static_cast<std::uint8_t>(255 - v), 7, static_cast<std::uint8_t>(i)});
     }
-    const auto path = std::filesystem::temp_directory_path() / "offsquare-kit-test.png";
+    const scratch::Folder folder;
+    const std::string path = folder / "kit.png";
     REQUIRE(save_png(image, path));
     int width = 0;
     int height = 0;
