@@ -248,6 +248,30 @@ TEST_CASE("live and quasi-static agree over steps in the slots' walls and on a r
     CHECK(crossed / 24.0 > 20.0 * yaw_rad);   // the steps were felt
 }
 
+TEST_CASE("live and quasi-static agree where the base drags off centre: the hand on the line of the drag turns nothing, beside it all of the play") {
+    for (const double drag_x : {-150.0, 90.0}) {
+        for (const double beside : {-70.0, 70.0}) {
+            CAPTURE(drag_x);
+            CAPTURE(beside);
+            const Drawing d = saw(420.0);
+            const Truth t = loose(0.12, 0.3);
+            Rub rub = rubbing(0.2, 25.0);
+            rub.base_x_mm = drag_x;
+            rub.blade_n = 0.0;   // or else the line of all drag is not the base's
+            LiveSled sled(d, t, rub, -50.0);
+            sled.step(hand(drag_x + beside, 60.0), 4000);
+            const LiveState& at = sled.state();
+            const PushedPose still = quasi_static(d, t, rub, at.pose.s_mm, drag_x + beside, Way::push);
+            CHECK(std::abs(at.pose.yaw_rad - still.yaw_rad) < yaw_rad);
+            CHECK(std::abs(at.pose.x_mm - still.x_mm) < place_mm);
+            CHECK(at.pose.yaw_rad * beside > 0.0);
+            CHECK(at.push_n == doctest::Approx(still.push_n).epsilon(1e-3));
+            // The other road: about the line of the drag the hand's turning moment is P*beside, so what the walls press is (P - D)/(2 mu) each.
+            CHECK(still.wall_n == doctest::Approx((still.push_n - 25.0) / 0.4).epsilon(1e-9));
+        }
+    }
+}
+
 TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slots nor make energy") {
     // Up to 500 N at 300 mm. The deepest seen in 36 runs of 5,000 grabs: 6.7 um. The hand's work is summed with the pull at the end of each step, so it is known to some 1e-3 J (3e-3 at most in
     // these runs, where a blow that throws the sled brought 4e-2 and more); no grab may bring more. At 1 m/s, the most that the hand wants, the sled has 3 J; the hand is a spring and goes beyond by less than half.

@@ -9,15 +9,11 @@
 
 using namespace offsquare;
 using gui::HuntPage;
+using window_test::is_whole;
+using window_test::lesson;
 using window_test::Window;
 
 namespace {
-
-scenario::Scenario lesson(const std::string& name) {
-    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
-    REQUIRE(loaded);
-    return loaded->scenario;
-}
 
 /// Frames until nothing is being weighed.
 void settle(Window& w) {
@@ -30,18 +26,6 @@ void n(Window& w) {
     settle(w);
     w.type("n");
     settle(w);
-}
-
-/// Every control is large enough and in the window, no words are cut.
-void is_whole(const Window& w, float width, float height) {
-    for (const gui::Drawn& d : w.window.record().items()) {
-        CHECK_MESSAGE(!d.cut, d.label);
-        if (d.kind != gui::Kind::button && d.kind != gui::Kind::step) continue;
-        CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
-        CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
-        CHECK_MESSAGE(d.hi.x <= width, d.label);
-        CHECK_MESSAGE(d.hi.y <= height, d.label);
-    }
 }
 
 bool repaired(const session::Trial& trial, shop::Fault fault) {

@@ -7,15 +7,11 @@
 #include "window_support.h"
 
 using namespace offsquare;
+using window_test::is_whole;
+using window_test::lesson;
 using window_test::Window;
 
 namespace {
-
-scenario::Scenario lesson(const std::string& name) {
-    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
-    REQUIRE(loaded);
-    return loaded->scenario;
-}
 
 ImVec2 middle_of(const Window& w, const char* label) {
     const gui::Drawn* d = w.window.record().find(label);
@@ -37,17 +33,6 @@ void hold(Window& w, const char* label, int frames) {
 void push_through(Window& w) {
     for (int i = 0; i < 20 && !w.state.pushing.through(); ++i) hold(w, "Hold: push (F)", 60);
     REQUIRE(w.state.pushing.through());
-}
-
-void is_whole(const Window& w, float width, float height) {
-    for (const gui::Drawn& d : w.window.record().items()) {
-        if (d.label != w.bench.scenario().title) CHECK_MESSAGE(!d.cut, d.label);   // a long title ends in an ellipsis, with the whole in a tooltip
-        if (d.kind != gui::Kind::button && d.kind != gui::Kind::step) continue;
-        CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
-        CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
-        CHECK_MESSAGE(d.hi.x <= width, d.label);
-        CHECK_MESSAGE(d.hi.y <= height, d.label);
-    }
 }
 
 }  // namespace

@@ -39,4 +39,22 @@ struct Window {
     }
 };
 
+inline scenario::Scenario lesson(const std::string& name) {
+    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
+    REQUIRE(loaded);
+    return loaded->scenario;
+}
+
+/// Every control is large enough and in the window, no words are cut; but a long title ends in an ellipsis, with the whole in a tooltip.
+inline void is_whole(const Window& w, float width, float height) {
+    for (const gui::Drawn& d : w.window.record().items()) {
+        if (d.label != w.bench.scenario().title) CHECK_MESSAGE(!d.cut, d.label);
+        if (d.kind != gui::Kind::button && d.kind != gui::Kind::step) continue;
+        CHECK_MESSAGE(d.hi.x - d.lo.x >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.y - d.lo.y >= 24.0F, d.label);
+        CHECK_MESSAGE(d.hi.x <= width, d.label);
+        CHECK_MESSAGE(d.hi.y <= height, d.label);
+    }
+}
+
 }  // namespace window_test

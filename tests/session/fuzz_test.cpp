@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <limits>
 #include <random>
 #include <string>
 
@@ -47,11 +48,25 @@ scenario::Scenario random_saw(Engine& e) {
     return s;
 }
 
+/// Hands of all kinds, some of which nobody has.
+session::PushTest random_push(Engine& e) {
+    session::PushTest test;
+    const double reach = whole(e, 5) == 0 ? 2500.0 : 250.0;
+    test.pass.hand.force_n = whole(e, 9) == 0 ? 0.0 : 400.0 * uniform(e);
+    double from = -std::numeric_limits<double>::infinity();
+    for (int i = whole(e, 3); i >= 0; --i) {
+        test.pass.hand.grips.push_back({from, reach * (2.0 * uniform(e) - 1.0)});
+        from = std::isfinite(from) ? from + 200.0 * uniform(e) : -500.0 + 400.0 * uniform(e);
+    }
+    if (whole(e, 3) == 0) test.pass.stops_at_mm = 700.0 * uniform(e) - 550.0;
+    return test;
+}
+
 Action random_action(Engine& e) {
     const At at = whole(e, 1) == 0 ? At::left : At::right;
     switch (whole(e, 11)) {
-        case 0:
-        case 1: return CutTest{};
+        case 0: return CutTest{};
+        case 1: return random_push(e);
         case 2:
         case 3:
         case 4: return Read{End::fence, whole(e, 3) == 0 ? 150.0 * uniform(e) : 0.0};
