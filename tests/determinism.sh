@@ -56,8 +56,10 @@ shopt -s nullglob
 scenarios=("$root"/scenarios/*.toml)
 [ "${#scenarios[@]}" -gt 0 ] || not_ok "scenarios" "none in $root/scenarios"
 
-for path in "${scenarios[@]}"; do
-    scenario=$(basename "$path")
+# compare_scenario NAME: all that is done with one scenario, in a folder of its own, so that several can run at once.
+compare_scenario() {
+    local scenario=$1 work=$work/of-$1 seed skew checks hunt
+    mkdir -p "$work"
     for seed in 0 1 7 20240229 18446744073709551615; do
         compare cut "$scenario" --seed "$seed" --reveal --json
         compare job "$scenario" --seed "$seed"
@@ -85,7 +87,15 @@ for path in "${scenarios[@]}"; do
     compare_picture "$scenario" svg
     compare_picture "$scenario" png
     compare_picture "$scenario" pdf
+}
+
+for path in "${scenarios[@]}"; do
+    while [ "$(jobs -rp | wc -l)" -ge "$(nproc)" ]; do wait -n; done
+    scenario=$(basename "$path")
+    compare_scenario "$scenario" >"$work/$scenario.lines" &
 done
+wait
+for path in "${scenarios[@]}"; do cat "$work/$(basename "$path").lines"; done
 compare job
 compare faults --json
 compare checks --json
