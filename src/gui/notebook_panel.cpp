@@ -1,19 +1,16 @@
 // The notebook as a whole: the open page at the left, what to do now and the readings in order at the right.
 #include <algorithm>
 
+#include "gui/layout.h"
 #include "gui/panels.h"
 
 namespace offsquare::gui {
+
+using namespace layout;
+
 namespace {
 
-constexpr float edge = 16.0F;
-constexpr float between = 12.0F;
-constexpr float top = 56.0F + between;
-constexpr float top_of_two_rows = 100.0F + between;
-constexpr float side = 376.0F;
 constexpr float now_height = 226.0F;
-constexpr float caution_height = 54.0F;
-constexpr float narrow = 1100.0F;
 constexpr float least_page = 616.0F;     ///< of the open page; a lower window scrolls
 
 void draw_open_page(Kit& kit, Bench& bench, PanelState& state, const Area& area) {

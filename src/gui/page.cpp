@@ -1,22 +1,18 @@
 #include <algorithm>
 
+#include "gui/layout.h"
 #include "gui/panels.h"
 
 namespace offsquare::gui {
+
+using namespace layout;
+
 namespace {
 
-constexpr float edge = 16.0F;
-constexpr float between = 12.0F;
-constexpr float header = 56.0F;
-constexpr float side = 376.0F;
 constexpr float chart_height = 188.0F;
-constexpr float two_rows = 100.0F;       ///< of the header in a narrow window
-constexpr float caution_height = 54.0F;
 constexpr float caution_line = 46.0F;    ///< where it has the width for one line
 constexpr float offer_height = 48.0F;
-constexpr float narrow = 1100.0F;        ///< below this the right column stands under the table
 constexpr float low = 790.0F;            ///< below this the caution stands under the chart: the working needs the height
-constexpr float least_height = 700.0F;   ///< of a wide page; a lower window scrolls
 constexpr float scroll_bar = 10.0F;
 
 float now_height(const Bench& bench, bool wide) {

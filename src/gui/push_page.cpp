@@ -6,21 +6,17 @@
 
 #include "gui/kit/input.h"
 #include "gui/paint.h"
+#include "gui/layout.h"
 #include "gui/panels.h"
 
 namespace offsquare::gui {
+
+using namespace layout;
+
 namespace {
 
-constexpr float edge = 16.0F;
-constexpr float between = 12.0F;
-constexpr float top = 56.0F + between;
-constexpr float top_of_two_rows = 100.0F + between;
-constexpr float side = 376.0F;
 constexpr float now_height = 218.0F;
 constexpr float hand_height = 162.0F;
-constexpr float caution_height = 54.0F;
-constexpr float narrow = 1100.0F;
-constexpr float least_height = 700.0F;
 constexpr double usual_speed = 120.0;    ///< mm/s, of a hand that feeds a cut
 constexpr double weakest_n = 10.0;
 constexpr double strongest_n = 300.0;
