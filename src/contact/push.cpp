@@ -96,6 +96,18 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
     return Turned{{s, middle.x + guided->middle() * middle.yaw, base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))}, *bearing};
 }
 
+/// The sled in the middle of its play and as straight as it fits, with the walls that would bear if it were turned counter-clockwise.
+std::optional<Turned> midway(const Tracks& tracks, double s) {
+    std::optional<Turned> lies = turned(tracks, s, 1.0);
+    const std::optional<Reach> guided = tracks.guided(s);
+    if (!lies || !guided) return std::nullopt;
+    const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
+    if (!stand) return std::nullopt;
+    const Place& middle = stand->middle;
+    lies->pose = {s, middle.x + guided->middle() * middle.yaw, base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))};
+    return lies;
+}
+
 struct Step {
     Stuck stuck = Stuck::no;
     PushedPose pose;
@@ -114,7 +126,8 @@ public:
         const double moment = drag * x - rub_.base_n * rub_.base_x_mm;   // that turns the sled counter-clockwise when pushed
         const double wanted = way_ * moment;
         const double turn = wanted > 0.0 ? 1.0 : wanted < 0.0 ? -1.0 : last_turn;
-        const std::optional<Turned> lies = turned(tracks_, s, turn);
+        // Never turned by any hand, it lies midway and touches nothing; where it would jam is told for a turn counter-clockwise.
+        const std::optional<Turned> lies = turn != 0.0 ? turned(tracks_, s, turn) : midway(tracks_, s);
         if (!lies) return {Stuck::does_not_fit, {s, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
         last_turn = turn;
         return weighed(*lies, x, drag, moment);
@@ -196,7 +209,7 @@ PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, con
     PushedPass pass;
     pass.path.reserve(static_cast<std::size_t>(steps) + 1);
     const bool back = hand.way == Way::pull_back;
-    double turn = 1.0;
+    double turn = 0.0;
     for (int i = 0; i <= steps; ++i) {
         const int k = back ? steps - i : i;
         const double s = from_mm + (to_mm - from_mm) * k / steps;

@@ -146,6 +146,23 @@ TEST_CASE("slots that splay stop the sled where their play is used up") {
     CHECK(p.path.size() >= 5);
 }
 
+TEST_CASE("a hand on the line of the drag turns nothing: the sled lies midway until another hand has turned it, and then stays as it was") {
+    const Drawing d = saw(300.0);
+    const Truth t = loose(0.1, 0.2);
+    for (const PushedPose& p : pass(d, t, hand(0.0), rubbing(0.25)).path) {
+        CHECK(std::abs(p.yaw_rad) < 1e-12);
+        CHECK(std::abs(p.x_mm) < 1e-12);   // even slots: the middle of the play is the blade's line
+        CHECK(p.wall_n == 0.0);
+    }
+    HandPush later = hand(60.0);
+    later.grips.push_back({0.0, 0.0});
+    const PushedPass turned = pass(d, t, later, rubbing(0.25));
+    REQUIRE(turned.path.size() == 5);
+    CHECK(turned.path.front().yaw_rad > 1e-4);
+    CHECK(turned.path.back().yaw_rad == doctest::Approx(turned.path.front().yaw_rad).epsilon(1e-9));
+    CHECK(turned.path.back().wall_n == 0.0);
+}
+
 TEST_CASE("a hand that changes sides knocks the sled over to the other yaw, there and nowhere else") {
     const Drawing d = saw(400.0);
     HandPush h{{{-1e9, 120.0}, {10.0, -80.0}}, 1e9, Way::push};
