@@ -7,6 +7,7 @@
 #include "cli/json.h"
 #include "cli/verb.h"
 #include "contact/live_pass.h"
+#include "session/action.h"
 
 namespace offsquare::cli {
 
@@ -95,11 +96,6 @@ std::string as_json(const PushedPass& pass, const std::optional<Both>& both, std
     return printed(json);
 }
 
-std::string side_of(double x, Units units) {
-    if (x == 0.0) return "on the blade's line";
-    return fmt::format("{} {} of the blade's line", base::show_size(std::abs(x), units), x > 0.0 ? "right" : "left");
-}
-
 /// To a hundredth of what play of 0.01 mm on a usual runner lets through; one form for a column. 0 has no sign.
 std::string yaw_words(double yaw_rad) {
     const std::string size = fmt::format("{:.4f} mrad", std::abs(yaw_rad) * 1000.0);
@@ -147,8 +143,8 @@ std::string both_line(const Both& both, Units units) {
 
 std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Bench& bench, const Ink& ink) {
     const Units units = bench.scenario.units;
-    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title), asked.hand.way == contact::Way::push ? "pushed" : "pulled back", side_of(asked.hand.grips.front().x_mm, units))) + "\n";
-    for (std::size_t i = 1; i < asked.hand.grips.size(); ++i) text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units), side_of(asked.hand.grips[i].x_mm, units));
+    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title), asked.hand.way == contact::Way::push ? "pushed" : "pulled back", session::beside_line(asked.hand.grips.front().x_mm, units))) + "\n";
+    for (std::size_t i = 1; i < asked.hand.grips.size(); ++i) text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units), session::beside_line(asked.hand.grips[i].x_mm, units));
     text += wrapped(fmt::format("Friction at the walls {:g}; the base drags with {:g} N, the blade with {:g} N while it cuts.", asked.rub.mu, asked.rub.base_n, asked.rub.blade_n), 100) + "\n\n";
     if (!pass.path.empty()) text += path_lines(pass, motion_of(asked), units) + "\n";
     const std::string margin = margin_line(pass, units);

@@ -17,6 +17,10 @@
 
 namespace offsquare::contact {
 
+/// The declared resolution, as above: how far a sled that lies against its walls may be from where statics has it.
+inline constexpr double live_place_mm = 0.15e-3;
+inline constexpr double live_yaw_rad = 6e-7;
+
 /// What the hand does for a while: it holds the sled at a place and wants a speed, like a spring that gives no more than its force.
 struct LiveHand {
     friend bool operator==(const LiveHand&, const LiveHand&) = default;

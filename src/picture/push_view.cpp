@@ -104,13 +104,13 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
     add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
 }
 
-void add_words(const Scene& scene, Picture& out) {
+void add_words(const Scene& scene, double factor, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double y = 0.5 * d.table.depth_mm;
     add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y}, {-8.0, 20.0}, "slot", Role::text, 12.5, Weight::regular, Align::right});
     add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
-    const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.", scene.factor, mm_per_newton, longest_arrow_mm),
-                                           "Lying still the picture is within 0.00015 mm and 0.0006 mrad of statics."};
+    const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.", factor, mm_per_newton, longest_arrow_mm),
+                                           fmt::format("Lying still the picture is within {:g} mm and {:g} mrad of statics.", contact::live_place_mm, 1000.0 * contact::live_yaw_rad)};
     for (std::size_t i = 0; i < notes.size(); ++i) add(out, Words{{0.0, out.lo.y}, {0.0, -26.0 + 17.0 * static_cast<double>(i)}, notes[i], Role::quiet, 12.5, Weight::regular, Align::middle});
 }
 
@@ -134,11 +134,11 @@ Picture push_view(const session::Trial& trial, const PushShown& shown, const Vie
     ViewOptions ready = options;
     ready.cut = 0;
     ready.reveal = false;
+    ready.exaggeration = 1.0;   // all but play and turn is drawn as it is
     Scene scene = scene_of(trial, ready);
     scene.sled_y = shown.state.pose.s_mm;
     const shop::Truth& truth = trial.scenario.truth;
     const Motion motion{push_factor(scene.drawing(), truth), shown.state.pose};
-    scene.factor = motion.factor;
     Picture out;
     out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", trial.scenario.title, motion.factor);
     set_push_bounds(scene.drawing(), out);
@@ -153,7 +153,7 @@ Picture push_view(const session::Trial& trial, const PushShown& shown, const Vie
     add_blade(scene, out);
     add_wall_forces(scene, shown.state.walls, out);
     add_hand(scene, shown, out);
-    add_words(scene, out);
+    add_words(scene, motion.factor, out);
     return out;
 }
 

@@ -14,11 +14,6 @@ std::string lower_first(std::string_view text) {
     return out;
 }
 
-std::string beside_line(double x_mm, base::Units units) {
-    if (x_mm == 0.0) return "on the blade's line";
-    return fmt::format("{} {} of the blade's line", base::show_size(std::abs(x_mm), units), x_mm > 0.0 ? "right" : "left");
-}
-
 struct Teller {
     const shop::Drawing& drawing;
     base::Units units;
@@ -57,6 +52,11 @@ struct Teller {
 bool is_within(double value, double least, double most) { return value >= least && value <= most; }
 
 }  // namespace
+
+std::string beside_line(double x_mm, base::Units units) {
+    if (x_mm == 0.0) return "on the blade's line";
+    return fmt::format("{} {} of the blade's line", base::show_size(std::abs(x_mm), units), x_mm > 0.0 ? "right" : "left");
+}
 
 std::string trouble_with(const cut::HandPass& pass) {
     constexpr double farthest = 2000.0;

@@ -70,6 +70,9 @@ struct Repair {
 
 using Action = std::variant<MakeCheck, Repair, SetValue, SetBoth, CutTest, PushTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
 
+/// "80 mm right of the blade's line", "on the blade's line".
+std::string beside_line(double x_mm, base::Units units);
+
 /// "The sled is pushed by hand 80 mm right of the blade's line, and 60 mm left of it from 40 mm before the blade on, with up to 80 N."
 std::string hand_words(const contact::HandPush& hand, base::Units units);
 

@@ -26,9 +26,8 @@ using pushed::saw;
 
 namespace {
 
-/// As declared in live.h, for steps of 0.25 ms.
-constexpr double place_mm = 0.15e-3;
-constexpr double yaw_rad = 6e-7;
+constexpr double place_mm = contact::live_place_mm;
+constexpr double yaw_rad = contact::live_yaw_rad;
 constexpr double steps_in_s = 4000.0;
 
 LiveHand hand(double x_mm, double speed_mm_s, double force_n = 500.0) { return {true, x_mm, speed_mm_s, force_n}; }

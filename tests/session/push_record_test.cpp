@@ -93,8 +93,8 @@ TEST_CASE("a push on the live sled, taken up by statics, goes the same way: with
         if (after == again.path.begin() || after == again.path.end()) continue;
         const contact::PushedPose& before = *std::prev(after);
         const double part = (live.s - before.s_mm) / (after->s_mm - before.s_mm);
-        // 6e-7 is declared; between two of 4,096 steps of 0.15 mm the yaw runs straight to a thousandth of that.
-        CHECK(std::abs(before.yaw_rad + part * (after->yaw_rad - before.yaw_rad) - live.yaw) < 6e-7);
+        // Between two of 4,096 steps of 0.15 mm the yaw runs straight to a thousandth of that.
+        CHECK(std::abs(before.yaw_rad + part * (after->yaw_rad - before.yaw_rad) - live.yaw) < contact::live_yaw_rad);
         ++compared;
     }
     CHECK(compared > 1000);
