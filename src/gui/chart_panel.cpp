@@ -35,16 +35,28 @@ Sheet sheet_of(const Kit& kit, const picture::Chart& chart, ImVec2 lo, ImVec2 hi
     return s;
 }
 
-void tolerance_band(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart& chart) {
+/// Words of the chart, noted where they stand.
+void chart_words(Kit& kit, ImDrawList& list, ImVec2 baseline, const std::string& words, double em, Weight weight, Role role) {
+    const float width = text_at(kit, list, baseline, words, em, weight, kit.colour(role));
+    kit.record.add({Kind::text, words, "", {baseline.x, baseline.y - kit.px(0.75F * static_cast<float>(em))}, {baseline.x + width, baseline.y + kit.px(0.2F * static_cast<float>(em))}});
+}
+
+void tolerance_band(Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart& chart) {
     const float half = static_cast<float>(chart.tolerance_rad) * s.per_rad;
     list.AddRectFilled({s.lo.x, s.zero_y - half}, {s.hi.x, s.zero_y + half}, kit.colour(Role::good_fill));
     list.AddLine({s.lo.x, s.zero_y}, {s.hi.x, s.zero_y}, kit.colour(Role::quiet), kit.px(1.0F));
+    kit.record.add({Kind::other, "zero line", "", {s.lo.x, s.zero_y - kit.px(0.5F)}, {s.hi.x, s.zero_y + kit.px(0.5F)}});
     const float inside = half > kit.px(16.0F) ? s.zero_y - half + kit.px(13.0F) : s.zero_y - half - kit.px(4.0F);
-    text_at(kit, list, {s.lo.x + kit.px(6.0F), inside}, "tolerance on one corner", 12.0, Weight::regular, kit.colour(Role::good));
+    chart_words(kit, list, {s.lo.x + kit.px(6.0F), inside}, "tolerance on one corner", 12.0, Weight::regular, Role::good);
+}
+
+/// Baseline of words beside the end of a column (`y`): wholly on the column's side of the zero line, `more` pixels of further lines counted.
+float beside(const Kit& kit, const Sheet& s, float y, bool up, float more = 0.0F) {
+    return up ? std::min(y + kit.px(13.0F), s.zero_y - kit.px(5.0F) - more) : std::max(y - kit.px(3.0F), s.zero_y + kit.px(14.0F));
 }
 
 /// One block per corner, the newest filled.
-void column(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart::Bar& bar) {
+void column(Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart::Bar& bar) {
     const float x = s.column(bar.cut);
     const float half = kit.px(28.0F);
     const float each = bar.corners == 0 ? 0.0F : static_cast<float>(bar.sum_rad / bar.corners) * s.per_rad;
@@ -57,7 +69,7 @@ void column(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Cha
         list.AddRect(lo, hi, kit.colour(Role::read), 0.0F, 0, kit.px(1.0F));
     }
     const float top = s.zero_y - each * static_cast<float>(bar.corners);
-    if (bar.corners > 0) text_at(kit, list, {x + half + kit.px(8.0F), top + kit.px(each >= 0.0F ? 13.0F : -3.0F)}, bar.label, 13.0, Weight::semibold, kit.colour(Role::read));
+    if (bar.corners > 0) chart_words(kit, list, {x + half + kit.px(8.0F), beside(kit, s, top, each >= 0.0F)}, bar.label, 13.0, Weight::semibold, Role::read);
 }
 
 void columns_unknown(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart::Bar& bar) {
@@ -77,13 +89,14 @@ void axis(const Kit& kit, ImDrawList& list, const Sheet& s, int newest) {
     }
 }
 
-void total(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart& chart) {
+void total(Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart& chart) {
     if (!chart.known || chart.bars.size() < 5) return;
     const float x = s.column(5) + kit.px(66.0F);
     const float y = s.zero_y - static_cast<float>(chart.bars.back().sum_rad) * s.per_rad;
-    const float base = std::clamp(y, s.lo.y, s.hi.y - kit.px(24.0F)) + kit.px(13.0F);
-    text_at(kit, list, {x, base}, chart.total, 13.5, Weight::semibold, kit.colour(Role::read));
-    text_at(kit, list, {x, base + kit.px(17.0F)}, chart.over, 12.0, Weight::regular, kit.colour(Role::quiet));
+    const bool up = chart.bars.back().sum_rad >= 0.0;
+    const float base = beside(kit, s, std::clamp(y, s.lo.y, s.hi.y - kit.px(24.0F)), up, kit.px(17.0F));
+    chart_words(kit, list, {x, base}, chart.total, 13.5, Weight::semibold, Role::read);
+    chart_words(kit, list, {x, base + kit.px(17.0F)}, chart.over, 12.0, Weight::regular, Role::quiet);
 }
 
 void player(Kit& kit, Bench& bench, float width) {

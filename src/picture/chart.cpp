@@ -10,43 +10,64 @@ namespace offsquare::picture {
 namespace {
 
 /// Places on the sheet's chart, in mm of the page's frame, below the table view.
-struct Field {
-    double left, right, zero_y, unit;   ///< `unit`: height of one corner's block
+struct ChartField {
+    double left, right, foot, height;   ///< `foot`: where the names of the cuts stand; `height` of the whole chart
+    double zero_y, per_rad;             ///< sums above zero stand up, below zero hang
     double column(int cut) const { return left + (right - left) * (0.12 + 0.135 * cut); }
+    double width() const { return 0.075 * (right - left); }
+    double y(double sum_rad) const { return zero_y + per_rad * sum_rad; }
+    /// Where words beside a column stand: at its end, but as far from the zero line as they are high (`share` of the chart's height), on the column's side of it.
+    double beside(double y_end, double sign, double share) const { return sign > 0.0 ? std::max(y_end, zero_y + share * height) : std::min(y_end, zero_y - share * height); }
 };
 
-void add_bar(const Chart::Bar& bar, bool newest, double sign, const Field& field, double width, Picture& out) {
-    const double x = field.column(bar.cut);
-    add(out, Words{{x, field.zero_y}, {0.0, 22.0}, fmt::format("cut {}", bar.cut), newest ? Role::text : Role::quiet, 13.0, newest ? Weight::semibold : Weight::regular, Align::middle});
-    for (int i = 0; i < bar.corners; ++i) {
-        const double y0 = field.zero_y + sign * field.unit * i;
-        const double y1 = field.zero_y + sign * field.unit * (i + 0.92);
-        add(out, Polygon{rectangle(x - 0.5 * width, std::min(y0, y1), x + 0.5 * width, std::max(y0, y1)), i + 1 == bar.corners ? Role::read : Role::read_fill, Role::read, 1.0});
+ChartField field_of(const Chart& chart, const Picture& view) {
+    const double height = 0.34 * (view.hi.y - view.lo.y);
+    double least = -chart.tolerance_rad;
+    double most = chart.tolerance_rad;
+    for (const Chart::Bar& bar : chart.bars) {
+        least = std::min(least, bar.sum_rad);
+        most = std::max(most, bar.sum_rad);
     }
-    const double top = field.zero_y + sign * field.unit * std::max(0.5, bar.corners - 0.5);
-    add(out, Words{{x + (bar.corners > 0 ? 0.5 * width : 0.0), bar.corners > 0 ? top : field.zero_y}, {bar.corners > 0 ? 9.0 : 0.0, bar.corners > 0 ? 4.5 : -6.0}, bar.label,
-                   bar.corners > 0 ? Role::read : Role::quiet, 13.0, Weight::semibold, bar.corners > 0 ? Align::left : Align::middle});
+    // Title above, names of the cuts below.
+    const double foot = view.lo.y - 0.86 * height;
+    const double per_rad = 0.64 * height / std::max(most - least, 1e-12);
+    return {view.lo.x + 6.0, view.hi.x - 6.0, foot, height, foot - least * per_rad, per_rad};
+}
+
+void add_bar(const Chart::Bar& bar, bool newest, double sign, const ChartField& field, Picture& out) {
+    const double x = field.column(bar.cut);
+    const double half = 0.5 * field.width();
+    add(out, Words{{x, field.foot}, {0.0, 20.0}, fmt::format("cut {}", bar.cut), newest ? Role::text : Role::quiet, 13.0, newest ? Weight::semibold : Weight::regular, Align::middle});
+    if (bar.corners == 0) return add(out, Words{{x, field.zero_y}, {0.0, -6.0}, bar.label, Role::quiet, 13.0, Weight::semibold, Align::middle});
+    const double each = bar.sum_rad / bar.corners;
+    for (int i = 0; i < bar.corners; ++i) {
+        const double y0 = field.y(each * i);
+        const double y1 = field.y(each * (i + 0.92));
+        add(out, Polygon{rectangle(x - half, std::min(y0, y1), x + half, std::max(y0, y1)), i + 1 == bar.corners ? Role::read : Role::read_fill, Role::read, 1.0});
+    }
+    const double y = field.beside(field.y(each * (bar.corners - 0.5)), sign, 0.07);
+    add(out, Words{{x + half, y}, {9.0, 4.5}, bar.label, Role::read, 13.0, Weight::semibold, Align::left});
 }
 
 /// The chart as a drawing under the table view, in a field of its own.
 void add_chart(const Chart& chart, Picture& out) {
-    const double height = 0.34 * (out.hi.y - out.lo.y);
+    const ChartField field = field_of(chart, out);
     const double top = out.lo.y;
-    out.lo.y -= height;
-    const double sign = chart.bars.back().sum_rad < 0.0 ? -1.0 : 1.0;
-    const double corner = std::fabs(chart.bars.back().sum_rad) / std::max(1, chart.bars.back().corners);
-    Field field{out.lo.x + 6.0, out.hi.x - 6.0, top - (sign > 0.0 ? 0.84 : 0.30) * height, 0.13 * height};
-    const double band = corner > 0.0 ? std::min(chart.tolerance_rad / corner * field.unit, 0.12 * height) : 0.12 * height;
+    out.lo.y -= field.height;
+    const Chart::Bar& newest = chart.bars.back();
+    const double sign = newest.sum_rad < 0.0 ? -1.0 : 1.0;
+    const double band = field.per_rad * chart.tolerance_rad;
     add(out, Line{{{out.lo.x, top - 2.0}, {out.hi.x, top - 2.0}}, Role::hairline, 1.0});
     add(out, Words{{field.left, top}, {0.0, 26.0}, "How the corner error adds up", Role::text, 15.0, Weight::semibold, Align::left});
     add(out, Words{{field.right, top}, {0.0, 26.0}, "cut 1 only makes the first edge", Role::quiet, 12.5, Weight::regular, Align::right});
     add(out, Polygon{rectangle(field.left, field.zero_y - band, field.right, field.zero_y + band), Role::good_fill, Role::none});
-    add(out, Line{{{field.left, field.zero_y}, {field.right, field.zero_y}}, Role::quiet, 1.0});
-    add(out, Words{{field.left, field.zero_y + sign * band}, {6.0, sign > 0.0 ? -6.0 : 15.0}, "tolerance on one corner", Role::good, 12.0, Weight::regular, Align::left});
-    const double width = 0.075 * (field.right - field.left);
-    for (const Chart::Bar& bar : chart.bars) add_bar(bar, bar.cut == chart.bars.back().cut, sign, field, width, out);
-    if (chart.bars.back().cut < 5) return;
-    const Vec2 last{field.column(5) + 0.5 * width, field.zero_y + sign * field.unit * 3.5};
+    add(out, Line{{{field.left, field.zero_y}, {field.right, field.zero_y}}, Role::quiet, 1.0}, Handle::zero_line);
+    add(out, Words{{field.left, field.zero_y + sign * std::max(band, 0.02 * field.height)}, {6.0, sign > 0.0 ? -6.0 : 15.0}, "tolerance on one corner", Role::good, 12.0, Weight::regular, Align::left});
+    for (const Chart::Bar& bar : chart.bars) add_bar(bar, bar.cut == newest.cut, sign, field, out);
+    if (newest.cut < 5) return;
+    // Two lines: the upper one level with the label of the column where that is far from the zero line.
+    const double end = field.y(newest.sum_rad * (1.0 - 0.5 / newest.corners));
+    const Vec2 last{field.column(5) + 0.5 * field.width(), field.beside(end, sign, sign > 0.0 ? 0.19 : 0.07)};
     add(out, Words{last, {36.0, 4.5}, chart.total, Role::read, 13.5, Weight::semibold, Align::left});
     add(out, Words{last, {36.0, 21.5}, chart.over, Role::quiet, 12.0, Weight::regular, Align::left});
 }

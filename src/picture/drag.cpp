@@ -163,7 +163,9 @@ std::optional<Drag> drag_of(const session::Trial& trial, const ViewOptions& opti
         case Handle::caliper_far_end: return drag_caliper(scene, options, false, moved);
         case Handle::none:
         case Handle::fence:
-        case Handle::sled: break;
+        case Handle::sled:
+        case Handle::laid_aside:
+        case Handle::zero_line: break;
     }
     return std::nullopt;
 }

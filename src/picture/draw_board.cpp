@@ -91,6 +91,11 @@ void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, do
     }
 }
 
+double strip_middle(const Scene& scene) {
+    const Quad strip = scene.offcut(5);
+    return 0.5 * (strip.fence_blade.y + strip.far_blade.y);
+}
+
 double station_y(const Scene& scene, double from_fence_mm) {
     const Quad strip = scene.offcut(5);
     const double t = std::clamp(from_fence_mm / scene.strip_height(), 0.0, 1.0);

@@ -45,10 +45,12 @@ void add_table_names(const Scene& scene, bool few, Picture& out) {
         name_at(out, {-0.5 * d.table.width_mm, top}, {12.0, 21.0}, "table");
         name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "slot");
     }
-    const Vec2 tip{0.5 * d.blade.kerf_mm + 1.0, 0.5 * scene.chord - 6.0};
-    const Vec2 foot{44.0, clear_of_rail(scene, 0.5 * scene.chord + 58.0)};
+    // On the kept side: the other one is full of what is cut off.
+    const double side = -scene.mirror;
+    const Vec2 tip{side * (0.5 * d.blade.kerf_mm + 1.0), 0.5 * scene.chord - 6.0};
+    const Vec2 foot{side * 44.0, clear_of_rail(scene, 0.5 * scene.chord + 58.0)};
     if (scene.chord > 0.0) add(out, Line{{foot, tip}, Role::text, 1.0, false, false, 0.8});
-    name_at(out, foot, {4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)");
+    name_at(out, foot, {side * 4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)", side > 0.0 ? Align::left : Align::right);
 }
 
 /// Letters on the fence need a fence thick enough; else they stand on the base before it.
@@ -63,14 +65,16 @@ void add_fence_name(const Scene& scene, Picture& out) {
 void add_sled_names(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
-    // On the rail where that is deep enough for letters, away from the readings; else on the base beside the strip.
-    const bool deep = scene.rail() > 0.033 * (out.hi.y - out.lo.y);
-    const double side = deep ? -scene.mirror : scene.mirror;
-    const double y = deep ? scene.front() - 0.5 * scene.rail() : 0.28 * scene.front();
-    name_at(out, scene.table({side * half, y}), {side * -14.0, 4.5}, "sled", side > 0.0 ? Align::right : Align::left);
-    const double slot = scene.mirror > 0.0 ? d.slots.right_x_mm : d.slots.left_x_mm;
-    const Vec2 at = scene.table({slot + scene.mirror * 0.4 * d.slots.width_mm, 0.5 * (scene.rear() + scene.front())});
-    name_at(out, at, {scene.mirror * 8.0, 4.0}, "runner", scene.mirror > 0.0 ? Align::left : Align::right);
+    const double page = out.hi.y - out.lo.y;   // the names keep clear of the strip's, which stands at its middle
+    const double middle = strip_middle(scene);
+    const bool left_kept = scene.mirror > 0.0;
+    // Beside the runner, on the blade's side: beyond it lies what was cut off.
+    const double slot = left_kept ? d.slots.right_x_mm - 0.4 * d.slots.width_mm : d.slots.left_x_mm + 0.4 * d.slots.width_mm;
+    const auto beside_runner = [&](double up, const char* name) { name_at(out, scene.table({slot, middle + up}), {scene.mirror * -8.0, 4.0}, name, left_kept ? Align::right : Align::left); };
+    beside_runner(-0.055 * page, "runner");
+    // On the rail where that is deep enough for letters, away from the readings.
+    if (scene.rail() <= 0.033 * page) beside_runner(0.125 * page, "sled");
+    else name_at(out, scene.table({-scene.mirror * half, scene.front() - 0.5 * scene.rail()}), {scene.mirror * 14.0, 4.5}, "sled", left_kept ? Align::left : Align::right);
     add_fence_name(scene, out);
 }
 

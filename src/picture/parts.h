@@ -24,6 +24,10 @@ void add_grips(const Scene& scene, Picture& out);      ///< at the board's free 
 void add_clamps(const Scene& scene, Picture& out);
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out);
 
+// draw_offcuts.cpp: what earlier cuts took off, laid aside on the base of the sled, as large as it is
+void add_offcuts(const Scene& scene, Picture& out);
+void add_offcut_names(const Scene& scene, Picture& out);   ///< the number of its cut beside each
+
 // draw_words.cpp
 void set_bounds(const Scene& scene, Picture& out);     ///< lo and hi, with room for the names at both sides and a band below
 void add_names(const Scene& scene, const ViewOptions& options, Picture& out);
@@ -42,6 +46,8 @@ void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, do
 
 /// Where the two clamps stand on the face of the fence, in S.
 std::array<Vec2, 2> clamp_feet(const Scene& scene);
+/// y in S of the middle of the strip as it falls.
+double strip_middle(const Scene& scene);
 /// Where the strip's readings are shown: y in S for a station from the fence end [mm along the old edge].
 double station_y(const Scene& scene, double from_fence_mm);
 /// Stations of the two places, from the fence end; empty when neither read nor placed.

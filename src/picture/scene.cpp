@@ -150,6 +150,7 @@ Shown shown_of(const session::Trial& trial, const ViewOptions& options) {
     shown.cut = std::clamp(options.cut, 0, std::clamp(test.cut.cuts_made, 0, 5));
     shown.travel = shown.cut == 0 ? 0.0 : std::clamp(options.travel, 0.0, 1.0);
     shown.strip_read = test.skew_rad.has_value();
+    shown.reveal = options.reveal;
     shown.skew_known = shown.strip_read;
     if (test.skew_rad) shown.skew_rad = test.skew_rad->value;
     else expect_skew(trial, index, shown);

@@ -22,6 +22,7 @@ struct Shown {
     bool skew_known = false;                             ///< read in this test, or expected from an earlier one and the shims put in since
     double skew_rad = 0.0;                               ///< 0 while unknown
     bool strip_read = false;                             ///< the skew was read on the strip of this very test
+    bool reveal = false;                                 ///< the truth is asked for
 };
 Shown shown_of(const session::Trial& trial, const ViewOptions& options);
 

@@ -78,8 +78,8 @@ struct Tag {
 
 using Shape = std::variant<Polygon, Line, Dot, Words, Tag>;
 
-/// What a shape stands for, so that a door can let a person take hold of it.
-enum class Handle { none, board, fence, left_shim_point, right_shim_point, caliper_fence_end, caliper_far_end, sled, board_corner, fence_end, blade_end };
+/// What a shape stands for, so that a door can let a person take hold of it and a test can find it.
+enum class Handle { none, board, fence, left_shim_point, right_shim_point, caliper_fence_end, caliper_far_end, sled, board_corner, fence_end, blade_end, laid_aside, zero_line };
 
 struct Item {
     Shape shape;

@@ -28,11 +28,13 @@ Picture table_view(const session::Trial& trial, const ViewOptions& options) {
     add_table(scene, out);
     add_base(scene, out);
     add_fence(scene, out);
+    add_offcuts(scene, out);
     add_pieces(scene, out);
     add_clamps(scene, out);
     add_blade(scene, out);
     add_calipers(scene, options, out);
     add_names(scene, options, out);
+    if (!options.few_words) add_offcut_names(scene, out);
     const bool grips = options.grips && scene.shown.cut == 0;
     if (grips) add_grips(scene, out);
     if (options.reveal) {

@@ -25,6 +25,9 @@ struct ViewOptions {
 /// Before any test is cut, the skew of the fence must not be seen: the fence is drawn square until readings (or `reveal`) say otherwise. Afterwards it is drawn with the
 /// skew that was READ, not the true one; the pieces are drawn with the taper that was read, or the true one while nothing is read only as a strip of even width.
 ///
+/// What the cuts before the shown one took off lies aside on the sled's base, as large as it is, with the number of its cut. These pieces come from cut::five_cut: of a saw without errors
+/// until the strip is read, of one with the skew that was read afterwards, and with `reveal` they are the test's own.
+///
 /// Between tests the skew that is to be expected is drawn: the one read last, and the shims put in since, as marked. When the shims have changed since the last test,
 /// `test` -1 shows the board ready for the next one. An exaggeration that would turn the fence by more than 4.6 degrees is cut down to a round one that does not; the picture
 /// says the factors that it was drawn with. Strip and offcuts have a factor of their own where their width allows no more; it is named as well.

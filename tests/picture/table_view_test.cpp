@@ -6,6 +6,7 @@
 #include <set>
 
 #include "picture/scene.h"
+#include "picture/text_size.h"
 #include "picture/trials.h"
 #include "picture/writers.h"
 
@@ -293,6 +294,42 @@ TEST_CASE("the strip chart adds one corner a cut, from the readings") {
     CHECK_FALSE(unread.known);
     CHECK(unread.bars[4].sum_rad == 0.0);
     CHECK(unread.total.empty());
+}
+
+TEST_CASE("words of the strip chart keep off the zero line, however square the fence is") {
+    for (const char* skew : {"0mrad", "0.004mrad", "-0.004mrad", "0.02mrad", "-0.05mrad", "0.2mrad", "-2mrad"}) {
+        CAPTURE(skew);
+        const Picture p = picture::sheet(trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}}), trials::read_actions()), {});
+        const picture::Fit fit = picture::fit(p, 1000.0, 900.0);
+        const auto line = std::find_if(p.items.begin(), p.items.end(), [](const picture::Item& i) { return i.handle == Handle::zero_line; });
+        REQUIRE(line != p.items.end());
+        const base::Vec2 zero = fit.page(std::get<picture::Line>(line->shape).points.front());
+        int seen = 0;
+        for (const picture::Item& item : p.items) {
+            const auto* w = std::get_if<picture::Words>(&item.shape);
+            if (w == nullptr || w->at.y > p.hi.y) continue;
+            const picture::Box b = picture::box_of(*w, fit);
+            CAPTURE(w->text);
+            CHECK((b.bottom <= zero.y || b.top >= zero.y));
+            seen += w->text.ends_with("×") || w->text.starts_with("= ") || w->text.starts_with("over ");
+        }
+        CHECK(seen == 6);   // four columns, the sum and what it is over
+    }
+}
+
+TEST_CASE("the sheet's columns and its tolerance are drawn to one scale") {
+    // Exact readings of 0.05 mrad against a tolerance of 0.35: the last column, four corners, is 0.2 / 0.35 as high as the band is to one side.
+    const Picture p = picture::sheet(trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "0.05mrad"}, {"tolerance.corner", "0.35mrad"}}), trials::read_actions()), {});
+    double band = 0.0;
+    double last = 0.0;
+    for (const picture::Item& item : p.items) {
+        const auto* q = std::get_if<Polygon>(&item.shape);
+        if (q == nullptr || q->points.size() != 4) continue;
+        const double height = q->points[2].y - q->points[0].y;
+        if (q->fill == Role::good_fill) band = 0.5 * height;
+        if (q->line == Role::read && q->fill == Role::read) last = height;
+    }
+    CHECK(last / 0.92 == doctest::Approx(0.05 / 0.35 * band).epsilon(1e-3));   // a block is 0.92 of its step; the readings are exact to 1e-6 of the skew
 }
 
 TEST_CASE("a rough first edge is drawn as a parallelogram, at a factor that is named, until the third cut takes it off") {

@@ -1,0 +1,121 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "picture/parts.h"
+
+namespace offsquare::picture {
+namespace {
+
+constexpr int most_offcuts = 4;   // the fifth cut gives the strip, which is measured
+
+/// The cuts as a person knows them: those of a saw without any error until the strip is read, then of one with the skew that was read. The test's own once the truth is asked for.
+cut::FiveCut cuts_known(const Shown& shown) {
+    if (shown.reveal) return shown.test->cut;
+    shop::Truth assumed;
+    assumed.fence_skew_rad = shown.strip_read ? shown.skew_rad : 0.0;
+    return cut::five_cut(*shown.drawing, assumed, {});
+}
+
+struct Extent {
+    Vec2 lo, hi;
+};
+Extent extent_of(const std::vector<Vec2>& outline) {
+    Extent e{outline.front(), outline.front()};
+    for (const Vec2& p : outline) {
+        e.lo = {std::min(e.lo.x, p.x), std::min(e.lo.y, p.y)};
+        e.hi = {std::max(e.hi.x, p.x), std::max(e.hi.y, p.y)};
+    }
+    return e;
+}
+
+/// A piece lying aside, in S.
+struct LaidOffcut {
+    int cut = 1;
+    std::vector<Vec2> outline;
+};
+
+/// The pieces as they were cut, by the number of their cut.
+std::vector<LaidOffcut> fallen(const Shown& shown) {
+    std::vector<LaidOffcut> out;
+    if (shown.test == nullptr || shown.cut < 2) return out;
+    const cut::FiveCut cuts = cuts_known(shown);
+    for (int cut = 1; cut <= std::min({shown.cut - 1, cuts.cuts_made, most_offcuts}); ++cut) {
+        LaidOffcut piece{cut, {}};
+        for (const cut::Corner& c : cuts.offcut(cut)) piece.outline.push_back(c.p);
+        if (piece.outline.size() >= 3) out.push_back(std::move(piece));   // else all of it went into chips
+    }
+    return out;
+}
+
+double page_of(const Scene& scene) {
+    Picture bounds;
+    set_bounds(scene, bounds);
+    return bounds.hi.y - bounds.lo.y;
+}
+
+/// The pile: on the base beyond the runner, from there outwards in the order of the cuts. `near` is its side towards the blade, `step` from one piece to the next, both away from the blade.
+struct Pile {
+    std::vector<LaidOffcut> pieces;
+    double near = 0.0, step = 0.0, words_y = 0.0;   // S, `near` before mirroring
+    bool roomy = true;   ///< beside each piece there is room for its number
+};
+
+/// The edge of the runner's slot that looks away from the blade; -1: the one that looks to it. Before mirroring.
+double slot_edge(const Scene& scene, double way) {
+    const shop::Slots& s = scene.drawing().slots;
+    return (scene.mirror > 0.0 ? s.right_x_mm : -s.left_x_mm) + way * 0.5 * s.width_mm;
+}
+
+/// Puts the piece with its near lower corner there.
+void lay(LaidOffcut& piece, const Scene& scene, double near, double foot) {
+    const Extent e = extent_of(piece.outline);
+    const Vec2 shift = Vec2{scene.mirror * near, foot} - Vec2{scene.mirror > 0.0 ? e.lo.x : e.hi.x, e.lo.y};
+    for (Vec2& p : piece.outline) p = p + shift;
+}
+
+Pile pile_of(const Scene& scene) {
+    Pile pile{fallen(scene.shown), 0.0, 0.0, 0.0, true};
+    if (pile.pieces.empty()) return pile;
+    const shop::Drawing& d = scene.drawing();
+    const double page = page_of(scene);
+    const double outer = 0.5 * d.sled.width_mm - 2.0;
+    const double room = outer - slot_edge(scene, 1.0) - 0.015 * page;
+    double widest = 0.0;
+    for (const LaidOffcut& p : pile.pieces) widest = std::max(widest, extent_of(p.outline).hi.x - extent_of(p.outline).lo.x);
+    const double wanted = widest + 0.026 * page;
+    pile.step = std::min(wanted, std::max(room / most_offcuts, 4.0));
+    pile.roomy = pile.step >= wanted;
+    pile.near = outer - most_offcuts * pile.step;
+    // Above the name of the strip, below the reading of its far end.
+    pile.words_y = strip_middle(scene) + 0.085 * page;
+    // The name of a thin fence stands on the base before it.
+    const double name = d.fence.thickness_mm < 30.0 ? 0.035 * page : 0.0;
+    const double foot = std::max(scene.face(scene.mirror * pile.near), scene.face(scene.mirror * outer)) + 6.0 + name;
+    for (LaidOffcut& p : pile.pieces) lay(p, scene, pile.near + (p.cut - 1) * pile.step, foot);
+    return pile;
+}
+
+}  // namespace
+
+void add_offcuts(const Scene& scene, Picture& out) {
+    for (const LaidOffcut& p : pile_of(scene).pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.55}, Handle::laid_aside);
+}
+
+void add_offcut_names(const Scene& scene, Picture& out) {
+    const Pile pile = pile_of(scene);
+    if (pile.pieces.empty()) return;
+    const double m = scene.mirror;
+    for (const LaidOffcut& p : pile.pieces) {
+        const Extent e = extent_of(p.outline);
+        const double down = pile.roomy ? 0.0 : 16.0 * (p.cut - 1);   // in steps where the pieces lie closer than their numbers are wide
+        add(out, Words{scene.table({m > 0.0 ? e.hi.x : e.lo.x, pile.words_y}), {m * 3.0, 4.5 + down}, fmt::format("{}", p.cut), Role::text, 12.5, Weight::medium, m > 0.0 ? Align::left : Align::right});
+    }
+    // Their common name stands on the blade's side of the runner, with a line to the pile.
+    const Vec2 foot = scene.table({m * slot_edge(scene, -1.0), pile.words_y});
+    add(out, Line{{foot, scene.table({m * pile.near, pile.words_y})}, Role::text, 1.0, false, false, 0.8});
+    add(out, Words{foot, {m * -6.0, 4.5}, "offcuts", Role::text, 12.5, Weight::regular, m > 0.0 ? Align::right : Align::left});
+    add(out, Words{foot, {m * -6.0, 20.5}, "life size", Role::text, 12.5, Weight::regular, m > 0.0 ? Align::right : Align::left});
+}
+
+}  // namespace offsquare::picture
