@@ -99,7 +99,7 @@ Pile pile_of(const Scene& scene) {
 }  // namespace
 
 void add_offcuts(const Scene& scene, Picture& out) {
-    for (const LaidOffcut& p : pile_of(scene).pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.55}, Handle::laid_aside);
+    for (const LaidOffcut& p : pile_of(scene).pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.7}, Handle::laid_aside);
 }
 
 void add_offcut_names(const Scene& scene, Picture& out) {

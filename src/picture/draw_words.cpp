@@ -73,7 +73,7 @@ void add_sled_names(const Scene& scene, Picture& out) {
     const auto beside_runner = [&](double up, const char* name) { name_at(out, scene.table({slot, middle + up}), {scene.mirror * -8.0, 4.0}, name, left_kept ? Align::right : Align::left); };
     beside_runner(-0.055 * page, "runner");
     // On the rail where that is deep enough for letters, away from the readings.
-    if (scene.rail() <= 0.033 * page) beside_runner(0.125 * page, "sled");
+    if (scene.rail() <= 0.033 * page) beside_runner(0.14 * page, "sled");
     else name_at(out, scene.table({-scene.mirror * half, scene.front() - 0.5 * scene.rail()}), {scene.mirror * 14.0, 4.5}, "sled", left_kept ? Align::left : Align::right);
     add_fence_name(scene, out);
 }

@@ -197,3 +197,24 @@ TEST_CASE("where one end cannot do it, the one button uses both ends") {
     CHECK(w.bench.trial().proved);
     CHECK(std::abs(true_skew(w.bench.trial())) <= w.bench.scenario().drawing.tolerance_rad);
 }
+
+TEST_CASE("in the strip chart of a fence that is nearly square no words stand on the zero line") {
+    for (const std::string skew : {"0mrad", "0.01mrad", "-0.01mrad", "0.04mrad"}) {
+        CAPTURE(skew);
+        Window w;
+        w.bench.open(*scenario::with(scenario::built_in(), {{"faults.fence_skew", skew}}));
+        w.bench.view.reduced_motion = true;
+        for (const session::Action& action : {session::Action(session::CutTest{}), session::Action(session::Read{session::End::fence}), session::Action(session::Read{session::End::far})}) REQUIRE(w.bench.act(action));
+        w.frames(3);
+        const gui::Drawn* zero = w.window.record().find("zero line");
+        REQUIRE(zero != nullptr);
+        int seen = 0;
+        for (const gui::Drawn& d : w.window.record().items()) {
+            const bool of_the_chart = d.label.ends_with("×") || d.label.starts_with("= ") || d.label.starts_with("over ") || d.label == "tolerance on one corner";
+            if (d.kind != gui::Kind::text || !of_the_chart) continue;
+            ++seen;
+            CHECK_MESSAGE((d.hi.y <= zero->lo.y || d.lo.y >= zero->hi.y), d.label);
+        }
+        CHECK(seen == 7);   // four columns, the sum and what it is over, the band
+    }
+}
