@@ -20,7 +20,7 @@ Bench::Bench(scenario::Scenario scenario) { open(std::move(scenario)); }
 
 void Bench::open(scenario::Scenario scenario) {
     start_ = std::move(scenario);
-    given_.reset();
+    real_saw_ = false;
     seed_ = start_.seed;
     precision_ = measure::Precision::real;
     if (!view.units_chosen) view.units = start_.units;
@@ -32,7 +32,7 @@ void Bench::open(scenario::Scenario scenario) {
 
 void Bench::open(session::Replay replay) {
     start_ = std::move(replay.log.scenario);
-    given_.reset();
+    real_saw_ = replay.log.real_saw;
     seed_ = replay.log.seed;
     precision_ = replay.log.precision;
     if (!view.units_chosen) view.units = start_.units;
@@ -45,8 +45,15 @@ void Bench::open(session::Replay replay) {
 
 void Bench::open(scenario::Readings readings) {
     open(std::move(readings.scenario));
-    given_.emplace();
-    for (measure::CheckReport& report : readings.reports) given_->push_back({std::move(report), true, {}});
+    real_saw_ = true;
+    std::vector<session::Action> typed;
+    for (measure::CheckReport& r : readings.reports) {
+        const session::FenceStood stood{r.occasion.behind_left_mm, r.occasion.behind_right_mm, r.occasion.clamped_again};
+        typed.push_back(session::TypeReadings{r.occasion.check, std::move(r.readings), stood});
+    }
+    history_.load(std::move(typed));
+    rerun();
+    dirty_ = false;
 }
 
 void Bench::take_up(session::Replay replay) {
@@ -59,12 +66,12 @@ void Bench::choose_units(base::Units units) {
     view.units_chosen = true;
 }
 
-session::Log Bench::log() const { return {start_, seed_, precision_, history_.done()}; }
+session::Log Bench::log() const { return {start_, seed_, precision_, history_.done(), real_saw_}; }
 
 void Bench::rerun() {
     base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_, precision_);
     if (trial) trial_ = std::move(*trial);
-    notes_ = session::all_notes(trial_);
+    notes_ = real_saw_ ? session::typed_notes(trial_) : session::all_notes(trial_);
     view.progress = std::min(view.progress, last_cut());
     dirty_ = true;
     ++changes_;

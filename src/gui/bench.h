@@ -58,7 +58,7 @@ public:
     void start_again();              ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
-    void open(scenario::Readings readings);   ///< of a real saw: its sizes, and a notebook that was written there
+    void open(scenario::Readings readings);   ///< of a real saw: its sizes, and each check of the file as readings that were typed
     void take_up(session::Replay replay);   ///< the same, but it is still to be saved
     session::Log log() const;
     bool dirty() const { return dirty_; }
@@ -72,9 +72,9 @@ public:
     void next_step();
     /// One whole test, from the cut to the working.
     void cut_the_proof();
-    /// Every reading in order: those made here and after them the job's own tests, or those of a real saw.
-    const std::vector<session::Note>& notes() const { return given_ ? *given_ : notes_; }
-    bool of_a_real_saw() const { return given_.has_value(); }
+    /// Every reading in order: those made or typed here and after them the job's own tests; of a real saw only what was typed.
+    const std::vector<session::Note>& notes() const { return notes_; }
+    bool of_a_real_saw() const { return real_saw_; }
     /// Puts the proposed pieces behind the fence.
     void put_proposed();
     void read(session::End end);
@@ -113,7 +113,7 @@ private:
     session::Trial trial_;
     std::vector<session::Note> notes_;
     measure::Precision precision_ = measure::Precision::real;
-    std::optional<std::vector<session::Note>> given_;   ///< readings from a file instead of a session
+    bool real_saw_ = false;          ///< opened from a readings file: nothing is read here
     bool dirty_ = false;
     std::size_t changes_ = 0;
 };

@@ -1,5 +1,6 @@
 // Third page of the notebook: choose a check, and see how it is done.
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
 
@@ -57,16 +58,26 @@ std::string names_of(const std::vector<shop::Fault>& faults) {
     return names;
 }
 
-void details(Kit& kit, const Bench& bench, const Hunt& hunt, float width) {
-    const measure::CheckInfo& check = measure::info(hunt.check);
-    heading(kit, check.title);
-    quiet(kit, fmt::format("With {}. {}.", check.instrument, cost_of(bench, check)));
+void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check, float width) {
     where_it_goes(kit, check.check, std::min(width, 620.0F));
     gap(kit, 4.0F);
     int n = 1;
     for (const std::string_view step : check.steps) paragraph(kit, fmt::format("{}.  {}", n++, step));
     gap(kit, 4.0F);
     if (!hunt.sight().empty()) quiet(kit, "Sees: " + names_of(hunt.sight()[static_cast<std::size_t>(check.check)]) + ".");
+}
+
+void details(Kit& kit, Bench& bench, PanelState& state, float width) {
+    Hunt& hunt = state.hunt;
+    const measure::CheckInfo& check = measure::info(hunt.check);
+    heading(kit, check.title);
+    quiet(kit, fmt::format("With {}. {}.", check.instrument, cost_of(bench, check)));
+    const std::array<std::string, 2> ways{"How it is done", "Type what was read (E)"};
+    int way = hunt.typing.open ? 1 : 0;
+    if (choice(kit, "way", ways, way, 330.0F)) hunt.typing.open = way == 1;
+    gap(kit, 4.0F);
+    if (hunt.typing.open) draw_typing(kit, bench, state);
+    else how_it_is_done(kit, hunt, check, width);
 }
 
 }  // namespace
@@ -82,7 +93,7 @@ void draw_checks_page(Kit& kit, Bench& bench, PanelState& state, const Area& are
         }
         scroll_end(kit);
         ImGui::SetCursorPos({kit.px(20.0F + list_width + 12.0F), kit.px(y)});
-        if (plain_begin(kit, "details", area.w - list_width - 48.0F, height)) details(kit, bench, state.hunt, area.w - list_width - 64.0F);
+        if (plain_begin(kit, "details", area.w - list_width - 48.0F, height)) details(kit, bench, state, area.w - list_width - 64.0F);
         plain_end(kit);
     }
     card_end(kit);

@@ -20,9 +20,10 @@ Now now_symptom(const Bench& bench) {
     return {"Look at the suspects", "The symptom alone fits several faults. The notebook weighs everything that was read.", "Weigh the readings"};
 }
 
-Now now_check(const Bench& bench, measure::Check check) {
+Now now_check(const Bench& bench, measure::Check check, bool typing) {
     const measure::CheckInfo& info = measure::info(check);
-    if (bench.of_a_real_saw()) return {std::string(info.title), "These readings are of a real saw. Make the check there, write what you read into the file, and open it again.", ""};
+    if (typing) return {std::string(info.title), "Type each reading as it stands on the instrument. It is weighed together with all others.", "Write them down"};
+    if (bench.of_a_real_saw()) return {std::string(info.title), "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
     return {std::string(info.title), fmt::format("{} It takes about {:g} {}.", info.finds, info.minutes, info.minutes == 1.0 ? "minute" : "minutes"), "Make this check"};
 }
 
@@ -117,7 +118,7 @@ Now Hunt::now(const Bench& bench) const {
     switch (page) {
         case HuntPage::symptom: return now_symptom(bench);
         case HuntPage::suspects: return now_suspects();
-        case HuntPage::checks: return now_check(bench, check);
+        case HuntPage::checks: return now_check(bench, check, typing.open);
         case HuntPage::repairs: return now_repair(bench, fault);
         case HuntPage::proof: break;
     }
@@ -142,6 +143,11 @@ void Hunt::next_step(Bench& bench) {
             return;
         case HuntPage::suspects: return step_suspects();
         case HuntPage::checks:
+            if (typing.open) return write_typed(bench);
+            if (bench.of_a_real_saw()) {
+                typing.open = true;
+                return;
+            }
             if (bench.act(session::MakeCheck{check})) page = HuntPage::suspects;
             return;
         case HuntPage::repairs:
@@ -153,7 +159,16 @@ void Hunt::next_step(Bench& bench) {
     else bench.cut_the_proof();
 }
 
+void Hunt::write_typed(Bench& bench) {
+    const auto action = typing.action(check, bench);
+    if (!action) return bench.say(action.error().message, true);
+    if (!bench.act(*action)) return;
+    typing.written(check);
+    page = HuntPage::suspects;
+}
+
 void Hunt::look_at(measure::Check which) {
+    if (which != check) typing.open = false;
     check = which;
     page = HuntPage::checks;
 }

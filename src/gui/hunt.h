@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "gui/bench.h"
+#include "gui/typing.h"
 #include "gui/weigher.h"
 #include "picture/diagnosis_view.h"
 #include "session/hunt_words.h"
@@ -25,6 +26,7 @@ public:
     measure::Check check = measure::Check::five_cut;     ///< the one that is looked at
     std::optional<measure::Check> shown_check;           ///< the one that the list was scrolled to
     shop::Fault fault = shop::Fault::fence_skew;
+    Typing typing;                                       ///< readings of the check that is looked at, being typed
 
     /// Call in every frame while it is open: asks for the weighing when readings or sizes have changed.
     void follow(const Bench& bench);
@@ -44,6 +46,9 @@ public:
     /// What the one strong button of this page does, in words and in deed.
     session::Now now(const Bench& bench) const;
     void next_step(Bench& bench);
+
+    /// What was typed for the check goes into the notebook; or it is said what is missing.
+    void write_typed(Bench& bench);
 
     void look_at(measure::Check which);
     void look_at(shop::Fault which);

@@ -19,6 +19,7 @@ void strike(Kit& kit, ImVec2 start, std::string_view value) {
 void draw_note(Kit& kit, const Bench& bench, const session::Note& note, std::size_t number) {
     const session::NoteWords words = session::words_of(note, number, bench.view.units);
     paragraph(kit, words.title, note.holds ? Role::text : Role::quiet, Face::label);
+    if (!words.source.empty()) quiet(kit, words.source);
     for (const session::ReadingWords& r : words.readings) {
         const ImVec2 start = ImGui::GetCursorScreenPos();
         key_value(kit, r.name, r.value, note.holds ? Role::read : Role::quiet);

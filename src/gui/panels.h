@@ -63,6 +63,7 @@ void draw_class(Kit& kit, Bench& bench);                                        
 void draw_symptom_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_suspects_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_checks_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
+void draw_typing(Kit& kit, Bench& bench, PanelState& state);                      ///< on the checks page, instead of how the check is done
 void draw_repairs_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);

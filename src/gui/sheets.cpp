@@ -23,10 +23,10 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 24> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
+    constexpr std::array<std::array<const char*, 2>, 25> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
         {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
         {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"H", "push the sled by hand"}, {"F and G", "there: hold to push, to pull back"}, {", and .", "there: the hand to the left, to the right"}, {"< and >", "there: a weaker hand, a stronger one"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
+        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"E", "there: type what was read"}, {"H", "push the sled by hand"}, {"F and G", "there: hold to push, to pull back"}, {", and .", "there: the hand to the left, to the right"}, {"< and >", "there: a weaker hand, a stronger one"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
         {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
@@ -187,6 +187,7 @@ void cut_keys(Bench& bench, PanelState& state) {
     if (state.pushing.open) return;
     if (state.hunt.open) {
         if (typed(U'n')) state.hunt.next_step(bench);
+        if (typed(U'e') && state.hunt.page == HuntPage::checks) state.hunt.typing.open = !state.hunt.typing.open;
         return;
     }
     if (typed(U'n')) bench.next_step();

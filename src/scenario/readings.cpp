@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/read.h"
+#include "measure/report.h"
 #include "measure/run_check.h"
 #include "scenario/take.h"
 
@@ -141,10 +142,14 @@ Result<CheckReport> report_of(const File& file, const Block& block, const shop::
     for (const Item& item : block.items) {
         if (const auto done = take_item(file, **check, item, usual_u, report); !done) return tl::unexpected(done.error());
     }
+    std::vector<measure::CheckReading> in_order;
     for (const measure::ReadingInfo& wanted : (*check)->readings) {
-        const bool there = std::any_of(report.readings.begin(), report.readings.end(), [&](const measure::CheckReading& r) { return r.what == wanted.what; });
-        if (!there) return bad(file, block.spot, fmt::format("check: the check {} lacks its reading {} ({}). Allowed: all of {}. Example: {} = \"12.03 mm\"", (*check)->name, wanted.what, wanted.meaning, reading_names(**check), wanted.what));
+        const auto it = std::find_if(report.readings.begin(), report.readings.end(), [&](const measure::CheckReading& r) { return r.what == wanted.what; });
+        if (it == report.readings.end()) return bad(file, block.spot, fmt::format("check: the check {} lacks its reading {} ({}). Allowed: all of {}. Example: {} = \"12.03 mm\"", (*check)->name, wanted.what, wanted.meaning, reading_names(**check), wanted.what));
+        in_order.push_back(*it);
     }
+    report.readings = std::move(in_order);
+    if (const std::string trouble = measure::trouble_with(report); !trouble.empty()) return bad(file, block.spot, fmt::format("check: {}. Example: [\"12.03 mm\", \"0.02 mm\"]", trouble));
     return report;
 }
 

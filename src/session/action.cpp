@@ -33,6 +33,7 @@ struct Teller {
         return fmt::format("Read the strip {} in from its {} end.", base::show_size(a.station_mm, units), end);
     }
     std::string operator()(const MakeCheck& a) const { return fmt::format("Make a check: {}.", lower_first(measure::info(a.check).title)); }
+    std::string operator()(const TypeReadings& a) const { return fmt::format("Write down what was read by hand: {}.", lower_first(measure::info(a.check).title)); }
     std::string operator()(const Repair& a) const { return fmt::format("Repair {}: {}", shop::info(a.fault).key, lower_first(shop::info(a.fault).repair)); }
     std::string operator()(const WorkOut&) const { return "Work out the shim from the readings."; }
     std::string operator()(const PutShim& a) const {

@@ -1,8 +1,10 @@
 // What a person can do at the saw, as values. The list of actions, with the scenario and the seed, is the whole state of a session.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "base/quantity.h"
 #include "base/result.h"
@@ -63,12 +65,24 @@ struct WorkOut {};
 struct MakeCheck {
     measure::Check check = measure::Check::five_cut;
 };
+/// How the fence stood when something was read: shims as marked, and how often it was clamped anew since the first reading.
+struct FenceStood {
+    double behind_left_mm = 0.0;
+    double behind_right_mm = 0.0;
+    int clamped_again = 0;
+};
+/// Write down the readings of one check that were typed by hand: of a real saw, or from paper.
+struct TypeReadings {
+    measure::Check check = measure::Check::five_cut;
+    std::vector<measure::CheckReading> readings;   ///< in the order of measure::info(check).readings
+    std::optional<FenceStood> stood;               ///< empty: as the fence of this session stands now
+};
 /// Put one fault right, as well as that goes (session/repair.h). The readings that depended on it no longer hold.
 struct Repair {
     shop::Fault fault = shop::Fault::fence_skew;
 };
 
-using Action = std::variant<MakeCheck, Repair, SetValue, SetBoth, CutTest, PushTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
+using Action = std::variant<MakeCheck, TypeReadings, Repair, SetValue, SetBoth, CutTest, PushTest, Read, WorkOut, PutShim, PutThickness, TakeShim>;
 
 /// "80 mm right of the blade's line", "on the blade's line".
 std::string beside_line(double x_mm, base::Units units);

@@ -16,11 +16,6 @@ using base::Units;
 using diagnose::Belief;
 using shop::Fault;
 
-std::string as_name(std::string key) {
-    std::replace(key.begin(), key.end(), '_', ' ');
-    return key;
-}
-
 std::string with_interval(const measure::CheckReading& r, Units units) {
     const base::Interval c = base::coverage({r.value, r.u});
     const double half = 0.5 * (c.hi - c.lo);
@@ -56,9 +51,15 @@ std::string in_100(double probability) { return fmt::format("{:.0f} in 100", 100
 
 }  // namespace
 
+std::string name_of_reading(std::string_view what) {
+    std::string name(what);
+    std::replace(name.begin(), name.end(), '_', ' ');
+    return name;
+}
+
 NoteWords words_of(const Note& note, std::size_t number, Units units) {
-    NoteWords words{fmt::format("{}  {}", number, measure::info(note.report.occasion.check).title), {}, {}};
-    for (const measure::CheckReading& r : note.report.readings) words.readings.push_back({as_name(r.what), with_interval(r, units)});
+    NoteWords words{fmt::format("{}  {}", number, measure::info(note.report.occasion.check).title), {}, note.typed ? "typed by hand" : "", {}};
+    for (const measure::CheckReading& r : note.report.readings) words.readings.push_back({name_of_reading(r.what), with_interval(r, units)});
     if (!note.holds) words.set_aside = note.set_aside_by ? fmt::format("No longer holds: \"{}\" was put right after it.", name_of(*note.set_aside_by)) : std::string("No longer holds.");
     return words;
 }
@@ -74,7 +75,7 @@ std::optional<Note> note_of(const Test& test) {
     constexpr auto mm = shop::FaultUnit::mm;
     return Note{{{measure::Check::five_cut, marked(test.behind_left), marked(test.behind_right), test.clamped_again},
                  {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u}, {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u}, {"length", mm, s.between_mm.value, s.between_mm.u}}},
-                true, {}};
+                true, {}, false};
 }
 
 std::vector<Note> all_notes(const Trial& trial) {
@@ -82,6 +83,12 @@ std::vector<Note> all_notes(const Trial& trial) {
     for (const Test& test : trial.tests) {
         if (auto note = note_of(test)) notes.push_back(std::move(*note));
     }
+    return notes;
+}
+
+std::vector<Note> typed_notes(const Trial& trial) {
+    std::vector<Note> notes = trial.notebook;
+    std::erase_if(notes, [](const Note& n) { return !n.typed; });
     return notes;
 }
 

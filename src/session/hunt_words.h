@@ -17,8 +17,11 @@ struct ReadingWords {
 struct NoteWords {
     std::string title;                    ///< "2  Square on a cut"
     std::vector<ReadingWords> readings;
+    std::string source;                   ///< "typed by hand"; empty: read here
     std::string set_aside;                ///< why it no longer holds; empty: it holds
 };
+/// "fence_end" as a person reads it: "fence end".
+std::string name_of_reading(std::string_view what);
 /// `number` counts from 1, in the order in which the checks were made.
 NoteWords words_of(const Note& note, std::size_t number, base::Units units);
 
@@ -26,6 +29,8 @@ NoteWords words_of(const Note& note, std::size_t number, base::Units units);
 std::optional<Note> note_of(const Test& test);
 /// Every reading that the diagnosis may weigh: the notes, and after them the job's own tests.
 std::vector<Note> all_notes(const Trial& trial);
+/// Those alone that a person has typed.
+std::vector<Note> typed_notes(const Trial& trial);
 /// The reports of those that still hold, in the order in which the fence was clamped.
 std::vector<measure::CheckReport> holding(std::span<const Note> notes);
 

@@ -27,6 +27,15 @@ struct Writer {
         return {{"do", "set-both"}, {"key", a.first.key}, {"value", a.first.value}, {"other_key", a.second.key}, {"other_value", a.second.value}};
     }
     Json operator()(const MakeCheck& a) const { return {{"do", "check"}, {"check", measure::info(a.check).name}}; }
+    Json operator()(const TypeReadings& a) const {
+        Json json{{"do", "type-readings"}, {"check", measure::info(a.check).name}};
+        for (const measure::CheckReading& r : a.readings) json["readings_mm"][r.what] = {r.value, r.u};
+        if (!a.stood) return json;
+        json["behind_left_mm"] = a.stood->behind_left_mm;
+        json["behind_right_mm"] = a.stood->behind_right_mm;
+        json["clamped_again"] = a.stood->clamped_again;
+        return json;
+    }
     Json operator()(const Repair& a) const { return {{"do", "repair"}, {"fault", shop::info(a.fault).key}}; }
     Json operator()(const CutTest&) const { return {{"do", "cut"}}; }
     Json operator()(const PushTest& a) const {
@@ -161,6 +170,37 @@ Result<Action> check_action(const Line& line, const Json& json) {
     return MakeCheck{*check};
 }
 
+/// The pair of one reading: value and standard uncertainty.
+std::optional<measure::CheckReading> typed_reading(const Json& all, const measure::ReadingInfo& wanted) {
+    const std::string key(wanted.what);
+    if (!all.contains(key) || !all[key].is_array() || all[key].size() != 2 || !all[key][0].is_number() || !all[key][1].is_number()) return std::nullopt;
+    return measure::CheckReading{key, wanted.unit, all[key][0].get<double>(), all[key][1].get<double>()};
+}
+
+/// How the fence stood, when the line says it at all; a value that cannot be becomes one that is refused.
+std::optional<FenceStood> stood_of(const Json& json) {
+    if (!json.contains("behind_left_mm") && !json.contains("behind_right_mm") && !json.contains("clamped_again")) return std::nullopt;
+    const auto or_bad = [&](const char* key) { return json.contains(key) ? real(json, key).value_or(-1.0) : 0.0; };
+    const double clamped = or_bad("clamped_again");
+    const bool whole = clamped >= 0.0 && clamped < 1e6 && std::trunc(clamped) == clamped;
+    return FenceStood{or_bad("behind_left_mm"), or_bad("behind_right_mm"), whole ? static_cast<int>(clamped) : -1};
+}
+
+Result<Action> typed_action(const Line& line, const Json& json) {
+    constexpr std::string_view example = "for example {\"do\":\"type-readings\",\"check\":\"jaws\",\"readings_mm\":{\"closed\":[0.02,0.01]}}";
+    const auto check = measure::check_of(word(json, "check"));
+    if (!check) return line.bad(fmt::format("typed readings need the name of a check, as offsquare checks lists them, {}", example));
+    TypeReadings typed{*check, {}, stood_of(json)};
+    const auto wanted = measure::info(*check).readings;
+    const bool all = json.contains("readings_mm") && json["readings_mm"].is_object() && json["readings_mm"].size() == wanted.size();
+    for (const measure::ReadingInfo& r : wanted) {
+        const auto reading = all ? typed_reading(json["readings_mm"], r) : std::nullopt;
+        if (!reading) return line.bad(fmt::format("the check {} needs {} readings in \"readings_mm\", each a value and its standard uncertainty, {}", measure::info(*check).name, wanted.size(), example));
+        typed.readings.push_back(*reading);
+    }
+    return typed;   // step() looks at the numbers
+}
+
 Result<Action> repair_action(const Line& line, const Json& json) {
     const auto fault = shop::fault_of(word(json, "fault"));
     if (!fault) return line.bad("a repair needs the key of a fault, as offsquare faults lists them, for example {\"do\":\"repair\",\"fault\":\"blade_toe\"}");
@@ -170,6 +210,7 @@ Result<Action> repair_action(const Line& line, const Json& json) {
 Result<Action> action_of(const Line& line, const Json& json) {
     const std::string what = word(json, "do");
     if (what == "check") return check_action(line, json);
+    if (what == "type-readings") return typed_action(line, json);
     if (what == "repair") return repair_action(line, json);
     if (what == "cut") return CutTest{};
     if (what == "push-test") return push_action(line, json);
@@ -180,7 +221,7 @@ Result<Action> action_of(const Line& line, const Json& json) {
     if (what == "set-both" && !word(json, "key").empty() && !word(json, "other_key").empty()) {
         return SetBoth{{word(json, "key"), word(json, "value")}, {word(json, "other_key"), word(json, "other_value")}};
     }
-    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, push-test, read, work-out, put-shim, put-thickness, take-shim, check, repair; for example {{\"do\":\"cut\"}}", what));
+    return line.bad(fmt::format("\"{}\" is no action; allowed are set, set-both, cut, push-test, read, work-out, put-shim, put-thickness, take-shim, check, type-readings, repair; for example {{\"do\":\"cut\"}}", what));
 }
 
 Result<Log> head_of(const Line& line, const Json& json) {
@@ -190,6 +231,8 @@ Result<Log> head_of(const Line& line, const Json& json) {
     if (!json.contains("seed") || !json["seed"].is_number_unsigned()) return line.bad("\"seed\" must be a whole number, 0 or more");
     Log log;
     log.seed = json["seed"].get<std::uint64_t>();
+    if (json.contains("real_saw") && !json["real_saw"].is_boolean()) return line.bad("\"real_saw\" must be true or false");
+    log.real_saw = json.contains("real_saw") && json["real_saw"].get<bool>();
     const std::string readings = word(json, "readings");
     if (readings != "exact" && readings != "real") return line.bad("\"readings\" must be \"real\" or \"exact\"");
     log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
@@ -252,6 +295,7 @@ Result<void> act(const Line& line, const Json& json, Replay& result, Run& now) {
 std::string to_text(const Log& log) {
     Json head{{"offsquare_session", format_version}, {"program", OFFSQUARE_VERSION}, {"seed", log.seed},
               {"readings", log.precision == measure::Precision::exact ? "exact" : "real"}, {"scenario", scenario::to_text(log.scenario)}};
+    if (log.real_saw) head["real_saw"] = true;
     std::string text = head.dump() + "\n";
     Run now = start(log.scenario, log.seed, log.precision);
     bool possible = true;

@@ -14,6 +14,7 @@ struct Log {
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
     std::vector<Action> actions;
+    bool real_saw = false;   ///< opened from a readings file: only what was typed counts, nothing is read here
 };
 
 /// First line: format, version of the program, seed, the scenario as text. Then one line per action: its number, the action, its sentence, and the numbers

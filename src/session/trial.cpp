@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/elementary.h"
+#include "measure/report.h"
 #include "measure/run_check.h"
 #include "session/model.h"
 #include "session/repair.h"
@@ -163,6 +164,20 @@ Result<void> apply(Run& run, const MakeCheck& a) {
     return {};
 }
 
+Result<void> apply(Run& run, const TypeReadings& a) {
+    Trial& t = run.trial;
+    const FenceStood said = a.stood.value_or(FenceStood{});
+    measure::CheckReport report{{a.check, said.behind_left_mm, said.behind_right_mm, said.clamped_again}, a.readings};
+    if (std::string trouble = measure::trouble_with(report); !trouble.empty()) return fail(Grade::usage, std::move(trouble));
+    if (!a.stood) {
+        clamp(run);
+        const contact::Shims marked = as_marked(t);
+        report.occasion = {a.check, marked.left_mm, marked.right_mm, t.clamped_again};
+    }
+    t.notebook.push_back({std::move(report), true, {}, true});
+    return {};
+}
+
 Result<void> apply(Run& run, const Repair& a) {
     Trial& t = run.trial;
     const auto n = static_cast<std::uint32_t>(t.repairs.size());
@@ -185,9 +200,9 @@ Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
     if (!changed) return tl::unexpected(changed.error());
     t.scenario = std::move(*changed);
     if (drawer) fill_drawer(run);
-    // Earlier tests and notes belong to another set-up.
+    // Earlier tests and notes belong to another set-up; what a person has read stands as it is.
     t.tests.clear();
-    t.notebook.clear();
+    std::erase_if(t.notebook, [](const Note& n) { return !n.typed; });
     t.repairs.clear();
     return {};
 }

@@ -57,6 +57,7 @@ struct Note {
     measure::CheckReport report;
     bool holds = true;        ///< false: something that it depends on was repaired since
     std::optional<shop::Fault> set_aside_by;   ///< which repair did that
+    bool typed = false;       ///< by a person, and not read here
 };
 
 /// A repair that was made.
