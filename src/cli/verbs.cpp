@@ -118,7 +118,7 @@ VerbInfo checks_verb() {
 
 VerbInfo diagnose_verb() {
     return {"diagnose", "READINGS", true, true, "weigh readings together: what is likely, ruled out, still open",
-            "Reads one or more readings files of the same saw, as offsquare cut --check writes them or as you write them for your own saw, and weighs everything together: which faults are there and how large, which are ruled "
+            "Reads one or more readings files of the same saw, as offsquare cut --check writes them, as the window's notebook writes what was typed into it, or as you write them for your own saw, and weighs everything together: which faults are there and how large, which are ruled "
             "out, which two cannot be told apart, and which check to make next. The format: a scenario file without [faults], and under [[check]] a name and what was read. The prior is declared in the help of offsquare faults and invented.",
             {{"--picture", "FILE", "draw it at a glance as well, into FILE.svg, FILE.png or FILE.pdf", false, ""}, json_option(), colour_option(), help_option()},
             {"offsquare diagnose my-readings.toml --picture my-diagnosis.svg", "offsquare diagnose my-monday.toml my-tuesday.toml --json"}};

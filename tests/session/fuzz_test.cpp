@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "measure/report.h"
 #include "repeats.h"
 #include "session/job.h"
 
@@ -62,9 +63,18 @@ session::PushTest random_push(Engine& e) {
     return test;
 }
 
+/// What a person, or a file that nobody vouches for, may have written down.
+session::TypeReadings random_typed(Engine& e) {
+    const measure::CheckInfo& check = measure::checks()[static_cast<std::size_t>(whole(e, static_cast<int>(measure::check_count) - 1))];
+    session::TypeReadings typed{check.check, {}, {}};
+    for (const measure::ReadingInfo& r : check.readings) typed.readings.push_back({std::string(r.what), r.unit, whole(e, 9) == 0 ? 3e6 * uniform(e) : 20.0 * uniform(e), 0.2 * uniform(e) - 0.02});
+    if (whole(e, 1) == 0) typed.stood = session::FenceStood{25.0 * uniform(e), uniform(e), whole(e, 3) - 1};
+    return typed;
+}
+
 Action random_action(Engine& e) {
     const At at = whole(e, 1) == 0 ? At::left : At::right;
-    switch (whole(e, 11)) {
+    switch (whole(e, 12)) {
         case 0: return CutTest{};
         case 1: return random_push(e);
         case 2:
@@ -76,6 +86,7 @@ Action random_action(Engine& e) {
         case 8: return PutShim{at, whole(e, 7) - 1};
         case 9: return PutThickness{at, whole(e, 4) == 0 ? 20.0 * uniform(e) : uniform(e)};
         case 10: return TakeShim{at};
+        case 11: return random_typed(e);
         default: return WorkOut{};
     }
 }
@@ -138,6 +149,7 @@ TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusa
         const Trial& t = run.trial;
         REQUIRE(std::isfinite(t.skew_now_rad()));
         for (const int n : t.left_in_drawer) REQUIRE(n >= 0);
+        for (const session::Note& note : t.notebook) REQUIRE(measure::trouble_with(note.report).empty());
         for (const session::Test& test : t.tests) {
             check_test(test);
             read += test.skew_rad ? 1 : 0;
