@@ -5,7 +5,7 @@
 #include <map>
 
 #include "diagnose/quantile.h"
-#include "diagnose/what_goes.h"
+#include "diagnose/put_right.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -288,7 +288,7 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
     if (!items) return tl::unexpected(items.error());
     const Bench bench{model, prior};
     Weighed w = weigh_all(narrow_first(*items), bench);
-    keep_what_goes(w.mixture, prior, model);
+    put_right(w.mixture, prior, model);
     Diagnosis d;
     d.mixture = std::move(w.mixture);
     d.contradictions = odd_ones(std::move(w.contradictions), *items, bench);

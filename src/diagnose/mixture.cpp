@@ -47,27 +47,19 @@ void prune(Mixture& mixture) {
 
 // ---- one hypothesis meets one reading ----
 
-/// Variance of one reading: its instrument's own, and what chance adds. Chance may take away from it, where coarse steps leave less to chance, but never all of it.
-double variance_of(double own, double chance) {
-    constexpr double always_left = 0.05;
-    return std::max(own + chance, always_left * own);
-}
-
 struct Meeting {
     double difference = 0.0;    ///< reading less what was expected
+    double noise = 0.0;         ///< variance of the reading about the line
     double variance = 0.0;      ///< S
     std::vector<double> gain;   ///< K
 };
 
 Meeting meet(const Sighting& s, const Hypothesis& hypothesis, const Straight& line, const std::vector<double>& place) {
-    const double lasting = s.lasting ? s.seen.u_lasting : 0.0;
-    // Exact readings still leave a rounding's worth of noise, so that nothing divides by zero.
-    constexpr double least = 1e-18;
     Meeting m;
     m.difference = s.seen.value - line.h;
     m.gain = times(hypothesis.covariance, line.gradient);
-    const double fresh = std::max(0.0, s.seen.u * s.seen.u - lasting * lasting);
-    m.variance = variance_of(fresh, line.variance) + least;
+    m.noise = noise_of(s, line.variance);
+    m.variance = m.noise;
     for (std::size_t i = 0; i < place.size(); ++i) {
         m.difference -= line.gradient[i] * (hypothesis.mean[i] - place[i]);
         m.variance += line.gradient[i] * m.gain[i];
@@ -101,6 +93,12 @@ std::optional<std::vector<double>> Model::means_of(const measure::Occasion& occa
     auto answer = reads(occasion, sizes);
     if (!answer) return std::nullopt;
     return std::move(answer->mean);
+}
+
+std::vector<double> Model::chance_on(const measure::Occasion& occasion, const Sizes& sizes) const {
+    if (chance) return chance(occasion, sizes);
+    const auto answer = reads(occasion, sizes);
+    return answer ? answer->variance : std::vector<double>{};
 }
 
 Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vector<int>& clampings) {
@@ -144,7 +142,7 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
         for (std::size_t j = 0; j < k; ++j) {
             for (std::size_t n = 0; n < spread.size(); ++n) out[i * k + j] += spread[n] * lines[j].gradient[n];
         }
-        out[i * k + i] += variance_of(noise.u[i] * noise.u[i], noise.variance[i]);
+        out[i * k + i] += noise_of(noise.u[i] * noise.u[i], noise.variance[i]);
     }
     return out;
 }
@@ -191,6 +189,7 @@ struct Trial {
     const Normal* before = nullptr;   ///< what its lobes said of the faults that the reading depends on
     std::optional<Straight> line;
     Meeting meeting;
+    std::shared_ptr<const Bend> bend{};   ///< after a second look at a model that is bent even over what the reading leaves
     double log_weight = impossible;   ///< after the reading, but for a constant that all share
 };
 
@@ -285,6 +284,13 @@ const Normal& place_for(const Trial& trial, const Normal& now, const Normal& lef
     return moved_much(now, left, bent) ? left : now;
 }
 
+/// The line that the meeting was along, over states that stood at `mean` before it.
+std::shared_ptr<const Bend> bend_of(const Meeting& m, const Straight& line, const std::vector<double>& mean, std::size_t sighting) {
+    Bend bend{sighting, line.bent, m.difference, line.gradient, m.noise};
+    for (std::size_t i = 0; i < mean.size(); ++i) bend.at_zero += line.gradient[i] * mean[i];
+    return std::make_shared<const Bend>(std::move(bend));
+}
+
 /// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The hopeless ones are not worth it.
 void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting, Straightener& straightener) {
     constexpr double hopeless = 8.0;   // e^-8 is 3e-4 of the heaviest
@@ -301,6 +307,7 @@ void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sight
         const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
         if (!again) continue;
         trial.meeting = meet(sighting, h, *again, place.mean);
+        if (!again->bent.empty()) trial.bend = bend_of(trial.meeting, *again, h.mean, mixture.weighed.size());
         weigh(trial, h);
     }
 }
@@ -336,7 +343,9 @@ Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, c
         const double less = trials[i].log_weight - best;
         h.weight = less < -700.0 ? 0.0 : base::exp_of(less);
         if (less >= -700.0) narrow(h, trials[i].meeting);
+        if (trials[i].bend) h.bends.push_back(std::move(trials[i].bend));
     }
+    mixture.weighed.push_back(sighting);
     normalise(mixture);
     prune(mixture);
     return fit;

@@ -49,6 +49,7 @@ struct Model {
         requires std::is_invocable_r_v<std::optional<Prediction>, const F&, const measure::Occasion&, const Sizes&> && (!std::is_same_v<std::remove_cvref_t<F>, Model>)
     Model(F f) : reads(std::move(f)) {}
     std::optional<std::vector<double>> means_of(const measure::Occasion& occasion, const Sizes& sizes) const;
+    std::vector<double> chance_on(const measure::Occasion& occasion, const Sizes& sizes) const;   ///< where it has an answer
     std::optional<Prediction> operator()(const measure::Occasion& occasion, const Sizes& sizes) const { return reads(occasion, sizes); }
 };
 
@@ -58,12 +59,22 @@ inline constexpr std::size_t long_list = 400;     ///< hypotheses; from here on 
 inline constexpr double light_tail = 5e-4;
 inline constexpr std::size_t most_hypotheses = 6000;
 
+/// A reading that one hypothesis weighed along a straight line over all states, although the model is bent there (diagnose/put_right.h).
+struct Bend {
+    std::size_t sighting = 0;            ///< index into Mixture::weighed
+    std::vector<std::size_t> faults;     ///< in which it is bent
+    double at_zero = 0.0;                ///< the reading less what the line gives where all states are 0
+    std::vector<double> gradient;        ///< of the line, by state
+    double noise = 0.0;                  ///< variance of the reading about the line
+};
+
 /// Sizes of the faults; after them lasting errors of the instruments that were used; last, how far each new clamping turned the fence.
 struct Hypothesis {
     std::array<std::uint8_t, shop::fault_count> lobe{};   ///< index into the prior's lobes, or `untouched`
     double weight = 1.0;                                  ///< all weights sum to 1
     std::vector<double> mean;
     std::vector<double> covariance;                       ///< row by row, mean.size() squared
+    std::vector<std::shared_ptr<const Bend>> bends{};     ///< shared by all that came of it
 };
 
 /// A normal distribution over the states of a hypothesis.
@@ -87,21 +98,6 @@ struct LastingState {
     double sd = 0.0;   ///< before anything was read
 };
 
-struct Mixture {
-    std::vector<Hypothesis> hypotheses;
-    double dropped = 0.0;          ///< weight that was let go, in all
-    std::vector<int> clampings;    ///< Occasion::clamped_again of the clampings that have a state of their own; their states are the last
-    std::shared_ptr<const Going> going{};   ///< once lobes are given to faults that bind
-    std::map<std::pair<measure::Check, std::size_t>, LastingState> lasting{};
-};
-
-/// One hypothesis, nothing touched. All checks made after one clamping share its turn; a clamping that is not
-/// among `clampings` turns the fence for one reading only.
-Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vector<int>& clampings = {});
-
-/// Gives a lobe to each of these faults in every hypothesis, and to all that bind when one of these does.
-void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults, const Model& model);
-
 /// What one observable is about.
 struct Sighting {
     measure::Occasion occasion;
@@ -110,6 +106,22 @@ struct Sighting {
     std::optional<std::size_t> lasting;       ///< state of the lasting error, when it has one of its own
     std::vector<shop::Fault> faults;          ///< that its expected value depends on
 };
+
+struct Mixture {
+    std::vector<Hypothesis> hypotheses;
+    double dropped = 0.0;          ///< weight that was let go, in all
+    std::vector<int> clampings;    ///< Occasion::clamped_again of the clampings that have a state of their own; their states are the last
+    std::shared_ptr<const Going> going{};   ///< once lobes are given to faults that bind
+    std::map<std::pair<measure::Check, std::size_t>, LastingState> lasting{};
+    std::vector<Sighting> weighed{};   ///< readings, in the order in which they were assimilated
+};
+
+/// One hypothesis, nothing touched. All checks made after one clamping share its turn; a clamping that is not
+/// among `clampings` turns the fence for one reading only.
+Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vector<int>& clampings = {});
+
+/// Gives a lobe to each of these faults in every hypothesis, and to all that bind when one of these does.
+void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults, const Model& model);
 
 /// What one hypothesis expects of a whole check: a normal distribution over its observables.
 struct Foreseen {

@@ -175,6 +175,24 @@ Sizes sizes_of(const std::vector<double>& mean) {
     return sizes;
 }
 
+Sizes sizes_on(const measure::Occasion& occasion, const std::vector<int>& clampings, const std::vector<double>& states) {
+    Sizes sizes = sizes_of(states);
+    if (const auto clamping = clamping_of(occasion, clampings, states.size())) sizes[at(Fault::fence_skew)] += states[*clamping];
+    return sizes;
+}
+
+double noise_of(double fresh_variance, double chance) {
+    constexpr double always_left = 0.05;
+    return std::max(fresh_variance + chance, always_left * fresh_variance);
+}
+
+double noise_of(const Sighting& s, double chance) {
+    const double lasting = s.lasting ? s.seen.u_lasting : 0.0;
+    // Exact readings still leave a rounding's worth of noise, so that nothing divides by zero.
+    constexpr double least = 1e-18;
+    return noise_of(std::max(0.0, s.seen.u * s.seen.u - lasting * lasting), chance) + least;
+}
+
 std::vector<double> times(const std::vector<double>& matrix, const std::vector<double>& vector) {
     const std::size_t n = vector.size();
     std::vector<double> out(n, 0.0);
@@ -205,9 +223,8 @@ std::optional<double> Straightener::chance(const Sighting& s, const Sizes& sizes
 }
 
 std::optional<Straight> Straightener::over(const Sighting& s, const std::vector<double>& mean, const std::vector<double>& covariance, const std::vector<double>& now) {
-    Sizes here = sizes_of(mean);
+    const Sizes here = sizes_on(s.occasion, clampings_, mean);
     const auto clamping = clamping_of(s.occasion, clampings_, mean.size());
-    if (clamping) here[at(Fault::fence_skew)] += mean[*clamping];
     std::vector<double> key = key_of(s, here, covariance, mean.size());
     auto found = known_.find(key);
     if (found == known_.end()) found = known_.emplace(std::move(key), line_through(s, model_, here, covariance, mean.size(), rough_)).first;

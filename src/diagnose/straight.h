@@ -21,6 +21,13 @@ struct Straight {
 
 Sizes sizes_of(const std::vector<double>& mean);
 
+/// The same as a check finds them that was made on this occasion: a clamping that has a state of its own turned the fence.
+Sizes sizes_on(const measure::Occasion& occasion, const std::vector<int>& clampings, const std::vector<double>& states);
+
+/// Variance of a reading about what is expected of it: what its instrument errs anew each time, and chance. Chance may take away from it, where coarse steps leave less to chance, but never all of it.
+double noise_of(const Sighting& sighting, double chance);
+double noise_of(double fresh_variance, double chance);
+
 /// matrix*vector; the matrix is symmetric, row by row.
 std::vector<double> times(const std::vector<double>& matrix, const std::vector<double>& vector);
 

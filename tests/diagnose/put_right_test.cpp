@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "bench_model.h"
-#include "diagnose/what_goes.h"
+#include "diagnose/put_right.h"
 
 using namespace bench_model;
 using diagnose::Mixture;
@@ -36,7 +36,7 @@ Mixture after(const std::vector<Reading>& readings, const diagnose::Model& model
         diagnose::touch(m, prior, {r.fault}, model);
         diagnose::assimilate(m, {{r.check}, 0, {r.value, r.u, 0.0}, std::nullopt, {r.fault}}, model, prior);
     }
-    diagnose::keep_what_goes(m, prior, model);
+    diagnose::put_right(m, prior, model);
     return m;
 }
 

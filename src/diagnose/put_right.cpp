@@ -1,0 +1,336 @@
+// Notation. q: the normal distribution that a hypothesis has come to; d: density of its lobes; m: density of the normal distribution that it began with. At a place x that goes, q is wrong by
+// the factor d(x)/m(x); where nothing goes, by 0; and for each reading along a line by the reading's density under the model itself by that along the line (importance sampling).
+// B: the states of the faults that bind and of those in which a reading is bent; the others follow B as q has them go together.
+#include "diagnose/put_right.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "base/elementary.h"
+#include "base/random.h"
+#include "diagnose/straight.h"
+#include "diagnose/triangle.h"
+
+namespace offsquare::diagnose {
+namespace {
+
+using shop::Fault;
+using shop::fault_count;
+
+std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
+
+constexpr std::uint32_t draws = 256;
+
+std::vector<double> second_moments(const std::vector<std::vector<double>>& all) {
+    const std::size_t k = all.front().size();
+    std::vector<double> out(k * k, 0.0);
+    for (const auto& z : all) {
+        for (std::size_t i = 0; i < k * k; ++i) out[i] += z[i / k] * z[i % k] / static_cast<double>(all.size());
+    }
+    return out;
+}
+
+/// Every second is the mirror of the one before, and all are stretched to a covariance of one: where everything goes, mean and covariance stay what they were.
+std::vector<std::vector<double>> standard_places(std::size_t n) {
+    std::vector<std::vector<double>> all;
+    for (std::uint32_t k = 0; k < draws; ++k) {
+        std::vector<double> z;
+        for (std::uint32_t i = 0; i < n; ++i) z.push_back(k % 2 == 0 ? base::standard_normal({1, base::Purpose::advice, k / 2, 2000 + i}) : -all.back()[i]);
+        all.push_back(std::move(z));
+    }
+    const std::vector<double> root = root_of(second_moments(all), n);
+    for (auto& z : all) z = against_lower(root, z);
+    return all;
+}
+
+struct Bench {
+    const Mixture& mixture;
+    const Prior& prior;
+    const Model& model;
+    std::vector<std::vector<double>> places;   ///< standard normal, a number for each state
+};
+
+/// Rows and columns of these states alone.
+Normal part_of(const Normal& all, const std::vector<std::size_t>& states) {
+    Normal out;
+    const std::size_t n = all.mean.size();
+    for (const std::size_t a : states) {
+        out.mean.push_back(all.mean[a]);
+        for (const std::size_t b : states) out.covariance.push_back(all.covariance[a * n + b]);
+    }
+    return out;
+}
+
+std::vector<double> less(std::vector<double> a, const std::vector<double>& b) {
+    for (std::size_t i = 0; i < a.size(); ++i) a[i] -= b[i];
+    return a;
+}
+
+/// log of a normal density but for a constant.
+class LogNormal {
+public:
+    explicit LogNormal(const Normal& normal) : mean_(normal.mean), root_(root_of(normal.covariance, normal.mean.size())), height_(log_height(root_, normal.mean.size())) {}
+    double operator()(const std::vector<double>& x) const { return height_ - 0.5 * square_of(against_lower(root_, less(x, mean_))); }
+
+private:
+    std::vector<double> mean_;
+    std::vector<double> root_;
+    double height_;
+};
+
+constexpr double impossible = -std::numeric_limits<double>::infinity();
+
+std::vector<double> only(const std::vector<std::size_t>& states, const std::vector<double>& x) {
+    std::vector<double> out;
+    for (const std::size_t s : states) out.push_back(x[s]);
+    return out;
+}
+
+// ---- what goes ----
+
+/// log of d/m by the share that goes; `impossible` where nothing does.
+class Going {
+public:
+    Going(const Hypothesis& h, const Part& began, const Bench& bench) : bench_(bench), began_(began.normal), whole_(began.share == 1.0), log_share_(base::log_of(began.share)) {
+        for (const Fault f : bench.model.binding) {
+            states_.push_back(at(f));
+            lobes_.push_back(bench.prior[at(f)][h.lobe[at(f)]]);
+        }
+    }
+    double operator()(const std::vector<double>& states) const {
+        if (!bench_.model.goes(sizes_of(states))) return impossible;
+        if (whole_) return 0.0;
+        const std::vector<double> x = only(states_, states);
+        double log_d = 0.0;
+        for (std::size_t i = 0; i < x.size(); ++i) {
+            const double z = (x[i] - lobes_[i].mean) / lobes_[i].sd;
+            log_d -= 0.5 * z * z + base::log_of(lobes_[i].sd);
+        }
+        return log_d - began_(x) - log_share_;
+    }
+
+private:
+    const Bench& bench_;
+    LogNormal began_;
+    bool whole_;   ///< the lobes are what it began with
+    double log_share_;
+    std::vector<std::size_t> states_;
+    std::vector<Lobe> lobes_;
+};
+
+// ---- what is bent ----
+
+double log_density(double off, double variance) { return -0.5 * (off * off / variance + base::log_of(variance)); }
+
+/// log of the reading's density along the line.
+double along_line(const Bend& bend, const std::vector<double>& states) {
+    double off = bend.at_zero;
+    for (std::size_t i = 0; i < states.size(); ++i) off -= bend.gradient[i] * states[i];
+    return log_density(off, bend.noise);
+}
+
+/// What the model itself expects at a place, asked once for all readings of a check.
+class ByModel {
+public:
+    ByModel(const std::vector<double>& states, const Bench& bench) : states_(states), bench_(bench) {}
+    /// log of the reading's density.
+    double operator()(const Sighting& s) {
+        if (!asked_ || asked_->occasion != s.occasion) ask(s);
+        if (means_.empty()) return impossible;
+        return log_density(s.seen.value - means_[s.index] - (s.lasting ? states_[*s.lasting] : 0.0), noise_of(s, chance_[s.index]));
+    }
+
+private:
+    void ask(const Sighting& s) {
+        const measure::Occasion& occasion = s.occasion;
+        const Sizes sizes = sizes_on(occasion, bench_.mixture.clampings, states_);
+        asked_ = &s;
+        means_ = bench_.model.means_of(occasion, sizes).value_or(std::vector<double>{});
+        if (!means_.empty()) chance_ = bench_.model.chance_on(occasion, sizes);
+    }
+
+    const std::vector<double>& states_;
+    const Bench& bench_;
+    const Sighting* asked_ = nullptr;   ///< the last
+    std::vector<double> means_;   ///< empty: the model has no answer
+    std::vector<double> chance_;
+};
+
+double log_bends(const Hypothesis& h, const std::vector<double>& states, const Bench& bench) {
+    ByModel by_model(states, bench);
+    double sum = 0.0;
+    for (const auto& bend : h.bends) sum += by_model(bench.mixture.weighed[bend->sighting]) - along_line(*bend, states);
+    return sum;
+}
+
+// ---- places ----
+
+struct Weighted {
+    std::vector<std::vector<double>> places;   ///< in the states of B
+    std::vector<double> weight;
+    double sum = 0.0;
+    double squares = 0.0;
+    bool all_alike = true;
+    double as_many_as() const { return sum > 0.0 ? sum * sum / squares : 0.0; }   ///< places of equal weight that would tell as much
+};
+
+/// One hypothesis, and how wrong it is at a place.
+struct Case {
+    const Hypothesis& h;
+    const Bench& bench;
+    std::vector<std::size_t> b;     ///< the states of B
+    std::optional<Going> going{};   ///< empty: nothing binds, or all goes
+    Normal q() const { return part_of({h.mean, h.covariance}, b); }
+    double log_wrong(const std::vector<double>& states) const {
+        const double goes = going ? (*going)(states) : 0.0;
+        return goes == impossible ? impossible : goes + log_bends(h, states, bench);
+    }
+};
+
+/// Places drawn from `from`, which has B elsewhere than the hypothesis has it.
+Weighted weighted(const Case& c, const Hypothesis& from) {
+    const std::size_t n = from.mean.size();
+    const std::vector<double> root = root_of(from.covariance, n);
+    const LogNormal q(c.q());
+    const LogNormal drawn(part_of({from.mean, from.covariance}, c.b));
+    Weighted w;
+    for (const auto& z : c.bench.places) {
+        std::vector<double> x = times_lower(root, z);
+        for (std::size_t i = 0; i < n; ++i) x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
+        const double wrong = c.log_wrong(x);
+        w.all_alike = w.all_alike && wrong == 0.0;
+        if (wrong == impossible) continue;
+        w.places.push_back(only(c.b, x));
+        w.weight.push_back(base::exp_of(std::min(wrong + q(w.places.back()) - drawn(w.places.back()), 50.0)));
+        w.sum += w.weight.back();
+        w.squares += w.weight.back() * w.weight.back();
+    }
+    return w;
+}
+
+/// As of any sample, whose mean is not quite that of the whole: by so much its spread is too small about its own mean, and by as much again about that of the whole.
+Normal normal_of(const Weighted& w) {
+    const std::size_t k = w.places.front().size();
+    const double one = 1.0 / w.as_many_as();
+    const double wider = (1.0 + one) / std::max(0.1, 1.0 - one);
+    Normal out{std::vector<double>(k, 0.0), std::vector<double>(k * k, 0.0)};
+    for (std::size_t p = 0; p < w.places.size(); ++p) {
+        for (std::size_t i = 0; i < k; ++i) out.mean[i] += w.weight[p] / w.sum * w.places[p][i];
+    }
+    for (std::size_t p = 0; p < w.places.size(); ++p) {
+        const std::vector<double> off = less(w.places[p], out.mean);
+        for (std::size_t i = 0; i < k * k; ++i) out.covariance[i] += wider * w.weight[p] / w.sum * off[i / k] * off[i % k];
+    }
+    return out;
+}
+
+/// Row by row: how each state moves with B, C_nB / C_BB.
+std::vector<double> following(const Hypothesis& h, const Normal& now, const std::vector<std::size_t>& b) {
+    const std::size_t n = h.mean.size();
+    const std::size_t k = now.mean.size();
+    const std::vector<double> root = root_of(now.covariance, k);
+    std::vector<double> all;
+    for (std::size_t s = 0; s < n; ++s) {
+        // L*L' x = c, by two triangles.
+        std::vector<double> x;
+        for (std::size_t i = 0; i < k; ++i) {
+            double rest = h.covariance[s * n + b[i]];
+            for (std::size_t j = 0; j < i; ++j) rest -= root[i * k + j] * x[j];
+            x.push_back(rest / root[i * k + i]);
+        }
+        for (std::size_t i = k; i-- > 0;) {
+            for (std::size_t j = i + 1; j < k; ++j) x[i] -= root[j * k + i] * x[j];
+            x[i] /= root[i * k + i];
+        }
+        all.insert(all.end(), x.begin(), x.end());
+    }
+    return all;
+}
+
+void follow(Hypothesis& h, const Normal& was, const Normal& is, const std::vector<std::size_t>& states) {
+    const std::size_t n = h.mean.size();
+    const std::size_t k = was.mean.size();
+    const std::vector<double> slope = following(h, was, states);
+    const std::vector<double> step = less(is.mean, was.mean);
+    const std::vector<double> more = less(is.covariance, was.covariance);
+    for (std::size_t a = 0; a < n; ++a) {
+        for (std::size_t i = 0; i < k; ++i) h.mean[a] += slope[a * k + i] * step[i];
+        for (std::size_t b = 0; b < n; ++b) {
+            for (std::size_t i = 0; i < k * k; ++i) h.covariance[a * n + b] += slope[a * k + i / k] * more[i] * slope[b * k + i % k];
+        }
+    }
+}
+
+/// Half way from the one to the other.
+Normal between(const Normal& a, const Normal& b) {
+    Normal out = b;
+    for (std::size_t i = 0; i < out.covariance.size(); ++i) out.covariance[i] = 0.5 * (a.covariance[i] + b.covariance[i]);
+    return out;
+}
+
+/// Where few places count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
+Weighted enough_of(const Case& c, const Normal& q) {
+    constexpr double many = 64.0;
+    constexpr double hardly_any = 4.0;
+    Hypothesis from = c.h;
+    Weighted w = weighted(c, from);
+    for (int again = 0; again < 2 && w.as_many_as() < many && w.as_many_as() > hardly_any; ++again) {
+        from.mean = c.h.mean;
+        from.covariance = c.h.covariance;
+        follow(from, q, between(q, normal_of(w)), c.b);
+        w = weighted(c, from);
+    }
+    return w;
+}
+
+/// The faults that bind, and those in which a reading is bent.
+std::vector<std::size_t> states_of(const Hypothesis& h, bool binds, const Model& model) {
+    std::vector<std::size_t> b;
+    const auto add = [&b](std::size_t state) {
+        if (std::find(b.begin(), b.end(), state) == b.end()) b.push_back(state);
+    };
+    if (binds) {
+        for (const Fault f : model.binding) add(at(f));
+    }
+    for (const auto& bend : h.bends) {
+        for (const std::size_t f : bend->faults) add(f);
+    }
+    return b;
+}
+
+/// Empty: nothing binds.
+const Part* began_as(const Hypothesis& h, const Bench& bench) {
+    if (!bench.mixture.going) return nullptr;
+    std::vector<std::uint8_t> lobes;
+    for (const Fault f : bench.model.binding) lobes.push_back(h.lobe[at(f)]);
+    return &bench.mixture.going->at(lobes);
+}
+
+void put_right(Hypothesis& h, const Bench& bench) {
+    constexpr double enough = 12.0;
+    const Part* began = began_as(h, bench);
+    Case c{h, bench, states_of(h, began != nullptr, bench.model)};
+    if (began) c.going.emplace(h, *began, bench);
+    if (c.b.empty()) return;
+    const Normal q = c.q();
+    const Weighted w = enough_of(c, q);
+    if (w.all_alike || w.as_many_as() < enough) return;
+    h.weight *= w.sum / draws;
+    follow(h, q, normal_of(w), c.b);
+}
+
+}  // namespace
+
+void put_right(Mixture& mixture, const Prior& prior, const Model& model) {
+    constexpr double light = 1e-3;
+    const Bench bench{mixture, prior, model, standard_places(mixture.hypotheses.front().mean.size())};
+    double sum = 0.0;
+    for (Hypothesis& h : mixture.hypotheses) {
+        if (h.weight > light) put_right(h, bench);
+        sum += h.weight;
+    }
+    for (Hypothesis& h : mixture.hypotheses) h.weight /= sum;
+}
+
+}  // namespace offsquare::diagnose
