@@ -323,7 +323,7 @@ void put_right(Hypothesis& h, const Bench& bench) {
 }  // namespace
 
 void put_right(Mixture& mixture, const Prior& prior, const Model& model) {
-    constexpr double light = 1e-3;
+    constexpr double light = 3e-3;
     const Bench bench{mixture, prior, model, standard_places(mixture.hypotheses.front().mean.size())};
     double sum = 0.0;
     for (Hypothesis& h : mixture.hypotheses) {

@@ -107,6 +107,7 @@ private:
         }
         line.h += mean;
         line.variance += variance;
+        line.bends += variance;
         // From slopes along the standard places to slopes by size: the transposed triangle, from below.
         for (std::size_t i = k; i-- > 0;) {
             for (std::size_t j = i + 1; j < k; ++j) slope[i] -= root[j * k + i] * slope[j];
@@ -133,7 +134,7 @@ std::optional<Straight> line_through(const Sighting& s, const Model& model, cons
     const auto means = model.means_of(s.occasion, here);
     if (!means) return std::nullopt;
     const double h = (*means)[s.index];
-    Straight line{h, 0.0, std::vector<double>(states, 0.0), {}};
+    Straight line{h, 0.0, 0.0, std::vector<double>(states, 0.0), {}};
     const About about(s, model, here, h);
     for (const Fault fault : s.faults) {
         const double sd = sd_of(covariance, states, at(fault));

@@ -15,6 +15,7 @@ namespace offsquare::diagnose {
 struct Straight {
     double h = 0.0;                 ///< expected reading at the place
     double variance = 0.0;          ///< what chance adds, and the bends
+    double bends = 0.0;             ///< of the variance, what the bends add
     std::vector<double> gradient;   ///< by state
     std::vector<std::size_t> bent;  ///< faults in which the model is not straight over what the hypothesis holds possible
 };
