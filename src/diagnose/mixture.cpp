@@ -291,9 +291,19 @@ std::shared_ptr<const Bend> bend_of(const Meeting& m, const Straight& line, cons
     return std::make_shared<const Bend>(std::move(bend));
 }
 
+/// Square of how far the line is off the model where the hypothesis stood before.
+double off_at(const std::vector<double>& mean, const Straight& line, const Normal& place, const Sighting& sighting, const Mixture& mixture, const Model& model) {
+    const auto means = model.means_of(sighting.occasion, sizes_on(sighting.occasion, mixture.clampings, mean));
+    if (!means) return std::numeric_limits<double>::infinity();
+    double off = (*means)[sighting.index] + (sighting.lasting ? mean[*sighting.lasting] : 0.0) - line.h;
+    for (std::size_t i = 0; i < mean.size(); ++i) off -= line.gradient[i] * (mean[i] - place.mean[i]);
+    return off * off;
+}
+
 /// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The hopeless ones are not worth it.
-void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting, Straightener& straightener) {
+void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting, Straightener& straightener, const Model& model) {
     constexpr double hopeless = 8.0;   // e^-8 is 3e-4 of the heaviest
+    constexpr double lost = 0.02;      // a bend that is less than this of all that may move the reading tells nothing: nearly all test cuts
     const double limit = heaviest_of(trials) - hopeless;
     for (std::size_t i = 0; i < trials.size(); ++i) {
         Trial& trial = trials[i];
@@ -307,9 +317,9 @@ void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sight
         const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
         if (!again) continue;
         trial.meeting = meet(sighting, h, *again, place.mean);
-        // A bend that is lost in what else may move the reading tells nothing: nearly all test cuts.
-        constexpr double lost = 0.02;
-        if (again->bends > lost * trial.meeting.variance) trial.bend = bend_of(trial.meeting, *again, h.mean, mixture.weighed.size());
+        if (again->bends > lost * trial.meeting.variance || (&place == &left && off_at(h.mean, *again, place, sighting, mixture, model) > lost * trial.meeting.variance)) {
+            trial.bend = bend_of(trial.meeting, *again, h.mean, mixture.weighed.size());
+        }
         weigh(trial, h);
     }
 }
@@ -335,7 +345,7 @@ Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, c
     Straightener careful(model, mixture.clampings);
     Declared declared(mixture, sighting, model, prior);
     std::vector<Trial> trials = first_look(mixture, sighting, declared, quick);
-    second_look(trials, mixture, sighting, careful);
+    second_look(trials, mixture, sighting, careful, model);
     const double best = heaviest_of(trials);
     // No hypothesis has an answer: the reading teaches nothing.
     if (best == impossible) return {0.0, std::numeric_limits<double>::infinity()};

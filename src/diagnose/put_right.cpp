@@ -171,15 +171,28 @@ struct Weighted {
     std::vector<double> weight;
     double sum = 0.0;
     double squares = 0.0;
-    bool all_alike = true;
     double as_many_as() const { return sum > 0.0 ? sum * sum / squares : 0.0; }   ///< places of equal weight that would tell as much
+    void add(const std::vector<double>& place, double log_weight) {
+        places.push_back(place);
+        weight.push_back(base::exp_of(std::min(log_weight, 50.0)));
+        sum += weight.back();
+        squares += weight.back() * weight.back();
+    }
+};
+
+/// The same places as they count if nothing is wrong, and as they do.
+struct Drawn {
+    Weighted as_it_was;
+    Weighted as_it_is;
+    bool nothing_wrong = true;
 };
 
 /// One hypothesis, and how wrong it is at a place.
 struct Case {
     const Hypothesis& h;
     const Bench& bench;
-    std::vector<std::size_t> b;     ///< the states of B
+    std::vector<std::size_t> bent;   ///< states in which a reading is bent
+    std::vector<std::size_t> b;      ///< the states of B
     std::optional<Going> going{};   ///< empty: nothing binds, or all goes
     Normal q() const { return part_of({h.mean, h.covariance}, b); }
     double log_wrong(const std::vector<double>& states) const {
@@ -189,40 +202,78 @@ struct Case {
 };
 
 /// Places drawn from `from`, which has B elsewhere than the hypothesis has it.
-Weighted weighted(const Case& c, const Hypothesis& from) {
+Drawn drawn_from(const Hypothesis& from, const Case& c) {
     const std::size_t n = from.mean.size();
     const std::vector<double> root = root_of(from.covariance, n);
     const LogNormal q(c.q());
-    const LogNormal drawn(part_of({from.mean, from.covariance}, c.b));
-    Weighted w;
+    const LogNormal here(part_of({from.mean, from.covariance}, c.b));
+    Drawn d;
     for (const auto& z : c.bench.places) {
         std::vector<double> x = times_lower(root, z);
         for (std::size_t i = 0; i < n; ++i) x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
+        const std::vector<double> place = only(c.b, x);
+        const double by_place = q(place) - here(place);
         const double wrong = c.log_wrong(x);
-        w.all_alike = w.all_alike && wrong == 0.0;
-        if (wrong == impossible) continue;
-        w.places.push_back(only(c.b, x));
-        w.weight.push_back(base::exp_of(std::min(wrong + q(w.places.back()) - drawn(w.places.back()), 50.0)));
-        w.sum += w.weight.back();
-        w.squares += w.weight.back() * w.weight.back();
+        d.as_it_was.add(place, by_place);
+        if (wrong != impossible) d.as_it_is.add(place, by_place + wrong);
+        d.nothing_wrong = d.nothing_wrong && wrong == 0.0;
     }
-    return w;
+    return d;
 }
 
-/// As of any sample, whose mean is not quite that of the whole: by so much its spread is too small about its own mean, and by as much again about that of the whole.
 Normal normal_of(const Weighted& w) {
     const std::size_t k = w.places.front().size();
-    const double one = 1.0 / w.as_many_as();
-    const double wider = (1.0 + one) / std::max(0.1, 1.0 - one);
     Normal out{std::vector<double>(k, 0.0), std::vector<double>(k * k, 0.0)};
     for (std::size_t p = 0; p < w.places.size(); ++p) {
         for (std::size_t i = 0; i < k; ++i) out.mean[i] += w.weight[p] / w.sum * w.places[p][i];
     }
     for (std::size_t p = 0; p < w.places.size(); ++p) {
         const std::vector<double> off = less(w.places[p], out.mean);
-        for (std::size_t i = 0; i < k * k; ++i) out.covariance[i] += wider * w.weight[p] / w.sum * off[i / k] * off[i % k];
+        for (std::size_t i = 0; i < k * k; ++i) out.covariance[i] += w.weight[p] / w.sum * off[i / k] * off[i % k];
     }
     return out;
+}
+
+/// A stretch that takes one covariance to another, applied to a vector: L_to * L_from^-1.
+class Stretch {
+public:
+    Stretch(const Normal& from, const Normal& to) : from_(root_of(from.covariance, from.mean.size())), to_(root_of(to.covariance, to.mean.size())) {}
+    std::vector<double> operator()(const std::vector<double>& x) const { return times_lower(to_, against_lower(from_, x)); }
+    /// Of a covariance: each column, then each row.
+    std::vector<double> both_sides(const std::vector<double>& covariance, std::size_t k) const { return columns(transposed(columns(covariance, k), k), k); }
+
+private:
+    static std::vector<double> transposed(const std::vector<double>& m, std::size_t k) {
+        std::vector<double> out;
+        for (std::size_t i = 0; i < k * k; ++i) out.push_back(m[i % k * k + i / k]);
+        return out;
+    }
+    std::vector<double> columns(const std::vector<double>& m, std::size_t k) const {
+        std::vector<double> out(k * k);
+        for (std::size_t j = 0; j < k; ++j) {
+            std::vector<double> column;
+            for (std::size_t i = 0; i < k; ++i) column.push_back(m[i * k + j]);
+            column = (*this)(column);
+            for (std::size_t i = 0; i < k; ++i) out[i * k + j] = column[i];
+        }
+        return out;
+    }
+    std::vector<double> from_;
+    std::vector<double> to_;
+};
+
+/// Where B lies by the places. The places are few, and do not even give back q quite if nothing is wrong: what they give is moved and stretched as q is from what they make of it. What chance is
+/// left in the mean widens it, and makes a sample narrower than the whole by as much.
+Normal put_right(const Drawn& d, const Normal& q) {
+    const Normal was = normal_of(d.as_it_was);
+    Normal is = normal_of(d.as_it_is);
+    const Stretch stretch(was, q);
+    const std::vector<double> step = stretch(less(is.mean, was.mean));
+    for (std::size_t i = 0; i < step.size(); ++i) is.mean[i] = q.mean[i] + step[i];
+    is.covariance = stretch.both_sides(is.covariance, step.size());
+    const double chance = std::clamp(1.0 / d.as_it_is.as_many_as() - 1.0 / d.as_it_was.as_many_as(), 0.0, 0.5);
+    for (double& v : is.covariance) v *= (1.0 + chance) / (1.0 - chance);
+    return is;
 }
 
 /// Row by row: how each state moves with B, C_nB / C_BB.
@@ -269,34 +320,43 @@ Normal between(const Normal& a, const Normal& b) {
     return out;
 }
 
-/// Where few places count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
-Weighted enough_of(const Case& c, const Normal& q) {
-    constexpr double many = 64.0;
-    constexpr double hardly_any = 4.0;
+/// The hypothesis, held more widely possible where a reading is bent: what lies beyond a bend may be cut off by the line, and places that are never drawn cannot count.
+Hypothesis wider(const Case& c) {
+    constexpr double by = 2.0;
     Hypothesis from = c.h;
-    Weighted w = weighted(c, from);
-    for (int again = 0; again < 2 && w.as_many_as() < many && w.as_many_as() > hardly_any; ++again) {
-        from.mean = c.h.mean;
-        from.covariance = c.h.covariance;
-        follow(from, q, between(q, normal_of(w)), c.b);
-        w = weighted(c, from);
-    }
-    return w;
+    if (c.bent.empty()) return from;
+    const Normal was = part_of({c.h.mean, c.h.covariance}, c.bent);
+    Normal is = was;
+    for (double& v : is.covariance) v *= by;
+    follow(from, was, is, c.bent);
+    return from;
 }
 
-/// The faults that bind, and those in which a reading is bent.
-std::vector<std::size_t> states_of(const Hypothesis& h, bool binds, const Model& model) {
-    std::vector<std::size_t> b;
-    const auto add = [&b](std::size_t state) {
-        if (std::find(b.begin(), b.end(), state) == b.end()) b.push_back(state);
-    };
-    if (binds) {
-        for (const Fault f : model.binding) add(at(f));
+/// Where few places count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
+Drawn enough_of(const Case& c, const Normal& q) {
+    constexpr double many = 64.0;
+    constexpr double hardly_any = 4.0;
+    Hypothesis from = wider(c);
+    Drawn d = drawn_from(from, c);
+    for (int again = 0; again < 2 && d.as_it_is.as_many_as() < many && d.as_it_is.as_many_as() > hardly_any; ++again) {
+        from.mean = c.h.mean;
+        from.covariance = c.h.covariance;
+        follow(from, q, between(q, normal_of(d.as_it_is)), c.b);
+        d = drawn_from(from, c);
     }
+    return d;
+}
+
+void add(std::vector<std::size_t>& states, std::size_t state) {
+    if (std::find(states.begin(), states.end(), state) == states.end()) states.push_back(state);
+}
+
+std::vector<std::size_t> bent_in(const Hypothesis& h) {
+    std::vector<std::size_t> states;
     for (const auto& bend : h.bends) {
-        for (const std::size_t f : bend->faults) add(f);
+        for (const std::size_t f : bend->faults) add(states, f);
     }
-    return b;
+    return states;
 }
 
 /// Empty: nothing binds.
@@ -310,14 +370,17 @@ const Part* began_as(const Hypothesis& h, const Bench& bench) {
 void put_right(Hypothesis& h, const Bench& bench) {
     constexpr double enough = 12.0;
     const Part* began = began_as(h, bench);
-    Case c{h, bench, states_of(h, began != nullptr, bench.model)};
-    if (began) c.going.emplace(h, *began, bench);
+    Case c{h, bench, bent_in(h), bent_in(h)};
+    if (began) {
+        for (const Fault f : bench.model.binding) add(c.b, at(f));
+        c.going.emplace(h, *began, bench);
+    }
     if (c.b.empty()) return;
     const Normal q = c.q();
-    const Weighted w = enough_of(c, q);
-    if (w.all_alike || w.as_many_as() < enough) return;
-    h.weight *= w.sum / draws;
-    follow(h, q, normal_of(w), c.b);
+    const Drawn d = enough_of(c, q);
+    if (d.nothing_wrong || d.as_it_is.as_many_as() < enough) return;
+    h.weight *= d.as_it_is.sum / d.as_it_was.sum;
+    follow(h, q, put_right(d, q), c.b);
 }
 
 }  // namespace

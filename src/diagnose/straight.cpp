@@ -26,12 +26,14 @@ public:
 
     /// Adds one direction to the line, by the slopes to both sides; false: the model has no answer to either.
     bool add_slope(Straight& line, std::size_t fault, double sd) const {
-        const auto up = value({fault}, {sd});
-        const auto down = value({fault}, {-sd});
+        // What lies farther off hardly ever counts.
+        const double reach = 1.5 * sd;
+        const auto up = value({fault}, {reach});
+        const auto down = value({fault}, {-reach});
         if (!up && !down) return false;
         const double above = up ? *up - h_ : h_ - *down;
         const double below = down ? h_ - *down : *up - h_;
-        line.gradient[fault] = 0.5 * (above + below) / sd;
+        line.gradient[fault] = 0.5 * (above + below) / reach;
         // A bend that moves the answer by less than a tenth of the reading's own noise does not count.
         if (std::abs(above - below) > 0.1 * s_.seen.u) line.bent.push_back(fault);
         return true;
