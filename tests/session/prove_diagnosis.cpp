@@ -1,13 +1,18 @@
 // The proof of the diagnosis: thousands of saws drawn from the declared prior, checked for real, diagnosed, and only then compared with the truth.
 //   prove_diagnosis [SAWS [from=NUMBER] [threads=N] [SET...]]     2,000 saws and every set without arguments; the first saw's number, two threads
+//       save=FILE                       adds what was counted to a file, a line for each set
+//   prove_diagnosis pool FILE           what several runs with other saws have saved there, by set and in all
 //   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more would tell: how many, and how often the same
 // Takes minutes; the tests run a few dozen saws of the same kind. DEVELOPERS.md keeps the numbers.
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <fstream>
+#include <iterator>
 #include <map>
 #include <numeric>
+#include <sstream>
 #include <string>
 #include <thread>
 
@@ -93,6 +98,17 @@ void print_faults(const Score& score) {
     }
 }
 
+void print_score(const std::string& name, const Score& all) {
+    std::printf("%s: %d diagnoses\n", name.c_str(), all.diagnoses);
+    print_bins(all);
+    print_brier(all);
+    print_faults(all);
+    std::printf("  named (95 %% or more) %d, wrongly %d (%.2f %%); ruled out (5 %% or less) %d, wrongly %d (%.2f %%)\n", all.named, all.named_wrongly, 100.0 * all.named_wrongly / std::max(1, all.named), all.ruled_out,
+                all.ruled_out_wrongly, 100.0 * all.ruled_out_wrongly / std::max(1, all.ruled_out));
+    std::printf("  diagnoses with a contradiction %d (%.2f %%)\n\n", all.with_contradiction, 100.0 * all.with_contradiction / all.diagnoses);
+    std::fflush(stdout);
+}
+
 Score prove(const Evening& evening, const Saws& saws) {
     std::vector<Score> scores(saws.threads);
     std::vector<double> seconds(saws.threads);
@@ -102,15 +118,40 @@ Score prove(const Evening& evening, const Saws& saws) {
     }
     Score all = scores[0];
     for (std::size_t t = 1; t < saws.threads; ++t) merge(all, scores[t]);
-    std::printf("%s: %d diagnoses, %.1f ms each\n", evening.name, all.diagnoses, 1000.0 * std::accumulate(seconds.begin(), seconds.end(), 0.0) / all.diagnoses);
-    print_bins(all);
-    print_brier(all);
-    print_faults(all);
-    std::printf("  named (95 %% or more) %d, wrongly %d (%.2f %%); ruled out (5 %% or less) %d, wrongly %d (%.2f %%)\n", all.named, all.named_wrongly, 100.0 * all.named_wrongly / std::max(1, all.named), all.ruled_out,
-                all.ruled_out_wrongly, 100.0 * all.ruled_out_wrongly / std::max(1, all.ruled_out));
-    std::printf("  diagnoses with a contradiction %d (%.2f %%)\n\n", all.with_contradiction, 100.0 * all.with_contradiction / all.diagnoses);
-    std::fflush(stdout);
+    std::printf("%s: %.1f ms a diagnosis\n", evening.name, 1000.0 * std::accumulate(seconds.begin(), seconds.end(), 0.0) / all.diagnoses);
+    print_score(evening.name, all);
     return all;
+}
+
+// ---- counts of several runs ----
+
+void save(const std::string& file, const std::string& name, const Score& score) {
+    std::ofstream out(file, std::ios::app);
+    out.precision(17);
+    out << name;
+    for (const double n : numbers_of(score)) out << ' ' << n;
+    out << '\n';
+}
+
+int pool(const std::string& file) {
+    std::ifstream in(file);
+    std::map<std::string, Score> sets;
+    Score pooled;
+    for (std::string line; std::getline(in, line);) {
+        std::istringstream words(line);
+        std::string name;
+        words >> name;
+        const std::vector<double> numbers{std::istream_iterator<double>(words), {}};
+        if (numbers.size() != numbers_of(pooled).size()) {
+            std::printf("%s: a line with %zu numbers is none of ours\n", file.c_str(), numbers.size());
+            return 1;
+        }
+        add_numbers(sets[name], numbers);
+        add_numbers(pooled, numbers);
+    }
+    for (const auto& [name, score] : sets) print_score(name, score);
+    print_score("all sets pooled", pooled);
+    return 0;
 }
 
 struct Hunt {
@@ -167,11 +208,14 @@ bool wanted(const Evening& evening, const std::vector<std::string>& names) { ret
 int main(int argc, char** argv) {
     Saws saws;
     std::vector<std::string> names;
+    std::string file;
+    if (argc == 3 && std::string(argv[1]) == "pool") return pool(argv[2]);
     for (int i = 1; i < argc; ++i) {
         const std::string word = argv[i];
         if (i == 1) saws.how_many = std::stoul(word);
         else if (word.starts_with("from=")) saws.from = std::stoul(word.substr(5));
         else if (word.starts_with("threads=")) saws.threads = std::max(1UL, std::stoul(word.substr(8)));
+        else if (word.starts_with("save=")) file = word.substr(5);
         else names.push_back(word);
     }
     if (!names.empty() && names.front() == "hunt") {
@@ -180,9 +224,10 @@ int main(int argc, char** argv) {
     }
     Score pooled;
     for (const Evening& evening : evenings()) {
-        if (wanted(evening, names)) merge(pooled, prove(evening, saws));
+        if (!wanted(evening, names)) continue;
+        const Score score = prove(evening, saws);
+        if (!file.empty()) save(file, evening.name, score);
+        merge(pooled, score);
     }
-    std::printf("all sets pooled: %d diagnoses\n", pooled.diagnoses);
-    print_bins(pooled);
-    print_brier(pooled);
+    print_score("all sets pooled", pooled);
 }

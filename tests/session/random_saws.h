@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <random>
+#include <type_traits>
 #include <vector>
 
 #include "cut/five_cut.h"
@@ -217,32 +218,35 @@ inline void add(Score& score, const diagnose::Diagnosis& d, const Saw& saw) {
     }
 }
 
-inline void merge(Bin& a, const Bin& b) {
-    a.n += b.n;
-    a.said += b.said;
-    a.came += b.came;
-    a.variance += b.variance;
+/// Every number of a score, always in the same order: to add scores up, to write them down and to read them again.
+template <class F>
+void each_number(Score& score, F f) {
+    const auto each_bin = [&](auto& bins) {
+        for (Bin& b : bins) f(b.n), f(b.said), f(b.came), f(b.variance);
+    };
+    each_bin(score.bins);
+    each_bin(score.by_fault);
+    for (auto* list : {&score.asked, &score.held, &score.below, &score.above}) {
+        for (int& n : *list) f(n);
+    }
+    for (Came& came : score.replayed) {
+        for (double& n : came) f(n);
+    }
+    f(score.brier);
+    for (int* n : {&score.diagnoses, &score.named, &score.named_wrongly, &score.ruled_out, &score.ruled_out_wrongly, &score.with_contradiction}) f(*n);
 }
 
-inline void merge(Score& a, const Score& b) {
-    for (std::size_t i = 0; i < a.bins.size(); ++i) merge(a.bins[i], b.bins[i]);
-    for (std::size_t i = 0; i < shop::fault_count; ++i) {
-        merge(a.by_fault[i], b.by_fault[i]);
-        a.asked[i] += b.asked[i];
-        a.held[i] += b.held[i];
-        a.below[i] += b.below[i];
-        a.above[i] += b.above[i];
-    }
-    for (std::size_t r = 0; r < replays; ++r) {
-        for (std::size_t i = 0; i < a.bins.size(); ++i) a.replayed[r][i] += b.replayed[r][i];
-    }
-    a.brier += b.brier;
-    a.diagnoses += b.diagnoses;
-    a.named += b.named;
-    a.named_wrongly += b.named_wrongly;
-    a.ruled_out += b.ruled_out;
-    a.ruled_out_wrongly += b.ruled_out_wrongly;
-    a.with_contradiction += b.with_contradiction;
+inline std::vector<double> numbers_of(Score score) {
+    std::vector<double> all;
+    each_number(score, [&](const auto& n) { all.push_back(static_cast<double>(n)); });
+    return all;
 }
+
+inline void add_numbers(Score& score, const std::vector<double>& numbers) {
+    std::size_t i = 0;
+    each_number(score, [&](auto& n) { n += static_cast<std::remove_reference_t<decltype(n)>>(numbers[i++]); });
+}
+
+inline void merge(Score& a, const Score& b) { add_numbers(a, numbers_of(b)); }
 
 }  // namespace random_saws
