@@ -62,7 +62,16 @@ void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check,
     where_it_goes(kit, check.check, std::min(width, 620.0F));
     gap(kit, 4.0F);
     int n = 1;
-    for (const std::string_view step : check.steps) paragraph(kit, fmt::format("{}.  {}", n++, step));
+    for (const std::string_view step : check.steps) {
+        // The second line stands under the words, not under the number.
+        const ImVec2 at = ImGui::GetCursorPos();
+        paragraph(kit, fmt::format("{}.", n++));
+        ImGui::SetCursorPos({at.x + kit.px(22.0F), at.y});
+        ImGui::BeginGroup();
+        paragraph(kit, step);
+        ImGui::EndGroup();
+        ImGui::SetCursorPosX(at.x);
+    }
     gap(kit, 4.0F);
     if (!hunt.sight().empty()) quiet(kit, "Sees: " + names_of(hunt.sight()[static_cast<std::size_t>(check.check)]) + ".");
 }

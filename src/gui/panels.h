@@ -28,6 +28,7 @@ struct PanelState {
     Hunt hunt;                              ///< the notebook
     Pushing pushing;                        ///< the sled under the hand
     double push_grab_mm = 0.0;              ///< how far from the fence's face the mouse took hold of the sled, along the slots
+    float proof_figures = 300.0F;           ///< how high the figures of the proof were in the last frame [design pixels]
     std::size_t notes_seen = 0;             ///< at which change of the session the newest note was scrolled into view
     int notes_to_end = 0;                   ///< frames in which that is still done
     Keep* keep = nullptr;                   ///< what is kept between starts; none in most tests
@@ -60,6 +61,7 @@ void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_offer(Kit& kit, Bench& bench, PanelState& state, const Area& area);     ///< unsaved work of an earlier start
 void draw_class(Kit& kit, Bench& bench);                                         ///< the whole page, for the back of a room
 // The notebook, one file a page.
+void draw_saw(Kit& kit, const Bench& bench, const Area& place);                  ///< the table from above as it stands, in a part of a card; nothing where it is too low
 void draw_symptom_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_suspects_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_checks_page(Kit& kit, Bench& bench, PanelState& state, const Area& area);

@@ -33,9 +33,20 @@ void working(Kit& kit, const Bench& bench) {
     if (test->pooled_tests > 1) quiet(kit, fmt::format("The verdict rests on the mean of {} tests.", test->pooled_tests));
 }
 
+/// The figures, as high as they are; what does not fit scrolls.
+void figures(Kit& kit, const Bench& bench, PanelState& state, float width, float room) {
+    if (plain_begin(kit, "figures", width, std::clamp(state.proof_figures, 60.0F, std::max(60.0F, room)))) {
+        working(kit, bench);
+        gap(kit, 10.0F);
+        if (!bench.of_a_real_saw()) what_was_done(kit, bench);
+        state.proof_figures = ImGui::GetCursorPosY() / kit.theme.scale + ImGui::GetScrollY() / kit.theme.scale + 8.0F;
+    }
+    plain_end(kit);
+}
+
 }  // namespace
 
-void draw_proof_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
+void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     CardOptions card = card_in(area);
     card.scrolls = true;
     if (card_begin(kit, "5  Proof: cut again", card)) {
@@ -43,15 +54,17 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
         heading(kit, proof.heading);
         marked(kit, proof.why, tone_of(proof.state));
         gap(kit, 10.0F);
-        // Names and figures stay near each other.
+        // Names and figures stay near each other; the strip that says so is seen beside them, or below.
         const float y = ImGui::GetCursorPosY() / kit.theme.scale;
+        const float room = area.h - y - 16.0F;
+        const float width = std::min(520.0F, area.w - 40.0F);
         ImGui::SetCursorPosX(kit.px(14.0F));
-        if (plain_begin(kit, "figures", std::min(520.0F, area.w - 40.0F), std::max(60.0F, area.h - y - 16.0F))) {
-            working(kit, bench);
-            gap(kit, 10.0F);
-            if (!bench.of_a_real_saw()) what_was_done(kit, bench);
+        figures(kit, bench, state, width, room);
+        if (bench.strip() != nullptr && !bench.of_a_real_saw()) {
+            const bool beside = area.w - width > 560.0F;
+            const float below = y + state.proof_figures + 8.0F;
+            draw_saw(kit, bench, beside ? Area{width + 40.0F, y, area.w - width - 60.0F, room} : Area{20.0F, below, area.w - 40.0F, area.h - below - 14.0F});
         }
-        plain_end(kit);
     }
     card_end(kit);
 }

@@ -8,21 +8,6 @@
 namespace offsquare::gui {
 namespace {
 
-/// The saw as it stands, in what is left of the card.
-void saw(Kit& kit, Bench& bench, const Area& area) {
-    const float y = ImGui::GetCursorPosY() / kit.theme.scale;
-    const float room = area.h - y - 14.0F;
-    if (room < 200.0F) return;
-    picture::ViewOptions options = bench.options();
-    options.few_words = room < 380.0F;
-    options.grips = false;
-    const picture::Picture picture = picture::table_view(bench.trial(), options);
-    const ImVec2 corner{ImGui::GetWindowPos().x + kit.px(20.0F), ImGui::GetWindowPos().y + kit.px(y)};
-    const float width = area.w - 40.0F;
-    paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, width, room, 4.0), corner);
-    kit.record.add({.kind = Kind::other, .label = picture.title, .value = {}, .lo = corner, .hi = {corner.x + kit.px(width), corner.y + kit.px(room)}});
-}
-
 void said(Kit& kit, const Bench& bench) {
     const std::string words = session::symptom(bench.trial(), bench.notes(), bench.view.units);
     if (words.empty()) quiet(kit, "No test has been cut yet.");
@@ -31,6 +16,17 @@ void said(Kit& kit, const Bench& bench) {
 }
 
 }  // namespace
+
+void draw_saw(Kit& kit, const Bench& bench, const Area& place) {
+    if (place.h < 200.0F) return;
+    picture::ViewOptions options = bench.options();
+    options.few_words = place.h < 380.0F;
+    options.grips = false;
+    const picture::Picture picture = picture::table_view(bench.trial(), options);
+    const ImVec2 corner{ImGui::GetWindowPos().x + kit.px(place.x), ImGui::GetWindowPos().y + kit.px(place.y)};
+    paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, place.w, place.h, 4.0), corner);
+    kit.record.add({.kind = Kind::other, .label = picture.title, .value = {}, .lo = corner, .hi = {corner.x + kit.px(place.w), corner.y + kit.px(place.h)}});
+}
 
 void draw_symptom_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     if (card_begin(kit, "1  Symptom", card_in(area))) {
@@ -44,7 +40,8 @@ void draw_symptom_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
         line(kit, "What the last test said", Role::quiet, Face::label);
         said(kit, bench);
         gap(kit, 8.0F);
-        saw(kit, bench, area);
+        const float y = ImGui::GetCursorPosY() / kit.theme.scale;
+        draw_saw(kit, bench, {20.0F, y, area.w - 40.0F, area.h - y - 14.0F});
     }
     card_end(kit);
 }

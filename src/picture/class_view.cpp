@@ -153,7 +153,6 @@ Picture class_table(const session::Trial& trial, const ViewOptions& options, con
     add_table(scene, parts);
     add_base(scene, parts);
     add_fence(scene, parts);
-    add_offcuts(scene, parts);
     add_pieces(scene, parts);
     add_blade(scene, parts);
     add_calipers(scene, options, parts);

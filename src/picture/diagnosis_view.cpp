@@ -20,7 +20,7 @@ constexpr double letters = 13.5;
 constexpr double small = 12.5;
 constexpr double least_row = 24.0;       ///< a row can be pressed
 constexpr double usual_row = 26.0;
-constexpr double most_row = 31.0;
+constexpr double most_row = 38.0;
 constexpr double head = 28.0;
 constexpr double line_step = 19.0;
 constexpr std::size_t most_brackets = 4;
@@ -206,6 +206,7 @@ void add_contradictions(const session::Findings& findings, double width, double&
 }
 
 void add_next(const session::Findings& findings, double width, double& y, Picture& out) {
+    y -= 5.0;
     add(out, Line{{{0.0, y - 2.0}, {width, y - 2.0}}, Role::hairline, 1.0});
     y -= 6.0;
     if (!findings.next) return add_sentence("No further check would tell much.", Role::text, Weight::semibold, width, y, out);
