@@ -58,6 +58,15 @@ keys n
 until_true "the check" sees button "Make this check"
 until_true "the words about the file gone" says_not "Opened two-boards.toml"
 shot window-check
+keys e
+click field "bow [mm]"
+until_true "the keyboard in the field" sees field "bow [mm]"
+type_words "0.36"
+keys Return
+until_true "the reading" says "0.360 mm"
+shot window-typing
+keys e
+until_true "the check again" sees button "Make this check"
 keys n
 until_true "the diagnosis again" sees button "Choose the repair"
 shot window-diagnosis

@@ -53,7 +53,7 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         if (const std::string cost = cost_of(bench); !cost.empty()) key_value(kit, "spent so far", cost);
         rule(kit);
         ImGui::SetCursorPosX(kit.px(14.0F));   // its own margin aside, in line with the words above
-        if (plain_begin(kit, "notes", area.w - 24.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {
+        if (plain_begin(kit, "notes", area.w - 28.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {
             draw_repairs_after(kit, bench, 0);
             for (std::size_t i = 0; i < bench.notes().size(); ++i) {
                 draw_note(kit, bench, bench.notes()[i], i + 1);
