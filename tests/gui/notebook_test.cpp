@@ -11,16 +11,10 @@ using namespace offsquare;
 using gui::HuntPage;
 using window_test::is_whole;
 using window_test::lesson;
+using window_test::settle;
 using window_test::Window;
 
 namespace {
-
-/// Frames until nothing is being weighed.
-void settle(Window& w) {
-    w.frames(2);
-    w.state.hunt.wait();
-    w.frames(2);
-}
 
 void n(Window& w) {
     settle(w);

@@ -11,15 +11,10 @@
 using namespace offsquare;
 using gui::HuntPage;
 using window_test::is_whole;
+using window_test::settle;
 using window_test::Window;
 
 namespace {
-
-void settle(Window& w) {
-    w.frames(2);
-    w.state.hunt.wait();
-    w.frames(2);
-}
 
 /// The checks page with the fields of one check.
 void open_fields(Window& w, measure::Check check) {

@@ -39,6 +39,13 @@ struct Window {
     }
 };
 
+/// Frames until nothing is being weighed.
+inline void settle(Window& w) {
+    w.frames(2);
+    w.state.hunt.wait();
+    w.frames(2);
+}
+
 inline scenario::Scenario lesson(const std::string& name) {
     const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
     REQUIRE(loaded);

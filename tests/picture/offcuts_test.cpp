@@ -17,6 +17,7 @@ using picture::Handle;
 using picture::Picture;
 using picture::Polygon;
 using picture::ViewOptions;
+using trials::changed;
 
 namespace {
 
@@ -55,12 +56,6 @@ ViewOptions at(int cut, double travel) {
     options.cut = cut;
     options.travel = travel;
     return options;
-}
-
-scenario::Scenario changed(const scenario::Scenario& s, const std::vector<scenario::Override>& overrides) {
-    const auto out = scenario::with(s, overrides);
-    REQUIRE_MESSAGE(out.has_value(), (out ? std::string{} : out.error().message));
-    return *out;
 }
 
 /// Of the piece's bounding box, along the fence and away from it [mm].

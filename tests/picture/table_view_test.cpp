@@ -16,6 +16,7 @@ using picture::Picture;
 using picture::Polygon;
 using picture::Role;
 using picture::ViewOptions;
+using trials::changed;
 
 namespace {
 
@@ -69,12 +70,6 @@ Vec2Pair long_side(const std::vector<base::Vec2>& p) {
 }
 
 scenario::Scenario teaching_saw() { return scenario::built_in(); }
-
-scenario::Scenario changed(const scenario::Scenario& s, const std::vector<scenario::Override>& overrides) {
-    const auto out = scenario::with(s, overrides);
-    REQUIRE_MESSAGE(out.has_value(), (out ? std::string{} : out.error().message));
-    return *out;
-}
 
 }  // namespace
 

@@ -34,6 +34,13 @@ inline std::vector<scenario::Scenario> scenarios() {
     return out;
 }
 
+/// The saw with some of its values changed.
+inline scenario::Scenario changed(const scenario::Scenario& s, const std::vector<scenario::Override>& overrides) {
+    const auto out = scenario::with(s, overrides);
+    REQUIRE_MESSAGE(out.has_value(), (out ? std::string{} : out.error().message));
+    return *out;
+}
+
 inline std::vector<Action> read_actions() { return {CutTest{}, Read{End::fence, 10.0}, Read{End::far, 10.0}}; }
 
 /// The stages of the job, by name.

@@ -17,14 +17,12 @@ using session::TypeReadings;
 
 namespace {
 
-constexpr auto mm = shop::FaultUnit::mm;
-
 TypeReadings five_cut(double fence_end, double far_end, double length) {
-    return {Check::five_cut, {{"fence_end", mm, fence_end, 0.02}, {"far_end", mm, far_end, 0.02}, {"length", mm, length, 0.5}}, {}};
+    return {Check::five_cut, {{"fence_end", shop::FaultUnit::mm, fence_end, 0.02}, {"far_end", shop::FaultUnit::mm, far_end, 0.02}, {"length", shop::FaultUnit::mm, length, 0.5}}, {}};
 }
 TypeReadings jaws(double zero, double u) {
     const auto& wanted = measure::info(Check::jaws).readings;
-    return {Check::jaws, {{std::string(wanted[0].what), mm, zero, u}}, {}};
+    return {Check::jaws, {{std::string(wanted[0].what), shop::FaultUnit::mm, zero, u}}, {}};
 }
 
 session::Trial run_of(const Actions& actions) {
