@@ -69,6 +69,7 @@ inline std::vector<Evening> evenings() {
         {"usual", {five_cut, square_on_cut, fence_straightedge, tooth_indicator, wiggle, jaws, kerf_width}},
         {"guides", {wiggle, runner_fit, slot_widths, slot_ride, runner_spacing, five_cut}},
         {"glance", {cut_face, slot_widths, runner_spacing, gauge_in_jaws, rim_indicator}},
+        {"gauges", {cut_face, gauge_in_jaws}},   // a millisecond each, and often in doubt
         {"clamped", {five_cut, clamp_watch, five_cut, square_on_cut, five_cut}, {0, 0, 1, 1, 2}},
         {"all", all},
     };
