@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/lowest_line.h"
+#include "base/line_pairs.h"
 
 namespace offsquare::contact {
 namespace {
@@ -22,36 +22,20 @@ struct Wall {
 
 /// Of the right-hand walls of both slots the one that stops the sled first.
 Wall first_wall(const Tracks& k, const Samples& all, std::size_t i, double u) {
-    const Wall left{all.left_off[i] + k.left.half_play, all.left_runner[i] + k.left.half_runner, all.y[i]};
-    const Wall right{all.right_off[i] + k.right.half_play, all.right_runner + k.right.half_runner, all.y[i]};
+    const Wall left{all.left_off[i] + k.left.half_play, k.left.x_runner + k.left.half_runner, all.y[i]};
+    const Wall right{all.right_off[i] + k.right.half_play, k.right.x_runner + k.right.half_runner, all.y[i]};
     return left.at(0.0, u) < right.at(0.0, u) ? left : right;
 }
 
-/// Both runners if one less the yaw's cosine is u: the corridor of each sample is  -minus_lo <= x - t*y <= hi.
-class Gates {
-public:
-    Gates(const Tracks& k, const Samples& all, double u)
-        : all_(all), u_(u), left_room_(k.left.half_play + u * k.left.half_runner), right_room_(k.right.half_play + u * k.right.half_runner), right_shift_(u * all.right_runner) {}
+/// What turning adds, for a yaw whose cosine is 1 - u: how far the right-hand walls of both slots stand beyond `off`, and the left-hand ones.
+base::Lift right_hand(const Tracks& k, double u) {
+    return {k.left.half_play + u * (k.left.x_runner + k.left.half_runner), k.right.half_play + u * (k.right.x_runner + k.right.half_runner)};
+}
+base::Lift left_hand(const Tracks& k, double u) {
+    return {u * (k.left.x_runner - k.left.half_runner) - k.left.half_play, u * (k.right.x_runner - k.right.half_runner) - k.right.half_play};
+}
 
-    void fill_hi(Samples::List& hi) const {
-        for (std::size_t i = 0; i < all_.count(); ++i) hi[i] = std::min(left(i) + left_room_, right(i) + right_room_);
-    }
-    void fill_minus_lo(Samples::List& minus_lo) const {
-        for (std::size_t i = 0; i < all_.count(); ++i) minus_lo[i] = std::min(left_room_ - left(i), right_room_ - right(i));
-    }
-
-private:
-    double left(std::size_t i) const { return all_.left_off[i] + u_ * all_.left_runner[i]; }
-    double right(std::size_t i) const { return all_.right_off[i] + right_shift_; }
-
-    const Samples& all_;
-    double u_;
-    double left_room_;
-    double right_room_;
-    double right_shift_;
-};
-
-double least(const Samples::List& square, const Samples& all, double t) { return base::lowest_line(square.data(), all.y.data(), all.count(), t); }
+base::LinePairs pairs_of(const Samples& all) { return {all.left_off.data(), all.right_off.data(), all.y.data(), all.count()}; }
 
 /// The yaw at which two walls stop the sled at the same x. With k the rise of their distance with u, and t0 the yaw without it,
 /// t = t0 + k*(1 - sqrt(1 - t^2)), a quadratic equation; written so that small numbers lose no digits.
@@ -68,21 +52,19 @@ double crossing(const Wall& rising, const Wall& falling) {
 class PairSearch {
 public:
     /// `arm` is the push's moment by its side force: the push acts at y = -arm. `u` belongs to a yaw near the right one.
-    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair) : k_(tracks), all_(samples), arm_(arm), pair_(pair), u_(u) {}
+    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair) : k_(tracks), all_(samples), walls_(pairs_of(samples)), arm_(arm), pair_(pair), u_(u) {}
 
     /// The pair is found at a cosine near the right one, where its walls cross is written down with its own cosine, and a last look shows whether it is so.
     std::optional<Stand> find() {
         if (!start()) return std::nullopt;
         for (int round = 0; round < Samples::most; ++round) {
-            fill_hi();
-            if (exchange() == Found::square) return stand(0.0);
+            if (exchange() == Found::square) return unless_held_back(0.0, base::band(walls_, right_hand(k_, 0.0), left_hand(k_, 0.0), 0.0));
             const Wall rising = first_wall(k_, all_, pair_.rising, u_);
             const double t = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
             if (!(std::abs(t) <= widest_yaw)) return std::nullopt;
             u_ = one_less_cosine(t);
-            fill_hi();
-            lowest_ = least(hi_, all_, t);
-            if (lowest_ >= rising.at(t, u_) - rounding) return stand(t);
+            const base::Band room = base::band(walls_, right_hand(k_, u_), left_hand(k_, u_), t);
+            if (room.lowest >= rising.at(t, u_) - rounding) return unless_held_back(t, room);
         }
         return std::nullopt;
     }
@@ -93,20 +75,21 @@ private:
     /// What is lower by less than the rounding of these sums is not lower: else walls in one line would take each other's place for ever.
     static constexpr double rounding = 1e-13;
 
-    void fill_hi() { Gates(k_, all_, u_).fill_hi(hi_); }
-
     /// > 0 where the push would turn the sled clockwise about this sample.
     double slope(std::size_t i) const { return all_.y[i] + arm_; }
 
     /// At a fixed cosine: the wall in the way of the pair takes the place of one of the two, until none is in the way.
     Found exchange() {
+        base::Lift walls = right_hand(k_, u_);
         for (int round = 0; round < Samples::most; ++round) {
-            const double t = (hi_[pair_.falling] - hi_[pair_.rising]) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
-            lowest_ = least(hi_, all_, t);
-            if (lowest_ >= hi_[pair_.rising] + t * all_.y[pair_.rising] - rounding) break;
-            const std::size_t in_the_way = lowest_sample(t);
+            const double rising = base::lower_of(walls_, walls, pair_.rising, 0.0);
+            const double t = (base::lower_of(walls_, walls, pair_.falling, 0.0) - rising) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
+            const double lowest = base::lowest(walls_, walls, t);
+            if (lowest >= rising + t * all_.y[pair_.rising] - rounding) break;
+            const std::size_t in_the_way = base::first_down_to(walls_, walls, t, lowest);
             if (slope(in_the_way) == 0.0) {
                 if (holds_square(in_the_way)) return Found::square;
+                walls = right_hand(k_, u_);
             } else {
                 (slope(in_the_way) > 0.0 ? pair_.rising : pair_.falling) = in_the_way;
             }
@@ -114,18 +97,10 @@ private:
         return Found::pair;
     }
 
-    std::size_t lowest_sample(double t) const {
-        std::size_t i = 0;
-        while (i + 1 < all_.count() && hi_[i] + t * all_.y[i] > lowest_) ++i;
-        return i;
-    }
-
-    /// Unless a left-hand wall is in the way.
-    std::optional<Stand> stand(double t) {
-        Gates(k_, all_, u_).fill_minus_lo(minus_lo_);
-        const double highest = -least(minus_lo_, all_, -t);
-        if (highest > lowest_ + rounding) return std::nullopt;
-        return Stand{{lowest_, t}, u_};
+    /// Where the walls on the right stop the sled, unless one on the left stands in the way.
+    std::optional<Stand> unless_held_back(double t, const base::Band& room) const {
+        if (room.highest > room.lowest + rounding) return std::nullopt;
+        return Stand{{room.lowest, t}, u_};
     }
 
     /// A pair to start from: what was handed in, and the outermost samples where that is none. False: the push lies beyond all samples of one side.
@@ -139,33 +114,29 @@ private:
     /// forbids zero takes over.
     bool holds_square(std::size_t level) {
         u_ = 0.0;
-        fill_hi();
-        lowest_ = least(hi_, all_, 0.0);
-        if (lowest_ >= hi_[level] - rounding) return true;
-        const std::size_t other = lowest_sample(0.0);
+        const base::Lift walls = right_hand(k_, 0.0);
+        const double lowest = base::lowest(walls_, walls, 0.0);
+        if (lowest >= base::lower_of(walls_, walls, level, 0.0) - rounding) return true;
+        const std::size_t other = base::first_down_to(walls_, walls, 0.0, lowest);
         pair_ = slope(other) > 0.0 ? Pair{other, level} : Pair{level, other};
         return false;
     }
 
     const Tracks& k_;
     const Samples& all_;
+    base::LinePairs walls_;
     double arm_;
     Pair& pair_;
-    Samples::List hi_;   ///< at the cosine of u_
-    Samples::List minus_lo_;
     double u_;
-    double lowest_ = 0.0;
 };
 
 /// The general road's corridor.
 Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
-    Samples::List minus_lo;
-    Samples::List hi;
-    const Gates gates(k, all, u);
-    gates.fill_minus_lo(minus_lo);
-    gates.fill_hi(hi);
+    const base::LinePairs walls = pairs_of(all);
+    const base::Lift right = right_hand(k, u);
+    const base::Lift left = left_hand(k, u);
     Corridor corridor(all.count());
-    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], -minus_lo[i], hi[i]};
+    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], base::higher_of(walls, left, i, 0.0), base::lower_of(walls, right, i, 0.0)};
     return corridor;
 }
 

@@ -90,14 +90,11 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
         // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
         const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
         const double Y = s + (middle + y);
-        const double bend = left_bend.at(middle + y);
         all.y[i] = y;
-        all.left_off[i] = left + left_slot.at(Y) - bend;
-        all.left_runner[i] = k.left.x_runner + bend;
+        all.left_off[i] = left + left_slot.at(Y) - left_bend.at(middle + y);
         all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y);
     }
     take_off(k.right.bend, middle, all);
-    all.right_runner = k.right.x_runner;
     return all;
 }
 

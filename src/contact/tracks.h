@@ -71,8 +71,6 @@ struct Samples {
     List y;                    ///< in S, from the middle of the guided length
     List left_off;             ///< slot's centre line less the runner's, when the sled stands square at x = 0
     List right_off;
-    List left_runner;          ///< runner's centre line in S
-    double right_runner = 0.0; ///< the same, right; its bend counts in right_off alone, for here it would be a second-order part of a second-order part
     std::size_t count() const { return static_cast<std::size_t>(n); }
 };
 
