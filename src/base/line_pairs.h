@@ -13,15 +13,17 @@ namespace offsquare::base {
 /// Pair i: the lines  p[i] + rise[i]*t  and  q[i] + rise[i]*t. Looks at lists that others hold.
 struct LinePairs {
     const double* p = nullptr;
+    const double* p_bend = nullptr;   ///< how far p[i] grows for each unit of Lift::bend
     const double* q = nullptr;
     const double* rise = nullptr;
     std::size_t n = 0;         ///< >= 1
 };
 
-/// How far all lines p, and all lines q, are lifted.
+/// How far all lines p, and all lines q, are lifted; and the lines p by their own p_bend, so many times.
 struct Lift {
     double p = 0.0;
     double q = 0.0;
+    double bend = 0.0;
 };
 
 /// The lowest and the highest of many lines at one place.
@@ -32,16 +34,24 @@ struct Band {
 
 // Each comes twice: one pair after the other, and two pairs at once, which compilers do not see that they may. The bits are the same, for the least of all is the same in any order.
 
-inline double lower_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::min(k.p[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
-inline double higher_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::max(k.p[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
+inline double lower_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::min(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
+inline double higher_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::max(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
 
 #ifdef __SSE2__
-/// The pairs i and i + 1.
+/// A lift, twice.
+struct TwoLifts {
+    __m128d p;
+    __m128d q;
+    explicit TwoLifts(Lift lift) : p(_mm_set1_pd(lift.p)), q(_mm_set1_pd(lift.q)) {}
+};
+
+/// The pairs i and i + 1, bent.
 class TwoPairs {
 public:
-    TwoPairs(const LinePairs& k, std::size_t i, __m128d t) : p_(_mm_loadu_pd(k.p + i)), q_(_mm_loadu_pd(k.q + i)), rise_(_mm_mul_pd(_mm_loadu_pd(k.rise + i), t)) {}
-    __m128d lower(__m128d p, __m128d q) const { return _mm_add_pd(_mm_min_pd(_mm_add_pd(p_, p), _mm_add_pd(q_, q)), rise_); }
-    __m128d higher(__m128d p, __m128d q) const { return _mm_add_pd(_mm_max_pd(_mm_add_pd(p_, p), _mm_add_pd(q_, q)), rise_); }
+    TwoPairs(const LinePairs& k, std::size_t i, __m128d bend, __m128d t)
+        : p_(_mm_add_pd(_mm_loadu_pd(k.p + i), _mm_mul_pd(bend, _mm_loadu_pd(k.p_bend + i)))), q_(_mm_loadu_pd(k.q + i)), rise_(_mm_mul_pd(_mm_loadu_pd(k.rise + i), t)) {}
+    __m128d lower(const TwoLifts& by) const { return _mm_add_pd(_mm_min_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_); }
+    __m128d higher(const TwoLifts& by) const { return _mm_add_pd(_mm_max_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_); }
 
 private:
     __m128d p_;
@@ -54,30 +64,29 @@ inline double greatest_of(__m128d v) { return std::max(_mm_cvtsd_f64(v), _mm_cvt
 
 inline double lowest_by_twos(const LinePairs& k, Lift lift, double t) {
     const __m128d at = _mm_set1_pd(t);
-    const __m128d p = _mm_set1_pd(lift.p);
-    const __m128d q = _mm_set1_pd(lift.q);
-    __m128d even = TwoPairs(k, k.n - 4, at).lower(p, q);   // so that nothing is left over
-    __m128d odd = TwoPairs(k, k.n - 2, at).lower(p, q);
+    const __m128d bend = _mm_set1_pd(lift.bend);
+    const TwoLifts by(lift);
+    __m128d even = TwoPairs(k, k.n - 4, bend, at).lower(by);   // so that nothing is left over
+    __m128d odd = TwoPairs(k, k.n - 2, bend, at).lower(by);
     for (std::size_t i = 0; i + 4 < k.n; i += 4) {
-        even = _mm_min_pd(even, TwoPairs(k, i, at).lower(p, q));
-        odd = _mm_min_pd(odd, TwoPairs(k, i + 2, at).lower(p, q));
+        even = _mm_min_pd(even, TwoPairs(k, i, bend, at).lower(by));
+        odd = _mm_min_pd(odd, TwoPairs(k, i + 2, bend, at).lower(by));
     }
     return least_of(_mm_min_pd(even, odd));
 }
 
 inline Band band_by_twos(const LinePairs& k, Lift up, Lift down, double t) {
     const __m128d at = _mm_set1_pd(t);
-    const __m128d up_p = _mm_set1_pd(up.p);
-    const __m128d up_q = _mm_set1_pd(up.q);
-    const __m128d down_p = _mm_set1_pd(down.p);
-    const __m128d down_q = _mm_set1_pd(down.q);
-    const TwoPairs last(k, k.n - 2, at);
-    __m128d lowest = last.lower(up_p, up_q);
-    __m128d highest = last.higher(down_p, down_q);
+    const __m128d bend = _mm_set1_pd(up.bend);
+    const TwoLifts by(up);
+    const TwoLifts down_by(down);
+    const TwoPairs last(k, k.n - 2, bend, at);
+    __m128d lowest = last.lower(by);
+    __m128d highest = last.higher(down_by);
     for (std::size_t i = 0; i + 2 < k.n; i += 2) {
-        const TwoPairs two(k, i, at);
-        lowest = _mm_min_pd(lowest, two.lower(up_p, up_q));
-        highest = _mm_max_pd(highest, two.higher(down_p, down_q));
+        const TwoPairs two(k, i, bend, at);
+        lowest = _mm_min_pd(lowest, two.lower(by));
+        highest = _mm_max_pd(highest, two.higher(down_by));
     }
     return {least_of(lowest), greatest_of(highest)};
 }
@@ -93,7 +102,7 @@ inline double lowest(const LinePairs& k, Lift lift, double t) {
     return least;
 }
 
-/// The lowest line at t of all pairs lifted by `up`, and the highest of the same pairs lifted by `down`.
+/// The lowest line at t of all pairs lifted by `up`, and the highest of the same pairs lifted by `down`; bent alike.
 inline Band band(const LinePairs& k, Lift up, Lift down, double t) {
 #ifdef __SSE2__
     if (k.n >= 2) return band_by_twos(k, up, down, t);
@@ -108,9 +117,9 @@ inline std::size_t first_down_to(const LinePairs& k, Lift lift, double t, double
     std::size_t i = 0;
 #ifdef __SSE2__
     const __m128d at = _mm_set1_pd(t);
-    const __m128d p = _mm_set1_pd(lift.p);
-    const __m128d q = _mm_set1_pd(lift.q);
-    while (i + 2 < k.n && _mm_movemask_pd(_mm_cmple_pd(TwoPairs(k, i, at).lower(p, q), _mm_set1_pd(height))) == 0) i += 2;
+    const __m128d bend = _mm_set1_pd(lift.bend);
+    const TwoLifts by(lift);
+    while (i + 2 < k.n && _mm_movemask_pd(_mm_cmple_pd(TwoPairs(k, i, bend, at).lower(by), _mm_set1_pd(height))) == 0) i += 2;
 #endif
     while (i + 1 < k.n && lower_of(k, lift, i, t) > height) ++i;
     return i;

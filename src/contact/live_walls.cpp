@@ -130,7 +130,7 @@ struct LiveWalls::World {
                 const double y = look.now_middle_mm + look.now.y[i];
                 const double y_next = look.next_middle_mm + look.next.y[i];
                 tip.side = row % 2 == 0 ? -1.0 : 1.0;
-                tip.face_x = track.x_runner + tip.side * track.half_runner;
+                tip.face_x = track.x_runner + (left ? look.now.left_bend[i] : 0.0) + tip.side * track.half_runner;
                 tip.wall_x = tip.face_x + off[i] + tip.side * track.half_play;
                 tip.y = y - middle_y;
                 // A sample that moves along the sled, where a runner leaves its slot, meets the wall at another place: to the turned sled the wall seems to come nearer.

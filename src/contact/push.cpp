@@ -36,7 +36,7 @@ struct Side {
     double half_play = 0.0;
 };
 std::array<Side, 2> sides_at(const Tracks& k, const Samples& all, std::size_t i) {
-    return {{{k.left.x_runner, k.left.half_runner, all.left_off[i], k.left.half_play}, {k.right.x_runner, k.right.half_runner, all.right_off[i], k.right.half_play}}};
+    return {{{k.left.x_runner + all.left_bend[i], k.left.half_runner, all.left_off[i], k.left.half_play}, {k.right.x_runner, k.right.half_runner, all.right_off[i], k.right.half_play}}};
 }
 
 /// Collects the walls of one side that touch; the outermost sample counts, and runners that touch there alike share.

@@ -23,7 +23,10 @@ class Sled {
 public:
     /// A push to the left is one to the right in a mirror.
     Sled(const Drawing& drawing, const Truth& truth, const Push& push)
-        : facing_(push.side < 0.0 ? -1.0 : 1.0), tracks_(drawing, truth, facing_), press_{facing_ * push.side, facing_ * push.moment_mm} {}
+        : facing_(push.side < 0.0 ? -1.0 : 1.0), tracks_(drawing, truth, facing_), feelers_(tracks_), press_{facing_ * push.side, facing_ * push.moment_mm} {}
+
+    Sled(const Sled&) = delete;   // its feelers look into its tracks
+    Sled& operator=(const Sled&) = delete;
 
     /// Straight runners in straight slots, pressed without a moment, stand alike everywhere: one pose tells the travel. Asked for those that steady_pose leaves.
     bool same_everywhere() const { return tracks_.straight && press_.moment_mm == 0.0; }
@@ -31,7 +34,7 @@ public:
     std::optional<SledPose> seat(double s) {
         const std::optional<Reach> guided = tracks_.guided(s);
         if (!guided) return std::nullopt;
-        const std::optional<Stand> found = stand_of(tracks_, samples_of(tracks_, *guided, s), press_, stand_, pair_);
+        const std::optional<Stand> found = stand_of(tracks_, feelers_.at(*guided, s), press_, stand_, pair_);
         if (!found) return std::nullopt;
         stand_ = *found;
         const Place& middle = stand_.middle;
@@ -41,6 +44,7 @@ public:
 private:
     double facing_;
     Tracks tracks_;
+    Feelers feelers_;
     Press press_;
     Stand stand_;
     Pair pair_;

@@ -22,20 +22,20 @@ struct Wall {
 
 /// Of the right-hand walls of both slots the one that stops the sled first.
 Wall first_wall(const Tracks& k, const Samples& all, std::size_t i, double u) {
-    const Wall left{all.left_off[i] + k.left.half_play, k.left.x_runner + k.left.half_runner, all.y[i]};
+    const Wall left{all.left_off[i] + k.left.half_play, k.left.x_runner + all.left_bend[i] + k.left.half_runner, all.y[i]};
     const Wall right{all.right_off[i] + k.right.half_play, k.right.x_runner + k.right.half_runner, all.y[i]};
     return left.at(0.0, u) < right.at(0.0, u) ? left : right;
 }
 
 /// What turning adds, for a yaw whose cosine is 1 - u: how far the right-hand walls of both slots stand beyond `off`, and the left-hand ones.
 base::Lift right_hand(const Tracks& k, double u) {
-    return {k.left.half_play + u * (k.left.x_runner + k.left.half_runner), k.right.half_play + u * (k.right.x_runner + k.right.half_runner)};
+    return {k.left.half_play + u * (k.left.x_runner + k.left.half_runner), k.right.half_play + u * (k.right.x_runner + k.right.half_runner), u};
 }
 base::Lift left_hand(const Tracks& k, double u) {
-    return {u * (k.left.x_runner - k.left.half_runner) - k.left.half_play, u * (k.right.x_runner - k.right.half_runner) - k.right.half_play};
+    return {u * (k.left.x_runner - k.left.half_runner) - k.left.half_play, u * (k.right.x_runner - k.right.half_runner) - k.right.half_play, u};
 }
 
-base::LinePairs pairs_of(const Samples& all) { return {all.left_off.data(), all.right_off.data(), all.y.data(), all.count()}; }
+base::LinePairs pairs_of(const Samples& all) { return {all.left_off.data(), all.left_bend.data(), all.right_off.data(), all.y.data(), all.count()}; }
 
 /// The yaw at which two walls stop the sled at the same x. With k the rise of their distance with u, and t0 the yaw without it,
 /// t = t0 + k*(1 - sqrt(1 - t^2)), a quadratic equation; written so that small numbers lose no digits.
@@ -105,8 +105,9 @@ private:
 
     /// A pair to start from: what was handed in, and the outermost samples where that is none. False: the push lies beyond all samples of one side.
     bool start() {
-        if (!(slope(pair_.rising) > 0.0)) pair_.rising = all_.count() - 1;
-        if (!(slope(pair_.falling) < 0.0)) pair_.falling = 0;
+        const std::size_t last = all_.count() - 1;
+        if (pair_.rising > last || !(slope(pair_.rising) > 0.0)) pair_.rising = last;
+        if (pair_.falling > last || !(slope(pair_.falling) < 0.0)) pair_.falling = 0;
         return slope(pair_.rising) > 0.0 && slope(pair_.falling) < 0.0;
     }
 

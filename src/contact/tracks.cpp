@@ -91,10 +91,55 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
         const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
         const double Y = s + (middle + y);
         all.y[i] = y;
-        all.left_off[i] = left + left_slot.at(Y) - left_bend.at(middle + y);
+        all.left_bend[i] = left_bend.at(middle + y);
+        all.left_off[i] = left + left_slot.at(Y) - all.left_bend[i];
         all.right_off[i] = right + k.right.slope * Y + right_slot.at(Y);
     }
     take_off(k.right.bend, middle, all);
+    return all;
+}
+
+Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner), right_(k.right.x_slot - k.right.x_runner), half_step_(0.5 * (k.reach.front - k.reach.rear) / last) {
+    BrokenLine::Walk left(k.left.bend);
+    BrokenLine::Walk right(k.right.bend);
+    for (int j = 0; j <= last; ++j) {
+        const double y = k.reach.middle() + place(j);
+        left_bend_[static_cast<std::size_t>(j)] = left.at(y);
+        right_bend_[static_cast<std::size_t>(j)] = right.at(y);
+    }
+}
+
+double Feelers::place(int j) const { return half_step_ * (2 * j - last); }
+
+// A place that is nearer than half a step to an end of the guided length is left out for it.
+Feelers::Range Feelers::between_ends(const Reach& g) const {
+    if (k_.straight) return {1, 0};
+    const double per_step = 0.5 / half_step_;
+    return {std::max(1, static_cast<int>((g.rear - k_.reach.rear) * per_step + 1.5)), std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
+}
+
+Samples Feelers::at(const Reach& g, double s) const {
+    Samples all;
+    BrokenLine::Walk left_slot(k_.left.slot);
+    BrokenLine::Walk right_slot(k_.right.slot);
+    const auto feel = [&](double y, double place, double left_bend, double right_bend) {
+        const std::size_t i = all.count();
+        const double Y = s + place;
+        all.y[i] = y;
+        all.left_bend[i] = left_bend;
+        all.left_off[i] = left_ + left_slot.at(Y) - left_bend;
+        all.right_off[i] = right_ + k_.right.slope * Y + right_slot.at(Y) - right_bend;
+        ++all.n;
+    };
+    const double half = 0.5 * (g.front - g.rear);
+    const double to_middle = k_.reach.middle() - g.middle();
+    const Range range = between_ends(g);
+    feel(-half, g.middle() - half, k_.left.bend.at(g.rear), k_.right.bend.at(g.rear));
+    for (int j = range.from; j <= range.to; ++j) {
+        const auto i = static_cast<std::size_t>(j);
+        feel(place(j) + to_middle, k_.reach.middle() + place(j), left_bend_[i], right_bend_[i]);
+    }
+    feel(half, g.middle() + half, k_.left.bend.at(g.front), k_.right.bend.at(g.front));
     return all;
 }
 

@@ -63,7 +63,7 @@ struct Tracks {
     std::optional<Reach> guided(double s_mm) const { return guided_part(reach, half_table, s_mm); }
 };
 
-/// Both runners at up to 33 places. Lists of single numbers, so that the processor can take several at once.
+/// Both runners at some places. Lists of single numbers, so that the processor can take several at once.
 struct Samples {
     static constexpr int most = 33;
     using List = std::array<double, most>;
@@ -71,9 +71,36 @@ struct Samples {
     List y;                    ///< in S, from the middle of the guided length
     List left_off;             ///< slot's centre line less the runner's, when the sled stands square at x = 0
     List right_off;
+    List left_bend;            ///< of the left runner; that of the right counts in right_off alone: in what a turned sled's cosine adds it would be a second-order part of a second-order part
     std::size_t count() const { return static_cast<std::size_t>(n); }
 };
 
+/// The guided length in 32 equal parts; in one where nothing is curved.
 Samples samples_of(const Tracks& tracks, const Reach& guided, double s_mm);
+
+/// Places that stay where they are on the runners, the same 33 when all of the runners is guided: what is curved on a runner is looked up once for the whole travel, and the belly of
+/// a bowed runner is always one of them. Of a runner that reaches beyond the table these count which are over it, and the table's edge.
+class Feelers {
+public:
+    /// Looks into the tracks, which must outlive it.
+    explicit Feelers(const Tracks& tracks);
+    Samples at(const Reach& guided, double s_mm) const;
+
+private:
+    static constexpr int last = Samples::most - 1;
+    struct Range {
+        int from = 0;
+        int to = 0;
+    };
+    double place(int j) const;   ///< along y from the runners' middle, exactly alike before and behind it, so that rounding never turns a sled that is pressed there
+    Range between_ends(const Reach& guided) const;
+
+    const Tracks& k_;
+    double left_;            ///< slot's less the runner's centre line, square and straight
+    double right_;
+    double half_step_;
+    Samples::List left_bend_;
+    Samples::List right_bend_;
+};
 
 }  // namespace offsquare::contact

@@ -1,6 +1,7 @@
 // A broken line that is asked at increasing places.
 #pragma once
 
+#include <algorithm>
 #include <boost/container/small_vector.hpp>
 #include <limits>
 #include <span>
@@ -16,6 +17,7 @@ class BrokenLine {
         double x = 0.0;
         double y = 0.0;
         double slope = 0.0;
+        double at(double t) const { return y + slope * (t - x); }
     };
 
 public:
@@ -30,6 +32,12 @@ public:
 
     bool straight() const { return straight_; }
 
+    /// Height at any t.
+    double at(double t) const {
+        const Part* next = std::upper_bound(parts_.data() + 1, parts_.data() + parts_.size() - 1, t, [](double place, const Part& part) { return place < part.x; });
+        return next[-1].at(t);
+    }
+
     /// Looks into the line, which must outlive it.
     class Walk {
     public:
@@ -39,7 +47,7 @@ public:
             // Mostly there is one step or none, which of them the processor cannot guess: it counts instead of jumping.
             part_ += part_[1].x <= t ? 1 : 0;
             while (part_[1].x <= t) ++part_;
-            return part_->y + part_->slope * (t - part_->x);
+            return part_->at(t);
         }
 
     private:
