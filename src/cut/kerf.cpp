@@ -49,13 +49,6 @@ struct OnSide {
         : share(sign / (r.c - side.slope * r.s)), at_0((side.at_0 + side.slope * s - x) * share), rise((side.slope * r.c + r.s) * share) {}
 };
 
-void add_pose(SideSweep& sweep, const SledPose& pose, base::Turn r) {
-    const OnSide met(sweep.side, sweep.sign, pose.x_mm, pose.s_mm, r);
-    sweep.s.push_back(pose.s_mm);
-    sweep.at_0.push_back(met.at_0);
-    sweep.rise.push_back(met.rise);
-}
-
 /// As straight_face, from the pose itself: a height enters the chord at s = from - Y and leaves it at to - Y.
 FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, base::Turn r) {
     const OnSide enters(side, sign, pose.x_mm, side.from, r);
@@ -63,22 +56,46 @@ FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, bas
     return {sign * std::min(enters.at_0, leaves.at_0), sign * (enters.rise - side.slope * enters.share)};
 }
 
-/// What changes from each pose to the next; nothing after the last.
-void join(SideSweep& sweep) {
-    for (std::size_t i = 0; i + 1 < sweep.s.size(); ++i) {
-        const double per_s = 1.0 / (sweep.s[i + 1] - sweep.s[i]);
-        sweep.at_0_per_s.push_back((sweep.at_0[i + 1] - sweep.at_0[i]) * per_s);
-        sweep.rise_per_s.push_back((sweep.rise[i + 1] - sweep.rise[i]) * per_s);
-    }
-    sweep.at_0_per_s.push_back(0.0);
-    sweep.rise_per_s.push_back(0.0);
+void make_room(SideSweep& sweep, std::size_t poses) {
+    for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s}) list->resize(poses, boost::container::default_init);
 }
 
-void sweep_along(SideSweep& sweep, const BladeSide& side, const Travel& travel) {
-    sweep.side = side;
-    for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s}) list->reserve(travel.poses.size());
-    for (const SledPose& pose : travel.poses) add_pose(sweep, pose, yaw_turn(pose.yaw_rad));
-    join(sweep);
+void add_pose(SideSweep& sweep, std::size_t i, double s, const OnSide& met) {
+    sweep.s[i] = s;
+    sweep.at_0[i] = met.at_0;
+    sweep.rise[i] = met.rise;
+}
+
+/// What changes from pose i to the next, so far away.
+void join(SideSweep& sweep, std::size_t i, double per_s) {
+    sweep.at_0_per_s[i] = (sweep.at_0[i + 1] - sweep.at_0[i]) * per_s;
+    sweep.rise_per_s[i] = (sweep.rise[i + 1] - sweep.rise[i]) * per_s;
+}
+
+/// Nothing changes after the last pose.
+void end(SideSweep& sweep) {
+    sweep.at_0_per_s.back() = 0.0;
+    sweep.rise_per_s.back() = 0.0;
+}
+
+/// Both sides of the blade, which are parallel.
+void sweep_along(SideSweep& left, SideSweep& right, const Travel& travel) {
+    const std::size_t n = travel.poses.size();
+    make_room(left, n);
+    make_room(right, n);
+    for (std::size_t i = 0; i < n; ++i) {
+        const SledPose& pose = travel.poses[i];
+        const base::Turn r = yaw_turn(pose.yaw_rad);
+        add_pose(left, i, pose.s_mm, OnSide(left.side, left.sign, pose.x_mm, pose.s_mm, r));
+        add_pose(right, i, pose.s_mm, OnSide(right.side, right.sign, pose.x_mm, pose.s_mm, r));
+    }
+    for (std::size_t i = 0; i + 1 < n; ++i) {
+        const double per_s = 1.0 / (left.s[i + 1] - left.s[i]);
+        join(left, i, per_s);
+        join(right, i, per_s);
+    }
+    end(left);
+    end(right);
 }
 
 /// Asks one side at heights that increase: the moments of entering and leaving the chord then only go back.
@@ -139,8 +156,9 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
     : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), constant_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
-    sweep_along(left_, sides.left, travel);
-    sweep_along(right_, sides.right, travel);
+    left_.side = sides.left;
+    right_.side = sides.right;
+    sweep_along(left_, right_, travel);
 }
 
 Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
