@@ -34,20 +34,30 @@ public:
     std::optional<SledPose> seat(double s) {
         const std::optional<Reach> guided = tracks_.guided(s);
         if (!guided) return std::nullopt;
-        const std::optional<Stand> found = stand_of(tracks_, feelers_.at(*guided, s), press_, stand_, pair_);
-        if (!found) return std::nullopt;
+        const Samples samples = feelers_.at(*guided, s);
+        const std::optional<Stand> found = stand_of(tracks_, samples, press_, stand_, pair_by_numbers_from(samples.first));
         stand_ = *found;
         const Place& middle = stand_.middle;
         return SledPose{s, facing_ * (middle.x + guided->middle() * middle.yaw), facing_ * small_arcsine(middle.yaw)};
     }
 
 private:
+    /// The pair at the place before, whose samples were numbered from another first one; what is no longer among them becomes a number that is none.
+    Pair& pair_by_numbers_from(int first) {
+        const auto later = static_cast<std::size_t>(first_ - first);
+        pair_.rising += later;
+        pair_.falling += later;
+        first_ = first;
+        return pair_;
+    }
+
     double facing_;
     Tracks tracks_;
     Feelers feelers_;
     Press press_;
     Stand stand_;
     Pair pair_;
+    int first_ = 0;   ///< the number of the sample from which the pair counts
 };
 
 /// Sideways room of a sled that stands square, as seen in the mirror or without it.

@@ -99,7 +99,8 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     return all;
 }
 
-Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner), right_(k.right.x_slot - k.right.x_runner), half_step_(0.5 * (k.reach.front - k.reach.rear) / last) {
+Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner), right_(k.right.x_slot - k.right.x_runner), half_step_(0.5 * (k.reach.front - k.reach.rear) / last),
+      left_slot_(k.left.slot), right_slot_(k.right.slot), left_rear_(k.left.bend), left_front_(k.left.bend), right_rear_(k.right.bend), right_front_(k.right.bend) {
     BrokenLine::Walk left(k.left.bend);
     BrokenLine::Walk right(k.right.bend);
     for (int j = 0; j <= last; ++j) {
@@ -118,10 +119,16 @@ Feelers::Range Feelers::between_ends(const Reach& g) const {
     return {std::max(1, static_cast<int>((g.rear - k_.reach.rear) * per_step + 1.5)), std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
 }
 
-Samples Feelers::at(const Reach& g, double s) const {
+Samples Feelers::at(const Reach& g, double s) {
+    const double half = 0.5 * (g.front - g.rear);
+    const double to_middle = k_.reach.middle() - g.middle();
+    const Range range = between_ends(g);
+    left_slot_.at(s + (g.middle() - half));
+    right_slot_.at(s + (g.middle() - half));
+    BrokenLine::Walk left_slot = left_slot_.walk();
+    BrokenLine::Walk right_slot = right_slot_.walk();
     Samples all;
-    BrokenLine::Walk left_slot(k_.left.slot);
-    BrokenLine::Walk right_slot(k_.right.slot);
+    all.first = range.from - 1;
     const auto feel = [&](double y, double place, double left_bend, double right_bend) {
         const std::size_t i = all.count();
         const double Y = s + place;
@@ -131,15 +138,12 @@ Samples Feelers::at(const Reach& g, double s) const {
         all.right_off[i] = right_ + k_.right.slope * Y + right_slot.at(Y) - right_bend;
         ++all.n;
     };
-    const double half = 0.5 * (g.front - g.rear);
-    const double to_middle = k_.reach.middle() - g.middle();
-    const Range range = between_ends(g);
-    feel(-half, g.middle() - half, k_.left.bend.at(g.rear), k_.right.bend.at(g.rear));
+    feel(-half, g.middle() - half, left_rear_.at(g.rear), right_rear_.at(g.rear));
     for (int j = range.from; j <= range.to; ++j) {
         const auto i = static_cast<std::size_t>(j);
         feel(place(j) + to_middle, k_.reach.middle() + place(j), left_bend_[i], right_bend_[i]);
     }
-    feel(half, g.middle() + half, k_.left.bend.at(g.front), k_.right.bend.at(g.front));
+    feel(half, g.middle() + half, left_front_.at(g.front), right_front_.at(g.front));
     return all;
 }
 

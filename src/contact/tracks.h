@@ -68,6 +68,7 @@ struct Samples {
     static constexpr int most = 33;
     using List = std::array<double, most>;
     int n = 0;
+    int first = 0;             ///< number of the first one where places keep their numbers along the travel (Feelers)
     List y;                    ///< in S, from the middle of the guided length
     List left_off;             ///< slot's centre line less the runner's, when the sled stands square at x = 0
     List right_off;
@@ -84,7 +85,8 @@ class Feelers {
 public:
     /// Looks into the tracks, which must outlive it.
     explicit Feelers(const Tracks& tracks);
-    Samples at(const Reach& guided, double s_mm) const;
+    /// At any s; quicker where the one before was near.
+    Samples at(const Reach& guided, double s_mm);
 
 private:
     static constexpr int last = Samples::most - 1;
@@ -99,6 +101,12 @@ private:
     double left_;            ///< slot's less the runner's centre line, square and straight
     double right_;
     double half_step_;
+    BrokenLine::Finger left_slot_;
+    BrokenLine::Finger right_slot_;
+    BrokenLine::Finger left_rear_;    ///< on the left runner's bend, where the guided length begins
+    BrokenLine::Finger left_front_;
+    BrokenLine::Finger right_rear_;
+    BrokenLine::Finger right_front_;
     Samples::List left_bend_;
     Samples::List right_bend_;
 };

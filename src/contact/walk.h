@@ -1,7 +1,6 @@
 // A broken line that is asked at increasing places.
 #pragma once
 
-#include <algorithm>
 #include <boost/container/small_vector.hpp>
 #include <limits>
 #include <span>
@@ -32,16 +31,11 @@ public:
 
     bool straight() const { return straight_; }
 
-    /// Height at any t.
-    double at(double t) const {
-        const Part* next = std::upper_bound(parts_.data() + 1, parts_.data() + parts_.size() - 1, t, [](double place, const Part& part) { return place < part.x; });
-        return next[-1].at(t);
-    }
-
     /// Looks into the line, which must outlive it.
     class Walk {
     public:
         explicit Walk(const BrokenLine& line) : part_(line.parts_.data()) {}
+        explicit Walk(const Part* part) : part_(part) {}
         /// Height at t, which must not decrease from one call to the next.
         double at(double t) {
             // Mostly there is one step or none, which of them the processor cannot guess: it counts instead of jumping.
@@ -51,6 +45,24 @@ public:
         }
 
     private:
+        const Part* part_;
+    };
+
+    /// Looks into the line, which must outlive it, at places of any order; quickly where the last one was near.
+    class Finger {
+    public:
+        explicit Finger(const BrokenLine& line) : first_(line.parts_.data()), part_(first_) {}
+        /// Height at t.
+        double at(double t) {
+            while (part_[1].x <= t) ++part_;
+            while (part_ != first_ && part_->x > t) --part_;
+            return part_->at(t);
+        }
+        /// Walks on from the last place.
+        Walk walk() const { return Walk(part_); }
+
+    private:
+        const Part* first_;
         const Part* part_;
     };
 
