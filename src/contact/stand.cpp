@@ -37,15 +37,21 @@ base::Lift left_hand(const Tracks& k, double u) {
 
 base::LinePairs pairs_of(const Samples& all) { return {all.left_off.data(), all.left_bend.data(), all.right_off.data(), all.y.data(), all.count()}; }
 
-/// The yaw at which two walls stop the sled at the same x. With k the rise of their distance with u, and t0 the yaw without it,
-/// t = t0 + k*(1 - sqrt(1 - t^2)), a quadratic equation; written so that small numbers lose no digits.
-double crossing(const Wall& rising, const Wall& falling) {
+/// Sine of a yaw, and one less its cosine.
+struct Yaw {
+    double t = 0.0;
+    double u = 0.0;
+};
+
+/// The yaw at which two walls stop the sled at the same x:  t = t0 + k*u,  with k the rise of their distance with u, and t0 the yaw without it. With t^2 + (1 - u)^2 = 1 this is a quadratic
+/// equation for u; written so that small numbers lose no digits. Not a number: nowhere.
+Yaw crossing(const Wall& rising, const Wall& falling) {
     const double apart = rising.y - falling.y;
     const double t0 = (falling.square - rising.square) / apart;
-    if (t0 == 0.0) return 0.0;
     const double k = (falling.turn - rising.turn) / apart;
-    const double q = t0 * (t0 + 2.0 * k);
-    return (t0 + k * q / (1.0 + std::sqrt(1.0 - q))) / (1.0 + k * k);
+    const double half = 1.0 - t0 * k;
+    const double u = t0 * t0 / (half + std::sqrt(half * half - (1.0 + k * k) * (t0 * t0)));
+    return {t0 + k * u, u};
 }
 
 /// The search for the two walls that hold the sled, at one place.
@@ -60,9 +66,9 @@ public:
         for (int round = 0; round < Samples::most; ++round) {
             if (exchange() == Found::square) return unless_held_back(0.0, base::band(walls_, right_hand(k_, 0.0), left_hand(k_, 0.0), 0.0));
             const Wall rising = first_wall(k_, all_, pair_.rising, u_);
-            const double t = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
+            const auto [t, u] = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
             if (!(std::abs(t) <= widest_yaw)) return std::nullopt;
-            u_ = one_less_cosine(t);
+            u_ = u;
             const base::Band room = base::band(walls_, right_hand(k_, u_), left_hand(k_, u_), t);
             if (room.lowest >= rising.at(t, u_) - rounding) return unless_held_back(t, room);
         }

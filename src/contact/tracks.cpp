@@ -103,14 +103,14 @@ Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner
       left_slot_(k.left.slot), right_slot_(k.right.slot), left_rear_(k.left.bend), left_front_(k.left.bend), right_rear_(k.right.bend), right_front_(k.right.bend) {
     BrokenLine::Walk left(k.left.bend);
     BrokenLine::Walk right(k.right.bend);
-    for (int j = 0; j <= last; ++j) {
-        const double y = k.reach.middle() + place(j);
-        left_bend_[static_cast<std::size_t>(j)] = left.at(y);
-        right_bend_[static_cast<std::size_t>(j)] = right.at(y);
+    for (std::size_t j = 0; j <= last; ++j) {
+        // Exactly alike before and behind the middle, so that rounding never turns a sled that is pressed there.
+        from_middle_[j] = half_step_ * (2 * static_cast<int>(j) - last);
+        y_[j] = k.reach.middle() + from_middle_[j];
+        left_bend_[j] = left.at(y_[j]);
+        right_bend_[j] = right.at(y_[j]);
     }
 }
-
-double Feelers::place(int j) const { return half_step_ * (2 * j - last); }
 
 // A place that is nearer than half a step to an end of the guided length is left out for it.
 Feelers::Range Feelers::between_ends(const Reach& g) const {
@@ -129,21 +129,21 @@ Samples Feelers::at(const Reach& g, double s) {
     BrokenLine::Walk right_slot = right_slot_.walk();
     Samples all;
     all.first = range.from - 1;
-    const auto feel = [&](double y, double place, double left_bend, double right_bend) {
-        const std::size_t i = all.count();
+    all.n = range.to - range.from + 3;
+    const auto feel = [&](std::size_t i, double place, double left_bend, double right_bend) {
         const double Y = s + place;
-        all.y[i] = y;
         all.left_bend[i] = left_bend;
         all.left_off[i] = left_ + left_slot.at(Y) - left_bend;
         all.right_off[i] = right_ + k_.right.slope * Y + right_slot.at(Y) - right_bend;
-        ++all.n;
     };
-    feel(-half, g.middle() - half, left_rear_.at(g.rear), right_rear_.at(g.rear));
-    for (int j = range.from; j <= range.to; ++j) {
-        const auto i = static_cast<std::size_t>(j);
-        feel(place(j) + to_middle, k_.reach.middle() + place(j), left_bend_[i], right_bend_[i]);
-    }
-    feel(half, g.middle() + half, left_front_.at(g.front), right_front_.at(g.front));
+    const std::size_t end = all.count() - 1;
+    const auto from = static_cast<std::size_t>(range.from);
+    for (std::size_t i = 1; i < end; ++i) all.y[i] = from_middle_[from + i - 1] + to_middle;
+    all.y[0] = -half;
+    all.y[end] = half;
+    feel(0, g.middle() - half, left_rear_.at(g.rear), right_rear_.at(g.rear));
+    for (std::size_t i = 1, j = from; i < end; ++i, ++j) feel(i, y_[j], left_bend_[j], right_bend_[j]);
+    feel(end, g.middle() + half, left_front_.at(g.front), right_front_.at(g.front));
     return all;
 }
 

@@ -94,7 +94,6 @@ private:
         int from = 0;
         int to = 0;
     };
-    double place(int j) const;   ///< along y from the runners' middle, exactly alike before and behind it, so that rounding never turns a sled that is pressed there
     Range between_ends(const Reach& guided) const;
 
     const Tracks& k_;
@@ -107,6 +106,8 @@ private:
     BrokenLine::Finger left_front_;
     BrokenLine::Finger right_rear_;
     BrokenLine::Finger right_front_;
+    Samples::List from_middle_;   ///< of the runners
+    Samples::List y_;             ///< in S
     Samples::List left_bend_;
     Samples::List right_bend_;
 };
