@@ -36,6 +36,7 @@ public:
         if (!guided) return std::nullopt;
         const Samples samples = feelers_.at(*guided, s);
         const std::optional<Stand> found = stand_of(tracks_, samples, press_, stand_, pair_by_numbers_from(samples.first));
+        if (!found) return std::nullopt;
         stand_ = *found;
         const Place& middle = stand_.middle;
         return SledPose{s, facing_ * (middle.x + guided->middle() * middle.yaw), facing_ * small_arcsine(middle.yaw)};

@@ -1,0 +1,109 @@
+// Where runners are looked at along a travel: places that stay on them.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "contact/draws.h"
+#include "contact/tracks.h"
+
+using namespace offsquare;
+using namespace offsquare::contact;
+using shop::Drawing;
+using shop::Truth;
+
+namespace {
+
+Truth curved(Draws& r) {
+    Truth t;
+    t.left_play_mm = r.between(0.1, 1);
+    t.right_play_mm = r.between(0.1, 1);
+    t.pitch_error_mm = r.between(-0.2, 0.2);
+    t.runner_bend_mm = r.coin() ? r.between(-0.3, 0.3) : 0.0;
+    t.slot_splay_rad = r.coin() ? r.between(-5e-4, 5e-4) : 0.0;
+    t.left_slot_profile = r.rough(-280, 280, 0.1, r.whole(2, 40));
+    t.right_slot_profile = r.rough(-280, 280, 0.1, r.whole(2, 40));
+    t.right_runner_profile = r.rough(-60, 360, 0.1, r.whole(2, 40));
+    return t;
+}
+
+}  // namespace
+
+TEST_CASE("a line that is asked at any place: as the profile itself has it, wherever it was asked before") {
+    Draws r(51);
+    for (int round = 0; round < 200; ++round) {
+        const base::Profile profile = round == 0 ? base::Profile() : r.rough(-100, 100, 1, r.whole(2, 40));
+        const BrokenLine line({profile.points().data(), profile.points().size()});
+        BrokenLine::Finger finger(line);
+        for (int i = 0; i < 60; ++i) {
+            // On its points too, where one part takes over from the other.
+            const bool on_point = !profile.straight() && r.coin();
+            const double t = on_point ? profile.points()[static_cast<std::size_t>(r.whole(0, static_cast<int>(profile.points().size()) - 1))].x : r.between(-120, 120);
+            // Heights of 1 mm, slopes of 1 and more a mm over some mm: rounding.
+            CHECK(std::abs(finger.at(t) - profile.at(t)) < 1e-12);
+            CHECK(finger.walk().at(t) == finger.at(t));
+        }
+    }
+}
+
+TEST_CASE("all of the runners over the table: the same places as 32 equal parts, to the last bit, in whatever order they are asked") {
+    Draws r(52);
+    for (int round = 0; round < 300; ++round) {
+        const Tracks tracks(Drawing{}, curved(r), r.sign());
+        Feelers feelers(tracks);
+        for (int i = 0; i < 5; ++i) {
+            const double s = r.between(-220, -80);   // runners from -60 to 360, table from -280 to 280
+            const auto guided = tracks.guided(s);
+            REQUIRE(guided);
+            const Samples even = samples_of(tracks, *guided, s);
+            const Samples fixed = feelers.at(*guided, s);
+            REQUIRE(fixed.n == even.n);
+            for (std::size_t k = 0; k < even.count(); ++k) {
+                CHECK(fixed.y[k] == even.y[k]);
+                CHECK(fixed.left_off[k] == even.left_off[k]);
+                CHECK(fixed.right_off[k] == even.right_off[k]);
+                CHECK(fixed.left_bend[k] == even.left_bend[k]);
+            }
+        }
+    }
+}
+
+TEST_CASE("part of the runners over the table: its two ends, and of the 33 places those that are well between; each looked up in the profiles") {
+    Draws r(53);
+    int fewer = 0;
+    for (int round = 0; round < 2000; ++round) {
+        const Drawing d;
+        const Truth truth = curved(r);
+        const Tracks tracks(d, truth, 1.0);
+        Feelers feelers(tracks);
+        const double s = r.between(-630, 330);
+        const auto guided = tracks.guided(s);
+        REQUIRE(guided);
+        const Samples all = feelers.at(*guided, s);
+        const double middle = guided->middle(), step = 420.0 / 32;
+        const auto place = [&](std::size_t k) { return middle + all.y[k]; };
+        CHECK(std::abs(place(0) - std::max(-60.0, -280 - s)) < 1e-12);
+        CHECK(std::abs(place(all.count() - 1) - std::min(360.0, 280 - s)) < 1e-12);
+        for (std::size_t k = 1; k + 1 < all.count(); ++k) {
+            const double number = (place(k) + 60) / step;
+            CHECK(std::abs(number - std::round(number)) < 1e-9);
+            CHECK(std::lround(number) == all.first + static_cast<int>(k));
+        }
+        // No gap wider than a step and a half, and no two places nearer than half a step, but for a runner that hardly reaches the table.
+        for (std::size_t k = 0; k + 1 < all.count(); ++k) {
+            CHECK(all.y[k + 1] - all.y[k] < 1.5 * step + 1e-9);
+            if (all.n > 2) CHECK(all.y[k + 1] - all.y[k] > 0.5 * step - 1e-9);
+        }
+        for (std::size_t k = 0; k < all.count(); ++k) {
+            const double y = place(k), Y = s + y;
+            const double bend = base::Profile::bow(-60, 360, truth.runner_bend_mm).at(y);
+            const double left = truth.left_slot_profile.at(Y) - bend + 0.5 * truth.pitch_error_mm;
+            const double right = truth.right_slot_profile.at(Y) - std::tan(truth.slot_splay_rad) * Y - truth.right_runner_profile.at(y) - 0.5 * truth.pitch_error_mm;
+            CHECK(std::abs(all.left_bend[k] - bend) < 1e-12);
+            CHECK(std::abs(all.left_off[k] - left) < 1e-12);
+            CHECK(std::abs(all.right_off[k] - right) < 1e-12);
+        }
+        fewer += all.n < Samples::most;
+    }
+    CHECK(fewer > 500);
+}
