@@ -53,10 +53,14 @@ run_check() {
 # #include hides in such a heap: src/start.sh and the presets compile file by file and show it.
 at_once=(-DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10)
 
-# run_tests PRESET [OPTION...]: configures, builds and runs the test executables of one preset.
+# The program under test is compiled at -O3, as it ships, so that one tree serves the tests and the comparison with -O0; the preset itself has -O1 -g, for who looks for a mistake.
+tested=$root/build/tested-O3
+as_shipped=(-DCMAKE_CXX_FLAGS_DEBUG=-O3)
+
+# run_tests PRESET TREE [OPTION...]: configures, builds and runs the test executables of one preset.
 run_tests() {
-    local preset=$1 tree=$root/build/all-$1 good bad
-    shift
+    local preset=$1 tree=$2 good bad
+    shift 2
     say "Building the preset '$preset'..."
     make_tree "$root" "$preset" "$tree" "${at_once[@]}" "$@" || { count 0 1 "build of $preset"; return; }
     (cd "$tree" && ctest --verbose --parallel "$(nproc)" --timeout 600) >"$tree/tests.log" 2>&1 </dev/null
@@ -68,21 +72,18 @@ run_tests() {
 }
 
 run_dev() {
-    run_tests dev
+    run_tests dev "$tested" "${as_shipped[@]}"
     local script
     for script in "$root"/tests/*/*_check.sh; do
-        [ -e "$script" ] && run_check "$root/build/all-dev" "$script" "$root/build/all-dev"
+        [ -e "$script" ] && run_check "$tested" "$script" "$tested"
     done
 }
 
 run_same_bytes() {
     say "Building at -O0 and at -O3..."
-    local level
-    for level in 0 3; do
-        make_tree "$root" release "$root/build/same-O$level" "-DCMAKE_CXX_FLAGS_RELEASE=-O$level" -DOFFSQUARE_WINDOW=OFF "${at_once[@]}" ||
-            { count 0 1 "build at -O$level"; return; }
-    done
-    run_check "$root/build/same-O0" "$root/tests/determinism.sh" "$root/build/same-O0/offsquare" "$root/build/same-O3/offsquare"
+    make_tree "$root" release "$root/build/same-O0" -DCMAKE_CXX_FLAGS_RELEASE=-O0 -DOFFSQUARE_WINDOW=OFF "${at_once[@]}" || { count 0 1 "build at -O0"; return; }
+    make_tree "$root" dev "$tested" "${at_once[@]}" "${as_shipped[@]}" || { count 0 1 "build at -O3"; return; }
+    run_check "$root/build/same-O0" "$root/tests/determinism.sh" "$root/build/same-O0/offsquare" "$tested/offsquare"
 }
 
 parts=("$@")
@@ -104,7 +105,7 @@ for part in "${parts[@]}"; do
     case $part in
         --dev) run_dev ;;
         --same-bytes) run_same_bytes ;;
-        --asan) run_tests asan -DOFFSQUARE_QUICK_BUILD=ON ;;
+        --asan) run_tests asan "$root/build/all-asan" -DOFFSQUARE_QUICK_BUILD=ON ;;
     esac
 done
 

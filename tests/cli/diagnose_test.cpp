@@ -166,7 +166,7 @@ TEST_CASE("the diagnosis never reads the truth: faults in a readings file change
     CHECK_FALSE(has(plain, "faults"));
 }
 
-TEST_CASE("several files of one saw are weighed together; files of two saws are refused") {
+TEST_CASE("several files of one saw are weighed together; files of two saws are refused" * doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     const auto write = [&](const char* name, const std::string& text) {
         scratch::write(folder / name, text);

@@ -91,7 +91,7 @@ Score sample(const Evening& evening, std::uint64_t saws) {
 
 }  // namespace
 
-TEST_CASE("twins: the first reading cannot tell them apart, the check that is proposed does, on either saw") {
+TEST_CASE("twins: the first reading cannot tell them apart, the check that is proposed does, on either saw" * doctest::skip(repeats::sanitized)) {
     const Bench bench;
     // In the five-cut test a bow looks like a skew; a kerf knows toe and wobble by their sum alone.
     const std::vector<Twins> all{{{Fault::fence_skew, Fault::fence_bow}, Check::five_cut, 0.8e-3, 0.25}, {{Fault::blade_toe, Fault::blade_runout}, Check::kerf_width, 0.9e-3, 0.14}};

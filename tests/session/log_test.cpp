@@ -6,6 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "repeats.h"
 #include "session/job.h"
 
 using namespace job;
@@ -213,7 +214,7 @@ TEST_CASE("a file that lies about its own numbers or their types is told the tru
     }
 }
 
-TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run") {
+TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run" * doctest::skip(repeats::sanitized)) {
     Log log{saw(), 3, Precision::real, {}};
     for (std::size_t i = 0; i < session::most_actions; ++i) {
         if (i % 4 == 0) log.actions.push_back(CutTest{});
