@@ -48,7 +48,7 @@ std::string magnitude_text(double magnitude, int decimals) {
     std::string digits = rounded(s.digits, keep);
     const auto places = static_cast<std::size_t>(decimals);
     if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
-    if (places > 0) digits.insert(digits.size() - places, ".");
+    if (places > 0) digits.insert(digits.size() - places, 1, '.');
     return digits;
 }
 
