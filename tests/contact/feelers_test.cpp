@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "contact/draws.h"
+#include "contact/runners.h"
 #include "contact/tracks.h"
 
 using namespace offsquare;
@@ -106,4 +107,27 @@ TEST_CASE("part of the runners over the table: its two ends, and of the 33 place
         fewer += all.n < Samples::most;
     }
     CHECK(fewer > 500);
+}
+
+TEST_CASE("a bowed runner, wholly over the table or not: it stands on the two corners of its bow between which the push lies") {
+    // The bow is drawn by 33 points, one each 1/32 of the runner; pressed at the middle of what is guided, the sled lies along the side of that polygon there.
+    Draws r(54);
+    const Drawing d;
+    const double step = 420.0 / 32;
+    const auto bow = [](double y, double height) { return height * (1 - (y - 150) * (y - 150) / (210.0 * 210.0)); };
+    for (int round = 0; round < 500; ++round) {
+        Truth t;
+        t.runner_bend_mm = r.between(0.02, 0.3);
+        t.left_play_mm = 0.5;
+        t.right_play_mm = 4;
+        const double s = r.between(-450, 132);
+        const double middle = 0.5 * (std::max(-60.0, -280 - s) + std::min(360.0, 280 - s));
+        if (std::abs(middle - 150) < 1e-6) continue;   // a corner right under the push: another test
+        const double from = -60 + step * std::floor((middle + 60) / step);
+        const double rise = (bow(from + step, t.runner_bend_mm) - bow(from, t.runner_bend_mm)) / step;
+        const auto pose = seat_runners(d, t, {1, 0}, s);
+        REQUIRE(pose);
+        // The cosine changes the rise by yaw^2/2 of itself: with yaws up to 1.5e-3, 2e-9.
+        CHECK(std::abs(std::sin(pose->yaw_rad) - rise) < 2e-9);
+    }
 }
