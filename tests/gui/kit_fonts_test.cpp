@@ -96,6 +96,19 @@ TEST_CASE("wrapping: every line fits, no word is lost, newlines are kept") {
     CHECK(wrapped(font, font.FontSize, "", 100.0F).size() == 1);
 }
 
+TEST_CASE("wrapping: a number keeps its unit, at every width that holds the two") {
+    const ImFont& font = *shared_fonts()->face(Face::body);
+    const std::string text = "off by 0.01 mrad, give or take 0.05 mrad (95 %); 0.25 mm in 1 m is allowed after 12 min.";
+    for (float width = text_width(font, font.FontSize, "0.01 mrad,") + 1.0F; width < 400.0F; width += 3.0F) {
+        for (const std::string& part : wrapped(font, font.FontSize, text, width)) {
+            CHECK(text_width(font, font.FontSize, part) <= width);
+            for (const char* unit : {"mrad", "%", "mm", "m ", "min"}) CHECK(part.rfind(unit, 0) != 0);
+        }
+    }
+    // A number alone before its unit has nowhere else to break.
+    CHECK(wrapped(font, font.FontSize, "0.01 mrad", text_width(font, font.FontSize, "0.01 ") + 1.0F).size() == 2);
+}
+
 TEST_CASE("wrapping: a word wider than the line is broken inside and ends all the same") {
     const ImFont& font = *shared_fonts()->face(Face::body);
     std::string joined;

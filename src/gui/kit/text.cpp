@@ -1,5 +1,6 @@
 // Fitting text into a width: ellipsis and wrapping (declared in fonts.h).
 #include <algorithm>
+#include <array>
 #include <cfloat>
 
 #include "gui/kit/fonts.h"
@@ -34,11 +35,28 @@ std::string_view without_end_spaces(std::string_view text) {
     return text;
 }
 
+/// Whether the space stands between a number and its unit, which are read together.
+bool before_unit(std::string_view text, std::size_t space) {
+    static constexpr std::array<std::string_view, 8> units{"%", "mm", "m", "in", "mrad", "rad", "min", "N"};
+    if (space == 0 || text[space - 1] < '0' || text[space - 1] > '9') return false;
+    const std::string_view next = text.substr(space + 1);
+    const std::size_t after = std::min(next.find_first_of(" ,.;:)"), next.size());
+    return std::find(units.begin(), units.end(), next.substr(0, after)) != units.end();
+}
+
+/// The last space up to `end` where a line may end: not before a unit, unless there is no other. None: npos.
+std::size_t last_break(std::string_view text, std::size_t end) {
+    const std::size_t last = text.rfind(' ', end);
+    std::size_t space = last;
+    while (space != std::string_view::npos && space > 0 && before_unit(text, space)) space = text.rfind(' ', space - 1);
+    return space == std::string_view::npos || space == 0 ? last : space;
+}
+
 void wrap_paragraph(const ImFont& font, float size, std::string_view text, float width, std::vector<std::string>& lines) {
     do {
         std::size_t count = text_width(font, size, text) <= width ? text.size() : fitting(font, size, text, width);
-        if (count < text.size() && text[count] != ' ') {
-            const std::size_t space = text.substr(0, count).rfind(' ');
+        if (count < text.size() && count > 0) {
+            const std::size_t space = last_break(text, count);
             if (space != std::string_view::npos && space > 0) count = space;
         }
         count = std::max(count, text.empty() ? 0 : one_character(text));
