@@ -166,13 +166,14 @@ Result<void> apply(Run& run, const MakeCheck& a) {
 
 Result<void> apply(Run& run, const TypeReadings& a) {
     Trial& t = run.trial;
-    const FenceStood said = a.stood.value_or(FenceStood{});
-    measure::CheckReport report{{a.check, said.behind_left_mm, said.behind_right_mm, said.clamped_again}, a.readings};
+    const contact::Shims marked = as_marked(t);
+    const FenceStood stood = a.stood.value_or(FenceStood{marked.left_mm, marked.right_mm, t.clamped_again});
+    measure::CheckReport report{{a.check, stood.behind_left_mm, stood.behind_right_mm, stood.clamped_again}, a.readings};
     if (std::string trouble = measure::trouble_with(report); !trouble.empty()) return fail(Grade::usage, std::move(trouble));
+    // Not before all is well: what is refused changes nothing.
     if (!a.stood) {
         clamp(run);
-        const contact::Shims marked = as_marked(t);
-        report.occasion = {a.check, marked.left_mm, marked.right_mm, t.clamped_again};
+        report.occasion.clamped_again = t.clamped_again;
     }
     t.notebook.push_back({std::move(report), true, {}, true});
     return {};

@@ -130,3 +130,15 @@ TEST_CASE("an action with readings that cannot be leaves the session as it was")
     CHECK(run.trial.notebook.empty());
     CHECK(run.actions_done == 0);
 }
+
+TEST_CASE("with more behind the fence than can be weighed no reading is typed, and the fence is not clamped for it") {
+    // Two of the thickest shims make 40 mm; a readings file holds 20 at most.
+    const Actions thick{PutThickness{At::left, 20.0}, PutThickness{At::left, 20.0}};
+    session::Run run = session::start(saw(), 6, measure::Precision::real);
+    for (const auto& action : thick) REQUIRE(session::step(run, action));
+    const auto done = session::step(run, jaws(0.05, 0.004));
+    REQUIRE_FALSE(done);
+    CHECK(done.error().message.find("from 0 to 20 mm thick") != std::string::npos);
+    CHECK(run.trial.notebook.empty());
+    CHECK(run.trial.clamped_again == 0);
+}
