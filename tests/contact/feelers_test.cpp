@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "contact/draws.h"
+#include "contact/curved_truth.h"
 #include "contact/runners.h"
 #include "contact/tracks.h"
 
@@ -15,15 +15,9 @@ using shop::Truth;
 
 namespace {
 
+/// Both runners too.
 Truth curved(Draws& r) {
-    Truth t;
-    t.left_play_mm = r.between(0.1, 1);
-    t.right_play_mm = r.between(0.1, 1);
-    t.pitch_error_mm = r.between(-0.2, 0.2);
-    t.runner_bend_mm = r.coin() ? r.between(-0.3, 0.3) : 0.0;
-    t.slot_splay_rad = r.coin() ? r.between(-5e-4, 5e-4) : 0.0;
-    t.left_slot_profile = r.rough(-280, 280, 0.1, r.whole(2, 40));
-    t.right_slot_profile = r.rough(-280, 280, 0.1, r.whole(2, 40));
+    Truth t = curved_truth(r);
     t.right_runner_profile = r.rough(-60, 360, 0.1, r.whole(2, 40));
     return t;
 }

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "contact/draws.h"
+#include "contact/curved_truth.h"
 #include "contact/runners.h"
 #include "contact/stand.h"
 
@@ -14,18 +14,6 @@ using shop::Truth;
 
 namespace {
 
-Truth random_truth(Draws& r) {
-    Truth t;
-    t.left_play_mm = r.between(0.1, 1);
-    t.right_play_mm = r.between(0.1, 1);
-    t.pitch_error_mm = r.between(-0.2, 0.2);
-    t.runner_bend_mm = r.coin() ? r.between(-0.3, 0.3) : 0.0;
-    t.slot_splay_rad = r.coin() ? r.between(-5e-4, 5e-4) : 0.0;
-    if (r.coin()) t.left_slot_profile = r.coin() ? r.wavy(-280, 280, 0.2) : r.rough(-280, 280, 0.1, r.whole(2, 40));
-    if (r.coin()) t.right_slot_profile = r.coin() ? r.wavy(-280, 280, 0.2) : r.rough(-280, 280, 0.1, r.whole(2, 40));
-    return t;
-}
-
 /// Without a moment the middle sample, which is level, often holds the sled.
 Press random_press(Draws& r) { return {r.between(0.1, 1), r.coin() ? 0.0 : r.between(-150, 150)}; }
 
@@ -35,7 +23,7 @@ TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,
     Draws r(31);
     int both = 0, fast_only = 0, level = 0;
     for (int round = 0; round < 1000; ++round) {
-        const Tracks tracks(Drawing{}, random_truth(r), r.sign());
+        const Tracks tracks(Drawing{}, curved_truth(r), r.sign());
         const Press press = random_press(r);
         Pair warm;
         double u = 0;
