@@ -29,12 +29,6 @@ Extent extent_of(const std::vector<Vec2>& outline) {
     return e;
 }
 
-/// A piece lying aside, in S.
-struct LaidOffcut {
-    int cut = 1;
-    std::vector<Vec2> outline;
-};
-
 /// The pieces as they were cut, by the number of their cut.
 std::vector<LaidOffcut> fallen(const Shown& shown) {
     std::vector<LaidOffcut> out;
@@ -47,19 +41,6 @@ std::vector<LaidOffcut> fallen(const Shown& shown) {
     }
     return out;
 }
-
-double page_of(const Scene& scene) {
-    Picture bounds;
-    set_bounds(scene, bounds);
-    return bounds.hi.y - bounds.lo.y;
-}
-
-/// The pile: on the base beyond the runner, from there outwards in the order of the cuts. `near` is its side towards the blade, `step` from one piece to the next, both away from the blade.
-struct Pile {
-    std::vector<LaidOffcut> pieces;
-    double near = 0.0, step = 0.0, words_y = 0.0;   // S, `near` before mirroring
-    bool roomy = true;   ///< beside each piece there is room for its number
-};
 
 /// The edge of the runner's slot that looks away from the blade; -1: the one that looks to it. Before mirroring.
 double slot_edge(const Scene& scene, double way) {
@@ -74,11 +55,12 @@ void lay(LaidOffcut& piece, const Scene& scene, double near, double foot) {
     for (Vec2& p : piece.outline) p = p + shift;
 }
 
-Pile pile_of(const Scene& scene) {
-    Pile pile{fallen(scene.shown), 0.0, 0.0, 0.0, true};
+}  // namespace
+
+OffcutPile offcut_pile(const Scene& scene, double page) {
+    OffcutPile pile{fallen(scene.shown), 0.0, 0.0, 0.0, true};
     if (pile.pieces.empty()) return pile;
     const shop::Drawing& d = scene.drawing();
-    const double page = page_of(scene);
     const double outer = 0.5 * d.sled.width_mm - 2.0;
     const double room = outer - slot_edge(scene, 1.0) - 0.015 * page;
     double widest = 0.0;
@@ -96,14 +78,11 @@ Pile pile_of(const Scene& scene) {
     return pile;
 }
 
-}  // namespace
-
-void add_offcuts(const Scene& scene, Picture& out) {
-    for (const LaidOffcut& p : pile_of(scene).pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.7}, Handle::laid_aside);
+void add_offcuts(const Scene& scene, const OffcutPile& pile, Picture& out) {
+    for (const LaidOffcut& p : pile.pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.7}, Handle::laid_aside);
 }
 
-void add_offcut_names(const Scene& scene, Picture& out) {
-    const Pile pile = pile_of(scene);
+void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out) {
     if (pile.pieces.empty()) return;
     const double m = scene.mirror;
     for (const LaidOffcut& p : pile.pieces) {

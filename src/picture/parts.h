@@ -25,8 +25,19 @@ void add_clamps(const Scene& scene, Picture& out);
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out);
 
 // draw_offcuts.cpp: what earlier cuts took off, laid aside on the base of the sled, as large as it is
-void add_offcuts(const Scene& scene, Picture& out);
-void add_offcut_names(const Scene& scene, Picture& out);   ///< the number of its cut beside each
+struct LaidOffcut {
+    int cut = 1;
+    std::vector<Vec2> outline;   ///< in S
+};
+/// On the base beyond the runner, from there outwards in the order of the cuts. `near` is its side towards the blade, `step` from one piece to the next, both away from the blade.
+struct OffcutPile {
+    std::vector<LaidOffcut> pieces;
+    double near = 0.0, step = 0.0, words_y = 0.0;   ///< S, `near` before mirroring
+    bool roomy = true;                              ///< beside each piece there is room for its number
+};
+OffcutPile offcut_pile(const Scene& scene, double page_mm);   ///< `page_mm`: height of the picture, by which words are spaced
+void add_offcuts(const Scene& scene, const OffcutPile& pile, Picture& out);
+void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out);   ///< the number of its cut beside each
 
 // draw_words.cpp
 void set_bounds(const Scene& scene, Picture& out);     ///< lo and hi, with room for the names at both sides and a band below

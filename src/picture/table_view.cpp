@@ -28,13 +28,14 @@ Picture table_view(const session::Trial& trial, const ViewOptions& options) {
     add_table(scene, out);
     add_base(scene, out);
     add_fence(scene, out);
-    add_offcuts(scene, out);
+    const OffcutPile offcuts = offcut_pile(scene, out.hi.y - out.lo.y);
+    add_offcuts(scene, offcuts, out);
     add_pieces(scene, out);
     add_clamps(scene, out);
     add_blade(scene, out);
     add_calipers(scene, options, out);
     add_names(scene, options, out);
-    if (!options.few_words) add_offcut_names(scene, out);
+    if (!options.few_words) add_offcut_names(scene, offcuts, out);
     const bool grips = options.grips && scene.shown.cut == 0;
     if (grips) add_grips(scene, out);
     if (options.reveal) {
