@@ -34,7 +34,7 @@ int open_window(const offsquare::cli::WindowWish&) { return no_window("this prog
 }  // namespace
 
 int main(int argc, char** argv) {
-    std::signal(SIGPIPE, SIG_IGN);   // a reader that goes away shows as a failed write, which is quiet
+    std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away shows as a failed write, which is quiet
     if (const auto wish = offsquare::cli::window_wish(argc, argv)) return open_window(*wish);
     return offsquare::cli::run(argc, argv, std::cout, std::cerr, std::cin);
 }

@@ -7,7 +7,9 @@
 
 namespace statistics {
 
-inline double mean(const std::vector<double>& x) { return std::accumulate(x.begin(), x.end(), 0.0) / static_cast<double>(x.size()); }
+inline double mean(const std::vector<double>& x) {
+    return std::accumulate(x.begin(), x.end(), 0.0) / static_cast<double>(x.size());
+}
 
 /// Pearson's coefficient of two samples of the same size.
 inline double correlation(const std::vector<double>& a, const std::vector<double>& b) {

@@ -1,7 +1,7 @@
-// Method: reduce the argument to a short interval without loss, sum the Taylor series there, put the parts together so that the large
-// part is added last. Series are long enough that the first term left out is below 1e-19 of the result. Constants are written in
-// hexadecimal, so that nothing depends on how a compiler rounds decimals; tests/base/elementary_test.cpp
-// holds the results to half of the promised error.
+// Method: reduce the argument to a short interval without loss, sum the Taylor series there, put the parts together so
+// that the large part is added last. Series are long enough that the first term left out is below 1e-19 of the result.
+// Constants are written in hexadecimal, so that nothing depends on how a compiler rounds decimals;
+// tests/base/elementary_test.cpp holds the results to half of the promised error.
 #include "base/elementary.h"
 
 #include <array>
@@ -23,8 +23,10 @@ Split exact_sum(double a, double b) {
     return {s, (a - (s - part)) + (b - part)};
 }
 
-// pi/2 in four parts. The first three have at most 33 bits, so that their products with a quarter count below 2^17 are exact.
-constexpr std::array<double, 4> half_pi = {0x1.921fb54400000p+0, 0x1.0b4611a600000p-34, 0x1.3198a2e000000p-69, 0x1.b839a252049c1p-104};
+// pi/2 in four parts. The first three have at most 33 bits, so that their products with a quarter count below 2^17 are
+// exact.
+constexpr std::array<double, 4> half_pi = {0x1.921fb54400000p+0, 0x1.0b4611a600000p-34, 0x1.3198a2e000000p-69,
+                                           0x1.b839a252049c1p-104};
 constexpr double two_over_pi = 0x1.45f306dc9c883p-1;
 constexpr Split half_pi_split = {0x1.921fb54442d18p+0, 0x1.1a62633145c07p-54};
 
@@ -164,7 +166,8 @@ double atan_of(double slope) {
 double log_of(double x) {
     int exponent = 0;
     double m = std::frexp(x, &exponent);  // exact; m in [0.5, 1)
-    if (m < 0x1.6a09e667f3bcdp-1) {       // sqrt(1/2): keep m near 1, so that log(1 + f) has no cancellation against the exponent
+    if (m < 0x1.6a09e667f3bcdp-1) {  // sqrt(1/2): keep m near 1, so that log(1 + f) has no cancellation against the
+                                     // exponent
         m *= 2.0;
         exponent -= 1;
     }

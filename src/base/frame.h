@@ -1,8 +1,8 @@
-// Plane points, directions and poses. Notation: p_AQ is the point Q in frame A; X_AB is the pose of frame B in frame A, so
-// that p_AQ = X_AB * p_BQ and X_AC = X_AB * X_BC. Frames: T table, S sled, F fence, W work (the board).
+// Plane points, directions and poses. Notation: p_AQ is the point Q in frame A; X_AB is the pose of frame B in frame A,
+// so that p_AQ = X_AB * p_BQ and X_AC = X_AB * X_BC. Frames: T table, S sled, F fence, W work (the board).
 //
-// A rotation is kept as its cosine and sine, never as an angle: composing and applying it then needs no library function
-// whose last bit could differ between processors.
+// A rotation is kept as its cosine and sine, never as an angle: composing and applying it then needs no library
+// function whose last bit could differ between processors.
 #pragma once
 
 #include <cmath>

@@ -1,4 +1,5 @@
-// Sums are taken about the means, in two passes: raw sums of squares lose as many digits as the points lie far from zero.
+// Sums are taken about the means, in two passes: raw sums of squares lose as many digits as the points lie far from
+// zero.
 #include "base/line_fit.h"
 
 #include <algorithm>
@@ -16,9 +17,13 @@ bool all_finite(std::span<const double> values) {
 
 /// Why no line can be fitted, or nothing.
 std::optional<std::string> unfit(std::span<const double> x, std::span<const double> y, std::size_t least) {
-    if (x.size() != y.size()) return fmt::format("found {} stations and {} readings, expected one reading for each station", x.size(), y.size());
-    if (x.size() < least) return fmt::format("found {} points, expected {} or more to fit a line with its uncertainty", x.size(), least);
-    if (!all_finite(x) || !all_finite(y)) return "found a point that is not a finite number, expected finite numbers, for example 0 and 12.5";
+    if (x.size() != y.size())
+        return fmt::format("found {} stations and {} readings, expected one reading for each station", x.size(),
+                           y.size());
+    if (x.size() < least)
+        return fmt::format("found {} points, expected {} or more to fit a line with its uncertainty", x.size(), least);
+    if (!all_finite(x) || !all_finite(y))
+        return "found a point that is not a finite number, expected finite numbers, for example 0 and 12.5";
     return std::nullopt;
 }
 
@@ -54,7 +59,8 @@ Result<LineFit> fit_line(std::span<const double> x, std::span<const double> y) {
         sxy += (x[i] - fit.x_mean) * (y[i] - fit.y_mean);
     }
     const auto [low, high] = std::minmax_element(x.begin(), x.end());
-    if (*low == *high || !(sxx > 0.0)) return fail(Grade::bad_data, "found all points at one station, expected at least two different stations");
+    if (*low == *high || !(sxx > 0.0))
+        return fail(Grade::bad_data, "found all points at one station, expected at least two different stations");
     fit.slope = sxy / sxx;
     double squares = 0.0;
     for (std::size_t i = 0; i < x.size(); ++i) squares += square((y[i] - fit.y_mean) - fit.slope * (x[i] - fit.x_mean));

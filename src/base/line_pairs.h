@@ -13,10 +13,10 @@ namespace offsquare::base {
 /// Pair i: the lines  p[i] + rise[i]*t  and  q[i] + rise[i]*t. Looks at lists that others hold.
 struct LinePairs {
     const double* p = nullptr;
-    const double* p_bend = nullptr;   ///< how far p[i] grows for each unit of Lift::bend
+    const double* p_bend = nullptr;  ///< how far p[i] grows for each unit of Lift::bend
     const double* q = nullptr;
     const double* rise = nullptr;
-    std::size_t n = 0;         ///< >= 1
+    std::size_t n = 0;  ///< >= 1
 };
 
 /// How far all lines p, and all lines q, are lifted; and the lines p by their own p_bend, so many times.
@@ -32,10 +32,15 @@ struct Band {
     double highest = 0.0;
 };
 
-// Each comes twice: one pair after the other, and two pairs at once, which compilers do not see that they may. The bits are the same, for the least of all is the same in any order.
+// Each comes twice: one pair after the other, and two pairs at once, which compilers do not see that they may. The bits
+// are the same, for the least of all is the same in any order.
 
-inline double lower_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::min(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
-inline double higher_of(const LinePairs& k, Lift lift, std::size_t i, double t) { return std::max(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t; }
+inline double lower_of(const LinePairs& k, Lift lift, std::size_t i, double t) {
+    return std::min(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t;
+}
+inline double higher_of(const LinePairs& k, Lift lift, std::size_t i, double t) {
+    return std::max(k.p[i] + lift.bend * k.p_bend[i] + lift.p, k.q[i] + lift.q) + k.rise[i] * t;
+}
 
 #ifdef __SSE2__
 /// A lift, twice.
@@ -49,9 +54,15 @@ struct TwoLifts {
 class TwoPairs {
 public:
     TwoPairs(const LinePairs& k, std::size_t i, __m128d bend, __m128d t)
-        : p_(_mm_add_pd(_mm_loadu_pd(k.p + i), _mm_mul_pd(bend, _mm_loadu_pd(k.p_bend + i)))), q_(_mm_loadu_pd(k.q + i)), rise_(_mm_mul_pd(_mm_loadu_pd(k.rise + i), t)) {}
-    __m128d lower(const TwoLifts& by) const { return _mm_add_pd(_mm_min_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_); }
-    __m128d higher(const TwoLifts& by) const { return _mm_add_pd(_mm_max_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_); }
+        : p_(_mm_add_pd(_mm_loadu_pd(k.p + i), _mm_mul_pd(bend, _mm_loadu_pd(k.p_bend + i)))),
+          q_(_mm_loadu_pd(k.q + i)),
+          rise_(_mm_mul_pd(_mm_loadu_pd(k.rise + i), t)) {}
+    __m128d lower(const TwoLifts& by) const {
+        return _mm_add_pd(_mm_min_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_);
+    }
+    __m128d higher(const TwoLifts& by) const {
+        return _mm_add_pd(_mm_max_pd(_mm_add_pd(p_, by.p), _mm_add_pd(q_, by.q)), rise_);
+    }
 
 private:
     __m128d p_;
@@ -66,7 +77,7 @@ inline double lowest_by_twos(const LinePairs& k, Lift lift, double t) {
     const __m128d at = _mm_set1_pd(t);
     const __m128d bend = _mm_set1_pd(lift.bend);
     const TwoLifts by(lift);
-    __m128d even = TwoPairs(k, k.n - 4, bend, at).lower(by);   // so that nothing is left over
+    __m128d even = TwoPairs(k, k.n - 4, bend, at).lower(by);  // so that nothing is left over
     __m128d odd = TwoPairs(k, k.n - 2, bend, at).lower(by);
     for (std::size_t i = 0; i + 4 < k.n; i += 4) {
         even = _mm_min_pd(even, TwoPairs(k, i, bend, at).lower(by));
@@ -108,7 +119,8 @@ inline Band band(const LinePairs& k, Lift up, Lift down, double t) {
     if (k.n >= 2) return band_by_twos(k, up, down, t);
 #endif
     Band all{lower_of(k, up, 0, t), higher_of(k, down, 0, t)};
-    for (std::size_t i = 1; i < k.n; ++i) all = {std::min(all.lowest, lower_of(k, up, i, t)), std::max(all.highest, higher_of(k, down, i, t))};
+    for (std::size_t i = 1; i < k.n; ++i)
+        all = {std::min(all.lowest, lower_of(k, up, i, t)), std::max(all.highest, higher_of(k, down, i, t))};
     return all;
 }
 
@@ -119,7 +131,8 @@ inline std::size_t first_down_to(const LinePairs& k, Lift lift, double t, double
     const __m128d at = _mm_set1_pd(t);
     const __m128d bend = _mm_set1_pd(lift.bend);
     const TwoLifts by(lift);
-    while (i + 2 < k.n && _mm_movemask_pd(_mm_cmple_pd(TwoPairs(k, i, bend, at).lower(by), _mm_set1_pd(height))) == 0) i += 2;
+    while (i + 2 < k.n && _mm_movemask_pd(_mm_cmple_pd(TwoPairs(k, i, bend, at).lower(by), _mm_set1_pd(height))) == 0)
+        i += 2;
 #endif
     while (i + 1 < k.n && lower_of(k, lift, i, t) > height) ++i;
     return i;

@@ -12,12 +12,14 @@ namespace offsquare::base {
 
 #ifdef __SSE2__
 /// Two lines at one place, at once.
-inline __m128d two_lines(const double* at_0, const double* rise, __m128d t) { return _mm_add_pd(_mm_loadu_pd(at_0), _mm_mul_pd(_mm_loadu_pd(rise), t)); }
+inline __m128d two_lines(const double* at_0, const double* rise, __m128d t) {
+    return _mm_add_pd(_mm_loadu_pd(at_0), _mm_mul_pd(_mm_loadu_pd(rise), t));
+}
 
 /// The least  at_0[i] + rise[i]*t  of n >= 4 lines, two at a time; compilers do not see that they may.
 inline double lowest_line_by_twos(const double* at_0, const double* rise, std::size_t n, double t) {
     const __m128d at = _mm_set1_pd(t);
-    __m128d even = two_lines(at_0 + n - 4, rise + n - 4, at);   // so that nothing is left over
+    __m128d even = two_lines(at_0 + n - 4, rise + n - 4, at);  // so that nothing is left over
     __m128d odd = two_lines(at_0 + n - 2, rise + n - 2, at);
     for (std::size_t i = 0; i + 4 < n; i += 4) {
         even = _mm_min_pd(even, two_lines(at_0 + i, rise + i, at));

@@ -16,7 +16,7 @@ namespace {
 /// An absolute folder that a variable names; nothing if it does not.
 std::optional<fs::path> absolute(const Environment& environment, const char* variable) {
     const std::optional<std::string> text = environment(variable);
-    if (!text || fs::path(*text).is_relative()) return std::nullopt;   // an empty path is relative
+    if (!text || fs::path(*text).is_relative()) return std::nullopt;  // an empty path is relative
     return fs::path(*text);
 }
 
@@ -36,7 +36,8 @@ Environment own_environment() {
 }
 
 Places places(const Environment& environment) {
-    return {place(environment, "XDG_CONFIG_HOME", ".config"), place(environment, "XDG_STATE_HOME", ".local/state"), place(environment, "XDG_DATA_HOME", ".local/share")};
+    return {place(environment, "XDG_CONFIG_HOME", ".config"), place(environment, "XDG_STATE_HOME", ".local/state"),
+            place(environment, "XDG_DATA_HOME", ".local/share")};
 }
 
 Result<void> make_folder(const fs::path& folder) {
@@ -44,10 +45,12 @@ Result<void> make_folder(const fs::path& folder) {
     fs::path made;
     for (const fs::path& part : folder) {
         made /= part;
-        if (::mkdir(made.c_str(), 0700) == 0) continue;   // 0700: as the specification asks
+        if (::mkdir(made.c_str(), 0700) == 0) continue;  // 0700: as the specification asks
         const int why = errno;
         std::error_code none;
-        if (!fs::is_directory(made, none)) return fail(Grade::cannot_create, fmt::format("the folder {} cannot be made: {}", folder.string(), std::strerror(why)));
+        if (!fs::is_directory(made, none))
+            return fail(Grade::cannot_create,
+                        fmt::format("the folder {} cannot be made: {}", folder.string(), std::strerror(why)));
     }
     return {};
 }

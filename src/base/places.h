@@ -14,16 +14,17 @@ namespace offsquare::base {
 using Environment = std::function<std::optional<std::string>(const std::string& name)>;
 Environment own_environment();
 
-/// Folders of offsquare, each ending in "offsquare". Empty where there is none: the XDG variable is unset, empty or relative (which the XDG Base
-/// Directory Specification says to ignore), and HOME is too.
+/// Folders of offsquare, each ending in "offsquare". Empty where there is none: the XDG variable is unset, empty or
+/// relative (which the XDG Base Directory Specification says to ignore), and HOME is too.
 struct Places {
-    std::filesystem::path config;   ///< settings
-    std::filesystem::path state;    ///< window size, recent files, unsaved work
-    std::filesystem::path data;     ///< the learner's own sessions
+    std::filesystem::path config;  ///< settings
+    std::filesystem::path state;   ///< window size, recent files, unsaved work
+    std::filesystem::path data;    ///< the learner's own sessions
 };
 Places places(const Environment& environment);
 
-/// The folder with all that leads to it, for this person alone. An empty path, or a folder that cannot be made: Grade::cannot_create.
+/// The folder with all that leads to it, for this person alone. An empty path, or a folder that cannot be made:
+/// Grade::cannot_create.
 Result<void> make_folder(const std::filesystem::path& folder);
 
 }  // namespace offsquare::base

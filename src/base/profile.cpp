@@ -25,7 +25,8 @@ Profile Profile::wave(double from, double to, double height, double wave_mm) {
     constexpr int per_wave = 12;
     Points p;
     const double step = wave_mm / per_wave;
-    for (double k = std::ceil(from / step); k * step <= to; k += 1.0) p.push_back({k * step, 0.5 * height * sin_of(2.0 * pi * std::fmod(k, per_wave) / per_wave)});
+    for (double k = std::ceil(from / step); k * step <= to; k += 1.0)
+        p.push_back({k * step, 0.5 * height * sin_of(2.0 * pi * std::fmod(k, per_wave) / per_wave)});
     return Profile(p);
 }
 

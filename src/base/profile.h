@@ -7,8 +7,8 @@
 
 namespace offsquare::base {
 
-/// Points (t, d): position along the face t [mm] strictly increasing, departure d [mm]; straight between points, level beyond the
-/// ends. No points: exactly straight.
+/// Points (t, d): position along the face t [mm] strictly increasing, departure d [mm]; straight between points, level
+/// beyond the ends. No points: exactly straight.
 class Profile {
 public:
     using Points = boost::container::small_vector<Vec2, 4>;
@@ -30,7 +30,8 @@ public:
         return a.y + (b.y - a.y) * ((t - a.x) / (b.x - a.x));
     }
 
-    /// A shallow bow over [from, to]: zero at both ends, `sagitta` in the middle, a parabola through n points (n >= 3, odd keeps the peak).
+    /// A shallow bow over [from, to]: zero at both ends, `sagitta` in the middle, a parabola through n points (n >= 3,
+    /// odd keeps the peak).
     static Profile bow(double from, double to, double sagitta, int n = 33) {
         Points p;
         for (int i = 0; i < n; ++i) {
@@ -40,7 +41,8 @@ public:
         return Profile(p);
     }
 
-    /// A wave over [from, to], `height` from trough to crest, zero and rising at t = 0; twelve points a wave: within 2 % of its height of a sine. height >= 0, wave_mm > 0.
+    /// A wave over [from, to], `height` from trough to crest, zero and rising at t = 0; twelve points a wave: within 2
+    /// % of its height of a sine. height >= 0, wave_mm > 0.
     static Profile wave(double from, double to, double height, double wave_mm);
 
 private:

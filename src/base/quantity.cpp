@@ -1,5 +1,6 @@
-// Reading. A typed number is kept as decimal digits, a power of ten and a denominator until its unit is known, so that 0.617in becomes the
-// double nearest to 15.6718 mm and not a product of rounded factors. Text is cleaned to ASCII first; std::from_chars knows no locale.
+// Reading. A typed number is kept as decimal digits, a power of ten and a denominator until its unit is known, so that
+// 0.617in becomes the double nearest to 15.6718 mm and not a product of rounded factors. Text is cleaned to ASCII
+// first; std::from_chars knows no locale.
 #include "base/quantity.h"
 
 #include <algorithm>
@@ -22,7 +23,7 @@ constexpr double largest_angle_rad = pi / 2.0;  // beyond a quarter turn a set-u
 constexpr std::size_t longest_text = 100;       // bytes
 constexpr int largest_power = 60;               // of ten, of the last digit: keeps steps and values away from overflow
 constexpr std::size_t exact_digits = 15;        // up to here digits * unit fits 63 bits
-constexpr std::size_t fraction_digits = 6;      // of a whole part, numerator or denominator: their products stay below 2^53
+constexpr std::size_t fraction_digits = 6;  // of a whole part, numerator or denominator: their products stay below 2^53
 
 /// One unit is `factor` * 10^`power` millimetres (or, for an angle in decimal units, radians); exact.
 struct Scale {
@@ -90,8 +91,11 @@ struct Kind {
     std::string_view name;
     std::string_view expected;
 };
-constexpr Kind a_length = {"a length", "a number with a unit (mm, cm, m, um, in, thou, ft), for example 15 3/8 in or 0.4 mm"};
-constexpr Kind an_angle = {"an angle", "a number with a unit (mrad, rad, deg, arcmin) or a gap per length, for example 0.5 mrad or 0.003 in/ft"};
+constexpr Kind a_length = {"a length",
+                           "a number with a unit (mm, cm, m, um, in, thou, ft), for example 15 3/8 in or 0.4 mm"};
+constexpr Kind an_angle = {
+    "an angle",
+    "a number with a unit (mrad, rad, deg, arcmin) or a gap per length, for example 0.5 mrad or 0.003 in/ft"};
 constexpr Kind a_number = {"a number", "digits with at most one decimal sign, for example 12 or -3.25"};
 
 // ---- showing what was found -----------------------------------------------------------------------------------------
@@ -99,7 +103,12 @@ constexpr Kind a_number = {"a number", "digits with at most one decimal sign, fo
 /// Bytes of the code point that starts at i: 1 to 4, or 0 where the text is not UTF-8.
 std::size_t code_point_size(std::string_view text, std::size_t i) {
     const auto lead = static_cast<unsigned char>(text[i]);
-    const std::size_t n = lead < 0x80U ? 1 : lead < 0xc2U ? 0 : lead < 0xe0U ? 2 : lead < 0xf0U ? 3 : lead < 0xf5U ? 4 : 0;
+    const std::size_t n = lead < 0x80U   ? 1
+                          : lead < 0xc2U ? 0
+                          : lead < 0xe0U ? 2
+                          : lead < 0xf0U ? 3
+                          : lead < 0xf5U ? 4
+                                         : 0;
     if (n == 0 || i + n > text.size()) return 0;
     for (std::size_t k = 1; k < n; ++k) {
         if ((static_cast<unsigned char>(text[i + k]) & 0xc0U) != 0x80U) return 0;
@@ -126,7 +135,8 @@ std::string shown(std::string_view text) {
 }
 
 tl::unexpected<Problem> refuse(const Kind& kind, std::string_view text, std::string_view why) {
-    return fail(Grade::bad_data, fmt::format("found \"{}\", which is not {}: {}. Expected {}.", shown(text), kind.name, why, kind.expected));
+    return fail(Grade::bad_data, fmt::format("found \"{}\", which is not {}: {}. Expected {}.", shown(text), kind.name,
+                                             why, kind.expected));
 }
 
 // ---- cleaning -------------------------------------------------------------------------------------------------------
@@ -135,17 +145,17 @@ struct Replacement {
     std::string_view from;
     std::string_view to;
 };
-constexpr std::array<Replacement, 11> replacements = {{{"\xe2\x88\x92", "-"},     // U+2212 minus
-                                                       {"\xe2\x80\xb2", "'"},     // U+2032 prime
-                                                       {"\xe2\x80\xb3", "\""},    // U+2033 double prime
-                                                       {"\xe2\x80\x99", "'"},     // U+2019, what a telephone types for '
-                                                       {"\xe2\x80\x9d", "\""},    // U+201D, and for "
-                                                       {"\xc2\xb5", "u"},         // U+00B5 micro
-                                                       {"\xce\xbc", "u"},         // U+03BC mu
-                                                       {"\xc2\xb0", "deg"},       // U+00B0 degree
-                                                       {"\xc2\xa0", " "},         // U+00A0 no-break space
-                                                       {"\xe2\x80\x89", " "},     // U+2009 thin space
-                                                       {"\xe2\x80\xaf", " "}}};   // U+202F narrow no-break space
+constexpr std::array<Replacement, 11> replacements = {{{"\xe2\x88\x92", "-"},    // U+2212 minus
+                                                       {"\xe2\x80\xb2", "'"},    // U+2032 prime
+                                                       {"\xe2\x80\xb3", "\""},   // U+2033 double prime
+                                                       {"\xe2\x80\x99", "'"},    // U+2019, what a telephone types for '
+                                                       {"\xe2\x80\x9d", "\""},   // U+201D, and for "
+                                                       {"\xc2\xb5", "u"},        // U+00B5 micro
+                                                       {"\xce\xbc", "u"},        // U+03BC mu
+                                                       {"\xc2\xb0", "deg"},      // U+00B0 degree
+                                                       {"\xc2\xa0", " "},        // U+00A0 no-break space
+                                                       {"\xe2\x80\x89", " "},    // U+2009 thin space
+                                                       {"\xe2\x80\xaf", " "}}};  // U+202F narrow no-break space
 
 /// Lower case ASCII with spaces only; anything else stays as it is and is refused later.
 std::string cleaned(std::string_view text) {
@@ -230,9 +240,11 @@ Found<Number> take_decimal(Cursor& at) {
     if (pointed) at.skip(1);
     const std::string part(pointed ? at.take_while(is_digit) : std::string_view{});
     if (whole.empty() && part.empty()) {
-        return because(at.at_end() ? std::string("a number is missing at its end") : fmt::format("no number at \"{}\"", shown(at.rest())));
+        return because(at.at_end() ? std::string("a number is missing at its end")
+                                   : fmt::format("no number at \"{}\"", shown(at.rest())));
     }
-    if (is_decimal_sign(at.peek())) return because("it has a second decimal sign in one number (digit groups are not read)");
+    if (is_decimal_sign(at.peek()))
+        return because("it has a second decimal sign in one number (digit groups are not read)");
     const Found<int> typed_power = take_exponent(at);
     if (!typed_power) return because(typed_power.error());
     const int power = *typed_power - static_cast<int>(part.size());
@@ -258,9 +270,11 @@ Found<Number> take_fraction(Cursor& at, std::string_view whole) {
     const std::string_view top = at.take_while(is_digit);
     at.skip(1);
     const std::string_view bottom = at.take_while(is_digit);
-    if (std::max({whole.size(), top.size(), bottom.size()}) > fraction_digits) return because("its fraction has too many digits");
+    if (std::max({whole.size(), top.size(), bottom.size()}) > fraction_digits)
+        return because("its fraction has too many digits");
     if (integer(bottom) == 0) return because("the lower number of its fraction is zero");
-    if (!whole.empty() && integer(top) >= integer(bottom)) return because("the fraction after a whole number must be less than one");
+    if (!whole.empty() && integer(top) >= integer(bottom))
+        return because("the fraction after a whole number must be less than one");
     const std::uint64_t parts = integer(whole) * integer(bottom) + integer(top);
     return Number{fmt::format("{}", parts), 0, integer(bottom)};
 }
@@ -289,7 +303,8 @@ std::optional<double> decimal_value(std::string_view digits, int power) {
     return v;
 }
 
-/// number * scale, rounded once wherever the digits allow. Powers are small enough (largest_power) that nothing overflows.
+/// number * scale, rounded once wherever the digits allow. Powers are small enough (largest_power) that nothing
+/// overflows.
 double scaled(const Number& n, Scale scale) {
     if (n.denominator != 1) {
         const auto top = static_cast<double>(integer(n.digits) * static_cast<std::uint64_t>(scale.factor));
@@ -358,7 +373,8 @@ constexpr AngleScale scale_of(AngleUnit unit) {
     return {{1, 0}, 0.0};
 }
 
-// ---- lengths and angles, after the sign -------------------------------------------------------------------------------
+// ---- lengths and angles, after the sign
+// -------------------------------------------------------------------------------
 
 /// The unit must be known; an empty name is allowed where `otherwise` is given.
 Found<Scale> known_length_unit(std::string_view name, std::optional<Scale> otherwise) {
@@ -442,7 +458,8 @@ Found<Typed> take_angle(Cursor& at, AngleUnit assumed) {
 /// Why no reading should even be tried, or nothing.
 std::optional<std::string> hopeless(std::string_view text) {
     if (text.find_first_not_of(" \t") == std::string_view::npos) return "it is empty";
-    if (text.size() > longest_text) return fmt::format("it has {} bytes where {} are allowed", text.size(), longest_text);
+    if (text.size() > longest_text)
+        return fmt::format("it has {} bytes where {} are allowed", text.size(), longest_text);
     const bool both = text.find('.') != std::string_view::npos && text.find(',') != std::string_view::npos;
     if (both) return "it has both . and , (use one of them as the decimal sign; digit groups are not read)";
     return std::nullopt;
@@ -461,7 +478,9 @@ Result<Typed> read(std::string_view text, const Kind& kind, double largest, std:
     Found<Typed> found = take(at);
     if (!found) return refuse(kind, text, found.error());
     at.skip_spaces();
-    if (is_digit(at.peek())) return refuse(kind, text, fmt::format("a second number stands at \"{}\" (digit groups are not read)", shown(at.rest())));
+    if (is_digit(at.peek()))
+        return refuse(kind, text,
+                      fmt::format("a second number stands at \"{}\" (digit groups are not read)", shown(at.rest())));
     if (!at.at_end()) return refuse(kind, text, fmt::format("it goes on with \"{}\"", shown(at.rest())));
     if (!(std::fabs(found->value) <= largest)) return refuse(kind, text, limit);
     if (negative && found->value != 0.0) found->value = -found->value;
@@ -471,11 +490,13 @@ Result<Typed> read(std::string_view text, const Kind& kind, double largest, std:
 }  // namespace
 
 Result<Typed> parse_length(std::string_view text, LengthUnit assumed) {
-    return read(text, a_length, largest_length_mm, "it is larger than 1000000 mm", [assumed](Cursor& at) { return take_length(at, assumed); });
+    return read(text, a_length, largest_length_mm, "it is larger than 1000000 mm",
+                [assumed](Cursor& at) { return take_length(at, assumed); });
 }
 
 Result<Typed> parse_angle(std::string_view text, AngleUnit assumed) {
-    return read(text, an_angle, largest_angle_rad, "it is larger than a quarter turn (90 deg)", [assumed](Cursor& at) { return take_angle(at, assumed); });
+    return read(text, an_angle, largest_angle_rad, "it is larger than a quarter turn (90 deg)",
+                [assumed](Cursor& at) { return take_angle(at, assumed); });
 }
 
 Result<double> parse_number(std::string_view text) {
@@ -484,7 +505,9 @@ Result<double> parse_number(std::string_view text) {
         if (!number) return because(number.error());
         return typed(*number, Scale{});
     };
-    return read(text, a_number, std::numeric_limits<double>::max(), "it is too large", plain).map([](const Typed& t) { return t.value; });
+    return read(text, a_number, std::numeric_limits<double>::max(), "it is too large", plain).map([](const Typed& t) {
+        return t.value;
+    });
 }
 
 }  // namespace offsquare::base

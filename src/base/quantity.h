@@ -10,8 +10,8 @@
 
 namespace offsquare::base {
 
-inline constexpr double mm_per_inch = 25.4;            ///< exact, international inch
-inline constexpr double mm_per_thou = 0.0254;          ///< one thousandth of an inch, exact
+inline constexpr double mm_per_inch = 25.4;    ///< exact, international inch
+inline constexpr double mm_per_thou = 0.0254;  ///< one thousandth of an inch, exact
 inline constexpr double pi = 3.141592653589793238463;
 
 enum class LengthUnit { mm, inch, thou, foot };
@@ -19,22 +19,24 @@ enum class AngleUnit { rad, mrad, degree };
 
 /// What was typed.
 struct Typed {
-    double value = 0.0;  ///< [mm] for a length, [rad] for an angle
-    double step = 0.0;   ///< what one unit of the last typed digit is worth, or 1/denominator; same unit as value, > 0
-    bool inches = false; ///< a length whose unit, typed or assumed, is of the inch kind (in, thou, ft)
+    double value = 0.0;   ///< [mm] for a length, [rad] for an angle
+    double step = 0.0;    ///< what one unit of the last typed digit is worth, or 1/denominator; same unit as value, > 0
+    bool inches = false;  ///< a length whose unit, typed or assumed, is of the inch kind (in, thou, ft)
 };
 
-/// Reads a length. Forms: `12`, `-0.5`, `3/8`, `15 3/8`, `15-3/8in`, `1 1/2"`, `0.4mm`, `2cm`, `0.3 m`, `4 thou`, `4thou`, `20um`, `20 µm`,
-/// `12 in`, `2ft`, `2ft 3 1/2in`, `2' 3 1/2"`, with `.` or `,` as the decimal sign (both together are refused, so are digit
-/// groups), `−` (U+2212) as well as `-`, `″ ′` as well as `" '`, spaces around and inside as written here. No exponent needed but `1e-3` is
-/// understood. `1,000` is one, with three decimals. Units also as words (inch, inches, foot, feet, micron, millimetre), in any case.
-/// A number without a unit is taken in `assumed`. Errors (Grade::bad_data) quote what was found, say what was expected and give an example.
-/// Refused: empty text, infinite or not a number, a zero denominator, trailing words, |value| > 1e6 mm.
+/// Reads a length. Forms: `12`, `-0.5`, `3/8`, `15 3/8`, `15-3/8in`, `1 1/2"`, `0.4mm`, `2cm`, `0.3 m`, `4 thou`,
+/// `4thou`, `20um`, `20 µm`, `12 in`, `2ft`, `2ft 3 1/2in`, `2' 3 1/2"`, with `.` or `,` as the decimal sign (both
+/// together are refused, so are digit groups), `−` (U+2212) as well as `-`, `″ ′` as well as `" '`, spaces around and
+/// inside as written here. No exponent needed but `1e-3` is understood. `1,000` is one, with three decimals. Units also
+/// as words (inch, inches, foot, feet, micron, millimetre), in any case. A number without a unit is taken in `assumed`.
+/// Errors (Grade::bad_data) quote what was found, say what was expected and give an example. Refused: empty text,
+/// infinite or not a number, a zero denominator, trailing words, |value| > 1e6 mm.
 Result<Typed> parse_length(std::string_view text, LengthUnit assumed);
 
-/// Reads an angle. Forms: `0.5mrad`, `0.0005 rad`, `0.02deg`, `0.02°`, `1.2'`/`1.2 arcmin`, and a gap per length: `0.003in/ft`, `0.25mm/m`,
-/// `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Also `urad`, `degree`, `degrees`,
-/// `arcminutes`. For a gap, Typed::step is the angle that the gap's last digit is worth there. Decimal signs and errors as parse_length; |angle| <= pi/2.
+/// Reads an angle. Forms: `0.5mrad`, `0.0005 rad`, `0.02deg`, `0.02°`, `1.2'`/`1.2 arcmin`, and a gap per length:
+/// `0.003in/ft`, `0.25mm/m`, `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Also
+/// `urad`, `degree`, `degrees`, `arcminutes`. For a gap, Typed::step is the angle that the gap's last digit is worth
+/// there. Decimal signs and errors as parse_length; |angle| <= pi/2.
 Result<Typed> parse_angle(std::string_view text, AngleUnit assumed);
 
 /// Reads a plain number (a count, a factor): `12`, `0,5`, `-3.25`; same decimal rules.
@@ -48,8 +50,8 @@ enum class LengthStyle {
     thou,           ///< 4.5 thou
 };
 
-/// Prints a length to `decimals` places (for inch_fraction: ignored). Rounds half away from zero on the decimal value, never prints "-0".
-/// `parse_length(print_length(x)) == x` to half of the last printed digit.
+/// Prints a length to `decimals` places (for inch_fraction: ignored). Rounds half away from zero on the decimal value,
+/// never prints "-0". `parse_length(print_length(x)) == x` to half of the last printed digit.
 std::string print_length(double length_mm, LengthStyle style, int decimals, bool with_unit = true);
 
 enum class AngleStyle { mrad, degree, mm_per_m, inch_per_foot };
@@ -58,13 +60,16 @@ std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool w
 /// The person's choice, and the number of decimals that suits each kind of number.
 enum class Units { metric, imperial };
 
-// For people only, with the true minus `−` (U+2212): text of the window, of pictures and of the terminal. What a machine reads back (files, JSON) is printed by the functions above, with `-`.
+// For people only, with the true minus `−` (U+2212): text of the window, of pictures and of the terminal. What a
+// machine reads back (files, JSON) is printed by the functions above, with `-`.
 
-/// Size of a thing: `412 mm`, `412.5 mm`, at most two decimals; `16 1/4 in` when within 0.002 in of a 64th (other than 0), else `16.252 in`.
+/// Size of a thing: `412 mm`, `412.5 mm`, at most two decimals; `16 1/4 in` when within 0.002 in of a 64th (other than
+/// 0), else `16.252 in`.
 std::string show_size(double length_mm, Units units);
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
-/// `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`. What would round to nought is `less than 0.01 mrad (0.01 mm in 1 m)` or `less than 0.001° (0.0002 in in 12 in)`.
+/// `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`. What would round to nought is `less than 0.01 mrad
+/// (0.01 mm in 1 m)` or `less than 0.001° (0.0002 in in 12 in)`.
 std::string show_angle(double angle_rad, Units units);
 /// The same without the gap: `0.52 mrad`, `0.030°`, `less than 0.01 mrad`.
 std::string show_angle_short(double angle_rad, Units units);

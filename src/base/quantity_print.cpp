@@ -1,5 +1,5 @@
-// Printing. Rounding is done on the decimal digits, half away from zero, because a person who typed 0.0125 expects 0.013 and not what the
-// nearest binary number happens to round to.
+// Printing. Rounding is done on the decimal digits, half away from zero, because a person who typed 0.0125 expects
+// 0.013 and not what the nearest binary number happens to round to.
 #include <algorithm>
 #include <cmath>
 
@@ -11,7 +11,8 @@
 namespace offsquare::base {
 namespace {
 
-constexpr int significant = 15;  // decimal digits that a double holds for certain; more would show the binary noise of a change of unit
+constexpr int significant =
+    15;  // decimal digits that a double holds for certain; more would show the binary noise of a change of unit
 constexpr int most_decimals = 15;
 
 /// Adds one unit in the last place to a string of decimal digits.
@@ -132,11 +133,13 @@ std::string show_size(double length_mm, Units units) {
     const double off_in = std::fabs(length_mm - parts * mm_per_inch / 64.0) / mm_per_inch;
     const bool vanishes = parts == 0.0 && length_mm != 0.0;  // a thin thing must not read `0 in`
     const bool a_fraction = off_in <= 0.002 && !vanishes;
-    return for_people(a_fraction ? print_length(length_mm, LengthStyle::inch_fraction, 0) : print_length(length_mm, LengthStyle::inch, 3));
+    return for_people(a_fraction ? print_length(length_mm, LengthStyle::inch_fraction, 0)
+                                 : print_length(length_mm, LengthStyle::inch, 3));
 }
 
 std::string show_reading(double length_mm, Units units) {
-    return for_people(units == Units::metric ? print_length(length_mm, LengthStyle::mm, 3) : print_length(length_mm, LengthStyle::inch, 4));
+    return for_people(units == Units::metric ? print_length(length_mm, LengthStyle::mm, 3)
+                                             : print_length(length_mm, LengthStyle::inch, 4));
 }
 
 std::string show_small(double length_mm, Units units) { return show_reading(length_mm, units); }
@@ -144,13 +147,15 @@ std::string show_small(double length_mm, Units units) { return show_reading(leng
 std::string show_angle(double angle_rad, Units units) {
     if (too_small_to_show(angle_rad, units)) return "less than " + show_angle(least_shown(units), units);
     const double gap = tan_of(angle_rad);
-    const std::string per_length = units == Units::metric ? for_people(fixed(1000.0 * gap, 2)) + " mm in 1 m" : for_people(fixed(12.0 * gap, 4)) + " in in 12 in";
+    const std::string per_length = units == Units::metric ? for_people(fixed(1000.0 * gap, 2)) + " mm in 1 m"
+                                                          : for_people(fixed(12.0 * gap, 4)) + " in in 12 in";
     return fmt::format("{} ({})", show_angle_short(angle_rad, units), per_length);
 }
 
 std::string show_angle_short(double angle_rad, Units units) {
     if (too_small_to_show(angle_rad, units)) return "less than " + show_angle_short(least_shown(units), units);
-    return for_people(units == Units::metric ? print_angle(angle_rad, AngleStyle::mrad, 2) : print_angle(angle_rad, AngleStyle::degree, 3));
+    return for_people(units == Units::metric ? print_angle(angle_rad, AngleStyle::mrad, 2)
+                                             : print_angle(angle_rad, AngleStyle::degree, 3));
 }
 
 }  // namespace offsquare::base

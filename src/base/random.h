@@ -1,5 +1,5 @@
-// Counter-based random numbers (Philox4x32-10, Salmon and others 2011): a value is a pure function of seed, stream and index, so that one more
-// draw somewhere shifts nobody else, and any single draw can be repeated alone.
+// Counter-based random numbers (Philox4x32-10, Salmon and others 2011): a value is a pure function of seed, stream and
+// index, so that one more draw somewhere shifts nobody else, and any single draw can be repeated alone.
 #pragma once
 
 #include <array>
@@ -7,7 +7,8 @@
 
 namespace offsquare::base {
 
-/// The raw block: four 32-bit words from a 128-bit counter and a 64-bit key. Known answers in tests/base/random_test.cpp.
+/// The raw block: four 32-bit words from a 128-bit counter and a 64-bit key. Known answers in
+/// tests/base/random_test.cpp.
 std::array<std::uint32_t, 4> philox(std::array<std::uint32_t, 4> counter, std::array<std::uint32_t, 2> key);
 
 /// What a draw is for; each purpose is a stream of its own. Never renumber: stored sessions depend on it.
@@ -17,13 +18,13 @@ enum class Purpose : std::uint32_t {
     caliper_spread = 3,
     tape_limit = 4,
     shim_thickness = 5,
-    gauge_limit = 6,      ///< a = which instrument and place
+    gauge_limit = 6,  ///< a = which instrument and place
     gauge_repeat = 7,
-    chip = 8,             ///< whether and where a chip lies, cut by cut
-    hand = 9,             ///< where the hand pushes, cut by cut
-    clamp = 10,           ///< how far the fence turns, clamping by clamping
+    chip = 8,    ///< whether and where a chip lies, cut by cut
+    hand = 9,    ///< where the hand pushes, cut by cut
+    clamp = 10,  ///< how far the fence turns, clamping by clamping
     repair = 11,
-    advice = 12,          ///< places at which information is weighed
+    advice = 12,      ///< places at which information is weighed
     test_case = 100,  ///< for tests and studies
 };
 
@@ -35,8 +36,11 @@ struct Draw {
     std::uint32_t b = 0;  ///< e.g. which end, which repeat
 };
 
-double uniform01(const Draw& d);          ///< in (0, 1), never 0 or 1: an odd multiple of 2^-53, so that u and 1-u are equally exact
-double standard_normal(const Draw& d);    ///< mean 0, sd 1, by the inverse of the normal distribution (one uniform per normal)
-double inverse_normal(double p);          ///< quantile of the normal distribution, 0 < p < 1; relative error < 1e-14 (Wichura 1988, AS 241)
+double uniform01(
+    const Draw& d);  ///< in (0, 1), never 0 or 1: an odd multiple of 2^-53, so that u and 1-u are equally exact
+double standard_normal(
+    const Draw& d);  ///< mean 0, sd 1, by the inverse of the normal distribution (one uniform per normal)
+double inverse_normal(
+    double p);  ///< quantile of the normal distribution, 0 < p < 1; relative error < 1e-14 (Wichura 1988, AS 241)
 
 }  // namespace offsquare::base

@@ -14,12 +14,15 @@ namespace offsquare::base {
 namespace {
 
 tl::unexpected<Problem> no_input(std::string_view name, const std::string& found, const Wanted& wanted) {
-    return fail(Grade::no_input, fmt::format("{}: {}. Allowed: {}. Example: {}", name, found, wanted.what, wanted.example));
+    return fail(Grade::no_input,
+                fmt::format("{}: {}. Allowed: {}. Example: {}", name, found, wanted.what, wanted.example));
 }
 
 tl::unexpected<Problem> too_long(std::string_view name, const Wanted& wanted) {
-    return fail(Grade::bad_data, fmt::format("{}: found more than {} bytes. Allowed: at most {} ({} MiB) in {}. Example: {}", name, wanted.most_bytes, wanted.most_bytes,
-                                             wanted.most_bytes >> 20U, wanted.what, wanted.example));
+    return fail(
+        Grade::bad_data,
+        fmt::format("{}: found more than {} bytes. Allowed: at most {} ({} MiB) in {}. Example: {}", name,
+                    wanted.most_bytes, wanted.most_bytes, wanted.most_bytes >> 20U, wanted.what, wanted.example));
 }
 
 tl::unexpected<Problem> broke_off(std::string_view name, const std::string& why) {
@@ -48,7 +51,8 @@ Result<std::string> read_file(const std::string& path, std::string_view name, co
     const Descriptor file(::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY));
     if (file.get() < 0) return no_input(name, fmt::format("cannot be opened: {}", std::strerror(errno)), wanted);
     struct stat what {};
-    if (::fstat(file.get(), &what) != 0) return no_input(name, fmt::format("cannot be looked at: {}", std::strerror(errno)), wanted);
+    if (::fstat(file.get(), &what) != 0)
+        return no_input(name, fmt::format("cannot be looked at: {}", std::strerror(errno)), wanted);
     if (S_ISDIR(what.st_mode)) return no_input(name, "found a folder", wanted);
     if (!S_ISREG(what.st_mode)) return no_input(name, "found a device or a pipe, not a regular file", wanted);
     return read_all(file.get(), name, wanted);

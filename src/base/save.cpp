@@ -19,7 +19,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-/// While this lives, the signals by which a person or the system ends the program wait, so that no half file is left behind.
+/// While this lives, the signals by which a person or the system ends the program wait, so that no half file is left
+/// behind.
 class SignalsWait {
 public:
     SignalsWait() {
@@ -53,10 +54,12 @@ tl::unexpected<Problem> failed(Grade grade, const std::string& path, int why) {
 /// Rights of the file that is replaced; a new file gets what the umask leaves of 0666, which open() sees to.
 void keep_mode(int fd, const std::string& target) {
     struct stat info {};
-    if (::stat(target.c_str(), &info) == 0 && ::fchmod(fd, info.st_mode & 07777U) != 0) errno = 0;   // a disk without modes must not stop the save
+    if (::stat(target.c_str(), &info) == 0 && ::fchmod(fd, info.st_mode & 07777U) != 0)
+        errno = 0;  // a disk without modes must not stop the save
 }
 
-Result<void> write_new(const std::string& temporary, const std::string& target, std::string_view text, const std::string& shown) {
+Result<void> write_new(const std::string& temporary, const std::string& target, std::string_view text,
+                       const std::string& shown) {
     const Descriptor file(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
     if (file.get() < 0) return failed(Grade::cannot_create, shown, errno);
     keep_mode(file.get(), target);
@@ -81,10 +84,11 @@ void sync_folder(const std::string& target) {
 
 /// The file that is written: links are followed, so that a link stays a link, also one that leads to nothing yet.
 std::string behind_links(const std::string& path) {
-    constexpr int most = 40;   // as many as Linux follows
+    constexpr int most = 40;  // as many as Linux follows
     fs::path at = path;
     std::error_code none;
-    for (int i = 0; i < most && fs::is_symlink(at, none); ++i) at = at.parent_path() / fs::read_symlink(at, none);   // an absolute one replaces all before it
+    for (int i = 0; i < most && fs::is_symlink(at, none); ++i)
+        at = at.parent_path() / fs::read_symlink(at, none);  // an absolute one replaces all before it
     return at.string();
 }
 
@@ -95,7 +99,8 @@ Result<void> save(const std::string& path, std::string_view text, Old old) {
     const std::string target = behind_links(path);
     std::error_code none;
     const bool replaces = fs::exists(target, none);
-    if (replaces && !fs::is_regular_file(target, none)) return fail(Grade::cannot_create, fmt::format("cannot write {}: it is not a regular file", path));
+    if (replaces && !fs::is_regular_file(target, none))
+        return fail(Grade::cannot_create, fmt::format("cannot write {}: it is not a regular file", path));
     const SignalsWait wait;
     const std::string temporary = fmt::format("{}.{}.part", target, ::getpid());
     if (auto written = write_new(temporary, target, text, path); !written) return written;

@@ -42,7 +42,8 @@ Uncertain combine_correlated(double value, std::span<const Contribution> inputs,
     double variance = 0.0;
     for (std::size_t i = 0; i < n; ++i) {
         for (std::size_t j = 0; j < n; ++j) {
-            variance += correlation[i * n + j] * (inputs[i].sensitivity * inputs[i].u) * (inputs[j].sensitivity * inputs[j].u);
+            variance +=
+                correlation[i * n + j] * (inputs[i].sensitivity * inputs[i].u) * (inputs[j].sensitivity * inputs[j].u);
         }
     }
     return {value, std::sqrt(std::fmax(variance, 0.0)), infinite};  // rounding can leave a zero slightly negative
@@ -54,7 +55,8 @@ double u_of_step(double step) { return std::fabs(step) / std::sqrt(12.0); }
 
 Uncertain mean_of(std::span<const double> repeats) {
     if (repeats.size() < 2) return {repeats.empty() ? 0.0 : repeats.front(), infinite, infinite};
-    // Differences from the first value are small, so that neither the mean nor the spread loses digits to a large common part.
+    // Differences from the first value are small, so that neither the mean nor the spread loses digits to a large
+    // common part.
     const double origin = repeats.front();
     const double n = static_cast<double>(repeats.size());
     double sum_shift = 0.0;

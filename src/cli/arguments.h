@@ -15,9 +15,9 @@ namespace offsquare::cli {
 
 struct Arguments {
     std::string verb;
-    std::optional<std::string> operand;   ///< the first
-    std::vector<std::string> operands;    ///< all, where the verb takes several
-    std::map<std::string, std::vector<std::string>> values;   ///< by long name; a flag has one empty value
+    std::optional<std::string> operand;                      ///< the first
+    std::vector<std::string> operands;                       ///< all, where the verb takes several
+    std::map<std::string, std::vector<std::string>> values;  ///< by long name; a flag has one empty value
 
     bool has(const std::string& name) const { return values.contains(name); }
     std::optional<std::string> one(const std::string& name) const;
@@ -28,10 +28,12 @@ struct Arguments {
 base::Result<Arguments> arguments_of(const VerbInfo& verb, const std::vector<std::string>& words);
 
 /// One of some words, or Grade::usage with the likely one.
-base::Result<std::string> word_of(const std::string& option, const std::string& typed, const std::vector<std::string>& allowed);
+base::Result<std::string> word_of(const std::string& option, const std::string& typed,
+                                  const std::vector<std::string>& allowed);
 
 /// A whole number within [lo, hi]: digits only, so that 010 is ten.
-base::Result<std::uint64_t> whole_number_of(const std::string& option, const std::string& typed, std::uint64_t lo, std::uint64_t hi);
+base::Result<std::uint64_t> whole_number_of(const std::string& option, const std::string& typed, std::uint64_t lo,
+                                            std::uint64_t hi);
 
 /// `, did you mean "x"?` or nothing.
 std::string did_you_mean(const std::string& typed, const std::vector<std::string>& words);

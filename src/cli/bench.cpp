@@ -17,14 +17,17 @@ namespace {
 Result<session::Action> shim_of(const std::string& typed, base::Units units) {
     const std::size_t equals = typed.find('=');
     if (equals == std::string::npos) {
-        return fail(Grade::usage, fmt::format("--shim is END=THICKNESS, found {}; for example --shim left=0.4mm", in_quotes(typed)));
+        return fail(Grade::usage,
+                    fmt::format("--shim is END=THICKNESS, found {}; for example --shim left=0.4mm", in_quotes(typed)));
     }
     const auto end = word_of("the end of --shim", typed.substr(0, equals), {"left", "right"});
     if (!end) return tl::unexpected(end.error());
     const auto unit = units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
     const auto thickness = base::parse_length(typed.substr(equals + 1), unit);
     if (!thickness) return fail(Grade::usage, fmt::format("--shim {}: {}", *end, thickness.error().message));
-    if (thickness->value < 0.0) return fail(Grade::usage, fmt::format("--shim {}: a shim is not thinner than nothing, found {}", *end, in_quotes(typed)));
+    if (thickness->value < 0.0)
+        return fail(Grade::usage,
+                    fmt::format("--shim {}: a shim is not thinner than nothing, found {}", *end, in_quotes(typed)));
     return session::PutThickness{*end == "left" ? shim::At::left : shim::At::right, thickness->value};
 }
 
@@ -53,7 +56,8 @@ Result<void> take_numbers(Bench& bench, const Arguments& arguments) {
 
 }  // namespace
 
-Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides, std::istream& in) {
+Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides,
+                                       std::istream& in) {
     if (operand == "built-in") return scenario::parse(scenario::built_in_text(), "built-in", overrides);
     if (operand != "-") return scenario::load(operand, overrides);
     const auto text = base::read_stream(in, "standard input", base::scenario_wanted);
@@ -66,7 +70,9 @@ Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments)
     for (const std::string& typed : arguments.all("--set")) {
         const std::size_t equals = typed.find('=');
         if (equals == std::string::npos || equals == 0) {
-            return fail(Grade::usage, fmt::format("--set is KEY=VALUE, found {}; for example --set faults.fence_skew=0.5mrad", in_quotes(typed)));
+            return fail(Grade::usage,
+                        fmt::format("--set is KEY=VALUE, found {}; for example --set faults.fence_skew=0.5mrad",
+                                    in_quotes(typed)));
         }
         overrides.push_back({typed.substr(0, equals), typed.substr(equals + 1)});
     }
@@ -81,10 +87,11 @@ Result<Bench> bench_of(const Arguments& arguments, std::istream& in) {
     Bench bench;
     bench.scenario = std::move(loaded->scenario);
     bench.warnings = std::move(loaded->warnings);
-    for (const shop::Advice& advice : shop::sense_of(bench.scenario.drawing, bench.scenario.units)) bench.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));
+    for (const shop::Advice& advice : shop::sense_of(bench.scenario.drawing, bench.scenario.units))
+        bench.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));
     bench.seed = bench.scenario.seed;
     bench.precision = arguments.has("--exact") ? measure::Precision::exact : measure::Precision::real;
-    bench.reads = arguments.has("--exact") ? 1 : 2;   // an exact reading says the same however often it is made
+    bench.reads = arguments.has("--exact") ? 1 : 2;  // an exact reading says the same however often it is made
     if (auto taken = take_numbers(bench, arguments); !taken) return tl::unexpected(taken.error());
     if (auto taken = take_shims(bench, arguments); !taken) return tl::unexpected(taken.error());
     return bench;

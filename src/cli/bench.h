@@ -1,4 +1,5 @@
-// What the verbs that simulate have in common: the scenario with its changes, the seed, the shims put in, how readings are made.
+// What the verbs that simulate have in common: the scenario with its changes, the seed, the shims put in, how readings
+// are made.
 #pragma once
 
 #include <cstdint>
@@ -15,16 +16,18 @@ namespace offsquare::cli {
 
 struct Bench {
     scenario::Scenario scenario;
-    std::vector<std::string> warnings;        ///< about the file; they belong on stderr
+    std::vector<std::string> warnings;  ///< about the file; they belong on stderr
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
-    int reads = 2;                            ///< readings at each end, >= 1
-    std::vector<session::Action> shims;       ///< what --shim asks for
-    session::Action test = session::CutTest{};   ///< how a test is cut: pressed as the scenario says, or pushed by a hand
+    int reads = 2;                       ///< readings at each end, >= 1
+    std::vector<session::Action> shims;  ///< what --shim asks for
+    session::Action test =
+        session::CutTest{};  ///< how a test is cut: pressed as the scenario says, or pushed by a hand
 };
 
 /// Scenario text from a path, "-" (from `in`) or "built-in".
-base::Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides, std::istream& in);
+base::Result<scenario::Loaded> load_scenario(const std::string& operand,
+                                             const std::vector<scenario::Override>& overrides, std::istream& in);
 
 base::Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments);
 

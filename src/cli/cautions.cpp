@@ -9,7 +9,7 @@ base::Result<Answer> cautions_verb_answer(const Arguments&, const Door& door) {
     std::string text = door.ink.heading(cautions.title) + "\n\n";
     for (const std::string& line : cautions.lines) {
         std::string item = wrapped(line, 100, 4);
-        item[2] = '-';   // the indent of the first line holds the mark
+        item[2] = '-';  // the indent of the first line holds the mark
         text += item + "\n";
     }
     return Answer{text + "\n" + door.ink.strong(cautions.short_line) + "\n", {}, 0};

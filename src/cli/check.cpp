@@ -17,7 +17,8 @@ std::string hidden_line(const scenario::Scenario& scenario) {
     auto set = std::count_if(errors.begin(), errors.end(), [](const HiddenError& e) { return e.value != 0.0; });
     for (const HiddenProfile& p : hidden_profiles(scenario.truth)) set += p.profile->straight() ? 0 : 1;
     if (set == 0) return "No hidden error is set: this saw is perfect.";
-    return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set, set == 1 ? "error is" : "errors are");
+    return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set,
+                       set == 1 ? "error is" : "errors are");
 }
 
 }  // namespace
@@ -31,10 +32,16 @@ base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& d
     std::string text = fmt::format("{} (seed {})\n", door.ink.heading(printable(scenario.title)), scenario.seed);
     if (!scenario.story.empty()) text += wrapped(printable(scenario.story), 100) + "\n";
     text += "\n" + set_up_lines(scenario) + "\n" + hidden_line(scenario) + "\n\n";
-    for (const shop::Advice& advice : shop::sense_of(scenario.drawing, scenario.units)) text += wrapped(fmt::format("Advice ({}): {}", advice.key, advice.sentence), 100) + "\n\n";
+    for (const shop::Advice& advice : shop::sense_of(scenario.drawing, scenario.units))
+        text += wrapped(fmt::format("Advice ({}): {}", advice.key, advice.sentence), 100) + "\n\n";
     const std::size_t warnings = loaded->warnings.size();
-    const std::string good = warnings == 0 ? "" : fmt::format(", with {} {}", warnings, warnings == 1 ? "warning" : "warnings");
-    return Answer{text + door.ink.good(fmt::format("{} is a good scenario{}.", printable(*arguments.operand == "-" ? "standard input" : *arguments.operand), good)) + "\n",
+    const std::string good =
+        warnings == 0 ? "" : fmt::format(", with {} {}", warnings, warnings == 1 ? "warning" : "warnings");
+    return Answer{text +
+                      door.ink.good(fmt::format(
+                          "{} is a good scenario{}.",
+                          printable(*arguments.operand == "-" ? "standard input" : *arguments.operand), good)) +
+                      "\n",
                   loaded->warnings, 0};
 }
 

@@ -33,8 +33,11 @@ base::Result<scenario::Readings> load_all(const std::vector<std::string>& operan
         auto more = load_one(operands[i], in);
         if (!more) return more;
         if (scenario::readings_text(all->scenario, {}) != scenario::readings_text(more->scenario, {})) {
-            return base::fail(base::Grade::bad_data, fmt::format("{} and {} are not of the same saw: their sizes differ. Allowed: files whose sections are alike. Example: both written by offsquare cut --check on one scenario",
-                                                                 operands.front(), operands[i]));
+            return base::fail(
+                base::Grade::bad_data,
+                fmt::format("{} and {} are not of the same saw: their sizes differ. Allowed: files whose sections are "
+                            "alike. Example: both written by offsquare cut --check on one scenario",
+                            operands.front(), operands[i]));
         }
         all->reports.insert(all->reports.end(), more->reports.begin(), more->reports.end());
         all->warnings.insert(all->warnings.end(), more->warnings.begin(), more->warnings.end());
@@ -62,12 +65,17 @@ std::string as_json(const session::Findings& findings) {
     json["faults"] = Json::array();
     for (const Belief& b : findings.diagnosis.beliefs) json["faults"].push_back(belief_json(b));
     json["unseparated"] = Json::array();
-    for (const auto& [a, b] : findings.diagnosis.unseparated) json["unseparated"].push_back(Json::array({key_of(a), key_of(b)}));
+    for (const auto& [a, b] : findings.diagnosis.unseparated)
+        json["unseparated"].push_back(Json::array({key_of(a), key_of(b)}));
     json["contradictions"] = Json::array();
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
-        json["contradictions"].push_back({{"check", std::string(measure::info(c.occasion.check).name)}, {"number", c.report + 1}, {"probability", number(c.oddness)}, {"sentence", session::sentence_of(c)}});
+        json["contradictions"].push_back({{"check", std::string(measure::info(c.occasion.check).name)},
+                                          {"number", c.report + 1},
+                                          {"probability", number(c.oddness)},
+                                          {"sentence", session::sentence_of(c)}});
     }
-    if (findings.next) json["next"] = {{"check", std::string(measure::info(findings.next->check).name)}, {"why", findings.next->why}};
+    if (findings.next)
+        json["next"] = {{"check", std::string(measure::info(findings.next->check).name)}, {"why", findings.next->why}};
     else json["next"] = nullptr;
     return printed(json);
 }
@@ -77,7 +85,8 @@ std::string lines_of(const session::Findings& findings, Standing standing, base:
     for (const Belief& b : findings.diagnosis.beliefs) {
         if (session::standing_of(b) == standing) beliefs.push_back(b);
     }
-    std::stable_sort(beliefs.begin(), beliefs.end(), [](const Belief& a, const Belief& b) { return a.probability > b.probability; });
+    std::stable_sort(beliefs.begin(), beliefs.end(),
+                     [](const Belief& a, const Belief& b) { return a.probability > b.probability; });
     std::string text;
     for (const Belief& b : beliefs) text += wrapped(session::sentence_of(b, units), 100) + "\n";
     return text;
@@ -93,22 +102,29 @@ std::string not_looked_at(const session::Findings& findings) {
 
 std::string as_text(const scenario::Readings& readings, const session::Findings& findings, const Ink& ink) {
     const base::Units units = readings.scenario.units;
-    std::string text = fmt::format("{}: {} {}\n", ink.heading(printable(readings.scenario.title)), readings.reports.size(), readings.reports.size() == 1 ? "check" : "checks");
+    std::string text = fmt::format("{}: {} {}\n", ink.heading(printable(readings.scenario.title)),
+                                   readings.reports.size(), readings.reports.size() == 1 ? "check" : "checks");
     for (const Standing standing : {Standing::supported, Standing::open, Standing::ruled_out}) {
         const std::string lines = lines_of(findings, standing, units);
         if (!lines.empty()) text += "\n" + lines;
     }
     if (const std::string lines = not_looked_at(findings); !lines.empty()) text += "\n" + lines;
-    for (const diagnose::Pair& pair : findings.diagnosis.unseparated) text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
-    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";
+    for (const diagnose::Pair& pair : findings.diagnosis.unseparated)
+        text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
+    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions)
+        text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";
     if (!findings.next) return text + "\n" + ink.strong("No further check would tell much.") + "\n";
     const measure::CheckInfo& next = measure::info(findings.next->check);
-    return text + "\n" + ink.strong(wrapped(fmt::format("Next: {} ({}): {}.", next.title, next.name, findings.next->why), 100)) + "\n";
+    return text + "\n" +
+           ink.strong(wrapped(fmt::format("Next: {} ({}): {}.", next.title, next.name, findings.next->why), 100)) +
+           "\n";
 }
 
 /// The same at a glance, in a file.
-base::Result<void> draw(const std::string& path, const scenario::Readings& readings, const session::Findings& findings) {
-    picture::Picture drawing = picture::diagnosis_view(findings, {900.0, 0.0, readings.scenario.units, readings.scenario.title}).picture;
+base::Result<void> draw(const std::string& path, const scenario::Readings& readings,
+                        const session::Findings& findings) {
+    picture::Picture drawing =
+        picture::diagnosis_view(findings, {900.0, 0.0, readings.scenario.units, readings.scenario.title}).picture;
     constexpr double margin = 16.0;
     drawing.lo = drawing.lo - picture::Vec2{margin, margin};
     drawing.hi = drawing.hi + picture::Vec2{margin, margin};
@@ -121,7 +137,9 @@ base::Result<void> refuse_ending(const std::string& path) {
     for (const std::string_view ending : {".svg", ".png", ".pdf"}) {
         if (path.size() > ending.size() && path.ends_with(ending)) return {};
     }
-    return base::fail(base::Grade::usage, fmt::format("--picture ends in .svg, .png or .pdf, found {}; for example --picture diagnosis.svg", in_quotes(path)));
+    return base::fail(base::Grade::usage,
+                      fmt::format("--picture ends in .svg, .png or .pdf, found {}; for example --picture diagnosis.svg",
+                                  in_quotes(path)));
 }
 
 }  // namespace
@@ -138,7 +156,8 @@ base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door
     if (picture) {
         if (auto drawn = draw(*picture, *readings, *findings); !drawn) return tl::unexpected(drawn.error());
     }
-    return Answer{arguments.has("--json") ? as_json(*findings) : as_text(*readings, *findings, door.ink), readings->warnings, 0};
+    return Answer{arguments.has("--json") ? as_json(*findings) : as_text(*readings, *findings, door.ink),
+                  readings->warnings, 0};
 }
 
 }  // namespace offsquare::cli

@@ -25,7 +25,9 @@ bool sees(const Sight& sight, const CheckInfo& check, Fault fault) {
     return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
-std::string_view word_of(shop::Turns turns) { return turns == shop::Turns::yes ? "yes" : turns == shop::Turns::no ? "no" : "varies"; }
+std::string_view word_of(shop::Turns turns) {
+    return turns == shop::Turns::yes ? "yes" : turns == shop::Turns::no ? "no" : "varies";
+}
 
 Json json_of(shop::Turns turns) {
     if (turns == shop::Turns::varies) return "varies";
@@ -52,9 +54,19 @@ std::string faults_json(const Sight& sight) {
         for (const CheckInfo& c : measure::checks()) {
             if (sees(sight, c, f.fault)) seen.push_back(std::string(c.name));
         }
-        json["faults"].push_back({{"key", std::string(f.key)}, {"unit", f.unit == FaultUnit::mm ? "mm" : "rad"}, {"min", f.min}, {"max", f.max}, {"turns_corner", json_of(f.turns_corner)},
-                                  {"seen_by", seen}, {"wrong", std::string(f.wrong)}, {"shows", std::string(f.shows)}, {"repair", std::string(f.repair)}, {"stops", std::string(f.stops)},
-                                  {"usually_present", diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(f.fault)])}});
+        json["faults"].push_back(
+            {{"key", std::string(f.key)},
+             {"unit", f.unit == FaultUnit::mm ? "mm" : "rad"},
+             {"min", f.min},
+             {"max", f.max},
+             {"turns_corner", json_of(f.turns_corner)},
+             {"seen_by", seen},
+             {"wrong", std::string(f.wrong)},
+             {"shows", std::string(f.shows)},
+             {"repair", std::string(f.repair)},
+             {"stops", std::string(f.stops)},
+             {"usually_present",
+              diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(f.fault)])}});
     }
     return printed(json);
 }
@@ -64,8 +76,14 @@ std::string fault_text(const FaultInfo& f, const Sight& sight, const Ink& ink) {
     for (const CheckInfo& c : measure::checks()) {
         if (sees(sight, c, f.fault)) by += (by.empty() ? "" : ", ") + std::string(c.name);
     }
-    return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) + wrapped(std::string(f.wrong) + " " + std::string(f.shows), 100) + "\n" +
-           columns({{"  range", range_text(f)}, {"  turns the corner", std::string(word_of(f.turns_corner))}, {"  repair", std::string(f.repair)}, {"  where the model stops", std::string(f.stops)}, {"  seen by", by}}) + "\n";
+    return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) +
+           wrapped(std::string(f.wrong) + " " + std::string(f.shows), 100) + "\n" +
+           columns({{"  range", range_text(f)},
+                    {"  turns the corner", std::string(word_of(f.turns_corner))},
+                    {"  repair", std::string(f.repair)},
+                    {"  where the model stops", std::string(f.stops)},
+                    {"  seen by", by}}) +
+           "\n";
 }
 
 std::string checks_json(const Sight& sight) {
@@ -75,27 +93,45 @@ std::string checks_json(const Sight& sight) {
         Json faults = Json::array();
         for (const Fault f : sight[static_cast<std::size_t>(c.check)]) faults.push_back(std::string(shop::info(f).key));
         Json readings = Json::array();
-        for (const measure::ReadingInfo& r : c.readings) readings.push_back({{"what", std::string(r.what)}, {"unit", r.unit == FaultUnit::mm ? "mm" : "rad"}, {"meaning", std::string(r.meaning)}});
+        for (const measure::ReadingInfo& r : c.readings)
+            readings.push_back({{"what", std::string(r.what)},
+                                {"unit", r.unit == FaultUnit::mm ? "mm" : "rad"},
+                                {"meaning", std::string(r.meaning)}});
         Json steps = Json::array();
         for (const std::string_view step : c.steps) steps.push_back(std::string(step));
-        json["checks"].push_back({{"name", std::string(c.name)}, {"instrument", std::string(c.instrument)}, {"minutes", c.minutes}, {"stock_mm", c.stock_mm}, {"sees", faults}, {"title", std::string(c.title)},
-                                  {"finds", std::string(c.finds)}, {"steps", steps}, {"readings", readings}});
+        json["checks"].push_back({{"name", std::string(c.name)},
+                                  {"instrument", std::string(c.instrument)},
+                                  {"minutes", c.minutes},
+                                  {"stock_mm", c.stock_mm},
+                                  {"sees", faults},
+                                  {"title", std::string(c.title)},
+                                  {"finds", std::string(c.finds)},
+                                  {"steps", steps},
+                                  {"readings", readings}});
     }
     return printed(json);
 }
 
 std::string check_text(const CheckInfo& c, const Sight& sight, const Ink& ink) {
-    std::string text = fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(std::string(c.finds), 100) + "\n";
-    for (std::size_t i = 0; i < c.steps.size(); ++i) text += wrapped(fmt::format("  {}. {}", i + 1, c.steps[i]), 100) + "\n";
+    std::string text =
+        fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(std::string(c.finds), 100) + "\n";
+    for (std::size_t i = 0; i < c.steps.size(); ++i)
+        text += wrapped(fmt::format("  {}. {}", i + 1, c.steps[i]), 100) + "\n";
     std::string faults;
-    for (const Fault f : sight[static_cast<std::size_t>(c.check)]) faults += (faults.empty() ? "" : ", ") + std::string(shop::info(f).key);
+    for (const Fault f : sight[static_cast<std::size_t>(c.check)])
+        faults += (faults.empty() ? "" : ", ") + std::string(shop::info(f).key);
     const std::string stock = c.stock_mm > 0.0 ? fmt::format("{:g} mm of board", c.stock_mm) : "no stock";
-    return text + columns({{"  with", std::string(c.instrument)}, {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)}, {"  sees", faults}}) + "\n";
+    return text +
+           columns({{"  with", std::string(c.instrument)},
+                    {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)},
+                    {"  sees", faults}}) +
+           "\n";
 }
 
 // ---- faults down, checks across ----
 
-/// How many smallest teachable sizes of a fault one run of a check sees: the change of what it reads, or of its scatter, in its own standard uncertainties. 0: blind.
+/// How many smallest teachable sizes of a fault one run of a check sees: the change of what it reads, or of its
+/// scatter, in its own standard uncertainties. 0: blind.
 double sizes_seen(const diagnose::Model& model, const CheckInfo& check, const FaultInfo& fault) {
     const diagnose::Prior& prior = diagnose::declared_prior();
     diagnose::Sizes good{};
@@ -139,8 +175,10 @@ std::string table_text(const shop::Drawing& drawing) {
 
 /// Good-enough figures, so that nobody hunts for what no machine holds.
 constexpr std::string_view good_enough =
-    "How good is good enough: the best published figure for a fence against its travel is 0.35 mm in 1 m (GOST 6853-88, 2.2.7, a tenoning machine); blade against its travel 0.2 mm in 100 mm "
-    "(GOST 9335-89, 2.6: loose); run-out of a flange face 0.03 mm on 100 mm (GOST 9335-89, 2.5). An engineer's square of grade 2 may be off by 0.05 mm in 300 mm itself (DIN 875-1, from memory).";
+    "How good is good enough: the best published figure for a fence against its travel is 0.35 mm in 1 m (GOST "
+    "6853-88, 2.2.7, a tenoning machine); blade against its travel 0.2 mm in 100 mm "
+    "(GOST 9335-89, 2.6: loose); run-out of a flange face 0.03 mm on 100 mm (GOST 9335-89, 2.5). An engineer's square "
+    "of grade 2 may be off by 0.05 mm in 300 mm itself (DIN 875-1, from memory).";
 
 }  // namespace
 
@@ -152,7 +190,12 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
     if (arguments.has("--json")) return Answer{faults_json(sight), {}, 0};
     std::string text;
     for (const FaultInfo& f : shop::faults()) text += fault_text(f, sight, door.ink);
-    return Answer{text + wrapped(std::string(good_enough), 100) + "\n\n" + door.ink.strong("Set one with --set, for example: offsquare cut --set faults.blade_toe=1mrad --reveal") + "\n", {}, 0};
+    return Answer{
+        text + wrapped(std::string(good_enough), 100) + "\n\n" +
+            door.ink.strong("Set one with --set, for example: offsquare cut --set faults.blade_toe=1mrad --reveal") +
+            "\n",
+        {},
+        0};
 }
 
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door) {
@@ -162,7 +205,12 @@ base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& 
     if (arguments.has("--json")) return Answer{checks_json(sight), {}, 0};
     std::string text;
     for (const CheckInfo& c : measure::checks()) text += check_text(c, sight, door.ink);
-    return Answer{text + door.ink.strong("Make one: offsquare cut --check wiggle. Stop the blade and unplug the saw before any check at a real one (offsquare cautions).") + "\n", {}, 0};
+    return Answer{text +
+                      door.ink.strong("Make one: offsquare cut --check wiggle. Stop the blade and unplug the saw "
+                                      "before any check at a real one (offsquare cautions).") +
+                      "\n",
+                  {},
+                  0};
 }
 
 }  // namespace offsquare::cli

@@ -18,9 +18,12 @@ namespace {
 constexpr double farthest_mm = 2000.0;
 
 Result<double> place_of(const std::string& option, const std::string& typed, Units units) {
-    const auto place = base::parse_length(typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+    const auto place =
+        base::parse_length(typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
     if (!place) return fail(Grade::usage, fmt::format("{}: {}", option, place.error().message));
-    if (!(std::abs(place->value) <= farthest_mm)) return fail(Grade::usage, fmt::format("{} lies within 2 m of the blade's line, found {}; for example {} 80mm", option, in_quotes(typed), option));
+    if (!(std::abs(place->value) <= farthest_mm))
+        return fail(Grade::usage, fmt::format("{} lies within 2 m of the blade's line, found {}; for example {} 80mm",
+                                              option, in_quotes(typed), option));
     return place->value;
 }
 
@@ -30,7 +33,8 @@ Result<double> newtons_of(const std::string& option, const std::string& typed, d
     while (number.ends_with(" ")) number.pop_back();
     const auto force = base::parse_number(number);
     if (!force || !(*force >= least) || !(*force <= 10000.0)) {
-        return fail(Grade::usage, fmt::format("{} is a force from {:g} to 10000 N, found {}; for example {} 60N", option, least, in_quotes(typed), option));
+        return fail(Grade::usage, fmt::format("{} is a force from {:g} to 10000 N, found {}; for example {} 60N",
+                                              option, least, in_quotes(typed), option));
     }
     return *force;
 }
@@ -38,7 +42,11 @@ Result<double> newtons_of(const std::string& option, const std::string& typed, d
 /// "X2@S".
 Result<contact::Grip> grip_of(const std::string& typed, Units units) {
     const std::size_t at = typed.find('@');
-    if (at == std::string::npos) return fail(Grade::usage, fmt::format("--to is X@S: from the travel S on the hand is at X; found {}; for example --to -60mm@40mm", in_quotes(typed)));
+    if (at == std::string::npos)
+        return fail(
+            Grade::usage,
+            fmt::format("--to is X@S: from the travel S on the hand is at X; found {}; for example --to -60mm@40mm",
+                        in_quotes(typed)));
     const auto x = place_of("--to", typed.substr(0, at), units);
     if (!x) return tl::unexpected(x.error());
     const auto s = place_of("--to", typed.substr(at + 1), units);
@@ -56,7 +64,9 @@ Result<std::vector<contact::Grip>> grips_of(const Arguments& arguments, double a
     for (const std::string& later : arguments.all("--to")) {
         const auto grip = grip_of(later, units);
         if (!grip) return tl::unexpected(grip.error());
-        if (!(grip->from_mm > grips.back().from_mm)) return fail(Grade::usage, fmt::format("--to goes by increasing travel, found {} after a later one", in_quotes(later)));
+        if (!(grip->from_mm > grips.back().from_mm))
+            return fail(Grade::usage,
+                        fmt::format("--to goes by increasing travel, found {} after a later one", in_quotes(later)));
         grips.push_back(*grip);
     }
     return grips;

@@ -26,7 +26,8 @@ std::string set_up_part(const Bench& bench, const Job& job, const Ink& ink) {
 }
 
 std::string test_part(const Test& test, std::size_t number, bool is_proof, base::Units units, const Ink& ink) {
-    std::string text = "\n" + ink.heading(fmt::format("Test {}{}", number, is_proof ? ", to prove it" : "")) + "\n" + cut_lines(test, units);
+    std::string text = "\n" + ink.heading(fmt::format("Test {}{}", number, is_proof ? ", to prove it" : "")) + "\n" +
+                       cut_lines(test, units);
     for (const std::string& part : {reading_lines(test, units, ink), working_lines(test, units, ink)}) {
         if (!part.empty()) text += "\n" + part;
     }
@@ -39,14 +40,16 @@ std::string put_part(const Job& job, const Round& round, base::Units units, cons
     std::string text = stack.empty() ? "" : "\n" + stack;
     if (round.put.empty()) return text;
     text += "\n" + wrapped(session::verdict_sentence(test, units), 100) + "\n\n" + ink.heading("Shim") + "\n";
-    for (const session::Action& action : round.put) text += "  " + printable(session::sentence_of(action, test.drawing, units)) + "\n";
+    for (const session::Action& action : round.put)
+        text += "  " + printable(session::sentence_of(action, test.drawing, units)) + "\n";
     return text;
 }
 
 std::string round_part(const Job& job, std::size_t index, base::Units units, const Ink& ink) {
     const Round& round = job.rounds[index];
     std::string text;
-    for (std::size_t t = round.first; t <= round.last; ++t) text += test_part(job.trial.tests[t], t + 1, index > 0, units, ink);
+    for (std::size_t t = round.first; t <= round.last; ++t)
+        text += test_part(job.trial.tests[t], t + 1, index > 0, units, ink);
     return text + put_part(job, round, units, ink);
 }
 
@@ -111,7 +114,8 @@ base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& doo
     const auto job = do_the_job(*bench);
     if (!job) return tl::unexpected(job.error());
     if (auto saved = save_log(arguments, *bench, *job); !saved) return tl::unexpected(saved.error());
-    Answer answer{arguments.has("--json") ? as_json(*bench, *job) : as_text(*bench, *job, door.ink), bench->warnings, 0};
+    Answer answer{arguments.has("--json") ? as_json(*bench, *job) : as_text(*bench, *job, door.ink), bench->warnings,
+                  0};
     const bool fails = no_strip_in_the_end(*job) || job->trial.tests.back().verdict->state == diagnose::State::fail;
     answer.code = fails ? 1 : 0;
     return answer;

@@ -40,13 +40,14 @@ Json estimate_of(const base::Uncertain& skew_rad) {
     json["fence_skew_rad"] = number(skew_rad.value);
     json["u_rad"] = number(skew_rad.u);
     json["coverage95_rad"] = interval_of(base::coverage(skew_rad));
-    if (std::isfinite(skew_rad.dof)) json["degrees_of_freedom"] = number(skew_rad.dof);   // left out: u is known
+    if (std::isfinite(skew_rad.dof)) json["degrees_of_freedom"] = number(skew_rad.dof);  // left out: u is known
     return json;
 }
 
 Json pieces_of(const std::vector<shim::PickedShim>& pieces) {
     Json json = Json::array();
-    for (const shim::PickedShim& piece : pieces) json.push_back({{"name", piece.name}, {"thickness_mm", number(piece.thickness_mm)}});
+    for (const shim::PickedShim& piece : pieces)
+        json.push_back({{"name", piece.name}, {"thickness_mm", number(piece.thickness_mm)}});
     return json;
 }
 
@@ -105,14 +106,16 @@ Json hand_of(const contact::HandPush& hand) {
     json["force_n"] = number(hand.force_n);
     json["at_mm"] = number(contact::grip_at(hand, -std::numeric_limits<double>::infinity()));
     json["to"] = Json::array();
-    for (std::size_t i = 1; i < hand.grips.size(); ++i) json["to"].push_back({{"at_mm", number(hand.grips[i].x_mm)}, {"from_mm", number(hand.grips[i].from_mm)}});
+    for (std::size_t i = 1; i < hand.grips.size(); ++i)
+        json["to"].push_back({{"at_mm", number(hand.grips[i].x_mm)}, {"from_mm", number(hand.grips[i].from_mm)}});
     return json;
 }
 
 }  // namespace
 
 void add_test(Json& to, const session::Test& test) {
-    to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))}, {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
+    to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))},
+                     {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
     if (test.pushed) to["pushed"] = hand_of(test.pushed->hand);
     if (test.cut.cuts_made > 0) add_face(to, test.face);
     if (test.strip) to["strip"] = strip_of(test);
@@ -134,10 +137,12 @@ void add_truth(Json& to, const session::Test& test, const scenario::Scenario& sc
         truth[name + (error.is_angle ? "_rad" : "_mm")] = number(error.value);
     }
     // Points [place, departure] along a face; none: straight.
-    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) truth[std::string(p.name) + "_mm"] = points_of(*p.profile);
+    for (const HiddenProfile& p : hidden_profiles(scenario.truth))
+        truth[std::string(p.name) + "_mm"] = points_of(*p.profile);
     to["truth"] = truth;
     Json corners = Json::array();
-    for (int i = 0; i < test.cut.cuts_made; ++i) corners.push_back(number(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad));
+    for (int i = 0; i < test.cut.cuts_made; ++i)
+        corners.push_back(number(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad));
     to["corners_rad"] = corners;
 }
 
@@ -163,13 +168,18 @@ std::string printed(const Json& json) { return json.dump(2, ' ', false, Json::er
 
 std::vector<HiddenError> hidden_errors(const shop::Truth& truth) {
     std::vector<HiddenError> errors;
-    for (const shop::FaultInfo& f : shop::faults()) errors.push_back({std::string(f.key), shop::size_of(truth, f.fault), f.unit == shop::FaultUnit::rad});
+    for (const shop::FaultInfo& f : shop::faults())
+        errors.push_back({std::string(f.key), shop::size_of(truth, f.fault), f.unit == shop::FaultUnit::rad});
     return errors;
 }
 
 std::vector<HiddenProfile> hidden_profiles(const shop::Truth& truth) {
-    return {{"fence_profile", &truth.fence_profile},           {"left_slot_profile", &truth.left_slot_profile},       {"right_slot_profile", &truth.right_slot_profile},
-            {"left_runner_profile", &truth.left_runner_profile}, {"right_runner_profile", &truth.right_runner_profile}, {"edge_profile", &truth.edge_profile}};
+    return {{"fence_profile", &truth.fence_profile},
+            {"left_slot_profile", &truth.left_slot_profile},
+            {"right_slot_profile", &truth.right_slot_profile},
+            {"left_runner_profile", &truth.left_runner_profile},
+            {"right_runner_profile", &truth.right_runner_profile},
+            {"edge_profile", &truth.edge_profile}};
 }
 
 }  // namespace offsquare::cli

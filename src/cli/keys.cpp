@@ -33,7 +33,9 @@ std::string range_of(const scenario::KeyInfo& key) {
 }
 
 /// The rows of the drawer are alike; the first stands for all.
-bool another_row(const scenario::KeyInfo& key) { return key.key.starts_with("drawer.") && !key.key.starts_with("drawer.0."); }
+bool another_row(const scenario::KeyInfo& key) {
+    return key.key.starts_with("drawer.") && !key.key.starts_with("drawer.0.");
+}
 
 /// What `min` and `max` are in.
 std::string_view word_of_unit(Kind kind) {
@@ -64,8 +66,14 @@ std::string as_json() {
     Json json{{"schema_version", schema_version}, {"keys", Json::array()}};
     for (const scenario::KeyInfo& key : scenario::keys()) {
         if (another_row(key)) continue;
-        Json one{{"key", key.key}, {"unit", std::string(word_of_unit(key.kind))}, {"min", number(key.min)}, {"max", number(key.max)}, {"default", nullptr}, {"meaning", key.meaning},
-                 {"kind", std::string(word_of_kind(key.kind))}, {"example", key.example}};
+        Json one{{"key", key.key},
+                 {"unit", std::string(word_of_unit(key.kind))},
+                 {"min", number(key.min)},
+                 {"max", number(key.max)},
+                 {"default", nullptr},
+                 {"meaning", key.meaning},
+                 {"kind", std::string(word_of_kind(key.kind))},
+                 {"example", key.example}};
         if (!key.standard.empty()) one["default"] = key.standard;
         json["keys"].push_back(std::move(one));
     }
@@ -79,11 +87,17 @@ base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& do
     std::vector<std::vector<std::string>> rows = {{"key", "range", "unit", "left out", "example", "meaning"}};
     for (const scenario::KeyInfo& key : scenario::keys()) {
         if (another_row(key)) continue;
-        rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind)), key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
+        rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind)),
+                        key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
     }
-    return Answer{columns(rows, 0) + "\nThe rows of the drawer are drawer.0, drawer.1 and so on. \"left out\" is what holds when a file does not say.\n\n" +
-                      door.ink.strong("Change any of them for one run with --set, for example --set faults.fence_skew=0.5mrad.") + "\n",
-                  {}, 0};
+    return Answer{
+        columns(rows, 0) +
+            "\nThe rows of the drawer are drawer.0, drawer.1 and so on. \"left out\" is what holds when a file does "
+            "not say.\n\n" +
+            door.ink.strong("Change any of them for one run with --set, for example --set faults.fence_skew=0.5mrad.") +
+            "\n",
+        {},
+        0};
 }
 
 }  // namespace offsquare::cli

@@ -44,7 +44,8 @@ std::string as_json(const session::Trial& trial) {
     Json json = document(trial.seed);
     json["readings"] = Json::array();
     for (const CheckReport& report : reports_of(trial)) {
-        for (const measure::CheckReading& reading : report.readings) json["readings"].push_back(reading_json(report, reading));
+        for (const measure::CheckReading& reading : report.readings)
+            json["readings"].push_back(reading_json(report, reading));
     }
     json["minutes"] = number(trial.minutes);
     json["stock_mm"] = number(trial.stock_mm);
@@ -59,11 +60,17 @@ std::string as_text(const session::Trial& trial, const Ink& ink) {
         std::vector<std::vector<std::string>> rows;
         for (std::size_t i = 0; i < report.readings.size(); ++i) {
             const measure::CheckReading& r = report.readings[i];
-            rows.push_back({"  " + r.what, base::show_reading(r.value, units), "±", base::show_small(r.u, units), std::string(check.readings[i].meaning)});
+            rows.push_back({"  " + r.what, base::show_reading(r.value, units), "±", base::show_small(r.u, units),
+                            std::string(check.readings[i].meaning)});
         }
-        text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) + columns(rows, 2, {1, 3});
+        text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) +
+                columns(rows, 2, {1, 3});
     }
-    return text + "\n" + ink.strong(fmt::format("{:g} minutes and {:g} mm of board. To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml", trial.minutes, trial.stock_mm)) + "\n";
+    return text + "\n" +
+           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. To weigh these readings: -o readings.toml, then "
+                                  "offsquare diagnose readings.toml",
+                                  trial.minutes, trial.stock_mm)) +
+           "\n";
 }
 
 }  // namespace

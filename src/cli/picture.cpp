@@ -22,7 +22,8 @@ Result<session::Trial> trial_at(const std::string& stage, const Bench& bench) {
         actions.emplace_back(session::CutTest{});
         return session::run(bench.scenario, actions, bench.seed, bench.precision);
     }
-    if (stage == "read") return play_one_test(bench, std::move(actions)).map([](Played&& played) { return std::move(played.trial); });
+    if (stage == "read")
+        return play_one_test(bench, std::move(actions)).map([](Played&& played) { return std::move(played.trial); });
     return do_the_job(bench).map([](Job&& job) { return std::move(job.trial); });
 }
 
@@ -31,7 +32,10 @@ Result<double> exaggeration_of(const Arguments& arguments, const session::Trial&
     if (!typed || *typed == "auto") return picture::fitting_exaggeration(trial);
     const auto factor = base::parse_number(*typed);
     if (!factor || !(*factor >= 1.0) || !(*factor <= 10000.0)) {
-        return fail(Grade::usage, fmt::format("--exaggeration is a number from 1 to 10000, or auto, found {}; for example --exaggeration 200", in_quotes(*typed)));
+        return fail(
+            Grade::usage,
+            fmt::format("--exaggeration is a number from 1 to 10000, or auto, found {}; for example --exaggeration 200",
+                        in_quotes(*typed)));
     }
     return *factor;
 }
@@ -42,7 +46,10 @@ Result<picture::Page> page_of(const Arguments& arguments) {
     const auto typed = arguments.one("--size");
     if (!typed) return page;
     const std::size_t x = typed->find('x');
-    const auto problem = fail(Grade::usage, fmt::format("--size is WIDTHxHEIGHT in points, each from 200 to 10000, found {}; for example --size 1280x800", in_quotes(*typed)));
+    const auto problem = fail(
+        Grade::usage,
+        fmt::format("--size is WIDTHxHEIGHT in points, each from 200 to 10000, found {}; for example --size 1280x800",
+                    in_quotes(*typed)));
     if (x == std::string::npos) return problem;
     const auto width = whole_number_of("--size", typed->substr(0, x), 200, 10000);
     const auto height = whole_number_of("--size", typed->substr(x + 1), 200, 10000);
@@ -64,7 +71,10 @@ Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::
 }
 
 Result<Answer> written(const std::string& path, const picture::Picture& drawing, const picture::Page& page) {
-    if (path == "-") return picture::render(drawing, page, "svg").map([](std::string&& svg) { return Answer{std::move(svg), {}, 0}; });
+    if (path == "-")
+        return picture::render(drawing, page, "svg").map([](std::string&& svg) {
+            return Answer{std::move(svg), {}, 0};
+        });
     return picture::write(drawing, page, path).map([] { return Answer{}; });
 }
 
@@ -74,7 +84,9 @@ Result<void> refuse_ending(const std::string& path) {
         if (path.size() > ending.size() && path.ends_with(ending)) return {};
     }
     if (path == "-") return {};
-    return fail(Grade::usage, fmt::format("--output ends in .svg, .png or .pdf (or is -), found {}; for example -o table.svg", in_quotes(path)));
+    return fail(Grade::usage,
+                fmt::format("--output ends in .svg, .png or .pdf (or is -), found {}; for example -o table.svg",
+                            in_quotes(path)));
 }
 
 }  // namespace
@@ -83,7 +95,8 @@ base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door&
     const auto path = arguments.one("--output");
     if (!path) return fail(Grade::usage, "picture needs -o FILE; for example: offsquare picture built-in -o table.svg");
     if (auto ending = refuse_ending(*path); !ending) return tl::unexpected(ending.error());
-    const auto stage = word_of("--stage", arguments.one("--stage").value_or("read"), {"set-up", "cut", "read", "prove"});
+    const auto stage =
+        word_of("--stage", arguments.one("--stage").value_or("read"), {"set-up", "cut", "read", "prove"});
     if (!stage) return tl::unexpected(stage.error());
     const auto page = page_of(arguments);
     if (!page) return tl::unexpected(page.error());

@@ -12,10 +12,11 @@ using diagnose::State;
 
 namespace {
 
-constexpr std::size_t most_rounds = 4;    // each round leaves at most half a shim step; more would chase noise
-constexpr std::size_t most_tests = 12;    // a person's patience, and twelve boards
+constexpr std::size_t most_rounds = 4;  // each round leaves at most half a shim step; more would chase noise
+constexpr std::size_t most_tests = 12;  // a person's patience, and twelve boards
 
-/// A test that cannot decide is repeated, except the first of all when it already names pieces to put in: the proof will tell.
+/// A test that cannot decide is repeated, except the first of all when it already names pieces to put in: the proof
+/// will tell.
 bool wants_repeat(const session::Test& test, std::size_t tests_in_round, bool is_first_round) {
     if (test.verdict->state != State::undecided || test.verdict->tests_to_decide == 0) return false;
     if (is_first_round && !session::proposed_actions(test).empty()) return false;

@@ -38,7 +38,10 @@ Result<Asked> asked_of(const Arguments& arguments, const shop::Feed& feed, Units
     if (auto r = take_number(arguments, "--blade-drag", 0.0, asked.rub.blade_n); !r) return tl::unexpected(r.error());
     if (const auto typed = arguments.one("--mu")) {
         const auto mu = base::parse_number(*typed);
-        if (!mu || !(*mu >= 0.0) || !(*mu <= 2.0)) return fail(Grade::usage, fmt::format("--mu is a coefficient of friction from 0 to 2, found {}; for example --mu 0.25", in_quotes(*typed)));
+        if (!mu || !(*mu >= 0.0) || !(*mu <= 2.0))
+            return fail(Grade::usage,
+                        fmt::format("--mu is a coefficient of friction from 0 to 2, found {}; for example --mu 0.25",
+                                    in_quotes(*typed)));
         asked.rub.mu = *mu;
     }
     return asked;
@@ -109,7 +112,8 @@ std::string path_lines(const PushedPass& pass, std::string_view motion, Units un
     const std::size_t shown = std::min<std::size_t>(n, 12);
     for (std::size_t k = 0; k < shown; ++k) {
         const PushedPose& p = pass.path[shown == 1 ? 0 : k * (n - 1) / (shown - 1)];
-        rows.push_back({base::show_size(p.s_mm, units), yaw_words(p.yaw_rad), fmt::format("{:.1f} N", p.push_n), fmt::format("{:.1f} N", p.wall_n)});
+        rows.push_back({base::show_size(p.s_mm, units), yaw_words(p.yaw_rad), fmt::format("{:.1f} N", p.push_n),
+                        fmt::format("{:.1f} N", p.wall_n)});
     }
     return columns(rows, 2, {0, 1, 2, 3});
 }
@@ -118,8 +122,11 @@ std::string margin_line(const PushedPass& pass, Units units) {
     const PushedPose& p = pass.at_worst;
     if (pass.path.empty() && pass.stuck == Stuck::does_not_fit) return "";
     if (!std::isfinite(p.critical_mm)) return "Without friction at the walls nothing jams.";
-    return fmt::format("Nearest to jamming with the fence at {}: the hand is {} beside the middle of what guides the sled; at {} it would jam, however hard the push.", base::show_size(p.s_mm, units),
-                       base::show_size(std::abs(p.eccentricity_mm), units), base::show_size(p.critical_mm, units));
+    return fmt::format(
+        "Nearest to jamming with the fence at {}: the hand is {} beside the middle of what guides the sled; at {} it "
+        "would jam, however hard the push.",
+        base::show_size(p.s_mm, units), base::show_size(std::abs(p.eccentricity_mm), units),
+        base::show_size(p.critical_mm, units));
 }
 
 std::string verdict_line(const PushedPass& pass, const Asked& asked, Units units) {
@@ -127,25 +134,48 @@ std::string verdict_line(const PushedPass& pass, const Asked& asked, Units units
     const std::string_view motion = motion_of(asked);
     switch (pass.stuck) {
         case Stuck::no: return fmt::format("It goes: {:.0f} N of {} at most.", pass.push_needed_n, motion);
-        case Stuck::does_not_fit: return fmt::format("It binds with the fence at {}: there the runners are too tight in their slots.", where);
-        case Stuck::jams: return fmt::format("It jams with the fence at {}, however hard the {}: the hand is too far to one side for the length that is guided. Push nearer the middle, wax the runners, or guide the sled on more length.", where, motion);
+        case Stuck::does_not_fit:
+            return fmt::format("It binds with the fence at {}: there the runners are too tight in their slots.", where);
+        case Stuck::jams:
+            return fmt::format(
+                "It jams with the fence at {}, however hard the {}: the hand is too far to one side for the length "
+                "that is guided. Push nearer the middle, wax the runners, or guide the sled on more length.",
+                where, motion);
         case Stuck::too_weak:
-            return fmt::format("It stalls with the fence at {}: there it needs {:.0f} N and the hand gives {:.0f} N. Push nearer the middle, or wax the runners.", where, pass.at_worst.push_n, asked.hand.force_n);
+            return fmt::format(
+                "It stalls with the fence at {}: there it needs {:.0f} N and the hand gives {:.0f} N. Push nearer the "
+                "middle, or wax the runners.",
+                where, pass.at_worst.push_n, asked.hand.force_n);
     }
     return "";
 }
 
 std::string both_line(const Both& both, Units units) {
-    const std::string end = both.live.bound ? fmt::format("came to rest with the fence at {}", base::show_size(both.live.bound_at_mm, units)) : std::string("went through");
+    const std::string end = both.live.bound ? fmt::format("came to rest with the fence at {}",
+                                                          base::show_size(both.live.bound_at_mm, units))
+                                            : std::string("went through");
     if (both.live.path.empty()) return fmt::format("The live sled, with mass and in steps of time, {}.", end);
-    return fmt::format("The live sled, with mass and in steps of time, {}. Away from flips the two are at most {:.2g} mm and {:.2g} mrad apart.", end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
+    return fmt::format(
+        "The live sled, with mass and in steps of time, {}. Away from flips the two are at most {:.2g} mm and {:.2g} "
+        "mrad apart.",
+        end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
 }
 
-std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Bench& bench, const Ink& ink) {
+std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Bench& bench,
+                    const Ink& ink) {
     const Units units = bench.scenario.units;
-    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title), asked.hand.way == contact::Way::push ? "pushed" : "pulled back", session::beside_line(asked.hand.grips.front().x_mm, units))) + "\n";
-    for (std::size_t i = 1; i < asked.hand.grips.size(); ++i) text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units), session::beside_line(asked.hand.grips[i].x_mm, units));
-    text += wrapped(fmt::format("Friction at the walls {:g}; the base drags with {:g} N, the blade with {:g} N while it cuts.", asked.rub.mu, asked.rub.base_n, asked.rub.blade_n), 100) + "\n\n";
+    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title),
+                                               asked.hand.way == contact::Way::push ? "pushed" : "pulled back",
+                                               session::beside_line(asked.hand.grips.front().x_mm, units))) +
+                       "\n";
+    for (std::size_t i = 1; i < asked.hand.grips.size(); ++i)
+        text += fmt::format("From {} on, {}.\n", base::show_size(asked.hand.grips[i].from_mm, units),
+                            session::beside_line(asked.hand.grips[i].x_mm, units));
+    text += wrapped(fmt::format(
+                        "Friction at the walls {:g}; the base drags with {:g} N, the blade with {:g} N while it cuts.",
+                        asked.rub.mu, asked.rub.base_n, asked.rub.blade_n),
+                    100) +
+            "\n\n";
     if (!pass.path.empty()) text += path_lines(pass, motion_of(asked), units) + "\n";
     const std::string margin = margin_line(pass, units);
     if (!margin.empty()) text += wrapped(margin, 100) + "\n\n";
@@ -164,13 +194,18 @@ Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
     if (!asked) return tl::unexpected(asked.error());
     const shop::Drawing& drawing = bench->scenario.drawing;
     const contact::PushRange range = contact::usual_pass(drawing);
-    const PushedPass pass = contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
+    const PushedPass pass =
+        contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
     std::optional<Both> both;
     if (arguments.has("--both")) {
-        both.emplace(Both{contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm), {}});
+        both.emplace(Both{
+            contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm),
+            {}});
         both->difference = contact::apart(pass, both->live, asked->hand);
     }
-    return Answer{arguments.has("--json") ? as_json(pass, both, bench->seed) : as_text(pass, both, *asked, *bench, door.ink), bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
+    return Answer{
+        arguments.has("--json") ? as_json(pass, both, bench->seed) : as_text(pass, both, *asked, *bench, door.ink),
+        bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
 }
 
 }  // namespace offsquare::cli

@@ -15,7 +15,8 @@ namespace {
 
 Result<session::Replay> replay_of(const std::string& operand, std::istream& in) {
     const std::string name = operand == "-" ? "standard input" : operand;
-    const auto text = operand == "-" ? base::read_stream(in, name, base::session_wanted) : base::read_file(operand, name, base::session_wanted);
+    const auto text = operand == "-" ? base::read_stream(in, name, base::session_wanted)
+                                     : base::read_file(operand, name, base::session_wanted);
     if (!text) return tl::unexpected(text.error());
     return session::replay(*text, name);
 }
@@ -24,12 +25,17 @@ std::string as_text(const session::Replay& replay, const Ink& ink) {
     const base::Units units = replay.log.scenario.units;
     std::vector<std::vector<std::string>> rows;
     for (const session::Action& action : replay.log.actions) {
-        rows.push_back({fmt::format("{}", rows.size() + 1), printable(session::sentence_of(action, replay.log.scenario.drawing, units))});
+        rows.push_back({fmt::format("{}", rows.size() + 1),
+                        printable(session::sentence_of(action, replay.log.scenario.drawing, units))});
     }
-    std::string text = fmt::format("{} (seed {})\n", ink.heading(printable(replay.log.scenario.title)), replay.log.seed) + columns(rows, 2, {0});
-    if (!replay.trial.tests.empty() && replay.trial.tests.back().verdict) text += "\n" + session::verdict_sentence(replay.trial.tests.back(), units) + "\n";
+    std::string text =
+        fmt::format("{} (seed {})\n", ink.heading(printable(replay.log.scenario.title)), replay.log.seed) +
+        columns(rows, 2, {0});
+    if (!replay.trial.tests.empty() && replay.trial.tests.back().verdict)
+        text += "\n" + session::verdict_sentence(replay.trial.tests.back(), units) + "\n";
     const std::size_t n = rows.size();
-    return text + "\n" + ink.good(fmt::format("The replay agrees in every number: {} {}.", n, n == 1 ? "action" : "actions")) + "\n";
+    return text + "\n" +
+           ink.good(fmt::format("The replay agrees in every number: {} {}.", n, n == 1 ? "action" : "actions")) + "\n";
 }
 
 std::string as_json(const session::Replay& replay) {

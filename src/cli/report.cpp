@@ -15,15 +15,19 @@ std::string listed(const std::vector<session::PlacedShim>& shims, std::string_vi
     std::string text;
     for (const session::PlacedShim& placed : shims) {
         // The file's word for the material, then the thickness as marked.
-        text += (text.empty() ? "" : " + ") + fmt::format("{} {}", printable(placed.picked.name), base::print_length(placed.picked.thickness_mm, base::LengthStyle::mm, 3));
+        text += (text.empty() ? "" : " + ") +
+                fmt::format("{} {}", printable(placed.picked.name),
+                            base::print_length(placed.picked.thickness_mm, base::LengthStyle::mm, 3));
     }
     return text.empty() ? text : text + fmt::format(" behind the {} end", end);
 }
 
-std::vector<std::vector<std::string>> reading_rows(const std::vector<measure::Reading>& readings, std::string_view where, base::Units units) {
+std::vector<std::vector<std::string>> reading_rows(const std::vector<measure::Reading>& readings,
+                                                   std::string_view where, base::Units units) {
     std::vector<std::vector<std::string>> rows;
     for (const measure::Reading& reading : readings) {
-        rows.push_back({rows.empty() ? std::string(where) : "and again", base::show_reading(reading.value_mm, units), "±", base::show_small(reading.u_mm, units)});
+        rows.push_back({rows.empty() ? std::string(where) : "and again", base::show_reading(reading.value_mm, units),
+                        "±", base::show_small(reading.u_mm, units)});
     }
     return rows;
 }
@@ -54,8 +58,9 @@ std::string behind_the_fence(const session::Test& test) {
 
 std::string cut_lines(const session::Test& test, base::Units units) {
     const shop::Board& board = test.drawing.board;
-    std::string text = fmt::format("A board of {} by {}, kept on the {} of the blade, with {}.", base::show_size(board.width_mm, units),
-                                   base::show_size(board.length_mm, units), side_word(board.kept), behind_the_fence(test));
+    std::string text = fmt::format("A board of {} by {}, kept on the {} of the blade, with {}.",
+                                   base::show_size(board.width_mm, units), base::show_size(board.length_mm, units),
+                                   side_word(board.kept), behind_the_fence(test));
     if (test.pushed) text += " " + session::hand_words(test.pushed->hand, units);
     if (test.cut.strip) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(test.cut.strip->side));
     return wrapped(text, text_width) + "\n";
@@ -65,7 +70,9 @@ std::string reading_lines(const session::Test& test, base::Units units, const In
     if (!test.strip) return {};
     auto rows = reading_rows(test.fence_end, "strip, fence end", units);
     for (auto& row : reading_rows(test.far_end, "strip, far end", units)) rows.push_back(std::move(row));
-    if (test.between) rows.push_back({"old edge", base::show_reading(test.between->value_mm, units), "±", base::show_small(test.between->u_mm, units)});
+    if (test.between)
+        rows.push_back({"old edge", base::show_reading(test.between->value_mm, units), "±",
+                        base::show_small(test.between->u_mm, units)});
     return ink.heading("Readings") + " (each with its standard uncertainty)\n" + columns(rows, 2, {1, 3});
 }
 
@@ -74,28 +81,34 @@ std::string working_lines(const session::Test& test, base::Units units, const In
     if (working.lines.empty()) return {};
     std::vector<std::vector<std::string>> rows;
     for (const session::WorkingLine& line : working.lines) rows.push_back({line.what, line.how, line.result});
-    return ink.heading("Working") + "\n" + columns(rows, 2, {2}) + "\n" + ink.strong(working.conclusion) + "\n" + wrapped(working.because, text_width) + "\n";
+    return ink.heading("Working") + "\n" + columns(rows, 2, {2}) + "\n" + ink.strong(working.conclusion) + "\n" +
+           wrapped(working.because, text_width) + "\n";
 }
 
 std::string shim_lines(const session::Test& test, base::Units units) {
     // Where no shim is proposed, the working has said why.
     if (!test.proposal || test.proposal->at == shim::At::none) return {};
     const shim::Proposal& p = *test.proposal;
-    if (!p.best.pieces.empty()) return wrapped("From the drawer: " + session::stack_sentence(test, units), text_width) + "\n";
+    if (!p.best.pieces.empty())
+        return wrapped("From the drawer: " + session::stack_sentence(test, units), text_width) + "\n";
     return wrapped(session::stack_sentence(test, units), text_width) + "\n";
 }
 
 std::string truth_lines(const session::Test& test, const scenario::Scenario& scenario, const Ink& ink) {
     const base::Units units = scenario.units;
-    std::vector<std::vector<std::string>> rows = {{"fence in this test, shims counted", base::show_angle(test.cut.skew_rad, units)}};
+    std::vector<std::vector<std::string>> rows = {
+        {"fence in this test, shims counted", base::show_angle(test.cut.skew_rad, units)}};
     for (const HiddenError& error : hidden_errors(scenario.truth)) {
-        if (error.value != 0.0 || error.name == "fence_skew") rows.push_back({"faults." + error.name, truth_value(error, units)});
+        if (error.value != 0.0 || error.name == "fence_skew")
+            rows.push_back({"faults." + error.name, truth_value(error, units)});
     }
     for (const HiddenProfile& p : hidden_profiles(scenario.truth)) {
-        if (!p.profile->straight()) rows.push_back({"faults." + std::string(p.name), fmt::format("{} points", p.profile->points().size())});
+        if (!p.profile->straight())
+            rows.push_back({"faults." + std::string(p.name), fmt::format("{} points", p.profile->points().size())});
     }
     for (int i = 0; i < test.cut.cuts_made; ++i) {
-        rows.push_back({fmt::format("corner of cut {} off by", i + 1), base::show_angle(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad, units)});
+        rows.push_back({fmt::format("corner of cut {} off by", i + 1),
+                        base::show_angle(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad, units)});
     }
     return ink.heading("The truth") + " (which no one at a real saw is told)\n" + columns(rows);
 }
@@ -107,13 +120,17 @@ std::string set_up_lines(const scenario::Scenario& scenario) {
     const auto small = [u](double mm) { return base::show_small(mm, u); };
     return columns({
         {"table", fmt::format("{} wide, {} deep", size(d.table.width_mm), size(d.table.depth_mm))},
-        {"blade", fmt::format("{} across, {} above the table, kerf {}", size(d.blade.diameter_mm), size(d.blade.height_mm), small(d.blade.kerf_mm))},
-        {"slots", fmt::format("{} wide, {} left and {} right of the blade", size(d.slots.width_mm), size(-d.slots.left_x_mm), size(d.slots.right_x_mm))},
-        {"sled", fmt::format("{} by {}, runners {}", size(d.sled.width_mm), size(d.sled.depth_mm), size(d.sled.runner_length_mm))},
+        {"blade", fmt::format("{} across, {} above the table, kerf {}", size(d.blade.diameter_mm),
+                              size(d.blade.height_mm), small(d.blade.kerf_mm))},
+        {"slots", fmt::format("{} wide, {} left and {} right of the blade", size(d.slots.width_mm),
+                              size(-d.slots.left_x_mm), size(d.slots.right_x_mm))},
+        {"sled", fmt::format("{} by {}, runners {}", size(d.sled.width_mm), size(d.sled.depth_mm),
+                             size(d.sled.runner_length_mm))},
         {"fence", fmt::format("{} long, shim points {} apart", size(d.fence.length_mm), size(d.fence.span_mm()))},
-        {"board", fmt::format("{} by {}, kept on the {} of the blade", size(d.board.width_mm), size(d.board.length_mm), side_word(d.board.kept))},
-        {"caliper", fmt::format("{}, step {}, limits of error {}, repeatability {}", printable(d.caliper.name), small(d.caliper.step_mm), small(d.caliper.limit_mm),
-                                small(d.caliper.repeat_mm))},
+        {"board", fmt::format("{} by {}, kept on the {} of the blade", size(d.board.width_mm), size(d.board.length_mm),
+                              side_word(d.board.kept))},
+        {"caliper", fmt::format("{}, step {}, limits of error {}, repeatability {}", printable(d.caliper.name),
+                                small(d.caliper.step_mm), small(d.caliper.limit_mm), small(d.caliper.repeat_mm))},
         {"tape", fmt::format("step {}, limits of error {}", small(d.tape.step_mm), small(d.tape.limit_mm))},
         {"drawer", drawer_lines(d.drawer, u)},
         {"tolerance", base::show_angle(d.tolerance_rad, u)},

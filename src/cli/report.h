@@ -1,4 +1,5 @@
-// One test as text for a person: what was cut, what was read, the working, the shim. The verdict is left to the caller: it stands last.
+// One test as text for a person: what was cut, what was read, the working, the shim. The verdict is left to the caller:
+// it stands last.
 #pragma once
 
 #include <string>

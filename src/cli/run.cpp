@@ -45,8 +45,10 @@ Result<Ink> ink_of(const Arguments& arguments, const std::ostream& out) {
 Result<Answer> answer_of(const Arguments& arguments, const Door& door) {
     using Function = Result<Answer> (*)(const Arguments&, const Door&);
     const std::pair<std::string_view, Function> table[] = {
-        {"cut", cut_verb_answer},     {"shim", shim_verb_answer}, {"push", push_verb_answer}, {"job", job_verb_answer},       {"picture", picture_verb_answer},
-        {"check", check_verb_answer}, {"faults", faults_verb_answer}, {"checks", checks_verb_answer}, {"diagnose", diagnose_verb_answer}, {"keys", keys_verb_answer}, {"replay", replay_verb_answer}, {"cautions", cautions_verb_answer}};
+        {"cut", cut_verb_answer},       {"shim", shim_verb_answer},       {"push", push_verb_answer},
+        {"job", job_verb_answer},       {"picture", picture_verb_answer}, {"check", check_verb_answer},
+        {"faults", faults_verb_answer}, {"checks", checks_verb_answer},   {"diagnose", diagnose_verb_answer},
+        {"keys", keys_verb_answer},     {"replay", replay_verb_answer},   {"cautions", cautions_verb_answer}};
     for (const auto& [name, function] : table) {
         if (name == arguments.verb) return function(arguments, door);
     }
@@ -56,17 +58,22 @@ Result<Answer> answer_of(const Arguments& arguments, const Door& door) {
 Result<Answer> help_answer(const Words& words) {
     if (words.size() < 2) return Answer{help_text(), {}, 0};
     const VerbInfo* verb = find_verb(words[1]);
-    if (verb == nullptr) return fail(Grade::usage, fmt::format("there is no verb {}{}", in_quotes(words[1]), did_you_mean(words[1], verb_names())));
+    if (verb == nullptr)
+        return fail(Grade::usage,
+                    fmt::format("there is no verb {}{}", in_quotes(words[1]), did_you_mean(words[1], verb_names())));
     return Answer{help_text(*verb), {}, 0};
 }
 
 Result<Answer> unknown_verb(const std::string& word) {
     if (word.starts_with("-")) {
-        return fail(Grade::usage, fmt::format("there is no option {} before a verb{}", in_quotes(word), did_you_mean(word, {"--help", "--version"})));
+        return fail(Grade::usage, fmt::format("there is no option {} before a verb{}", in_quotes(word),
+                                              did_you_mean(word, {"--help", "--version"})));
     }
     const std::string hint = did_you_mean(word, verb_names());
     const bool a_file = hint.empty() && word.find('.') != std::string::npos;
-    return fail(Grade::usage, fmt::format("there is no verb {}{}{}", in_quotes(word), hint, a_file ? fmt::format("; to test a scenario: offsquare cut {}", printable(word)) : ""));
+    return fail(Grade::usage,
+                fmt::format("there is no verb {}{}{}", in_quotes(word), hint,
+                            a_file ? fmt::format("; to test a scenario: offsquare cut {}", printable(word)) : ""));
 }
 
 Result<Answer> answer_to(const Words& words, const std::ostream& out, std::istream& in) {
@@ -116,7 +123,10 @@ Words words_of(int argc, const char* const* argv) { return argc > 1 ? Words(argv
 }  // namespace
 
 std::string no_window_sentence(const std::string& why) {
-    return fmt::format("the window cannot be opened: {}.\nThe same job as text: offsquare job\nAll that can be done as text: offsquare --help", why);
+    return fmt::format(
+        "the window cannot be opened: {}.\nThe same job as text: offsquare job\nAll that can be done as text: "
+        "offsquare --help",
+        why);
 }
 
 std::optional<WindowWish> window_wish(int argc, const char* const* argv) {

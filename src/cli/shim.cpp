@@ -27,7 +27,7 @@ struct Readings {
 
 struct Found {
     base::Uncertain skew_rad;
-    base::Uncertain shim_mm;      ///< >= 0
+    base::Uncertain shim_mm;  ///< >= 0
     shim::At at = shim::At::none;
     base::Interval coverage95_mm;
     std::string why;
@@ -36,11 +36,14 @@ struct Found {
 Result<base::Typed> positive_length(const Arguments& arguments, const std::string& name, Units units) {
     const auto typed = arguments.one(name);
     if (!typed) {
-        return fail(Grade::usage, fmt::format("shim needs {}; for example: offsquare shim --fence-end 12.34mm --far-end 12.10mm --length 305mm --span 500mm", name));
+        return fail(Grade::usage, fmt::format("shim needs {}; for example: offsquare shim --fence-end 12.34mm "
+                                              "--far-end 12.10mm --length 305mm --span 500mm",
+                                              name));
     }
     auto length = base::parse_length(*typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
     if (!length) return fail(Grade::usage, fmt::format("{}: {}", name, length.error().message));
-    if (!(length->value > 0.0)) return fail(Grade::usage, fmt::format("{} is greater than zero, found {}", name, in_quotes(*typed)));
+    if (!(length->value > 0.0))
+        return fail(Grade::usage, fmt::format("{} is greater than zero, found {}", name, in_quotes(*typed)));
     return length;
 }
 
@@ -51,7 +54,8 @@ Result<double> u_of_width(const Arguments& arguments, const base::Typed& width, 
     return u->value;
 }
 
-Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units, bool& any_inches) {
+Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units,
+                                       bool& any_inches) {
     const auto width = positive_length(arguments, name, units);
     if (!width) return tl::unexpected(width.error());
     const auto u = u_of_width(arguments, *width, units);
@@ -60,15 +64,18 @@ Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::st
     return base::Uncertain{width->value, *u};
 }
 
-Result<std::string> word_or(const Arguments& arguments, const std::string& name, const std::vector<std::string>& allowed) {
+Result<std::string> word_or(const Arguments& arguments, const std::string& name,
+                            const std::vector<std::string>& allowed) {
     const auto typed = arguments.one(name);
     return typed ? word_of(name, *typed, allowed) : Result<std::string>(allowed.front());
 }
 
 Result<void> refuse_steep(const Readings& r) {
     const double taper = std::abs(r.strip.fence_end_mm.value - r.strip.far_end_mm.value) / r.strip.between_mm.value;
-    if (taper < 0.2) return {};   // where diagnose::skew_from_strip stops
-    return fail(Grade::usage, fmt::format("a strip that tapers by {:.3g} of its length is not from a five-cut test; below 0.2 is allowed. Are the widths, the length and their units right?", taper));
+    if (taper < 0.2) return {};  // where diagnose::skew_from_strip stops
+    return fail(Grade::usage, fmt::format("a strip that tapers by {:.3g} of its length is not from a five-cut test; "
+                                          "below 0.2 is allowed. Are the widths, the length and their units right?",
+                                          taper));
 }
 
 Result<Readings> readings_of(const Arguments& arguments) {
@@ -100,10 +107,14 @@ Result<Readings> readings_of(const Arguments& arguments) {
 }
 
 std::string why_of(const Readings& r, shim::At at, bool tells_end) {
-    if (at == shim::At::none) return "both ends of the strip are equal, so the four corners add up to nothing and the fence is square as far as these readings tell.";
+    if (at == shim::At::none)
+        return "both ends of the strip are equal, so the four corners add up to nothing and the fence is square as far "
+               "as these readings tell.";
     const bool wider_at_fence = r.strip.fence_end_mm.value > r.strip.far_end_mm.value;
-    return fmt::format("the strip fell on the {} and is wider at the {} end, so the {} end of the fence sits too near you.{}", side_word(r.strip.side),
-                       wider_at_fence ? "fence" : "far", shim::name_of(at), tells_end ? "" : " But the readings allow zero and the other end too: cut and read once more before you shim.");
+    return fmt::format(
+        "the strip fell on the {} and is wider at the {} end, so the {} end of the fence sits too near you.{}",
+        side_word(r.strip.side), wider_at_fence ? "fence" : "far", shim::name_of(at),
+        tells_end ? "" : " But the readings allow zero and the other end too: cut and read once more before you shim.");
 }
 
 Found found_from(const Readings& r) {
@@ -135,33 +146,44 @@ std::string working_of(const Readings& r, const Found& f) {
     const auto small = [u](double mm) { return base::show_small(mm, u); };
     const auto reading = [u](double mm) { return base::show_reading(mm, u); };
     // Four angles that add up; the tangent matters only in the sixth digit, the steps below are for the reader.
-    return columns({
-                       {"fence end less far end", fmt::format("{} − {}", reading(r.strip.fence_end_mm.value), reading(r.strip.far_end_mm.value)), small(difference)},
-                       {"one corner's share", "÷ 4", small(difference / 4.0)},
-                       {"per length of the old edge", "÷ " + reading(r.strip.between_mm.value), base::show_angle(f.skew_rad.value, u)},
-                       {"over the shim span", "× " + reading(r.span_mm), small(f.shim_mm.value)},
-                   },
-                   2, {2});
+    return columns(
+        {
+            {"fence end less far end",
+             fmt::format("{} − {}", reading(r.strip.fence_end_mm.value), reading(r.strip.far_end_mm.value)),
+             small(difference)},
+            {"one corner's share", "÷ 4", small(difference / 4.0)},
+            {"per length of the old edge", "÷ " + reading(r.strip.between_mm.value),
+             base::show_angle(f.skew_rad.value, u)},
+            {"over the shim span", "× " + reading(r.span_mm), small(f.shim_mm.value)},
+        },
+        2, {2});
 }
 
 std::string uncertainty_line(const Readings& r) {
     const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
-    if (r.u_given) return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
-    return fmt::format("Standard uncertainty of the widths: {} and {}, from the last digit typed (step ÷ √12). A caliper may be less sure than that: --u-width says how sure.",
-                       small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u));
+    if (r.u_given)
+        return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
+    return fmt::format(
+        "Standard uncertainty of the widths: {} and {}, from the last digit typed (step ÷ √12). A caliper may be less "
+        "sure than that: --u-width says how sure.",
+        small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u));
 }
 
 std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
     const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
     if (f.at == shim::At::none) return ink.good(fmt::format("No shim: {}", f.why));
-    const std::string metric = r.units == Units::imperial ? fmt::format("; the shim is {}", base::show_small(f.shim_mm.value, Units::metric)) : "";
-    return fmt::format("{} (95 %: {} to {}{}): {}", ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
-                       small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), metric, f.why);
+    const std::string metric = r.units == Units::imperial
+                                   ? fmt::format("; the shim is {}", base::show_small(f.shim_mm.value, Units::metric))
+                                   : "";
+    return fmt::format(
+        "{} (95 %: {} to {}{}): {}",
+        ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
+        small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), metric, f.why);
 }
 
 std::string as_text(const Readings& r, const Found& f, const Ink& ink) {
-    return ink.heading("Working") + "\n" + working_of(r, f) + "\n" + wrapped(uncertainty_line(r), 100) + "\n\n" + wrapped(session::cautions().short_line, 100) +
-           "\n\n" + last_sentence(r, f, ink) + "\n";
+    return ink.heading("Working") + "\n" + working_of(r, f) + "\n" + wrapped(uncertainty_line(r), 100) + "\n\n" +
+           wrapped(session::cautions().short_line, 100) + "\n\n" + last_sentence(r, f, ink) + "\n";
 }
 
 }  // namespace

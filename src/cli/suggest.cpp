@@ -13,7 +13,8 @@ std::size_t typing_distance(std::string_view a, std::string_view b) {
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const std::size_t exchange = above[j - 1] + (a[i - 1] == b[j - 1] ? 0U : 1U);
             row[j] = std::min({above[j] + 1, row[j - 1] + 1, exchange});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) row[j] = std::min(row[j], before[j - 2] + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = std::min(row[j], before[j - 2] + 1);
         }
         before = above;
         above = row;

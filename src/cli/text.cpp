@@ -26,11 +26,12 @@ void drop_trailing_spaces(std::string& line) { line.erase(line.find_last_not_of(
 
 std::size_t width_of(std::string_view utf8) {
     // Every byte but the continuation bytes (10xxxxxx) starts a character.
-    return static_cast<std::size_t>(
-        std::count_if(utf8.begin(), utf8.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+    return static_cast<std::size_t>(std::count_if(
+        utf8.begin(), utf8.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
-std::string columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent, const std::vector<std::size_t>& right) {
+std::string columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent,
+                    const std::vector<std::size_t>& right) {
     const std::vector<std::size_t> widths = column_widths(rows);
     std::string all;
     for (const auto& row : rows) {

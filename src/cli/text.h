@@ -10,10 +10,13 @@ namespace offsquare::cli {
 /// How many columns the text takes on a terminal. UTF-8; every character of this program is one column wide.
 std::size_t width_of(std::string_view utf8);
 
-/// Rows whose columns line up, two spaces between them and `indent` spaces before; no trailing spaces. `right` lists the columns set to the right.
-std::string columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent = 2, const std::vector<std::size_t>& right = {});
+/// Rows whose columns line up, two spaces between them and `indent` spaces before; no trailing spaces. `right` lists
+/// the columns set to the right.
+std::string columns(const std::vector<std::vector<std::string>>& rows, std::size_t indent = 2,
+                    const std::vector<std::size_t>& right = {});
 
-/// The text broken at spaces into lines of at most `width` columns, each with `indent` spaces before it. No newline at the end.
+/// The text broken at spaces into lines of at most `width` columns, each with `indent` spaces before it. No newline at
+/// the end.
 std::string wrapped(std::string_view text, std::size_t width, std::size_t indent = 0);
 
 /// The text with control characters shown as ?, so that a file's words cannot steer a terminal.

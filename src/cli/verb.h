@@ -12,9 +12,9 @@
 namespace offsquare::cli {
 
 struct Answer {
-    std::string out;                  ///< for stdout, complete
-    std::vector<std::string> notes;   ///< for stderr, one line each
-    int code = 0;                     ///< 0 or 1
+    std::string out;                 ///< for stdout, complete
+    std::vector<std::string> notes;  ///< for stderr, one line each
+    int code = 0;                    ///< 0 or 1
 };
 
 struct Door {

@@ -1,8 +1,9 @@
 // Notation. For a yaw t the gates leave  L(t) <= x <= U(t)  with
 //     U(t) = min_i (hi_i + t*y_i)   concave,      L(t) = max_i (lo_i + t*y_i)   convex.
-// The corridor is open at t where h(t) = U(t) - L(t) >= 0; h is concave, so these t are an interval. Pressed to the right (side > 0) the sled
-// stands at x = U(t), and g(t) = U(t) + arm*t, arm = moment/side, is concave again. So everything is a one-dimensional concave, piecewise straight function,
-// and its greatest value and its zeros are found by cutting with its own straight parts: finitely many steps, no step size, no tolerance on the way.
+// The corridor is open at t where h(t) = U(t) - L(t) >= 0; h is concave, so these t are an interval. Pressed to the
+// right (side > 0) the sled stands at x = U(t), and g(t) = U(t) + arm*t, arm = moment/side, is concave again. So
+// everything is a one-dimensional concave, piecewise straight function, and its greatest value and its zeros are found
+// by cutting with its own straight parts: finitely many steps, no step size, no tolerance on the way.
 #include "contact/corridor.h"
 
 #include <algorithm>
@@ -150,8 +151,9 @@ Yaws just(double t) {
     return {inside, inside};
 }
 
-/// The yaws at which g is greatest; near `hint` few steps are needed, from anywhere the answer is the same. Each round cuts the peak of a rising and a
-/// falling part off by a lower part, until none is lower. Where three parts meet in one point rounding could go round in a ring: the peak must sink.
+/// The yaws at which g is greatest; near `hint` few steps are needed, from anywhere the answer is the same. Each round
+/// cuts the peak of a rising and a falling part off by a lower part, until none is lower. Where three parts meet in one
+/// point rounding could go round in a ring: the peak must sink.
 Yaws best_yaws(const Corridor& c, double arm, double hint) {
     Lowest low = lowest_at(c, arm, hint);
     if (!low.rising && !low.level) return just(-widest_yaw);

@@ -19,15 +19,17 @@ struct Place {
     double yaw = 0.0;
 };
 
-/// Yaw is looked for within this bound [rad]: far beyond what any runner in a slot can reach (a 100 mm guide with 2 mm of play: 0.02).
+/// Yaw is looked for within this bound [rad]: far beyond what any runner in a slot can reach (a 100 mm guide with 2 mm
+/// of play: 0.02).
 inline constexpr double widest_yaw = 0.1;
 
-/// A corridor counts as open down to this much overlap [mm]: a runner that fits without play gives lo == hi up to rounding, about 1e-13 mm;
-/// a nanometre is far below anything that is taught.
+/// A corridor counts as open down to this much overlap [mm]: a runner that fits without play gives lo == hi up to
+/// rounding, about 1e-13 mm; a nanometre is far below anything that is taught.
 inline constexpr double closed_gap = 1e-9;
 
-/// The place that maximises side*x + moment*yaw inside the corridor. With side == 0 the place is midway across. Where many yaws are equally good, the one
-/// nearest to zero. Empty when the corridor is closed. Needs one gate at least. A `hint` of about the right yaw saves time; it does not change the place.
+/// The place that maximises side*x + moment*yaw inside the corridor. With side == 0 the place is midway across. Where
+/// many yaws are equally good, the one nearest to zero. Empty when the corridor is closed. Needs one gate at least. A
+/// `hint` of about the right yaw saves time; it does not change the place.
 std::optional<Place> press(const Corridor& corridor, double side, double moment, double hint = 0.0);
 
 }  // namespace offsquare::contact

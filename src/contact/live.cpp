@@ -11,21 +11,24 @@
 namespace offsquare::contact {
 namespace {
 
-/// The hand as a spring and a damper, near to critical for a sled of 6 kg: it takes up a change in about 50 ms, as an arm does.
+/// The hand as a spring and a damper, near to critical for a sled of 6 kg: it takes up a change in about 50 ms, as an
+/// arm does.
 constexpr double hand_n_mm = 20.0;
 constexpr double hand_ns_mm = 0.7;
-constexpr double slow_mm_s = 1.0;       ///< the base's friction across counts as that of a sled which goes at least so fast: a sled at rest creeps instead of sticking
+constexpr double slow_mm_s = 1.0;  ///< the base's friction across counts as that of a sled which goes at least so fast:
+                                   ///< a sled at rest creeps instead of sticking
 constexpr double fastest_mm_s = 2000.0;
-constexpr double still_mm_s = 1e-9;     ///< what the rounding of forces leaves of a sled that friction has stopped
+constexpr double still_mm_s = 1e-9;  ///< what the rounding of forces leaves of a sled that friction has stopped
 constexpr double mm_in_m = 1000.0;
-constexpr double dig_mm = 0.002;        ///< a step in which an end of the sled may go farther across is taken in parts
+constexpr double dig_mm = 0.002;  ///< a step in which an end of the sled may go farther across is taken in parts
 constexpr int most_parts = 10;
 
 double within(double value, double limit) { return std::isfinite(value) ? std::clamp(value, -limit, limit) : 0.0; }
 
 LiveHand sound(LiveHand hand) {
     if (!hand.holds) return {false, 0.0, 0.0, 0.0};
-    return {true, within(hand.x_mm, 500.0), within(hand.speed_mm_s, 1000.0), std::max(0.0, within(hand.force_n, 500.0))};
+    return {true, within(hand.x_mm, 500.0), within(hand.speed_mm_s, 1000.0),
+            std::max(0.0, within(hand.force_n, 500.0))};
 }
 
 /// Drag of base and blade [N], as forces on the sled along +y.
@@ -38,9 +41,17 @@ struct Drag {
 
 struct LiveSled::Works {
     Works(const shop::Drawing& d, const shop::Truth& truth, const Rub& rubbing, double s, const LiveBody& body)
-        : tracks(d, truth, 1.0), rub(rubbing), mass(std::clamp(body.mass_kg, 0.5, 50.0)), dt(1e-6 * std::clamp(body.step_us, 100, 250)), step_ns(1000LL * std::clamp(body.step_us, 100, 250)),
-          middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm), depth_mm(d.sled.depth_mm), inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
-          meeting(meeting_of(d)), ends(hand_range(d)), walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
+        : tracks(d, truth, 1.0),
+          rub(rubbing),
+          mass(std::clamp(body.mass_kg, 0.5, 50.0)),
+          dt(1e-6 * std::clamp(body.step_us, 100, 250)),
+          step_ns(1000LL * std::clamp(body.step_us, 100, 250)),
+          middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm),
+          depth_mm(d.sled.depth_mm),
+          inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
+          meeting(meeting_of(d)),
+          ends(hand_range(d)),
+          walls(tracks, middle_y, mass, inertia, rub.mu, start(d, truth, s)) {
         state.pose.s_mm = std::clamp(s, ends.from_mm, ends.to_mm);
         here = look_at(state.pose.s_mm);
         seated = state.fits = here && fits(*here);
@@ -53,7 +64,8 @@ struct LiveSled::Works {
     };
 
     Across start(const shop::Drawing& d, const shop::Truth& truth, double s) const {
-        const std::optional<SledPose> seat = seat_runners(d, truth, {0.0, 0.0}, std::clamp(s, ends.from_mm, ends.to_mm));
+        const std::optional<SledPose> seat =
+            seat_runners(d, truth, {0.0, 0.0}, std::clamp(s, ends.from_mm, ends.to_mm));
         return seat ? Across{seat->x_mm - middle_y * seat->yaw_rad, seat->yaw_rad, 0.0, 0.0} : Across{};
     }
 
@@ -73,11 +85,13 @@ struct LiveSled::Works {
         show();
     }
 
-    /// Knocked over, the sled would dig into the other wall by what it goes in a step, and its speed after a blow at one end cannot be foreseen: then the step is taken in parts.
+    /// Knocked over, the sled would dig into the other wall by what it goes in a step, and its speed after a blow at
+    /// one end cannot be foreseen: then the step is taken in parts.
     int parts_for(const LiveHand& hand) const {
         const Across& a = walls.across();
         const double arm = 0.5 * depth_mm;
-        const double gained = held_still(hand) ? 0.0 : hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
+        const double gained =
+            held_still(hand) ? 0.0 : hand.force_n * std::abs(hand.x_mm) * mm_in_m / inertia * arm * dt;
         const double way = (std::abs(a.speed_mm_s) + std::abs(a.turning_rad_s) * arm + gained) * dt;
         return std::clamp(static_cast<int>(way / dig_mm) + 1, 1, most_parts);
     }
@@ -105,7 +119,9 @@ struct LiveSled::Works {
         stretch_mm = std::clamp(stretch_mm + lag * h, -longest, longest);
         return pull_of(hand, speed);
     }
-    double pull_of(const LiveHand& hand, double speed) const { return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * (hand.speed_mm_s - speed), -hand.force_n, hand.force_n); }
+    double pull_of(const LiveHand& hand, double speed) const {
+        return std::clamp(hand_n_mm * stretch_mm + hand_ns_mm * (hand.speed_mm_s - speed), -hand.force_n, hand.force_n);
+    }
 
     /// Dry friction: all of it where the sled slides, else as much as keeps it still.
     Drag drag_of(double speed, double h) const {
@@ -120,14 +136,17 @@ struct LiveSled::Works {
     Load load_of(const LiveHand& hand, double speed, double h) const {
         const Drag drag = drag_of(speed, h);
         const double slide = std::max(std::abs(speed), slow_mm_s) / mm_in_m;
-        const double across = rub.base_n / slide;   // [N s/m]: friction points against the slip, which goes mostly along the slots
-        return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm, across / mass, across * depth_mm * depth_mm / (12.0 * inertia), most_wall_n(hand)};
+        const double across =
+            rub.base_n / slide;  // [N s/m]: friction points against the slip, which goes mostly along the slots
+        return {state.push_n + drag.base + drag.blade, state.push_n * hand.x_mm + drag.base * rub.base_x_mm,
+                across / mass, across * depth_mm * depth_mm / (12.0 * inertia), most_wall_n(hand)};
     }
 
     /// N = (P x - D x_D)/(L - 2 mu e) with P = D + 2 mu N gives N <= P e/L; threefold, as a wall may bear for two.
     double most_wall_n(const LiveHand& hand) const {
         const double guided = here->samples.y[here->samples.count() - 1] - here->samples.y[0];
-        const double arm = std::abs(hand.x_mm) + std::max(std::abs(tracks.left.x_runner), std::abs(tracks.right.x_runner));
+        const double arm =
+            std::abs(hand.x_mm) + std::max(std::abs(tracks.left.x_runner), std::abs(tracks.right.x_runner));
         return 3.0 * (std::abs(state.push_n) + rub.base_n + rub.blade_n) * arm / guided;
     }
 
@@ -161,7 +180,8 @@ struct LiveSled::Works {
         double n = 0.0;
         for (std::size_t i = 0; i < here->samples.count(); ++i) {
             if ((here->samples.y[i] >= 0.0) != (end > 0)) continue;
-            n += side < 0.0 ? walls.force_n(Row::left_left, i) + walls.force_n(Row::right_left, i) : walls.force_n(Row::left_right, i) + walls.force_n(Row::right_right, i);
+            n += side < 0.0 ? walls.force_n(Row::left_left, i) + walls.force_n(Row::right_left, i)
+                            : walls.force_n(Row::left_right, i) + walls.force_n(Row::right_right, i);
         }
         return n;
     }
@@ -171,14 +191,14 @@ struct LiveSled::Works {
     double mass;
     double dt;
     std::int64_t step_ns;
-    double middle_y;      ///< of the base, in S
+    double middle_y;  ///< of the base, in S
     double depth_mm;
-    double inertia;       ///< about the base's middle [kg mm^2]
+    double inertia;  ///< about the base's middle [kg mm^2]
     Meeting meeting;
     PushRange ends;
     LiveWalls walls;
     std::optional<Spot> here;
-    bool seated = false;   ///< else the runners did not fit where the sled was to start
+    bool seated = false;  ///< else the runners did not fit where the sled was to start
     LiveState state;
     LiveHand last_hand;
     double stretch_mm = 0.0;
@@ -186,7 +206,9 @@ struct LiveSled::Works {
     std::vector<LiveStretch> history;
 };
 
-LiveSled::LiveSled(const shop::Drawing& drawing, const shop::Truth& truth, const Rub& rub, double s_mm, const LiveBody& body) : works_(std::make_unique<Works>(drawing, truth, rub, s_mm, body)) {}
+LiveSled::LiveSled(const shop::Drawing& drawing, const shop::Truth& truth, const Rub& rub, double s_mm,
+                   const LiveBody& body)
+    : works_(std::make_unique<Works>(drawing, truth, rub, s_mm, body)) {}
 LiveSled::~LiveSled() = default;
 LiveSled::LiveSled(LiveSled&&) noexcept = default;
 LiveSled& LiveSled::operator=(LiveSled&&) noexcept = default;

@@ -9,9 +9,9 @@ namespace offsquare::contact {
 namespace {
 
 constexpr double speed_mm_s = 60.0;
-constexpr double at_rest_s = 1.0;        ///< so long without a step ahead is stuck
+constexpr double at_rest_s = 1.0;  ///< so long without a step ahead is stuck
 constexpr double a_step_ahead_mm = 0.01;
-constexpr double last_step_mm = 0.1;     ///< the sled stops at the end of its range, or up to a step before
+constexpr double last_step_mm = 0.1;  ///< the sled stops at the end of its range, or up to a step before
 
 /// The pose between two steps at the travel s.
 PushedPose between(const LiveState& a, const LiveState& b, double s) {
@@ -55,7 +55,8 @@ private:
 
 }  // namespace
 
-LivePass live_pass(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps) {
+LivePass live_pass(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub,
+                   double from_mm, double to_mm, int steps) {
     const double along = hand.way == Way::push ? 1.0 : -1.0;
     const std::vector<double> places = stations(drawing, hand.way, from_mm, to_mm, steps);
     LivePass pass;
@@ -64,7 +65,8 @@ LivePass live_pass(const shop::Drawing& drawing, const shop::Truth& truth, const
     LiveState before = sled.state();
     Rest rest(before.pose.s_mm);
     for (std::size_t next = 0; next < places.size();) {
-        sled.step({true, grip_at(hand, before.pose.s_mm), along * speed_mm_s, std::min(hand.force_n, strongest_live_n)});
+        sled.step(
+            {true, grip_at(hand, before.pose.s_mm), along * speed_mm_s, std::min(hand.force_n, strongest_live_n)});
         const LiveState& now = sled.state();
         // The first station is where the sled stands still: it counts once the sled has left it.
         for (; next < places.size() && along * (now.pose.s_mm - places[next]) > 0.0; ++next) {
@@ -98,7 +100,9 @@ Apart apart(const PushedPass& pass, const LivePass& live, const HandPush& hand) 
         while (b != live.path.end() && along * (b->s_mm - a.s_mm) < -1e-9) ++b;
         if (b == live.path.end()) break;
         if (b->s_mm != a.s_mm) continue;
-        const bool near_flip = std::any_of(flips.begin(), flips.end(), [&](double s) { return along * (a.s_mm - s) > -1e-9 && along * (a.s_mm - s) < settling_mm + grid; });
+        const bool near_flip = std::any_of(flips.begin(), flips.end(), [&](double s) {
+            return along * (a.s_mm - s) > -1e-9 && along * (a.s_mm - s) < settling_mm + grid;
+        });
         if (near_flip) continue;
         most.x_mm = std::max(most.x_mm, std::abs(a.x_mm - b->x_mm));
         most.yaw_rad = std::max(most.yaw_rad, std::abs(a.yaw_rad - b->yaw_rad));

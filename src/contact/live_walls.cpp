@@ -11,10 +11,11 @@
 namespace offsquare::contact {
 namespace {
 
-constexpr double units = 100.0;                   ///< in a millimetre
-constexpr double force_units = 1000.0 * units;    ///< in a newton, with kg and s
-constexpr double tip_mm = 2.0;                    ///< radius of the circle that stands for a sample of a runner's face
-constexpr double edge_mm = 3.0;                   ///< half length of the edge that stands for the wall there: more than a tip is shifted by the yaw, runner distance times yaw
+constexpr double units = 100.0;                 ///< in a millimetre
+constexpr double force_units = 1000.0 * units;  ///< in a newton, with kg and s
+constexpr double tip_mm = 2.0;                  ///< radius of the circle that stands for a sample of a runner's face
+constexpr double edge_mm = 3.0;  ///< half length of the edge that stands for the wall there: more than a tip is shifted
+                                 ///< by the yaw, runner distance times yaw
 /// Box2D lets shapes rest where their skins overlap by the slop; so much farther out must a wall stand.
 constexpr double skin_mm = (b2_polygonRadius - b2_linearSlop) / units;
 /// Nearer than this a contact holds the tip; farther off, the tip may come this far beyond its wall in one step.
@@ -22,49 +23,54 @@ constexpr double near_mm = 1e-4;
 constexpr double beyond_mm = 1e-3;
 /// Walls of both slots that are as near as this: which of them holds the sled would be chance.
 constexpr double alike_mm = 1e-4;
-constexpr double kept_off_mm = 1.5e-4;   ///< more than skin, slop and rounding together
+constexpr double kept_off_mm = 1.5e-4;  ///< more than skin, slop and rounding together
 constexpr int speed_rounds = 8;
-constexpr int place_rounds = 3;   ///< ten of them chatter
+constexpr int place_rounds = 3;  ///< ten of them chatter
 
 float to_units(double mm) { return static_cast<float>(mm * units); }
 
-/// Of each row the nearest tips are shown to Box2D; two of a row touch at most, but at the moment when one hands over to the next.
+/// Of each row the nearest tips are shown to Box2D; two of a row touch at most, but at the moment when one hands over
+/// to the next.
 constexpr std::size_t shown = 4;
 
 /// One sample of one row.
 struct Tip {
-    double side = 1.0;             ///< +1: wall on the right
-    double wall_x = 0.0;           ///< in T [mm]
-    double wall_speed = 0.0;       ///< [mm/s]
-    double face_x = 0.0;           ///< of the runner, in S
-    double y = 0.0;                ///< in S, from the base's middle
-    double gap = 0.0;              ///< between face and wall [mm]
-    double closing = 0.0;          ///< by the sled's own motion, without the wall's [mm/s]
-    double force = 0.0;            ///< [N]
+    double side = 1.0;        ///< +1: wall on the right
+    double wall_x = 0.0;      ///< in T [mm]
+    double wall_speed = 0.0;  ///< [mm/s]
+    double face_x = 0.0;      ///< of the runner, in S
+    double y = 0.0;           ///< in S, from the base's middle
+    double gap = 0.0;         ///< between face and wall [mm]
+    double closing = 0.0;     ///< by the sled's own motion, without the wall's [mm/s]
+    double force = 0.0;       ///< [N]
     bool has_peg = false;
 };
 
-/// A circle on the sled and an edge that stands for the wall there. They meet each other and nothing else, and stand for one tip after another.
+/// A circle on the sled and an edge that stands for the wall there. They meet each other and nothing else, and stand
+/// for one tip after another.
 struct Peg {
     b2Body* wall = nullptr;
     b2CircleShape* circle = nullptr;
     Tip* tip = nullptr;
-    bool fresh = false;            ///< stands for another tip than in the last step: its old force counts no more
+    bool fresh = false;  ///< stands for another tip than in the last step: its old force counts no more
 };
 
 std::uintptr_t tag(std::size_t i) { return i + 1; }
 
 class OwnWall : public b2ContactFilter {
 public:
-    bool ShouldCollide(b2Fixture* a, b2Fixture* b) override { return a->GetUserData().pointer == b->GetUserData().pointer && a->GetBody() != b->GetBody(); }
+    bool ShouldCollide(b2Fixture* a, b2Fixture* b) override {
+        return a->GetUserData().pointer == b->GetUserData().pointer && a->GetBody() != b->GetBody();
+    }
 };
 
 class Belts : public b2ContactListener {
 public:
     explicit Belts(std::vector<Peg>& pegs) : pegs_(pegs) {}
-    double speed = 0.0;       ///< of the sled along the slots [mm/s]
-    double per_step = 0.0;    ///< newtons for a unit of impulse
-    float most_kept = 0.0F;   ///< impulse; Box2D begins with the forces of the last step, and a blow's would throw the sled
+    double speed = 0.0;     ///< of the sled along the slots [mm/s]
+    double per_step = 0.0;  ///< newtons for a unit of impulse
+    float most_kept =
+        0.0F;  ///< impulse; Box2D begins with the forces of the last step, and a blow's would throw the sled
 
     /// Box2D drives the tip's speed along (n.y, -n.x) to the belt's, n away from the wall: that is +y on the right.
     void PreSolve(b2Contact* contact, const b2Manifold*) override {
@@ -75,7 +81,9 @@ public:
         kept.normalImpulse *= share;
         kept.tangentImpulse *= share;
     }
-    void PostSolve(b2Contact* contact, const b2ContactImpulse* impulse) override { peg_of(contact).tip->force = static_cast<double>(impulse->normalImpulses[0]) * per_step; }
+    void PostSolve(b2Contact* contact, const b2ContactImpulse* impulse) override {
+        peg_of(contact).tip->force = static_cast<double>(impulse->normalImpulses[0]) * per_step;
+    }
 
 private:
     Peg& peg_of(b2Contact* contact) { return pegs_[contact->GetFixtureA()->GetUserData().pointer - 1]; }
@@ -86,7 +94,15 @@ private:
 
 struct LiveWalls::World {
     World(const Tracks& tracks, double middle, double mass, double inertia, double mu, const Across& start)
-        : k(tracks), middle_y(middle), per_row(k.straight ? 2 : Samples::most), shown_in_row(std::min(shown, per_row)), tips(rows * per_row), pegs(rows * shown_in_row), belts(pegs), world({0.0F, 0.0F}), across(start) {
+        : k(tracks),
+          middle_y(middle),
+          per_row(k.straight ? 2 : Samples::most),
+          shown_in_row(std::min(shown, per_row)),
+          tips(rows * per_row),
+          pegs(rows * shown_in_row),
+          belts(pegs),
+          world({0.0F, 0.0F}),
+          across(start) {
         world.SetContactFilter(&own_wall);
         world.SetContactListener(&belts);
         world.SetAllowSleeping(false);
@@ -133,7 +149,8 @@ struct LiveWalls::World {
                 tip.face_x = track.x_runner + (left ? look.now.left_bend[i] : 0.0) + tip.side * track.half_runner;
                 tip.wall_x = tip.face_x + off[i] + tip.side * track.half_play;
                 tip.y = y - middle_y;
-                // A sample that moves along the sled, where a runner leaves its slot, meets the wall at another place: to the turned sled the wall seems to come nearer.
+                // A sample that moves along the sled, where a runner leaves its slot, meets the wall at another place:
+                // to the turned sled the wall seems to come nearer.
                 tip.wall_speed = (off_next[i] - off[i] + across.yaw_rad * (y_next - y)) / dt;
                 tip.force = 0.0;
                 near_what(tip);
@@ -141,8 +158,9 @@ struct LiveWalls::World {
         }
     }
 
-    /// Where runners meet walls on the same side alike, the one at the outer wall of its slot is kept off. Turned either way, the sled then bears on two inner walls, the middle line between
-    /// these is that of both runners, and it jams where it does if all four share.
+    /// Where runners meet walls on the same side alike, the one at the outer wall of its slot is kept off. Turned
+    /// either way, the sled then bears on two inner walls, the middle line between these is that of both runners, and
+    /// it jams where it does if all four share.
     void keep_off_outer() {
         for (std::size_t i = 0; i < per_row; ++i) {
             keep_off(tips[i], tips[2 * per_row + i]);
@@ -169,7 +187,9 @@ struct LiveWalls::World {
         for (std::size_t i = 0; i < per_row; ++i) order[i] = &tips[row * per_row + i];
         const auto end = order.begin() + static_cast<std::ptrdiff_t>(per_row);
         const auto nearest = order.begin() + static_cast<std::ptrdiff_t>(shown_in_row);
-        std::partial_sort(order.begin(), nearest, end, [&](const Tip* a, const Tip* b) { return std::pair(a->gap - a->closing * dt, a) < std::pair(b->gap - b->closing * dt, b); });
+        std::partial_sort(order.begin(), nearest, end, [&](const Tip* a, const Tip* b) {
+            return std::pair(a->gap - a->closing * dt, a) < std::pair(b->gap - b->closing * dt, b);
+        });
         for (auto at = nearest; at != end; ++at) (*at)->has_peg = false;
         auto next = order.begin();
         for (std::size_t i = row * shown_in_row; i < (row + 1) * shown_in_row; ++i) {
@@ -192,7 +212,8 @@ struct LiveWalls::World {
         sled->SetTransform({sled->GetPosition().x, 0.0F}, sled->GetAngle());
     }
 
-    /// Box2D sees a wall when a tip has passed it. Slowed so that each tip comes to its wall and hardly beyond, the sled does not dig in; the impact takes its speed there anyhow.
+    /// Box2D sees a wall when a tip has passed it. Slowed so that each tip comes to its wall and hardly beyond, the
+    /// sled does not dig in; the impact takes its speed there anyhow.
     double share_of_speed(double dt) const {
         double share = 1.0;
         for (const Tip& tip : tips) {
@@ -209,8 +230,10 @@ struct LiveWalls::World {
         sled->SetLinearDamping(static_cast<float>(load.damp_across));
         sled->SetAngularDamping(static_cast<float>(load.damp_turning));
         // Box2D damps what a force has just added too; it is meant to damp the motion across alone.
-        sled->ApplyForceToCenter({0.0F, static_cast<float>(load.along_n * force_units * (1.0 + dt * load.damp_across))}, true);
-        sled->ApplyTorque(static_cast<float>(load.moment_nmm * units * force_units * (1.0 + dt * load.damp_turning)), true);
+        sled->ApplyForceToCenter({0.0F, static_cast<float>(load.along_n * force_units * (1.0 + dt * load.damp_across))},
+                                 true);
+        sled->ApplyTorque(static_cast<float>(load.moment_nmm * units * force_units * (1.0 + dt * load.damp_turning)),
+                          true);
     }
 
     double step(const Look& look, double speed, const Load& load, double dt) {
@@ -225,7 +248,8 @@ struct LiveWalls::World {
         belts.per_step = 1.0 / (dt * force_units);
         world.Step(static_cast<float>(dt), speed_rounds, place_rounds);
         const b2Vec2 v = sled->GetLinearVelocity();
-        across = {static_cast<double>(sled->GetPosition().x) / units, static_cast<double>(sled->GetAngle()), static_cast<double>(v.x) / units, static_cast<double>(sled->GetAngularVelocity())};
+        across = {static_cast<double>(sled->GetPosition().x) / units, static_cast<double>(sled->GetAngle()),
+                  static_cast<double>(v.x) / units, static_cast<double>(sled->GetAngularVelocity())};
         return static_cast<double>(v.y) / units;
     }
 
@@ -243,14 +267,19 @@ struct LiveWalls::World {
     Across across;
 };
 
-LiveWalls::LiveWalls(const Tracks& tracks, double middle_y_mm, double mass_kg, double inertia_kgmm2, double mu, const Across& start)
+LiveWalls::LiveWalls(const Tracks& tracks, double middle_y_mm, double mass_kg, double inertia_kgmm2, double mu,
+                     const Across& start)
     : world_(std::make_unique<World>(tracks, middle_y_mm, mass_kg, inertia_kgmm2, mu, start)) {}
 LiveWalls::~LiveWalls() = default;
 LiveWalls::LiveWalls(LiveWalls&&) noexcept = default;
 LiveWalls& LiveWalls::operator=(LiveWalls&&) noexcept = default;
 
-double LiveWalls::step(const Look& look, double speed_mm_s, const Load& load, double dt_s) { return world_->step(look, speed_mm_s, load, dt_s); }
+double LiveWalls::step(const Look& look, double speed_mm_s, const Load& load, double dt_s) {
+    return world_->step(look, speed_mm_s, load, dt_s);
+}
 const Across& LiveWalls::across() const { return world_->across; }
-double LiveWalls::force_n(Row row, std::size_t i) const { return world_->tips[static_cast<std::size_t>(row) * world_->per_row + i].force; }
+double LiveWalls::force_n(Row row, std::size_t i) const {
+    return world_->tips[static_cast<std::size_t>(row) * world_->per_row + i].force;
+}
 
 }  // namespace offsquare::contact

@@ -17,9 +17,9 @@ constexpr double touching = 1e-7;
 
 /// Two contacts: on the left walls, which press the sled to the right, and on the right walls.
 struct Bearing {
-    base::Vec2 on_left;    ///< in S, y from the middle of the guided length
+    base::Vec2 on_left;  ///< in S, y from the middle of the guided length
     base::Vec2 on_right;
-    double apart() const { return on_left.y - on_right.y; }           ///< > 0 when turned counter-clockwise
+    double apart() const { return on_left.y - on_right.y; }  ///< > 0 when turned counter-clockwise
     double middle_x() const { return 0.5 * (on_left.x + on_right.x); }
 };
 
@@ -30,13 +30,14 @@ struct Turned {
 
 /// Both runners at one sample.
 struct Side {
-    double runner = 0.0;   ///< centre line, x in S
+    double runner = 0.0;  ///< centre line, x in S
     double half = 0.0;
     double off = 0.0;
     double half_play = 0.0;
 };
 std::array<Side, 2> sides_at(const Tracks& k, const Samples& all, std::size_t i) {
-    return {{{k.left.x_runner + all.left_bend[i], k.left.half_runner, all.left_off[i], k.left.half_play}, {k.right.x_runner, k.right.half_runner, all.right_off[i], k.right.half_play}}};
+    return {{{k.left.x_runner + all.left_bend[i], k.left.half_runner, all.left_off[i], k.left.half_play},
+             {k.right.x_runner, k.right.half_runner, all.right_off[i], k.right.half_play}}};
 }
 
 /// Collects the walls of one side that touch; the outermost sample counts, and runners that touch there alike share.
@@ -64,7 +65,8 @@ private:
     int n_ = 0;
 };
 
-/// Which walls touch at this place. Turned counter-clockwise (turn > 0) the left walls are met in front and the right walls behind.
+/// Which walls touch at this place. Turned counter-clockwise (turn > 0) the left walls are met in front and the right
+/// walls behind.
 std::optional<Bearing> bearing_of(const Tracks& k, const Samples& all, const Stand& stand, double turn) {
     Outermost left(turn);
     Outermost right(-turn);
@@ -93,10 +95,13 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
     const std::optional<Bearing> bearing = bearing_of(tracks, samples, *stand, turn);
     if (!bearing) return std::nullopt;
     const Place& middle = stand->middle;
-    return Turned{{s, middle.x + guided->middle() * middle.yaw, base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))}, *bearing};
+    return Turned{{s, middle.x + guided->middle() * middle.yaw,
+                   base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))},
+                  *bearing};
 }
 
-/// The sled in the middle of its play and as straight as it fits, with the walls that would bear if it were turned counter-clockwise.
+/// The sled in the middle of its play and as straight as it fits, with the walls that would bear if it were turned
+/// counter-clockwise.
 std::optional<Turned> midway(const Tracks& tracks, double s) {
     std::optional<Turned> lies = turned(tracks, s, 1.0);
     const std::optional<Reach> guided = tracks.guided(s);
@@ -104,7 +109,8 @@ std::optional<Turned> midway(const Tracks& tracks, double s) {
     const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
     if (!stand) return std::nullopt;
     const Place& middle = stand->middle;
-    lies->pose = {s, middle.x + guided->middle() * middle.yaw, base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))};
+    lies->pose = {s, middle.x + guided->middle() * middle.yaw,
+                  base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))};
     return lies;
 }
 
@@ -116,17 +122,24 @@ struct Step {
 class Pusher {
 public:
     Pusher(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub)
-        : tracks_(drawing, truth, 1.0), hand_(hand), rub_(rub), way_(hand.way == Way::push ? 1.0 : -1.0), meeting_(meeting_of(drawing)) {}
+        : tracks_(drawing, truth, 1.0),
+          hand_(hand),
+          rub_(rub),
+          way_(hand.way == Way::push ? 1.0 : -1.0),
+          meeting_(meeting_of(drawing)) {}
 
-    /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as `last_turn` had it.
+    /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as
+    /// `last_turn` had it.
     Step at(double s, double& last_turn) const {
         const double x = grip_at(hand_, s);
         const double blade = cuts(s) ? rub_.blade_n : 0.0;
         const double drag = rub_.base_n + blade;
-        const double moment = drag * x - rub_.base_n * rub_.base_x_mm;   // that turns the sled counter-clockwise when pushed
+        const double moment =
+            drag * x - rub_.base_n * rub_.base_x_mm;  // that turns the sled counter-clockwise when pushed
         const double wanted = way_ * moment;
         const double turn = wanted > 0.0 ? 1.0 : wanted < 0.0 ? -1.0 : last_turn;
-        // Never turned by any hand, it lies midway and touches nothing; where it would jam is told for a turn counter-clockwise.
+        // Never turned by any hand, it lies midway and touches nothing; where it would jam is told for a turn
+        // counter-clockwise.
         const std::optional<Turned> lies = turn != 0.0 ? turned(tracks_, s, turn) : midway(tracks_, s);
         if (!lies) return {Stuck::does_not_fit, {s, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
         last_turn = turn;
@@ -138,7 +151,8 @@ private:
     bool cuts(double s) const { return hand_.way == Way::push && wood_in_the_chord(meeting_, s); }
 
     Step weighed(const Turned& lies, double x, double drag, double moment) const {
-        PushedPose pose{lies.pose.s_mm, lies.pose.x_mm, lies.pose.yaw_rad, drag, 0.0, x - lies.bearing.middle_x(), 0.0, 0.0};
+        PushedPose pose{
+            lies.pose.s_mm, lies.pose.x_mm, lies.pose.yaw_rad, drag, 0.0, x - lies.bearing.middle_x(), 0.0, 0.0};
         const double apart = lies.bearing.apart();
         pose.critical_mm = rub_.mu > 0.0 ? std::abs(apart) / (2.0 * rub_.mu) : std::numeric_limits<double>::infinity();
         pose.share = way_ * 2.0 * rub_.mu * pose.eccentricity_mm / apart;
@@ -173,12 +187,17 @@ double first_stuck(const Pusher& pusher, double goes, double stuck, double turn)
 
 double grip_at(const HandPush& hand, double s_mm) {
     if (hand.grips.empty()) return 0.0;
-    const auto later = std::upper_bound(hand.grips.begin(), hand.grips.end(), s_mm, [](double s, const Grip& g) { return s < g.from_mm; });
+    const auto later = std::upper_bound(hand.grips.begin(), hand.grips.end(), s_mm,
+                                        [](double s, const Grip& g) { return s < g.from_mm; });
     return (later == hand.grips.begin() ? later : std::prev(later))->x_mm;
 }
 
-Meeting meeting_of(const shop::Drawing& drawing) { return {0.5 * shop::chord_mm(drawing.blade), drawing.board.length_mm}; }
-bool wood_in_the_chord(const Meeting& meeting, double s_mm) { return s_mm + meeting.board_mm > -meeting.half_chord_mm && s_mm < meeting.half_chord_mm; }
+Meeting meeting_of(const shop::Drawing& drawing) {
+    return {0.5 * shop::chord_mm(drawing.blade), drawing.board.length_mm};
+}
+bool wood_in_the_chord(const Meeting& meeting, double s_mm) {
+    return s_mm + meeting.board_mm > -meeting.half_chord_mm && s_mm < meeting.half_chord_mm;
+}
 
 Rub rub_of(const shop::Feed& feed) { return {feed.friction, feed.base_drag_n, 0.0, feed.blade_drag_n}; }
 
@@ -199,12 +218,15 @@ Travel travel_of(const PushedPass& pass) {
     Travel travel;
     travel.constant = false;
     for (const PushedPose& p : pass.path) travel.poses.push_back({p.s_mm, p.x_mm, p.yaw_rad});
-    const bool a_bit_further = pass.stuck != Stuck::no && !travel.poses.empty() && pass.stuck_at_mm > travel.poses.back().s_mm;
-    if (a_bit_further) travel.poses.push_back({pass.stuck_at_mm, travel.poses.back().x_mm, travel.poses.back().yaw_rad});
+    const bool a_bit_further =
+        pass.stuck != Stuck::no && !travel.poses.empty() && pass.stuck_at_mm > travel.poses.back().s_mm;
+    if (a_bit_further)
+        travel.poses.push_back({pass.stuck_at_mm, travel.poses.back().x_mm, travel.poses.back().yaw_rad});
     return travel;
 }
 
-PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, double from_mm, double to_mm, int steps) {
+PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub,
+                     double from_mm, double to_mm, int steps) {
     const Pusher pusher(drawing, truth, hand, rub);
     PushedPass pass;
     pass.path.reserve(static_cast<std::size_t>(steps) + 1);

@@ -1,7 +1,9 @@
-// Notation. The chord of the board's edge runs from A (left) to B (right); t is the place along it, d the height of the edge above its chord (towards the
-// inside of the board). f(x) is the height of the fence's face above its line. Before seating, chord and line coincide and the gap between edge and
-// face at t is  gap(t) = d(t) - f(x(t)). The board moves down and turns until the gap is nowhere negative and closes on both sides of the push: the
-// closing line is the edge of the lower convex hull of the gap that lies under the push. A corner of the hull right under the push balances the board.
+// Notation. The chord of the board's edge runs from A (left) to B (right); t is the place along it, d the height of the
+// edge above its chord (towards the inside of the board). f(x) is the height of the fence's face above its line. Before
+// seating, chord and line coincide and the gap between edge and face at t is  gap(t) = d(t) - f(x(t)). The board moves
+// down and turns until the gap is nowhere negative and closes on both sides of the push: the closing line is the edge
+// of the lower convex hull of the gap that lies under the push. A corner of the hull right under the push balances the
+// board.
 #include "contact/seating.h"
 
 #include <algorithm>
@@ -20,7 +22,7 @@ using Points = boost::container::small_vector<Vec2, 80>;
 /// The edge in its own chord's coordinates.
 struct Chord {
     Vec2 a;
-    Vec2 along;        ///< unit vector A to B
+    Vec2 along;  ///< unit vector A to B
     double length = 0.0;
     Vec2 place(Vec2 p) const { return {dot(p - a, along), cross(along, p - a)}; }
 };
@@ -42,12 +44,14 @@ void add_to_hull(Points& hull, Vec2 p) {
 }
 
 struct Overlap {
-    double from = 0.0;    ///< t where edge and face begin to face each other
+    double from = 0.0;  ///< t where edge and face begin to face each other
     double to = 0.0;
 };
 
-/// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull. A chip takes its thickness out of the gap.
-Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t, const std::optional<Chip>& chip) {
+/// The gap at all kinks of edge and face within the overlap, by increasing t, as its lower convex hull. A chip takes
+/// its thickness out of the gap.
+Points gap_hull(const FenceFace& face, const Points& edge, const Overlap& over, double x_at_0, double x_per_t,
+                const std::optional<Chip>& chip) {
     const BrokenLine edge_line({edge.data(), edge.size()});
     const BrokenLine face_line({face.profile.points().data(), face.profile.points().size()});
     BrokenLine::Walk along_edge(edge_line);
@@ -89,14 +93,18 @@ struct Touch {
 
 double rise(Vec2 a, Vec2 b) { return (b.y - a.y) / (b.x - a.x); }
 
-/// A bellied bow between the points that stand for it in the gap: there the gap is not straight but bends up by about `bend` for each mm.
+/// A bellied bow between the points that stand for it in the gap: there the gap is not straight but bends up by about
+/// `bend` for each mm.
 struct Belly {
     double bend = 0.0;
-    double step = 0.0;     ///< between two points
-    double first = 0.0;    ///< t of one of them
+    double step = 0.0;   ///< between two points
+    double first = 0.0;  ///< t of one of them
 
-    /// Middle of the part between two points of the bow on which the middle of a and b lies. There the bow is as steep as the straight part.
-    double middle_of(Vec2 a, Vec2 b) const { return first + step * (std::floor((0.5 * (a.x + b.x) - first) / step) + 0.5); }
+    /// Middle of the part between two points of the bow on which the middle of a and b lies. There the bow is as steep
+    /// as the straight part.
+    double middle_of(Vec2 a, Vec2 b) const {
+        return first + step * (std::floor((0.5 * (a.x + b.x) - first) / step) + 0.5);
+    }
     /// Whether both lie on the same part, or at its ends.
     bool spans(Vec2 a, Vec2 b) const {
         const double half = 0.5 * step + 1e-9;
@@ -116,10 +124,13 @@ public:
 
     bool spans(std::size_t i) const { return belly_.spans(hull_[i - 1], hull_[i]); }
     double middle_of(std::size_t i) const { return belly_.middle_of(hull_[i - 1], hull_[i]); }
-    bool one_part(std::size_t i, std::size_t k) const { return spans(i) && spans(k) && std::abs(middle_of(i) - middle_of(k)) < 0.5 * belly_.step; }
+    bool one_part(std::size_t i, std::size_t k) const {
+        return spans(i) && spans(k) && std::abs(middle_of(i) - middle_of(k)) < 0.5 * belly_.step;
+    }
 
-    /// Steepness of edge i (from corner i - 1 to corner i), which lies on the belly, at t: from the middle of one part to the middle of the next it changes steadily, as a
-    /// parabola's does. At the end of the belly it goes on bending, until something else touches.
+    /// Steepness of edge i (from corner i - 1 to corner i), which lies on the belly, at t: from the middle of one part
+    /// to the middle of the next it changes steadily, as a parabola's does. At the end of the belly it goes on bending,
+    /// until something else touches.
     double slope(std::size_t i, double t) const {
         const double own = rise(hull_[i - 1], hull_[i]);
         const double off = t - middle_of(i);
@@ -131,7 +142,8 @@ public:
     }
 
 private:
-    /// The first edge before or after edge i that is not on the same part; 0 or the number of corners where there is none.
+    /// The first edge before or after edge i that is not on the same part; 0 or the number of corners where there is
+    /// none.
     std::size_t beside(std::size_t i, bool before) const {
         std::size_t k = before ? i - 1 : i + 1;
         while (k > 0 && k < hull_.size() && one_part(i, k)) before ? --k : ++k;
@@ -142,12 +154,15 @@ private:
     const Belly& belly_;
 };
 
-/// Balanced on a corner of the hull the board could rock between two of its edges: it stays as level as they let it, so that rounding does not choose.
+/// Balanced on a corner of the hull the board could rock between two of its edges: it stays as level as they let it, so
+/// that rounding does not choose.
 double balanced(const Points& hull, std::size_t i, const Belly& belly) {
     const SmoothHull smooth(hull, belly);
     const double t = hull[i].x;
     if (smooth.spans(i) && smooth.spans(i + 1) && !smooth.one_part(i, i + 1)) return smooth.slope(i, t);
-    const auto at_corner = [&](std::size_t k) { return rise(hull[k - 1], hull[k]) + (smooth.spans(k) ? belly.bend * (t - smooth.middle_of(k)) : 0.0); };
+    const auto at_corner = [&](std::size_t k) {
+        return rise(hull[k - 1], hull[k]) + (smooth.spans(k) ? belly.bend * (t - smooth.middle_of(k)) : 0.0);
+    };
     const double least = at_corner(i);
     return std::clamp(0.0, least, std::max(least, at_corner(i + 1)));
 }
@@ -192,12 +207,14 @@ FenceFace fence_face(const shop::Drawing& drawing, const shop::Truth& truth, con
     return face;
 }
 
-std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm, const std::optional<Chip>& chip) {
+std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side corner, double corner_x_mm,
+                                  const std::optional<Chip>& chip) {
     const Chord chord = chord_of(edge);
     const base::Pose X_SF = frame_on_line(face, corner_x_mm);
     const double t_corner = corner == shop::Side::right ? chord.length : 0.0;
     const double x_at_0 = corner_x_mm - t_corner * X_SF.r.c;
-    const Overlap over{std::max(0.0, (face.from_mm - x_at_0) / X_SF.r.c), std::min(chord.length, (face.to_mm - x_at_0) / X_SF.r.c)};
+    const Overlap over{std::max(0.0, (face.from_mm - x_at_0) / X_SF.r.c),
+                       std::min(chord.length, (face.to_mm - x_at_0) / X_SF.r.c)};
     // Less than a millimetre of wood on the fence is no seat.
     if (!(over.to - over.from >= 1.0)) return std::nullopt;
 
@@ -205,7 +222,8 @@ std::optional<Seat> seat_on_fence(const FenceFace& face, Edge edge, shop::Side c
     if (edge.size() > 2 || !face.profile.straight() || chip) {
         Points places;
         for (const Vec2& p : edge) places.push_back(chord.place(p));
-        const Belly belly{face.bow_per_mm * X_SF.r.c * X_SF.r.c, face.bow_step_mm / X_SF.r.c, (face.from_mm - x_at_0) / X_SF.r.c};
+        const Belly belly{face.bow_per_mm * X_SF.r.c * X_SF.r.c, face.bow_step_mm / X_SF.r.c,
+                          (face.from_mm - x_at_0) / X_SF.r.c};
         touch = touch_of(gap_hull(face, places, over, x_at_0, X_SF.r.c, chip), 0.5 * (over.from + over.to), belly);
     }
     // The chord comes to lie on the line through (t, -gap) of the touching points.

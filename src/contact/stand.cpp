@@ -1,5 +1,6 @@
-// Notation. At yaw t (its sine; u is one less its cosine) a wall of sample i stops the sled at  x = square_i + u*turn_i + t*y_i : `square` for a sled that
-// stands square, `turn` the x of the runner's face that meets the wall. Pressed right, all right-hand walls count: the lowest is where the sled stands.
+// Notation. At yaw t (its sine; u is one less its cosine) a wall of sample i stops the sled at  x = square_i + u*turn_i
+// + t*y_i : `square` for a sled that stands square, `turn` the x of the runner's face that meets the wall. Pressed
+// right, all right-hand walls count: the lowest is where the sled stands.
 #include "contact/stand.h"
 
 #include <algorithm>
@@ -22,20 +23,26 @@ struct Wall {
 
 /// Of the right-hand walls of both slots the one that stops the sled first.
 Wall first_wall(const Tracks& k, const Samples& all, std::size_t i, double u) {
-    const Wall left{all.left_off[i] + k.left.half_play, k.left.x_runner + all.left_bend[i] + k.left.half_runner, all.y[i]};
+    const Wall left{all.left_off[i] + k.left.half_play, k.left.x_runner + all.left_bend[i] + k.left.half_runner,
+                    all.y[i]};
     const Wall right{all.right_off[i] + k.right.half_play, k.right.x_runner + k.right.half_runner, all.y[i]};
     return left.at(0.0, u) < right.at(0.0, u) ? left : right;
 }
 
-/// What turning adds, for a yaw whose cosine is 1 - u: how far the right-hand walls of both slots stand beyond `off`, and the left-hand ones.
+/// What turning adds, for a yaw whose cosine is 1 - u: how far the right-hand walls of both slots stand beyond `off`,
+/// and the left-hand ones.
 base::Lift right_hand(const Tracks& k, double u) {
-    return {k.left.half_play + u * (k.left.x_runner + k.left.half_runner), k.right.half_play + u * (k.right.x_runner + k.right.half_runner), u};
+    return {k.left.half_play + u * (k.left.x_runner + k.left.half_runner),
+            k.right.half_play + u * (k.right.x_runner + k.right.half_runner), u};
 }
 base::Lift left_hand(const Tracks& k, double u) {
-    return {u * (k.left.x_runner - k.left.half_runner) - k.left.half_play, u * (k.right.x_runner - k.right.half_runner) - k.right.half_play, u};
+    return {u * (k.left.x_runner - k.left.half_runner) - k.left.half_play,
+            u * (k.right.x_runner - k.right.half_runner) - k.right.half_play, u};
 }
 
-base::LinePairs pairs_of(const Samples& all) { return {all.left_off.data(), all.left_bend.data(), all.right_off.data(), all.y.data(), all.count()}; }
+base::LinePairs pairs_of(const Samples& all) {
+    return {all.left_off.data(), all.left_bend.data(), all.right_off.data(), all.y.data(), all.count()};
+}
 
 /// Sine of a yaw, and one less its cosine.
 struct Yaw {
@@ -43,8 +50,9 @@ struct Yaw {
     double u = 0.0;
 };
 
-/// The yaw at which two walls stop the sled at the same x:  t = t0 + k*u,  with k the rise of their distance with u, and t0 the yaw without it. With t^2 + (1 - u)^2 = 1 this is a quadratic
-/// equation for u; written so that small numbers lose no digits. Not a number: nowhere.
+/// The yaw at which two walls stop the sled at the same x:  t = t0 + k*u,  with k the rise of their distance with u,
+/// and t0 the yaw without it. With t^2 + (1 - u)^2 = 1 this is a quadratic equation for u; written so that small
+/// numbers lose no digits. Not a number: nowhere.
 Yaw crossing(const Wall& rising, const Wall& falling) {
     const double apart = rising.y - falling.y;
     const double t0 = (falling.square - rising.square) / apart;
@@ -57,14 +65,18 @@ Yaw crossing(const Wall& rising, const Wall& falling) {
 /// The search for the two walls that hold the sled, at one place.
 class PairSearch {
 public:
-    /// `arm` is the push's moment by its side force: the push acts at y = -arm. `u` belongs to a yaw near the right one.
-    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair) : k_(tracks), all_(samples), walls_(pairs_of(samples)), arm_(arm), pair_(pair), u_(u) {}
+    /// `arm` is the push's moment by its side force: the push acts at y = -arm. `u` belongs to a yaw near the right
+    /// one.
+    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair)
+        : k_(tracks), all_(samples), walls_(pairs_of(samples)), arm_(arm), pair_(pair), u_(u) {}
 
-    /// The pair is found at a cosine near the right one, where its walls cross is written down with its own cosine, and a last look shows whether it is so.
+    /// The pair is found at a cosine near the right one, where its walls cross is written down with its own cosine, and
+    /// a last look shows whether it is so.
     std::optional<Stand> find() {
         if (!start()) return std::nullopt;
         for (int round = 0; round < Samples::most; ++round) {
-            if (exchange() == Found::square) return unless_held_back(0.0, base::band(walls_, right_hand(k_, 0.0), left_hand(k_, 0.0), 0.0));
+            if (exchange() == Found::square)
+                return unless_held_back(0.0, base::band(walls_, right_hand(k_, 0.0), left_hand(k_, 0.0), 0.0));
             const Wall rising = first_wall(k_, all_, pair_.rising, u_);
             const auto [t, u] = crossing(rising, first_wall(k_, all_, pair_.falling, u_));
             if (!(std::abs(t) <= widest_yaw)) return std::nullopt;
@@ -78,7 +90,8 @@ public:
 private:
     enum class Found { pair, square };
 
-    /// What is lower by less than the rounding of these sums is not lower: else walls in one line would take each other's place for ever.
+    /// What is lower by less than the rounding of these sums is not lower: else walls in one line would take each
+    /// other's place for ever.
     static constexpr double rounding = 1e-13;
 
     /// > 0 where the push would turn the sled clockwise about this sample.
@@ -89,7 +102,8 @@ private:
         base::Lift walls = right_hand(k_, u_);
         for (int round = 0; round < Samples::most; ++round) {
             const double rising = base::lower_of(walls_, walls, pair_.rising, 0.0);
-            const double t = (base::lower_of(walls_, walls, pair_.falling, 0.0) - rising) / (all_.y[pair_.rising] - all_.y[pair_.falling]);
+            const double t = (base::lower_of(walls_, walls, pair_.falling, 0.0) - rising) /
+                             (all_.y[pair_.rising] - all_.y[pair_.falling]);
             const double lowest = base::lowest(walls_, walls, t);
             if (lowest >= rising + t * all_.y[pair_.rising] - rounding) break;
             const std::size_t in_the_way = base::first_down_to(walls_, walls, t, lowest);
@@ -109,7 +123,8 @@ private:
         return Stand{{room.lowest, t}, u_};
     }
 
-    /// A pair to start from: what was handed in, and the outermost samples where that is none. False: the push lies beyond all samples of one side.
+    /// A pair to start from: what was handed in, and the outermost samples where that is none. False: the push lies
+    /// beyond all samples of one side.
     bool start() {
         const std::size_t last = all_.count() - 1;
         if (pair_.rising > last || !(slope(pair_.rising) > 0.0)) pair_.rising = last;
@@ -117,8 +132,8 @@ private:
         return slope(pair_.rising) > 0.0 && slope(pair_.falling) < 0.0;
     }
 
-    /// A level wall, right before the push, stops the sled alike at many yaws; of these the one nearest to zero counts: zero itself, or else where the wall that
-    /// forbids zero takes over.
+    /// A level wall, right before the push, stops the sled alike at many yaws; of these the one nearest to zero counts:
+    /// zero itself, or else where the wall that forbids zero takes over.
     bool holds_square(std::size_t level) {
         u_ = 0.0;
         const base::Lift walls = right_hand(k_, 0.0);
@@ -143,7 +158,8 @@ Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
     const base::Lift right = right_hand(k, u);
     const base::Lift left = left_hand(k, u);
     Corridor corridor(all.count());
-    for (std::size_t i = 0; i < all.count(); ++i) corridor[i] = {all.y[i], base::higher_of(walls, left, i, 0.0), base::lower_of(walls, right, i, 0.0)};
+    for (std::size_t i = 0; i < all.count(); ++i)
+        corridor[i] = {all.y[i], base::higher_of(walls, left, i, 0.0), base::lower_of(walls, right, i, 0.0)};
     return corridor;
 }
 
@@ -152,7 +168,8 @@ Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
 std::optional<Stand> stand_by_search(const Tracks& k, const Samples& all, const Press& push, Stand stand) {
     constexpr int rounds = 8;
     for (int round = 0; round < rounds; ++round) {
-        const std::optional<Place> place = press(corridor_of(k, all, stand.u), push.side, push.moment_mm, stand.middle.yaw);
+        const std::optional<Place> place =
+            press(corridor_of(k, all, stand.u), push.side, push.moment_mm, stand.middle.yaw);
         if (!place) return std::nullopt;
         stand.middle = *place;
         const double before = stand.u;

@@ -45,8 +45,9 @@ std::optional<Reach> guided_part(const Reach& runners, double half_table, double
 }
 
 bool straight_guides(const Truth& t) {
-    return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 && t.left_slot_profile.straight() && t.right_slot_profile.straight() &&
-           t.left_runner_profile.straight() && t.right_runner_profile.straight();
+    return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 &&
+           t.left_slot_profile.straight() && t.right_slot_profile.straight() && t.left_runner_profile.straight() &&
+           t.right_runner_profile.straight();
 }
 
 Fits fits_of(const Drawing& d, const Truth& t, double facing) {
@@ -66,7 +67,8 @@ Fits fits_of(const Drawing& d, const Truth& t, double facing) {
     return fits;
 }
 
-Tracks::Tracks(const Drawing& d, const Truth& t, double facing_) : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm), straight(straight_guides(t)) {
+Tracks::Tracks(const Drawing& d, const Truth& t, double facing_)
+    : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm), straight(straight_guides(t)) {
     const Fits fits = fits_of(d, t, facing);
     static_cast<Fit&>(left) = fits.left;
     static_cast<Fit&>(right) = fits.right;
@@ -87,7 +89,8 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     BrokenLine::Walk right_slot(k.right.slot);
     BrokenLine::Walk left_bend(k.left.bend);
     for (std::size_t i = 0; i < all.count(); ++i) {
-        // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that is pressed at its middle.
+        // Exactly zero in the middle and exactly alike before and behind it, so that rounding never turns a sled that
+        // is pressed at its middle.
         const double y = half_step * (2 * static_cast<int>(i) - (all.n - 1));
         const double Y = s + (middle + y);
         all.y[i] = y;
@@ -99,8 +102,17 @@ Samples samples_of(const Tracks& k, const Reach& g, double s) {
     return all;
 }
 
-Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner), right_(k.right.x_slot - k.right.x_runner), half_step_(0.5 * (k.reach.front - k.reach.rear) / last),
-      left_slot_(k.left.slot), right_slot_(k.right.slot), left_rear_(k.left.bend), left_front_(k.left.bend), right_rear_(k.right.bend), right_front_(k.right.bend) {
+Feelers::Feelers(const Tracks& k)
+    : k_(k),
+      left_(k.left.x_slot - k.left.x_runner),
+      right_(k.right.x_slot - k.right.x_runner),
+      half_step_(0.5 * (k.reach.front - k.reach.rear) / last),
+      left_slot_(k.left.slot),
+      right_slot_(k.right.slot),
+      left_rear_(k.left.bend),
+      left_front_(k.left.bend),
+      right_rear_(k.right.bend),
+      right_front_(k.right.bend) {
     BrokenLine::Walk left(k.left.bend);
     BrokenLine::Walk right(k.right.bend);
     for (std::size_t j = 0; j <= last; ++j) {
@@ -116,7 +128,8 @@ Feelers::Feelers(const Tracks& k) : k_(k), left_(k.left.x_slot - k.left.x_runner
 Feelers::Range Feelers::between_ends(const Reach& g) const {
     if (k_.straight) return {1, 0};
     const double per_step = 0.5 / half_step_;
-    return {std::max(1, static_cast<int>((g.rear - k_.reach.rear) * per_step + 1.5)), std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
+    return {std::max(1, static_cast<int>((g.rear - k_.reach.rear) * per_step + 1.5)),
+            std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
 }
 
 Samples Feelers::at(const Reach& g, double s) {

@@ -32,8 +32,8 @@ bool straight_guides(const shop::Truth& truth);
 
 /// The same with what is curved on them.
 struct Track : Fit {
-    BrokenLine slot;           ///< over y in T
-    BrokenLine bend;           ///< of the runner, over y in S
+    BrokenLine slot;  ///< over y in T
+    BrokenLine bend;  ///< of the runner, over y in S
 };
 
 /// A part of the runners along y in S.
@@ -46,17 +46,19 @@ struct Reach {
 /// The runners of a drawing.
 Reach runner_reach(const shop::Drawing& drawing);
 
-/// Of runners that reach so far, the part that lies over the table when the sled's origin is at s; empty when it is shorter than a millimetre, which holds nothing.
+/// Of runners that reach so far, the part that lies over the table when the sled's origin is at s; empty when it is
+/// shorter than a millimetre, which holds nothing.
 std::optional<Reach> guided_part(const Reach& runners, double half_table_mm, double s_mm);
 
-/// Both runners, ready to be asked at any travel. Seen in a mirror (`facing` -1: every x changes its sign) a push to the left is one to the right.
+/// Both runners, ready to be asked at any travel. Seen in a mirror (`facing` -1: every x changes its sign) a push to
+/// the left is one to the right.
 struct Tracks {
     double facing = 1.0;
     Track left;
     Track right;
     Reach reach;
     double half_table = 0.0;
-    bool straight = true;      ///< as straight_guides: two samples tell all
+    bool straight = true;  ///< as straight_guides: two samples tell all
 
     Tracks(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
 
@@ -68,19 +70,21 @@ struct Samples {
     static constexpr int most = 33;
     using List = std::array<double, most>;
     int n = 0;
-    int first = 0;             ///< number of the first one where places keep their numbers along the travel (Feelers)
-    List y;                    ///< in S, from the middle of the guided length
-    List left_off;             ///< slot's centre line less the runner's, when the sled stands square at x = 0
+    int first = 0;  ///< number of the first one where places keep their numbers along the travel (Feelers)
+    List y;         ///< in S, from the middle of the guided length
+    List left_off;  ///< slot's centre line less the runner's, when the sled stands square at x = 0
     List right_off;
-    List left_bend;            ///< of the left runner; that of the right counts in right_off alone: in what a turned sled's cosine adds it would be a second-order part of a second-order part
+    List left_bend;  ///< of the left runner; that of the right counts in right_off alone: in what a turned sled's
+                     ///< cosine adds it would be a second-order part of a second-order part
     std::size_t count() const { return static_cast<std::size_t>(n); }
 };
 
 /// The guided length in 32 equal parts; in one where nothing is curved.
 Samples samples_of(const Tracks& tracks, const Reach& guided, double s_mm);
 
-/// Places that stay where they are on the runners, the same 33 when all of the runners is guided: what is curved on a runner is looked up once for the whole travel, and the belly of
-/// a bowed runner is always one of them. Of a runner that reaches beyond the table these count which are over it, and the table's edge.
+/// Places that stay where they are on the runners, the same 33 when all of the runners is guided: what is curved on a
+/// runner is looked up once for the whole travel, and the belly of a bowed runner is always one of them. Of a runner
+/// that reaches beyond the table these count which are over it, and the table's edge.
 class Feelers {
 public:
     /// Looks into the tracks, which must outlive it.
@@ -97,17 +101,17 @@ private:
     Range between_ends(const Reach& guided) const;
 
     const Tracks& k_;
-    double left_;            ///< slot's less the runner's centre line, square and straight
+    double left_;  ///< slot's less the runner's centre line, square and straight
     double right_;
     double half_step_;
     BrokenLine::Finger left_slot_;
     BrokenLine::Finger right_slot_;
-    BrokenLine::Finger left_rear_;    ///< on the left runner's bend, where the guided length begins
+    BrokenLine::Finger left_rear_;  ///< on the left runner's bend, where the guided length begins
     BrokenLine::Finger left_front_;
     BrokenLine::Finger right_rear_;
     BrokenLine::Finger right_front_;
-    Samples::List from_middle_;   ///< of the runners
-    Samples::List y_;             ///< in S
+    Samples::List from_middle_;  ///< of the runners
+    Samples::List y_;            ///< in S
     Samples::List left_bend_;
     Samples::List right_bend_;
 };

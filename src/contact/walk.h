@@ -9,9 +9,11 @@
 
 namespace offsquare::contact {
 
-/// Reads what base::Profile::at reads, but walks along instead of searching each time, and divides once for each part instead of at each look-up.
+/// Reads what base::Profile::at reads, but walks along instead of searching each time, and divides once for each part
+/// instead of at each look-up.
 class BrokenLine {
-    /// Holds from x to the next part's x. The first one holds before its x too; the last one, at infinity, only ends the line.
+    /// Holds from x to the next part's x. The first one holds before its x too; the last one, at infinity, only ends
+    /// the line.
     struct Part {
         double x = 0.0;
         double y = 0.0;

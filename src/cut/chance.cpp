@@ -40,7 +40,8 @@ Chances steady(const shop::Drawing& drawing) {
 Chances chances_of(const shop::Drawing& drawing, const shop::Truth& truth, std::uint64_t seed, std::uint32_t test) {
     Chances chances = steady(drawing);
     for (std::uint32_t i = 0; i < chances.size(); ++i) {
-        if (drawing.sled.hand == shop::Hand::wandering) chances[i].push = wandering_push(drawing.sled.runner_length_mm, seed, test, i);
+        if (drawing.sled.hand == shop::Hand::wandering)
+            chances[i].push = wandering_push(drawing.sled.runner_length_mm, seed, test, i);
         chances[i].chip = chip(truth.dust_mm, seed, test, i);
     }
     return chances;

@@ -22,8 +22,8 @@ using Chances = std::array<Chance, 5>;
 /// No chip, and a hand that always pushes as the drawing says; a wandering one pushes in the middle.
 Chances steady(const shop::Drawing& drawing);
 
-/// Drawn for one test: a chip of the truth's thickness at every second cut, anywhere along the edge; a wandering hand presses to either side, at most one guided
-/// length off the middle.
+/// Drawn for one test: a chip of the truth's thickness at every second cut, anywhere along the edge; a wandering hand
+/// presses to either side, at most one guided length off the middle.
 Chances chances_of(const shop::Drawing& drawing, const shop::Truth& truth, std::uint64_t seed, std::uint32_t test);
 
 }  // namespace offsquare::cut

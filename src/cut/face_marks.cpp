@@ -8,7 +8,8 @@
 namespace offsquare::cut {
 namespace {
 
-/// Where the blade passed wholly, the face is the line of its last stretch; a pass that stopped short leaves the near end of the face off that line.
+/// Where the blade passed wholly, the face is the line of its last stretch; a pass that stopped short leaves the near
+/// end of the face off that line.
 double step_of(const Kerf& kerf, shop::Side kept) {
     if (kerf.whole) return 0.0;
     const Face& face = kept == shop::Side::left ? kerf.left : kerf.right;

@@ -49,13 +49,15 @@ Extent extent_y(const Piece& piece) {
     return e;
 }
 
-/// The kept corner at the fence less a right angle, from the chords of the edge on the fence (left to right) and of the fresh face (away from the fence).
+/// The kept corner at the fence less a right angle, from the chords of the edge on the fence (left to right) and of the
+/// fresh face (away from the fence).
 double corner_error(Vec2 edge, Vec2 face, Side kept) {
     const double error = base::atan_of(dot(edge, face) / cross(edge, face));
     return kept == Side::left ? error : -error;
 }
 
-/// The fresh face of the kept piece as a vector away from the fence. In outline order it runs so on the right of a piece, and back on the left. Empty: no face.
+/// The fresh face of the kept piece as a vector away from the fence. In outline order it runs so on the right of a
+/// piece, and back on the left. Empty: no face.
 std::optional<Vec2> face_away(const Piece& kept, int cut, Side side) {
     const Chain chain = chain_made_by(kept, cut);
     if (chain.empty()) return std::nullopt;
@@ -79,9 +81,9 @@ const Face& face_towards(const Kerf& kerf, Side side) { return side == Side::lef
 
 /// A board as it lies for a cut; kept from cut to cut, so that its memory is.
 struct Laid {
-    Chain edge;       ///< that lies on the fence, in W
+    Chain edge;  ///< that lies on the fence, in W
     base::Pose X_SW;
-    Piece board;      ///< in S
+    Piece board;  ///< in S
     Extent y;
 };
 
@@ -90,7 +92,8 @@ Outcome lay(const Setup& setup, const Piece& board, int number, const std::optio
     chain_made_by(board, number == 1 ? first_edge : number - 1, laid.edge);
     const Chain& edge = laid.edge;
     if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
-    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(setup.drawing.board.kept), corner_x(setup.drawing, number), chip);
+    const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(setup.drawing.board.kept),
+                                             corner_x(setup.drawing, number), chip);
     if (!seat) return Outcome::off_the_fence;
     laid.X_SW = seat->X_SW;
     move_to(laid.X_SW, board, laid.board);
@@ -99,7 +102,8 @@ Outcome lay(const Setup& setup, const Piece& board, int number, const std::optio
 }
 
 /// Seats the board, carries it past the blade and parts it.
-Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Laid& laid, Cut& cut) {
+Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip,
+                 Laid& laid, Cut& cut) {
     const Side kept = setup.drawing.board.kept;
     const Outcome seated = lay(setup, board, number, chip, laid);
     if (seated != Outcome::done) return seated;
@@ -107,7 +111,8 @@ Outcome make_cut(const Setup& setup, const Piece& board, int number, const std::
     const Piece& before = laid.board;
     cut.kerf = setup.sweep.kerf(laid.y.from, laid.y.to);
     if (!cut.kerf.reaches) return Outcome::stops_short;
-    if (!take_part(before, face_towards(cut.kerf, kept), kept, number, cut.kept) || cut.kept.empty()) return Outcome::no_strip;
+    if (!take_part(before, face_towards(cut.kerf, kept), kept, number, cut.kept) || cut.kept.empty())
+        return Outcome::no_strip;
     if (!one_part(before, face_towards(cut.kerf, other(kept)), other(kept))) return Outcome::no_strip;
     const std::optional<Vec2> fresh = face_away(cut.kept, number, kept);
     if (!fresh) return Outcome::misses_blade;
@@ -140,14 +145,17 @@ Vec2 inward_of(const Strip& strip) {
     return strip.side == Side::right ? left_of(along) : -1.0 * left_of(along);
 }
 
-/// Fills in the strip that a face parts from the board as it lay for the fifth cut; what it holds counts only when done.
+/// Fills in the strip that a face parts from the board as it lay for the fifth cut; what it holds counts only when
+/// done.
 Outcome take_strip(const Piece& before, const Face& face, Side side, Strip& strip) {
     const Chain old_edge = chain_made_by(before, 1);
     strip.side = side;
     if (!take_part(before, face, side, 5, strip.piece)) return Outcome::no_strip;
     strip.new_face = strip_face(strip.piece);
-    // Wood of a rough edge in the strip: the trims did not clear it, and the angles of the strip are not those of the test.
-    const bool rough = std::any_of(strip.piece.begin(), strip.piece.end(), [](const Corner& c) { return c.made_by <= 0; });
+    // Wood of a rough edge in the strip: the trims did not clear it, and the angles of the strip are not those of the
+    // test.
+    const bool rough =
+        std::any_of(strip.piece.begin(), strip.piece.end(), [](const Corner& c) { return c.made_by <= 0; });
     if (rough || old_edge.size() < 2 || strip.new_face.size() < 2) return Outcome::no_strip;
     strip.fence_end = strip.side == Side::right ? old_edge.front() : old_edge.back();
     strip.far_end = strip.side == Side::right ? old_edge.back() : old_edge.front();
@@ -161,7 +169,8 @@ Outcome take_strip(const Piece& before, const Face& face, Side side, Strip& stri
 /// One travel for all cuts that are pressed alike; a wandering hand needs one for each.
 class Sweeps {
 public:
-    Sweeps(const Drawing& drawing, const Truth& truth, const Pass& pass) : drawing_(drawing), truth_(truth), pass_(pass) {}
+    Sweeps(const Drawing& drawing, const Truth& truth, const Pass& pass)
+        : drawing_(drawing), truth_(truth), pass_(pass) {}
 
     /// The sweep for a cut, until the next one is asked for. Null: the runners bind.
     const Sweep* pressed(const contact::Push& push) {
@@ -183,14 +192,17 @@ private:
 /// The fifth cut's strip, if it is one.
 Outcome keep_strip(FiveCut& test) {
     const Side side = other(test.kept);
-    const Outcome outcome = take_strip(test.before(5), face_towards(test.cuts[4].kerf, side), side, test.strip.emplace());
+    const Outcome outcome =
+        take_strip(test.before(5), face_towards(test.cuts[4].kerf, side), side, test.strip.emplace());
     if (outcome != Outcome::done) test.strip.reset();
     return outcome;
 }
 
-/// The first `cuts` cuts and, after five, the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from 0; to nothing where the sled does not go.
+/// The first `cuts` cuts and, after five, the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from
+/// 0; to nothing where the sled does not go.
 template <typename SweepFor>
-Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, int cuts, const SweepFor& sweep_for, FiveCut& test) {
+Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, int cuts, const SweepFor& sweep_for,
+                 FiveCut& test) {
     const Piece* board = &test.rough;
     Laid laid;
     for (int number = 1; number <= cuts; ++number) {
@@ -206,37 +218,47 @@ Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances
     return cuts == 5 ? keep_strip(test) : Outcome::done;
 }
 
-/// Whether the face on one side of the kerf parts the board into two. The face is only made where that is not sure without.
+/// Whether the face on one side of the kerf parts the board into two. The face is only made where that is not sure
+/// without.
 bool parts(const Sweep& sweep, const Laid& laid, Side side, int number) {
-    constexpr double clear_mm = 1e-6;   // far more than rounding
+    constexpr double clear_mm = 1e-6;  // far more than rounding
     const double half = 0.5 * (laid.y.to - laid.y.from);
     const double steepest = sweep.steepest(side, std::max(std::abs(laid.y.from), std::abs(laid.y.to)));
-    if (surely_parts(laid.board, sweep.face_at(side, laid.y.from + half), steepest * half + clear_mm, steepest)) return true;
+    if (surely_parts(laid.board, sweep.face_at(side, laid.y.from + half), steepest * half + clear_mm, steepest))
+        return true;
     Piece part;
-    return take_part(laid.board, sweep.face(side, laid.y.from, laid.y.to), side, number, part) && !chain_made_by(part, number).empty();
+    return take_part(laid.board, sweep.face(side, laid.y.from, laid.y.to), side, number, part) &&
+           !chain_made_by(part, number).empty();
 }
 
-/// One cut of a test of which only the strip is asked: into `board` goes the kept piece, of the fifth cut nothing. False: something does not go as it should; make_cut finds out what.
+/// One cut of a test of which only the strip is asked: into `board` goes the kept piece, of the fifth cut nothing.
+/// False: something does not go as it should; make_cut finds out what.
 bool make_bare_cut(const Setup& setup, int number, const std::optional<contact::Chip>& chip, Laid& laid, Piece& board) {
     if (lay(setup, board, number, chip, laid) != Outcome::done || !setup.sweep.meets(laid.y.from)) return false;
     const Side kept = setup.drawing.board.kept;
     if (number == 5) return parts(setup.sweep, laid, kept, number);
-    return parts(setup.sweep, laid, other(kept), number) && take_part(laid.board, setup.sweep.face(kept, laid.y.from, laid.y.to), kept, number, board);
+    return parts(setup.sweep, laid, other(kept), number) &&
+           take_part(laid.board, setup.sweep.face(kept, laid.y.from, laid.y.to), kept, number, board);
 }
 
-Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts, FiveCut& test) {
+Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts,
+                     FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     if (!pass) return Outcome::off_the_table;
     Sweeps sweeps(d, truth, *pass);
-    return run_cuts(d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, test);
+    return run_cuts(
+        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, test);
 }
 
 /// Where the sled sticks it goes no farther: what is not cut through then is so for that reason.
-Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const HandPass& by_hand, const Chances& chances, FiveCut& test) {
+Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const HandPass& by_hand,
+                    const Chances& chances, FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     const contact::PushRange range = contact::hand_range(d);
-    // No farther back than clear of the blade: with less of the runners in their slots the sled would turn more and need more push than for any cut.
-    const double clear = 0.5 * shop::chord_mm(d.blade) + std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
+    // No farther back than clear of the blade: with less of the runners in their slots the sled would turn more and
+    // need more push than for any cut.
+    const double clear =
+        0.5 * shop::chord_mm(d.blade) + std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
     if (!pass || range.from_mm > -clear) return Outcome::off_the_table;
     const double from = std::max(-(clear + 1.0 + std::abs(face.slope) * d.fence.length_mm), range.from_mm);
     const double to = std::min({pass->to, range.to_mm, by_hand.stops_at_mm});
@@ -246,7 +268,8 @@ Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face,
     const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
     if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
     const Sweep sweep(d.blade, truth, travel);
-    const Outcome outcome = run_cuts(d, face, chances, 5, [&](std::size_t) { return &sweep; }, test);
+    const Outcome outcome = run_cuts(
+        d, face, chances, 5, [&](std::size_t) { return &sweep; }, test);
     if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
     return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
 }
@@ -291,7 +314,8 @@ Piece FiveCut::offcut(int cut) const {
     return part;
 }
 
-std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, const contact::Shims& shims,
+                                         const Chances& chances) {
     const FenceFace face = contact::fence_face(d, truth, shims);
     const std::optional<Pass> pass = pass_of(d, face);
     if (d.blade.height_mm <= d.board.thickness_mm || !pass) return std::nullopt;
@@ -306,18 +330,21 @@ std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, c
     }
     Strip strip;
     const Side side = other(d.board.kept);
-    if (take_strip(laid.board, sweep->face(side, laid.y.from, laid.y.to), side, strip) != Outcome::done) return std::nullopt;
+    if (take_strip(laid.board, sweep->face(side, laid.y.from, laid.y.to), side, strip) != Outcome::done)
+        return std::nullopt;
     return ends_of(strip);
 }
 
-FiveCut first_cuts(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances, int cuts) {
+FiveCut first_cuts(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances,
+                   int cuts) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
     if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, test);
     return test;
 }
 
-FiveCut five_cut_pushed(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const HandPass& pass, const Chances& chances) {
+FiveCut five_cut_pushed(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const HandPass& pass,
+                        const Chances& chances) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
     if (test.outcome == Outcome::done) test.outcome = pushed_cuts(drawing, truth, face, pass, chances, test);
@@ -353,14 +380,25 @@ std::string_view name_of(Outcome outcome) {
 std::string_view sentence_of(Outcome outcome) {
     switch (outcome) {
         case Outcome::done: return "Five cuts are made and the strip is off.";
-        case Outcome::nothing_cut: return "Nothing was cut: the blade stands no higher than the board is thick, or the push stops before the board meets the blade.";
-        case Outcome::misses_blade: return "The board lies beside the blade: no face was cut. Trim more off, or take a wider strip.";
-        case Outcome::stops_short: return "The push stops with the board not cut through. Push on until the fence has met the blade.";
-        case Outcome::strip_crosses: return "The strip runs out to nothing before its far end: the skew is too large for so thin a strip. Take a wider strip.";
-        case Outcome::no_strip: return "The board no longer has the edges that the test needs. Start with a larger board, or trim less.";
+        case Outcome::nothing_cut:
+            return "Nothing was cut: the blade stands no higher than the board is thick, or the push stops before the "
+                   "board meets the blade.";
+        case Outcome::misses_blade:
+            return "The board lies beside the blade: no face was cut. Trim more off, or take a wider strip.";
+        case Outcome::stops_short:
+            return "The push stops with the board not cut through. Push on until the fence has met the blade.";
+        case Outcome::strip_crosses:
+            return "The strip runs out to nothing before its far end: the skew is too large for so thin a strip. Take "
+                   "a wider strip.";
+        case Outcome::no_strip:
+            return "The board no longer has the edges that the test needs. Start with a larger board, or trim less.";
         case Outcome::runners_bind: return "The runners do not fit in their slots somewhere along the travel.";
-        case Outcome::sled_sticks: return "The sled sticks before the board is cut through: it jams, or the hand is too weak for it. Push nearer the middle, or wax the runners.";
-        case Outcome::off_the_table: return "The sled would have to start or end with its runners off the table: nothing would guide it. Take a smaller board.";
+        case Outcome::sled_sticks:
+            return "The sled sticks before the board is cut through: it jams, or the hand is too weak for it. Push "
+                   "nearer the middle, or wax the runners.";
+        case Outcome::off_the_table:
+            return "The sled would have to start or end with its runners off the table: nothing would guide it. Take a "
+                   "smaller board.";
         case Outcome::off_the_fence: return "The board does not meet the fence where it has to lie.";
     }
     return "";

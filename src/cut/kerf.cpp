@@ -1,9 +1,11 @@
-// Notation. The blade at the table is a rectangle, half width k/2, half chord C/2, turned counter-clockwise by the toe. A point (X, Y) of the sled stands
-// on the table at  x = x_s + c*X - z*Y,  y = s + z*X + c*Y  with c, z the cosine and sine of the sled's yaw at the travel s. The left face is the
-// least X, over the travel, at which a point of height Y meets the rectangle's left side; the right face the greatest X on its right side. Along the
-// travel that X moves straight between poses, so that only poses, and the two moments when Y enters and leaves the chord, need be looked at.
-// X is taken as straight between poses at those moments too. A pose straight between two others gives another X by (change of the yaw from one to the next)^2/8*Y:
-// 2e-6 mm was the worst of 2,477 random saws with slots that wander by 0.1 mm.
+// Notation. The blade at the table is a rectangle, half width k/2, half chord C/2, turned counter-clockwise by the toe.
+// A point (X, Y) of the sled stands on the table at  x = x_s + c*X - z*Y,  y = s + z*X + c*Y  with c, z the cosine and
+// sine of the sled's yaw at the travel s. The left face is the least X, over the travel, at which a point of height Y
+// meets the rectangle's left side; the right face the greatest X on its right side. Along the travel that X moves
+// straight between poses, so that only poses, and the two moments when Y enters and leaves the chord, need be looked
+// at. X is taken as straight between poses at those moments too. A pose straight between two others gives another X by
+// (change of the yaw from one to the next)^2/8*Y: 2e-6 mm was the worst of 2,477 random saws with slots that wander by
+// 0.1 mm.
 #include "cut/kerf.h"
 
 #include <algorithm>
@@ -37,7 +39,8 @@ BladeSides sides_of(const shop::Blade& blade, double toe, double runout_mm) {
 base::Turn yaw_turn(double t) {
     if (t == 0.0) return {};
     const double q = t * t;
-    return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))), t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
+    return {1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0))),
+            t * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))))};
 }
 
 /// X on the blade's side, times `sign`, for a sled at x, s, turned by r:  at_0 + rise*Y.
@@ -46,7 +49,9 @@ struct OnSide {
     double at_0;
     double rise;
     OnSide(const BladeSide& side, double sign, double x, double s, base::Turn r)
-        : share(sign / (r.c - side.slope * r.s)), at_0((side.at_0 + side.slope * s - x) * share), rise((side.slope * r.c + r.s) * share) {}
+        : share(sign / (r.c - side.slope * r.s)),
+          at_0((side.at_0 + side.slope * s - x) * share),
+          rise((side.slope * r.c + r.s) * share) {}
 };
 
 /// As straight_face, from the pose itself: a height enters the chord at s = from - Y and leaves it at to - Y.
@@ -57,7 +62,8 @@ FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, bas
 }
 
 void make_room(SideSweep& sweep, std::size_t poses) {
-    for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s}) list->resize(poses, boost::container::default_init);
+    for (SideSweep::List* list : {&sweep.s, &sweep.at_0, &sweep.rise, &sweep.at_0_per_s, &sweep.rise_per_s})
+        list->resize(poses, boost::container::default_init);
 }
 
 void add_pose(SideSweep& sweep, std::size_t i, double s, const OnSide& met) {
@@ -104,14 +110,17 @@ public:
     explicit SideWalk(const SideSweep& sweep) : k_(sweep), entering_(sweep.s.size() - 1), leaving_(entering_) {}
 
     /// The face at height Y: extreme over the part of the travel during which Y is within the chord.
-    /// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 2e-3 mm of travel, which a toe of 1e-3 turns into 2e-6 mm.
+    /// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 2e-3 mm of travel,
+    /// which a toe of 1e-3 turns into 2e-6 mm.
     double face_at(double Y) {
         const double in = std::clamp(k_.side.from - Y, k_.s.front(), k_.s.back());
         const double out = std::clamp(k_.side.to - Y, k_.s.front(), k_.s.back());
         go_back(entering_, in);
         go_back(leaving_, out);
         double least = std::min(k_.X(entering_, Y, in), k_.X(leaving_, Y, out));
-        if (leaving_ > entering_) least = std::min(least, base::lowest_line(&k_.at_0[entering_ + 1], &k_.rise[entering_ + 1], leaving_ - entering_, Y));
+        if (leaving_ > entering_)
+            least = std::min(
+                least, base::lowest_line(&k_.at_0[entering_ + 1], &k_.rise[entering_ + 1], leaving_ - entering_, Y));
         return k_.sign * least;
     }
 
@@ -126,8 +135,8 @@ private:
     std::size_t leaving_;
 };
 
-/// The line that a constant travel leaves when all of the chord comes by (or without toe any part of it): a height enters the chord at s = from - Y and leaves it at to - Y, and
-/// X changes steadily with both s and Y.
+/// The line that a constant travel leaves when all of the chord comes by (or without toe any part of it): a height
+/// enters the chord at s = from - Y and leaves it at to - Y, and X changes steadily with both s and Y.
 Face straight_face(const SideSweep& k, double from, double to) {
     const double least = std::min(k.X(0, 0.0, k.side.from), k.X(0, 0.0, k.side.to));
     const double rise = k.rise[0] - k.at_0_per_s[0];
@@ -154,7 +163,10 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 }  // namespace
 
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
-    : reach_(0.5 * shop::chord_mm(blade)), end_(travel.poses.back().s_mm), constant_(travel.constant), toed_(truth.blade_toe_rad != 0.0) {
+    : reach_(0.5 * shop::chord_mm(blade)),
+      end_(travel.poses.back().s_mm),
+      constant_(travel.constant),
+      toed_(truth.blade_toe_rad != 0.0) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
     left_.side = sides.left;
     right_.side = sides.right;
@@ -173,12 +185,14 @@ Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
 Face Sweep::face(shop::Side side, double from_mm, double to_mm, int stations) const {
     const SideSweep& sweep = of(side);
     const bool straight = constant_ && (whole(from_mm) || !toed_);
-    return straight ? straight_face(sweep, from_mm, to_mm) : face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
+    return straight ? straight_face(sweep, from_mm, to_mm)
+                    : face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
 }
 
 double Sweep::face_at(shop::Side side, double y_mm) const { return SideWalk(of(side)).face_at(y_mm); }
 
-// A pose's X changes with Y by its rise; at the moments of entering and leaving, which go back as Y grows, also by what X changes with s.
+// A pose's X changes with Y by its rise; at the moments of entering and leaving, which go back as Y grows, also by what
+// X changes with s.
 double Sweep::steepest(shop::Side side, double y_mm) const {
     const SideSweep& k = of(side);
     double rise = 0.0;
@@ -195,11 +209,13 @@ double Sweep::steepest(shop::Side side, double y_mm) const {
 StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const SledPose& pose) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
     const base::Turn r = yaw_turn(pose.yaw_rad);
-    const double meets = truth.blade_toe_rad == 0.0 ? -0.5 * shop::chord_mm(blade) : std::max(sides.left.to, sides.right.to);
+    const double meets =
+        truth.blade_toe_rad == 0.0 ? -0.5 * shop::chord_mm(blade) : std::max(sides.left.to, sides.right.to);
     return {face_line(sides.left, 1.0, pose, r), face_line(sides.right, -1.0, pose, r), meets};
 }
 
-Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm, int stations) {
+Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm,
+             int stations) {
     return Sweep(blade, truth, travel).kerf(from_mm, to_mm, stations);
 }
 

@@ -13,10 +13,11 @@ namespace offsquare::cut {
 
 /// The two faces of the kerf in the sled frame.
 struct Kerf {
-    Face left;             ///< face of the piece that stays on the left, x = f(y)
+    Face left;  ///< face of the piece that stays on the left, x = f(y)
     Face right;
-    bool reaches = true;   ///< false: the travel ends before the blade has come through [from, to]
-    bool whole = true;     ///< false: it ends before all of [from, to] has passed the whole chord; then a toed blade leaves its mark in the angle
+    bool reaches = true;  ///< false: the travel ends before the blade has come through [from, to]
+    bool whole = true;    ///< false: it ends before all of [from, to] has passed the whole chord; then a toed blade
+                          ///< leaves its mark in the angle
 };
 
 /// One long side of the blade's rectangle: x = at_0 + slope*y for y in [from, to], in T.
@@ -27,12 +28,14 @@ struct BladeSide {
     double to = 0.0;
 };
 
-/// One side of the blade against one travel. At pose i, s_i along the travel, height Y of the sled stands on the line of the blade's side at  X = at_0[i] + rise[i]*Y;  up to the
-/// next pose this grows by  at_0_per_s[i] + rise_per_s[i]*Y  for each mm. Lists of single numbers, which are quick to walk along.
+/// One side of the blade against one travel. At pose i, s_i along the travel, height Y of the sled stands on the line
+/// of the blade's side at  X = at_0[i] + rise[i]*Y;  up to the next pose this grows by  at_0_per_s[i] + rise_per_s[i]*Y
+/// for each mm. Lists of single numbers, which are quick to walk along.
 struct SideSweep {
     using List = boost::container::small_vector<double, 65>;
     BladeSide side;
-    double sign;         ///< +1 for the left side; -1 for the right, whose X all have the other sign here, so that the least one counts on both
+    double sign;  ///< +1 for the left side; -1 for the right, whose X all have the other sign here, so that the least
+                  ///< one counts on both
     List s;
     List at_0;
     List rise;
@@ -40,7 +43,9 @@ struct SideSweep {
     List rise_per_s;
 
     explicit SideSweep(double sign_) : sign(sign_) {}
-    double X(std::size_t i, double Y, double s_now) const { return at_0[i] + rise[i] * Y + (s_now - s[i]) * (at_0_per_s[i] + rise_per_s[i] * Y); }
+    double X(std::size_t i, double Y, double s_now) const {
+        return at_0[i] + rise[i] * Y + (s_now - s[i]) * (at_0_per_s[i] + rise_per_s[i] * Y);
+    }
 };
 
 /// The blade against one travel, worked out once for all boards that ride along.
@@ -51,8 +56,9 @@ public:
     /// Whether the travel brings height y of the sled to the blade at all.
     bool meets(double y_mm) const { return end_ + y_mm >= -reach_; }
 
-    /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board that lies in [from, to] along y in S.
-    /// Exact at the stations, but for 2e-6 mm between the poses of a travel that turns the sled (2 when the travel is constant and whole, else `stations`), straight between them.
+    /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board
+    /// that lies in [from, to] along y in S. Exact at the stations, but for 2e-6 mm between the poses of a travel that
+    /// turns the sled (2 when the travel is constant and whole, else `stations`), straight between them.
     Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
 
     /// One of its faces alone, for a board that the blade comes through.
@@ -68,9 +74,9 @@ private:
     bool whole(double from_mm) const { return end_ + from_mm >= std::max(left_.side.to, right_.side.to); }
     const SideSweep& of(shop::Side side) const { return side == shop::Side::left ? left_ : right_; }
 
-    double reach_;     ///< half the chord
-    double end_;       ///< where the travel ends
-    bool constant_;    ///< the travel is
+    double reach_;   ///< half the chord
+    double end_;     ///< where the travel ends
+    bool constant_;  ///< the travel is
     bool toed_;
     SideSweep left_{1.0};
     SideSweep right_{-1.0};
@@ -82,15 +88,17 @@ struct FaceLine {
     double slope = 0.0;
 };
 
-/// The kerf where the sled stands alike all along its travel, for any board of which all heights meet the whole chord (without toe: meet the blade at all).
+/// The kerf where the sled stands alike all along its travel, for any board of which all heights meet the whole chord
+/// (without toe: meet the blade at all).
 struct StraightKerf {
     FaceLine left;
     FaceLine right;
-    double meets_mm = 0.0;   ///< s + y from which on height y of the sled has met all that it must
+    double meets_mm = 0.0;  ///< s + y from which on height y of the sled has met all that it must
 };
 StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const contact::SledPose& pose);
 
 /// For a single board.
-Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm, double to_mm, int stations = 33);
+Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm,
+             double to_mm, int stations = 33);
 
 }  // namespace offsquare::cut

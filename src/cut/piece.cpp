@@ -6,7 +6,8 @@
 namespace offsquare::cut {
 namespace {
 
-/// The straight part of a face that holds y; the outer parts go on. Outlines meet a face near its ends, so it is looked for from the end that is nearer.
+/// The straight part of a face that holds y; the outer parts go on. Outlines meet a face near its ends, so it is looked
+/// for from the end that is nearer.
 std::size_t part_at(const Face& face, double y) {
     const std::size_t last = face.size() - 2;
     std::size_t i = 0;
@@ -50,18 +51,21 @@ double sign_of(shop::Side side) { return side == shop::Side::left ? 1.0 : -1.0; 
 /// A straight face as a line that goes on beyond its ends.
 class Line {
 public:
-    Line(const Face& face, double sign) : p_(face[0]), slope_((face[1].x - face[0].x) / (face[1].y - face[0].y)), sign_(sign) {}
+    Line(const Face& face, double sign)
+        : p_(face[0]), slope_((face[1].x - face[0].x) / (face[1].y - face[0].y)), sign_(sign) {}
     /// How far p lies on the kept side along x, >= 0 inside.
     double inside(Vec2 p) const { return sign_ * (p_.x + slope_ * (p.y - p_.y) - p.x); }
 
 private:
     Vec2 p_;
     double slope_;
-    double sign_;   ///< +1 keeps the left, -1 the right
+    double sign_;  ///< +1 keeps the left, -1 the right
 };
 
 /// Where an edge crosses a face, from how far inside its two ends lie (one of them outside).
-Vec2 crossing(Vec2 a, double inside_a, Vec2 b, double inside_b) { return a + (inside_a / (inside_a - inside_b)) * (b - a); }
+Vec2 crossing(Vec2 a, double inside_a, Vec2 b, double inside_b) {
+    return a + (inside_a / (inside_a - inside_b)) * (b - a);
+}
 
 /// Gives `keep` the corners of the part inside a line; returns in how many points the line meets the outline.
 template <typename Keep>
@@ -96,7 +100,8 @@ public:
     const Face& face() const { return face_; }
     double inside(Vec2 p) const { return sign_ * (x_at(face_, p.y) - p.x); }
 
-    /// Whether a point lies beside a box around the face: 1 kept, -1 not kept, 0 not known. An edge between two points on one side needs no closer look.
+    /// Whether a point lies beside a box around the face: 1 kept, -1 not kept, 0 not known. An edge between two points
+    /// on one side needs no closer look.
     int beside(Vec2 p) const {
         if (p.y < low_.y || p.y > high_.y) return 0;
         const int left = sign_ > 0.0 ? 1 : -1;
@@ -107,11 +112,12 @@ public:
 private:
     const Face& face_;
     double sign_;
-    Vec2 low_;   ///< the box
+    Vec2 low_;  ///< the box
     Vec2 high_;
 };
 
-/// Walks the outline once and keeps what is inside. Leaving at one point and coming back at the next, the walk follows the face.
+/// Walks the outline once and keeps what is inside. Leaving at one point and coming back at the next, the walk follows
+/// the face.
 class Walk {
 public:
     /// `kept` may be null: then the walk only counts.
@@ -213,7 +219,9 @@ bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, P
     part.clear();
     part.reserve(piece.size() + face.size());
     if (piece.empty()) return true;
-    if (face.size() == 2) return walk_line(piece, Line(face, sign_of(side)), cut, [&](Vec2 p, int made_by) { part.emplace_back(p, made_by); }) <= 2;
+    if (face.size() == 2)
+        return walk_line(piece, Line(face, sign_of(side)), cut,
+                         [&](Vec2 p, int made_by) { part.emplace_back(p, made_by); }) <= 2;
     return Walk(KeptSide(face, sign_of(side)), cut, &part).around(piece) <= 2;
 }
 
@@ -223,11 +231,17 @@ bool one_part(const Piece& piece, const Face& face, shop::Side side) {
     return Walk(KeptSide(face, sign_of(side)), 0, nullptr).around(piece) <= 2;
 }
 
-std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::left, cut); }
-std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) { return part_of(piece, face, shop::Side::right, cut); }
+std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) {
+    return part_of(piece, face, shop::Side::left, cut);
+}
+std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) {
+    return part_of(piece, face, shop::Side::right, cut);
+}
 
-// An edge flatter than the face is steep is crossed once at most, and from left to right if it runs to the right. Edges that do not come near the face stay on one side of it. So where every edge near
-// the face is such a one, a walk around the piece that runs to the right once and to the left once, and has corners on both sides, crosses the face exactly twice.
+// An edge flatter than the face is steep is crossed once at most, and from left to right if it runs to the right. Edges
+// that do not come near the face stay on one side of it. So where every edge near the face is such a one, a walk around
+// the piece that runs to the right once and to the left once, and has corners on both sides, crosses the face exactly
+// twice.
 bool surely_parts(const Piece& piece, double x_mm, double off_mm, double steepest) {
     bool some_left = false;
     bool some_right = false;

@@ -1,6 +1,8 @@
-// Notation. Everything in S as it is where the left piece is kept, in a mirror (every x changes its sign) where the right one is. A quadrilateral is the board on the fence, named by
-// how it lies: bl and br on the fence, tl and tr away from it; br stands at the corner's place. A cut makes a fresh edge from C, on the fence, to Q. The board is then turned until
-// that edge lies on the fence with Q at the corner's place: C becomes bl, Q br, tl becomes tr, bl becomes tl.
+// Notation. Everything in S as it is where the left piece is kept, in a mirror (every x changes its sign) where the
+// right one is. A quadrilateral is the board on the fence, named by how it lies: bl and br on the fence, tl and tr away
+// from it; br stands at the corner's place. A cut makes a fresh edge from C, on the fence, to Q. The board is then
+// turned until that edge lies on the fence with Q at the corner's place: C becomes bl, Q br, tl becomes tr, bl becomes
+// tl.
 #include "cut/strip_ends.h"
 
 #include <algorithm>
@@ -16,10 +18,12 @@ using shop::Drawing;
 using shop::Side;
 using shop::Truth;
 
-/// What is nearer than this to the point where a test goes another way is left to the long road; rounding is some 1e-13 mm.
+/// What is nearer than this to the point where a test goes another way is left to the long road; rounding is some 1e-13
+/// mm.
 constexpr double clear_mm = 1e-3;
 
-/// A shorter edge on the fence, or of the strip, is left to the long road: by rounding at its ends it would turn the board by more than is promised.
+/// A shorter edge on the fence, or of the strip, is left to the long road: by rounding at its ends it would turn the
+/// board by more than is promised.
 constexpr double shortest_mm = 50.0;
 
 struct Board4 {
@@ -43,12 +47,12 @@ std::optional<Vec2> crossing(const FaceLine& face, Vec2 p, Vec2 q) {
 
 /// What stays the same in all five cuts.
 struct Lines {
-    base::Turn fence;       ///< direction of the fence's face
-    Vec2 trim_corner;       ///< where the board's corner stands for cuts 1 to 4
-    Vec2 strip_corner;      ///< and for the fifth
+    base::Turn fence;   ///< direction of the fence's face
+    Vec2 trim_corner;   ///< where the board's corner stands for cuts 1 to 4
+    Vec2 strip_corner;  ///< and for the fifth
     FaceLine kept_face;
     FaceLine strip_face;
-    double lowest = 0.0;    ///< the least y of a board all of which meets what it must of the blade
+    double lowest = 0.0;  ///< the least y of a board all of which meets what it must of the blade
 };
 
 FaceLine mirrored(const FaceLine& face) { return {-face.at_0, -face.slope}; }
@@ -62,10 +66,12 @@ std::optional<Vec2> corner_place(const Drawing& d, const FenceFace& face, double
 }
 
 bool all_alike(const Chances& chances) {
-    return std::all_of(chances.begin(), chances.end(), [&](const Chance& c) { return !c.chip && c.push == chances.front().push; });
+    return std::all_of(chances.begin(), chances.end(),
+                       [&](const Chance& c) { return !c.chip && c.push == chances.front().push; });
 }
 
-std::optional<Lines> lines_of(const Drawing& d, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
+std::optional<Lines> lines_of(const Drawing& d, const Truth& truth, const contact::Shims& shims,
+                              const contact::Push& push) {
     const FenceFace face = contact::fence_face(d, truth, shims);
     if (!face.profile.straight()) return std::nullopt;
     const std::optional<Pass> pass = pass_of(d, face);
@@ -78,7 +84,11 @@ std::optional<Lines> lines_of(const Drawing& d, const Truth& truth, const contac
     const auto trim_corner = corner_place(d, face, slope, 1);
     const auto strip_corner = corner_place(d, face, slope, 5);
     if (!trim_corner || !strip_corner) return std::nullopt;
-    return Lines{base::turn_to({1.0, slope}), *trim_corner, *strip_corner, left ? kerf.left : mirrored(kerf.right), left ? kerf.right : mirrored(kerf.left),
+    return Lines{base::turn_to({1.0, slope}),
+                 *trim_corner,
+                 *strip_corner,
+                 left ? kerf.left : mirrored(kerf.right),
+                 left ? kerf.right : mirrored(kerf.left),
                  kerf.meets_mm - pass->to + clear_mm};
 }
 
@@ -102,7 +112,9 @@ std::optional<Board4> cut_and_turned(const Board4& board, const Lines& lines, ba
 }
 
 /// Width from a point of the old edge square to it, over to the strip's face.
-double width_at(Vec2 p, Vec2 inward, const FaceLine& face) { return left_by(face, p) / (inward.x - face.slope * inward.y); }
+double width_at(Vec2 p, Vec2 inward, const FaceLine& face) {
+    return left_by(face, p) / (inward.x - face.slope * inward.y);
+}
 
 /// The fifth cut. The board's right edge is the old one: what lies right of the strip's face is the strip.
 std::optional<StripEnds> strip_of(const Board4& board, const Lines& lines) {
@@ -114,27 +126,33 @@ std::optional<StripEnds> strip_of(const Board4& board, const Lines& lines) {
     const double length = norm(old_edge);
     if (length < shortest_mm) return std::nullopt;
     const Vec2 inward = left_of((1.0 / length) * old_edge);
-    return StripEnds{width_at(board.br, inward, lines.strip_face), width_at(board.tr, inward, lines.strip_face), length};
+    return StripEnds{width_at(board.br, inward, lines.strip_face), width_at(board.tr, inward, lines.strip_face),
+                     length};
 }
 
 bool straight_board(const Drawing& d, const Truth& truth) {
-    return truth.edge_bow_mm == 0.0 && truth.edge_profile.straight() && d.board.width_mm >= shortest_mm && d.blade.height_mm > d.board.thickness_mm;
+    return truth.edge_bow_mm == 0.0 && truth.edge_profile.straight() && d.board.width_mm >= shortest_mm &&
+           d.blade.height_mm > d.board.thickness_mm;
 }
 
 }  // namespace
 
-std::optional<StripEnds> straight_strip_ends(const Drawing& d, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
+std::optional<StripEnds> straight_strip_ends(const Drawing& d, const Truth& truth, const contact::Shims& shims,
+                                             const Chances& chances) {
     if (!straight_board(d, truth) || !all_alike(chances)) return std::nullopt;
     const std::optional<Lines> lines = lines_of(d, truth, shims, chances.front().push);
     if (!lines) return std::nullopt;
     // From along the fresh face to along the fence.
     const base::Turn turn = lines->fence * base::turn_to({lines->kept_face.slope, 1.0}).back();
     std::optional<Board4> board = rough_on_fence(d, *lines);
-    for (int cut = 1; board && cut <= 4; ++cut) board = cut_and_turned(*board, *lines, turn, cut == 4 ? lines->strip_corner : lines->trim_corner);
+    for (int cut = 1; board && cut <= 4; ++cut)
+        board = cut_and_turned(*board, *lines, turn, cut == 4 ? lines->strip_corner : lines->trim_corner);
     return board ? strip_of(*board, *lines) : std::nullopt;
 }
 
-StripEnds ends_of(const Strip& strip) { return {strip.width_at(0.0), strip.width_at(strip.length_mm), strip.length_mm}; }
+StripEnds ends_of(const Strip& strip) {
+    return {strip.width_at(0.0), strip.width_at(strip.length_mm), strip.length_mm};
+}
 
 StripTest strip_test(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
     if (const auto ends = straight_strip_ends(drawing, truth, shims, chances)) return {Outcome::done, ends};

@@ -1,5 +1,5 @@
-// Notation. p(y): density of the readings over all hypotheses; p_i(y): under hypothesis i; p_g(y): over the hypotheses of one group. What the readings tell about
-// which group it is:  sum_i w_i E_i[ log2 p_g(y)/p(y) ],  g the group of i.
+// Notation. p(y): density of the readings over all hypotheses; p_i(y): under hypothesis i; p_g(y): over the hypotheses
+// of one group. What the readings tell about which group it is:  sum_i w_i E_i[ log2 p_g(y)/p(y) ],  g the group of i.
 #include "diagnose/advise.h"
 
 #include <algorithm>
@@ -30,7 +30,7 @@ struct Bell {
     double weight = 0.0;
     std::vector<double> mean;
     std::vector<double> root;
-    double log_height = 0.0;   ///< log of 1/det(L)
+    double log_height = 0.0;  ///< log of 1/det(L)
 };
 
 Bell bell_of(const Foreseen& f, double total) {
@@ -51,11 +51,12 @@ constexpr std::uint32_t places = 64;
 
 /// Where a reading may fall under a hypothesis, and how likely.
 struct Place {
-    std::vector<double> z;   ///< in its own deviations
-    double weight = 0.0;     ///< all sum to 1
+    std::vector<double> z;  ///< in its own deviations
+    double weight = 0.0;    ///< all sum to 1
 };
 
-/// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several random ones, all alike.
+/// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several
+/// random ones, all alike.
 std::vector<Place> places_for(std::size_t k) {
     std::vector<Place> all;
     double sum = 0.0;
@@ -65,7 +66,8 @@ std::vector<Place> places_for(std::size_t k) {
             p.z = {12.0 * (n + 0.5) / places - 6.0};
             p.weight = base::exp_of(-0.5 * p.z[0] * p.z[0]);
         } else {
-            for (std::size_t i = 0; i < k; ++i) p.z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
+            for (std::size_t i = 0; i < k; ++i)
+                p.z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
         }
         sum += p.weight;
         all.push_back(std::move(p));
@@ -83,8 +85,10 @@ std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
     return y;
 }
 
-/// log2 of p_g(y)/p(y), g the group of bell i. All densities against that of i, which is never nothing where i itself may fall.
-double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups, double weight_of_group, std::size_t i, const std::vector<double>& y) {
+/// log2 of p_g(y)/p(y), g the group of bell i. All densities against that of i, which is never nothing where i itself
+/// may fall.
+double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups, double weight_of_group, std::size_t i,
+                     const std::vector<double>& y) {
     const double own = log_density(bells[i], y);
     double all = 0.0;
     double in_group = 0.0;
@@ -124,7 +128,9 @@ using Question = std::function<int(const Hypothesis&)>;
 /// Numbers for the answers, as they come.
 class Numbers {
 public:
-    int of(const std::vector<int>& answer) { return known_.try_emplace(answer, static_cast<int>(known_.size())).first->second; }
+    int of(const std::vector<int>& answer) {
+        return known_.try_emplace(answer, static_cast<int>(known_.size())).first->second;
+    }
 
 private:
     std::map<std::vector<int>, int> known_;
@@ -132,11 +138,13 @@ private:
 
 /// Made before and bound to read the same, if it is the caliper that is in doubt.
 bool stale(const Diagnosis& d, const measure::Occasion& occasion) {
-    return measure::same_sizes_by_caliper(occasion.check) && std::find(d.made.begin(), d.made.end(), occasion) != d.made.end();
+    return measure::same_sizes_by_caliper(occasion.check) &&
+           std::find(d.made.begin(), d.made.end(), occasion) != d.made.end();
 }
 
 /// How much the check tells about the question.
-double bits_of(const Question& question, const Diagnosis& d, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+double bits_of(const Question& question, const Diagnosis& d, const measure::Occasion& occasion, const Model& model,
+               const Prior& prior) {
     if (stale(d, occasion)) return 0.0;
     const Seen faults = seen_by(occasion, model, prior);
     const Mixture head = heaviest(d.mixture, faults.any, prior, model);
@@ -207,23 +215,28 @@ double information_bits(std::span<const Foreseen> foreseen, std::span<const int>
     if (weights.size() < 2) return 0.0;
     double bits = 0.0;
     for (const Place& p : places_for(bells.front().mean.size())) {
-        for (std::size_t i = 0; i < bells.size(); ++i) bits += bells[i].weight * p.weight * surprise_bits(bells, groups, weights[groups[i]], i, carried(bells[i], p.z));
+        for (std::size_t i = 0; i < bells.size(); ++i)
+            bits += bells[i].weight * p.weight *
+                    surprise_bits(bells, groups, weights[groups[i]], i, carried(bells[i], p.z));
     }
     return std::max(0.0, bits);
 }
 
-std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed, const Prior& prior) {
+std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed,
+                           const Prior& prior) {
     const Model model = remembering(handed);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
         const double bits = bits_of(which_faults(prior), diagnosis, with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
-    std::stable_sort(all.begin(), all.end(), [](const Advice& a, const Advice& b) { return a.bits_per_minute > b.bits_per_minute; });
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Advice& a, const Advice& b) { return a.bits_per_minute > b.bits_per_minute; });
     return all;
 }
 
-std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed, const Prior& prior) {
+std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now,
+                                const Model& handed, const Prior& prior) {
     const Model model = remembering(handed);
     std::optional<Check> best;
     double most = 0.0;

@@ -12,8 +12,8 @@ namespace offsquare::diagnose {
 struct StripReadings {
     base::Uncertain fence_end_mm;
     base::Uncertain far_end_mm;
-    base::Uncertain between_mm;    ///< along the old edge between the two places that were read
-    shop::Side side = shop::Side::right;   ///< where the strip fell, as the operator sees it
+    base::Uncertain between_mm;           ///< along the old edge between the two places that were read
+    shop::Side side = shop::Side::right;  ///< where the strip fell, as the operator sees it
 };
 
 /// The skew with its standard uncertainty and degrees of freedom [rad]:
@@ -27,8 +27,9 @@ enum class State { pass, fail, undecided };
 struct Verdict {
     State state = State::undecided;
     double tolerance_rad = 0.0;
-    base::Interval coverage95;     ///< of the skew [rad]
-    int tests_to_decide = 0;       ///< undecided: how many tests like these in all, averaged, would decide it if the mean stays; 0: not within 100
+    base::Interval coverage95;  ///< of the skew [rad]
+    int tests_to_decide = 0;    ///< undecided: how many tests like these in all, averaged, would decide it if the mean
+                                ///< stays; 0: not within 100
 };
 /// `tests_so_far` is how many tests `skew_rad` is the mean of: more of them shrink u by the root of their number.
 Verdict judge(const base::Uncertain& skew_rad, double tolerance_rad, int tests_so_far = 1);

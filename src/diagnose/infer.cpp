@@ -24,11 +24,14 @@ struct Item {
     Seen faults;
 };
 
-/// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one reading, their mean. What is new each time is in u.
-bool taken_together(const Item& item, const measure::Occasion& occasion) { return item.occasion == occasion && measure::same_sizes_by_caliper(occasion.check); }
+/// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one
+/// reading, their mean. What is new each time is in u.
+bool taken_together(const Item& item, const measure::Occasion& occasion) {
+    return item.occasion == occasion && measure::same_sizes_by_caliper(occasion.check);
+}
 
 struct Sum {
-    std::vector<Observable> of;   ///< values, and squares of u
+    std::vector<Observable> of;  ///< values, and squares of u
     double n = 0.0;
 };
 
@@ -40,18 +43,21 @@ std::vector<Observable> mean_of(const Sum& sum) {
 
 void add(Sum& sum, const std::vector<Observable>& seen) {
     sum.of.resize(seen.size());
-    for (std::size_t i = 0; i < seen.size(); ++i) sum.of[i] = {sum.of[i].value + seen[i].value, sum.of[i].u + seen[i].u * seen[i].u, seen[i].u_lasting};
+    for (std::size_t i = 0; i < seen.size(); ++i)
+        sum.of[i] = {sum.of[i].value + seen[i].value, sum.of[i].u + seen[i].u * seen[i].u, seen[i].u_lasting};
     sum.n += 1.0;
 }
 
-base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
+base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, const shop::Drawing& drawing,
+                                         const Model& model, const Prior& prior) {
     std::vector<Item> items;
     std::vector<Sum> sums;
     for (std::size_t i = 0; i < reports.size(); ++i) {
         const measure::Occasion& occasion = reports[i].occasion;
         const auto seen = observe(reports[i], drawing);
         if (!seen) return tl::unexpected(seen.error());
-        const auto same = std::find_if(items.begin(), items.end(), [&](const Item& item) { return taken_together(item, occasion); });
+        const auto same =
+            std::find_if(items.begin(), items.end(), [&](const Item& item) { return taken_together(item, occasion); });
         const auto which = static_cast<std::size_t>(same - items.begin());
         if (same == items.end()) {
             items.push_back({i, occasion, {}, seen_by(occasion, model, prior)});
@@ -64,16 +70,20 @@ base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, c
 }
 
 std::size_t untouched_in(const Item& item, const std::array<bool, fault_count>& touched) {
-    return static_cast<std::size_t>(std::count_if(item.faults.any.begin(), item.faults.any.end(), [&](Fault f) { return !touched[static_cast<std::size_t>(f)]; }));
+    return static_cast<std::size_t>(std::count_if(item.faults.any.begin(), item.faults.any.end(),
+                                                  [&](Fault f) { return !touched[static_cast<std::size_t>(f)]; }));
 }
 
-/// Those that open the fewest new questions first: a straightedge decides about the bow before a test cut has to ask about everything at once. It keeps the
-/// list of hypotheses short, and nothing that the later readings need is dropped early.
+/// Those that open the fewest new questions first: a straightedge decides about the bow before a test cut has to ask
+/// about everything at once. It keeps the list of hypotheses short, and nothing that the later readings need is dropped
+/// early.
 std::vector<Item> narrow_first(std::vector<Item> items) {
     std::vector<Item> order;
     std::array<bool, fault_count> touched{};
     while (!items.empty()) {
-        const auto next = std::min_element(items.begin(), items.end(), [&](const Item& a, const Item& b) { return untouched_in(a, touched) < untouched_in(b, touched); });
+        const auto next = std::min_element(items.begin(), items.end(), [&](const Item& a, const Item& b) {
+            return untouched_in(a, touched) < untouched_in(b, touched);
+        });
         for (const Fault f : next->faults.any) touched[static_cast<std::size_t>(f)] = true;
         order.push_back(std::move(*next));
         items.erase(next);
@@ -139,7 +149,8 @@ Weighed weigh_all(const std::vector<Item>& order, const Bench& bench) {
     return w;
 }
 
-/// Of the oddest of one report: probability, and where that is too small to compare the distance, which falls as it grows.
+/// Of the oddest of one report: probability, and where that is too small to compare the distance, which falls as it
+/// grows.
 using Oddness = std::pair<double, double>;
 
 Oddness oddest_of(const std::vector<Contradiction>& list) {
@@ -149,7 +160,9 @@ Oddness oddest_of(const std::vector<Contradiction>& list) {
 }
 
 bool share_a_fault(const Item& a, const Item& b) {
-    return std::any_of(a.faults.any.begin(), a.faults.any.end(), [&](Fault f) { return std::find(b.faults.any.begin(), b.faults.any.end(), f) != b.faults.any.end(); });
+    return std::any_of(a.faults.any.begin(), a.faults.any.end(), [&](Fault f) {
+        return std::find(b.faults.any.begin(), b.faults.any.end(), f) != b.faults.any.end();
+    });
 }
 
 /// How odd one report is to all others: it is weighed last.
@@ -165,10 +178,12 @@ std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Ite
     return found;
 }
 
-/// Weighed one after the other, it is the later one of two that seems odd. Here each is held against all others, and the oddest is it. Where none is odd to all others
-/// together, those stay that seemed odd.
-std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed, const std::vector<Item>& items, const Bench& bench) {
-    const auto flagged = std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.report == seemed.front().report; });
+/// Weighed one after the other, it is the later one of two that seems odd. Here each is held against all others, and
+/// the oddest is it. Where none is odd to all others together, those stay that seemed odd.
+std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed, const std::vector<Item>& items,
+                                       const Bench& bench) {
+    const auto flagged =
+        std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.report == seemed.front().report; });
     std::vector<Item> near;
     for (const Item& item : items) {
         if (share_a_fault(item, *flagged)) near.push_back(item);
@@ -211,7 +226,8 @@ std::vector<Piece> parts_of(std::size_t f, const Mixture& mixture, const Prior& 
         return parts;
     }
     for (const Hypothesis& h : mixture.hypotheses) {
-        parts.push_back({{h.weight, h.mean[f], std::sqrt(std::max(0.0, h.covariance[f * h.mean.size() + f]))}, prior[f][h.lobe[f]].present});
+        parts.push_back({{h.weight, h.mean[f], std::sqrt(std::max(0.0, h.covariance[f * h.mean.size() + f]))},
+                         prior[f][h.lobe[f]].present});
     }
     return parts;
 }
@@ -238,8 +254,8 @@ Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Pri
 
 /// How two faults go together over the hypotheses.
 struct Together {
-    double presence = 0.0;   ///< correlation of "a is there" with "b is there"
-    double sizes = 0.0;      ///< correlation of the sizes
+    double presence = 0.0;  ///< correlation of "a is there" with "b is there"
+    double sizes = 0.0;     ///< correlation of the sizes
 };
 
 double correlation(double ab, double a, double b, double aa, double bb) {
@@ -264,7 +280,8 @@ Together together(const Diagnosis& d, const Prior& prior, std::size_t a, std::si
 bool open(const Belief& b) { return b.touched && b.probability > 0.05 && b.probability < 0.95; }
 bool vague(const Belief& b) { return b.touched && b.probability > 0.05 && b.u > 0.5 * shop::info(b.fault).teachable; }
 
-/// Two faults stand for each other when more of the one means less of the other: both are in question and exclude each other, or both sizes are vague and move together.
+/// Two faults stand for each other when more of the one means less of the other: both are in question and exclude each
+/// other, or both sizes are vague and move together.
 std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
     std::vector<Pair> pairs;
     for (std::size_t a = 0; a < fault_count; ++a) {
@@ -283,7 +300,8 @@ std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
 
 }  // namespace
 
-base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior) {
+base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model,
+                              const Prior& prior) {
     auto items = items_of(reports, drawing, model, prior);
     if (!items) return tl::unexpected(items.error());
     const Bench bench{model, prior};
@@ -292,7 +310,8 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
     Diagnosis d;
     d.mixture = std::move(w.mixture);
     d.contradictions = odd_ones(std::move(w.contradictions), *items, bench);
-    for (const shop::FaultInfo& fault : shop::faults()) d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
+    for (const shop::FaultInfo& fault : shop::faults())
+        d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
     for (const Item& item : *items) {
         for (const Fault f : item.faults.any) d.beliefs[static_cast<std::size_t>(f)].touched = true;
     }

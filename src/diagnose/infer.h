@@ -16,20 +16,22 @@ namespace offsquare::diagnose {
 
 struct Belief {
     shop::Fault fault = shop::Fault::fence_skew;
-    bool touched = false;            ///< some reading depends on it; otherwise what stands here is the prior
-    double probability = 0.0;        ///< that it is present: larger than on any good saw
-    double size = 0.0;               ///< mean over all hypotheses [mm or rad]
-    double u = 0.0;                  ///< standard deviation of the same
-    base::Interval coverage95;       ///< holds the size with 95 % probability, 2.5 % out at each end
+    bool touched = false;       ///< some reading depends on it; otherwise what stands here is the prior
+    double probability = 0.0;   ///< that it is present: larger than on any good saw
+    double size = 0.0;          ///< mean over all hypotheses [mm or rad]
+    double u = 0.0;             ///< standard deviation of the same
+    base::Interval coverage95;  ///< holds the size with 95 % probability, 2.5 % out at each end
 };
 
-/// A reading that hardly any hypothesis expected: of those that do not go together, the one that fits the others least. Where only two look at the same thing, either may be wrong.
+/// A reading that hardly any hypothesis expected: of those that do not go together, the one that fits the others least.
+/// Where only two look at the same thing, either may be wrong.
 struct Contradiction {
     measure::Occasion occasion;
-    std::size_t report = 0;          ///< which of the reports
-    std::size_t index = 0;           ///< which observable
-    double oddness = 0.0;            ///< probability of a reading at least as odd
-    double deviations = 0.0;         ///< how far it lies off the nearest thing that the others leave possible, in standard deviations
+    std::size_t report = 0;  ///< which of the reports
+    std::size_t index = 0;   ///< which observable
+    double oddness = 0.0;    ///< probability of a reading at least as odd
+    double deviations =
+        0.0;  ///< how far it lies off the nearest thing that the others leave possible, in standard deviations
 };
 
 /// Two faults of which the readings say that one of them, or some share of each, is there, but not which.
@@ -39,14 +41,17 @@ struct Diagnosis {
     std::array<Belief, shop::fault_count> beliefs;
     std::vector<Pair> unseparated;
     std::vector<Contradiction> contradictions;
-    Mixture mixture;                 ///< the hypotheses behind it
-    std::vector<measure::Occasion> made{};   ///< of all reports
+    Mixture mixture;                        ///< the hypotheses behind it
+    std::vector<measure::Occasion> made{};  ///< of all reports
 };
 
-/// A reading less likely than this contradicts the others: with some dozens of readings, a false alarm in about one diagnosis of a hundred.
+/// A reading less likely than this contradicts the others: with some dozens of readings, a false alarm in about one
+/// diagnosis of a hundred.
 inline constexpr double odd = 3e-4;
 
-/// Weighs all reports together; their order does not matter but for rounding. Refused (Grade::bad_data) as `observe` refuses.
-base::Result<Diagnosis> infer(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing, const Model& model, const Prior& prior = declared_prior());
+/// Weighs all reports together; their order does not matter but for rounding. Refused (Grade::bad_data) as `observe`
+/// refuses.
+base::Result<Diagnosis> infer(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
+                              const Model& model, const Prior& prior = declared_prior());
 
 }  // namespace offsquare::diagnose

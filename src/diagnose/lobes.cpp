@@ -14,7 +14,8 @@ std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
 /// The turns of the clampings are as large as the creep of this lobe is.
 void spread_clampings(Hypothesis& h, const Lobe& creep, std::size_t clampings) {
     const std::size_t n = h.mean.size();
-    for (std::size_t i = n - clampings; i < n; ++i) h.covariance[i * n + i] = creep.mean * creep.mean + creep.sd * creep.sd;
+    for (std::size_t i = n - clampings; i < n; ++i)
+        h.covariance[i * n + i] = creep.mean * creep.mean + creep.sd * creep.sd;
 }
 
 Hypothesis with_lobe(const Hypothesis& h, Fault fault, const Lobe& lobe, std::size_t which, std::size_t clampings) {
@@ -34,12 +35,14 @@ Hypothesis with_lobe(const Hypothesis& h, Fault fault, const Lobe& lobe, std::si
 struct Choice {
     std::vector<std::uint8_t> lobes;
     double weight = 0.0;
-    double share = 1.0;   ///< of it that goes
+    double share = 1.0;  ///< of it that goes
     std::vector<double> mean;
     std::vector<double> covariance;
 };
 
-const Lobe& lobe_of(const Choice& c, std::size_t i, const Prior& prior, const Model& model) { return prior[at(model.binding[i])][c.lobes[i]]; }
+const Lobe& lobe_of(const Choice& c, std::size_t i, const Prior& prior, const Model& model) {
+    return prior[at(model.binding[i])][c.lobes[i]];
+}
 
 std::vector<Choice> all_choices(const Prior& prior, const Model& model) {
     std::vector<Choice> all{{{}, 1.0, 1.0, {}, {}}};
@@ -74,7 +77,8 @@ bool goes(const std::vector<double>& saw, const Prior& prior, const Model& model
     return model.goes(sizes);
 }
 
-// A few draws tell whether a choice goes as it is; the many are for those of which a part goes, and for rare ones of which hardly any does.
+// A few draws tell whether a choice goes as it is; the many are for those of which a part goes, and for rare ones of
+// which hardly any does.
 constexpr std::uint32_t few = 48;
 constexpr std::uint32_t draws = 8 * few;
 
@@ -83,7 +87,8 @@ std::vector<std::vector<double>> standard_draws(std::size_t n) {
     std::vector<std::vector<double>> all;
     for (std::uint32_t k = 0; k < draws; ++k) {
         std::vector<double> z;
-        for (std::uint32_t i = 0; i < n; ++i) z.push_back((k % 2 == 0 ? 1.0 : -1.0) * base::standard_normal({1, base::Purpose::advice, k / 2, 1000 + i}));
+        for (std::uint32_t i = 0; i < n; ++i)
+            z.push_back((k % 2 == 0 ? 1.0 : -1.0) * base::standard_normal({1, base::Purpose::advice, k / 2, 1000 + i}));
         all.push_back(std::move(z));
     }
     return all;
@@ -97,7 +102,9 @@ void as_normal(Choice& c, const std::vector<std::vector<double>>& saws) {
         for (std::size_t i = 0; i < n; ++i) c.mean[i] += saw[i] / static_cast<double>(saws.size());
     }
     for (const auto& saw : saws) {
-        for (std::size_t i = 0; i < n * n; ++i) c.covariance[i] += (saw[i / n] - c.mean[i / n]) * (saw[i % n] - c.mean[i % n]) / static_cast<double>(saws.size());
+        for (std::size_t i = 0; i < n * n; ++i)
+            c.covariance[i] +=
+                (saw[i / n] - c.mean[i / n]) * (saw[i % n] - c.mean[i % n]) / static_cast<double>(saws.size());
     }
 }
 
@@ -113,7 +120,8 @@ void as_declared(Choice& c, const Prior& prior, const Model& model) {
 }
 
 /// Of the draws from `from` to `to`, those that go.
-void add_going(std::vector<std::vector<double>>& going, const Choice& c, const std::vector<std::vector<double>>& zs, std::size_t from, std::size_t to, const Prior& prior, const Model& model) {
+void add_going(std::vector<std::vector<double>>& going, const Choice& c, const std::vector<std::vector<double>>& zs,
+               std::size_t from, std::size_t to, const Prior& prior, const Model& model) {
     for (std::size_t i = from; i < to; ++i) {
         auto saw = saw_of(c, zs[i], prior, model);
         if (goes(saw, prior, model)) going.push_back(std::move(saw));
@@ -139,7 +147,8 @@ void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const
     const std::vector<double> declared = c.covariance;
     as_normal(c, going);
     if (going.size() < 3 * c.lobes.size()) c.covariance = declared;
-    // Half way back to the lobe's own width: what goes is put right after the last reading (diagnose/put_right.h), and the places drawn then must reach all of it.
+    // Half way back to the lobe's own width: what goes is put right after the last reading (diagnose/put_right.h), and
+    // the places drawn then must reach all of it.
     for (std::size_t i = 0; i < declared.size(); ++i) c.covariance[i] = 0.5 * (c.covariance[i] + declared[i]);
 }
 
@@ -180,7 +189,8 @@ void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
             list.push_back(h);
             continue;
         }
-        for (std::size_t i = 0; i < lobes.size(); ++i) list.push_back(with_lobe(h, fault, lobes[i], i, mixture.clampings.size()));
+        for (std::size_t i = 0; i < lobes.size(); ++i)
+            list.push_back(with_lobe(h, fault, lobes[i], i, mixture.clampings.size()));
     }
     mixture.hypotheses = std::move(list);
 }
@@ -189,7 +199,9 @@ void give_binding(Mixture& mixture, const Prior& prior, const Model& model) {
     if (mixture.hypotheses.front().lobe[at(model.binding.front())] != untouched) return;
     const std::vector<Choice> choices = choices_that_go(prior, model);
     auto going = std::make_shared<Going>();
-    for (const Choice& c : choices) going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()), Part{{c.mean, c.covariance}, c.share});
+    for (const Choice& c : choices)
+        going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()),
+                       Part{{c.mean, c.covariance}, c.share});
     mixture.going = std::move(going);
     std::vector<Hypothesis> list;
     for (const Hypothesis& h : mixture.hypotheses) {

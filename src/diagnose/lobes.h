@@ -8,7 +8,8 @@ namespace offsquare::diagnose {
 /// Every hypothesis in which the fault is untouched becomes one for each of its lobes.
 void give(Mixture& mixture, const Lobes& lobes, shop::Fault fault);
 
-/// Gives lobes to all of `model.binding`, unless they have some; of each choice of lobes only the part that goes. Where none goes, the model knows nothing of it: all do.
+/// Gives lobes to all of `model.binding`, unless they have some; of each choice of lobes only the part that goes. Where
+/// none goes, the model knows nothing of it: all do.
 void give_binding(Mixture& mixture, const Prior& prior, const Model& model);
 
 }  // namespace offsquare::diagnose

@@ -1,5 +1,6 @@
-// Notation. m, P: mean and covariance of one hypothesis; h: what the model expects of the observable; g: how h moves with each size (its gradient);
-// S = g'Pg + noise: the variance of the reading as this hypothesis foresees it; K = Pg/S: the gain.
+// Notation. m, P: mean and covariance of one hypothesis; h: what the model expects of the observable; g: how h moves
+// with each size (its gradient); S = g'Pg + noise: the variance of the reading as this hypothesis foresees it; K =
+// Pg/S: the gain.
 #include "diagnose/mixture.h"
 
 #include <algorithm>
@@ -34,7 +35,8 @@ void normalise(Mixture& mixture) {
 /// Drops what is too light; the heaviest first, so that a list that is cut to length loses its lightest.
 void prune(Mixture& mixture) {
     auto& list = mixture.hypotheses;
-    std::stable_sort(list.begin(), list.end(), [](const Hypothesis& a, const Hypothesis& b) { return a.weight > b.weight; });
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Hypothesis& a, const Hypothesis& b) { return a.weight > b.weight; });
     const double limit = lightest * list.front().weight;
     std::size_t keep = std::min(list.size(), most_hypotheses);
     while (keep > 1 && list[keep - 1].weight < limit) --keep;
@@ -48,10 +50,10 @@ void prune(Mixture& mixture) {
 // ---- one hypothesis meets one reading ----
 
 struct Meeting {
-    double difference = 0.0;    ///< reading less what was expected
-    double noise = 0.0;         ///< variance of the reading about the line
-    double variance = 0.0;      ///< S
-    std::vector<double> gain;   ///< K
+    double difference = 0.0;   ///< reading less what was expected
+    double noise = 0.0;        ///< variance of the reading about the line
+    double variance = 0.0;     ///< S
+    std::vector<double> gain;  ///< K
 };
 
 Meeting meet(const Sighting& s, const Hypothesis& hypothesis, const Straight& line, const std::vector<double>& place) {
@@ -84,7 +86,9 @@ void narrow(Hypothesis& h, const Meeting& m) {
 }
 
 /// log of the normal density of the reading, without the constant.
-double log_fit(const Meeting& m) { return -0.5 * (m.difference * m.difference / m.variance + base::log_of(m.variance)); }
+double log_fit(const Meeting& m) {
+    return -0.5 * (m.difference * m.difference / m.variance + base::log_of(m.variance));
+}
 
 }  // namespace
 
@@ -120,7 +124,9 @@ Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vecto
 }
 
 void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults, const Model& model) {
-    const auto binds = [&](Fault f) { return std::find(model.binding.begin(), model.binding.end(), f) != model.binding.end(); };
+    const auto binds = [&](Fault f) {
+        return std::find(model.binding.begin(), model.binding.end(), f) != model.binding.end();
+    };
     if (model.goes && std::any_of(faults.begin(), faults.end(), binds)) {
         give_binding(mixture, prior, model);
         prune(mixture);
@@ -147,7 +153,9 @@ std::vector<double> covariance_of(const Hypothesis& h, const std::vector<Straigh
     return out;
 }
 
-std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straightener, const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
+std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straightener, const Mixture& mixture,
+                                    const measure::Occasion& occasion, const std::vector<Fault>& faults,
+                                    const Model& model) {
     auto noise = model(occasion, sizes_of(h.mean));
     if (!noise) return std::nullopt;
     std::vector<Straight> lines;
@@ -168,7 +176,8 @@ std::optional<Foreseen> foresee_one(const Hypothesis& h, Straightener& straighte
 
 }  // namespace
 
-std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion, const std::vector<Fault>& faults, const Model& model) {
+std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion,
+                              const std::vector<Fault>& faults, const Model& model) {
     std::vector<Foreseen> all;
     Straightener straightener(model, mixture.clampings, true);
     for (std::size_t i = 0; i < mixture.hypotheses.size(); ++i) {
@@ -186,19 +195,24 @@ constexpr double impossible = -std::numeric_limits<double>::infinity();
 
 /// A hypothesis and the reading that it is to explain.
 struct Trial {
-    const Normal* before = nullptr;   ///< what its lobes said of the faults that the reading depends on
+    const Normal* before = nullptr;  ///< what its lobes said of the faults that the reading depends on
     std::optional<Straight> line;
     Meeting meeting;
-    std::shared_ptr<const Bend> bend{};   ///< after a second look at a model that is bent even over what the reading leaves
-    double log_weight = impossible;   ///< after the reading, but for a constant that all share
+    std::shared_ptr<const Bend>
+        bend{};                      ///< after a second look at a model that is bent even over what the reading leaves
+    double log_weight = impossible;  ///< after the reading, but for a constant that all share
 };
 
-void weigh(Trial& trial, const Hypothesis& h) { trial.log_weight = base::log_of(std::max(h.weight, std::numeric_limits<double>::min())) + log_fit(trial.meeting); }
+void weigh(Trial& trial, const Hypothesis& h) {
+    trial.log_weight = base::log_of(std::max(h.weight, std::numeric_limits<double>::min())) + log_fit(trial.meeting);
+}
 
-/// The lobes' own sizes, shared by all hypotheses that agree on the faults that the reading depends on. A line through them costs nothing once it is known.
+/// The lobes' own sizes, shared by all hypotheses that agree on the faults that the reading depends on. A line through
+/// them costs nothing once it is known.
 class Declared {
 public:
-    Declared(const Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior) : mixture_(mixture), sighting_(sighting), model_(model), prior_(prior) {}
+    Declared(const Mixture& mixture, const Sighting& sighting, const Model& model, const Prior& prior)
+        : mixture_(mixture), sighting_(sighting), model_(model), prior_(prior) {}
 
     const Normal& of(const Hypothesis& h) {
         std::vector<std::uint8_t> key;
@@ -230,7 +244,8 @@ private:
         const std::size_t k = lobes.size();
         for (std::size_t i = 0; i < k * k; ++i) {
             out.mean[at(model_.binding[i % k])] = going.mean[i % k];
-            out.covariance[at(model_.binding[i / k]) * out.mean.size() + at(model_.binding[i % k])] = going.covariance[i];
+            out.covariance[at(model_.binding[i / k]) * out.mean.size() + at(model_.binding[i % k])] =
+                going.covariance[i];
         }
     }
 
@@ -248,12 +263,14 @@ std::vector<double> at_first(const Hypothesis& h, const Normal& before, const Si
     return sizes;
 }
 
-std::vector<Trial> first_look(const Mixture& mixture, const Sighting& sighting, Declared& declared, Straightener& straightener) {
+std::vector<Trial> first_look(const Mixture& mixture, const Sighting& sighting, Declared& declared,
+                              Straightener& straightener) {
     std::vector<Trial> trials(mixture.hypotheses.size());
     for (std::size_t i = 0; i < trials.size(); ++i) {
         const Hypothesis& h = mixture.hypotheses[i];
         trials[i].before = &declared.of(h);
-        trials[i].line = straightener.over(sighting, trials[i].before->mean, trials[i].before->covariance, at_first(h, *trials[i].before, sighting));
+        trials[i].line = straightener.over(sighting, trials[i].before->mean, trials[i].before->covariance,
+                                           at_first(h, *trials[i].before, sighting));
         if (!trials[i].line) continue;
         trials[i].meeting = meet(sighting, h, *trials[i].line, trials[i].before->mean);
         weigh(trials[i], h);
@@ -267,7 +284,8 @@ double heaviest_of(const std::vector<Trial>& trials) {
     return best;
 }
 
-/// Whether so much has become known about one of these faults that a line through what was held possible before would be another.
+/// Whether so much has become known about one of these faults that a line through what was held possible before would
+/// be another.
 bool moved_much(const Normal& before, const Normal& after, const std::vector<std::size_t>& faults) {
     const std::size_t n = before.mean.size();
     return std::any_of(faults.begin(), faults.end(), [&](std::size_t f) {
@@ -285,14 +303,16 @@ const Normal& place_for(const Trial& trial, const Normal& now, const Normal& lef
 }
 
 /// The line that the meeting was along, over states that stood at `mean` before it.
-std::shared_ptr<const Bend> bend_of(const Meeting& m, const Straight& line, const std::vector<double>& mean, std::size_t sighting) {
+std::shared_ptr<const Bend> bend_of(const Meeting& m, const Straight& line, const std::vector<double>& mean,
+                                    std::size_t sighting) {
     Bend bend{sighting, line.bent, m.difference, line.gradient, m.noise};
     for (std::size_t i = 0; i < mean.size(); ++i) bend.at_zero += line.gradient[i] * mean[i];
     return std::make_shared<const Bend>(std::move(bend));
 }
 
 /// Square of how far the line is off the model where the hypothesis stood before.
-double off_at(const std::vector<double>& mean, const Straight& line, const Normal& place, const Sighting& sighting, const Mixture& mixture, const Model& model) {
+double off_at(const std::vector<double>& mean, const Straight& line, const Normal& place, const Sighting& sighting,
+              const Mixture& mixture, const Model& model) {
     const auto means = model.means_of(sighting.occasion, sizes_on(sighting.occasion, mixture.clampings, mean));
     if (!means) return std::numeric_limits<double>::infinity();
     double off = (*means)[sighting.index] + (sighting.lasting ? mean[*sighting.lasting] : 0.0) - line.h;
@@ -300,10 +320,13 @@ double off_at(const std::vector<double>& mean, const Straight& line, const Norma
     return off * off;
 }
 
-/// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The hopeless ones are not worth it.
-void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting, Straightener& straightener, const Model& model) {
-    constexpr double hopeless = 8.0;   // e^-8 is 3e-4 of the heaviest
-    constexpr double lost = 0.02;      // a bend that is less than this of all that may move the reading tells nothing: nearly all test cuts
+/// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The
+/// hopeless ones are not worth it.
+void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting,
+                 Straightener& straightener, const Model& model) {
+    constexpr double hopeless = 8.0;  // e^-8 is 3e-4 of the heaviest
+    constexpr double lost =
+        0.02;  // a bend that is less than this of all that may move the reading tells nothing: nearly all test cuts
     const double limit = heaviest_of(trials) - hopeless;
     for (std::size_t i = 0; i < trials.size(); ++i) {
         Trial& trial = trials[i];
@@ -317,7 +340,9 @@ void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sight
         const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
         if (!again) continue;
         trial.meeting = meet(sighting, h, *again, place.mean);
-        if (again->bends > lost * trial.meeting.variance || (&place == &left && off_at(h.mean, *again, place, sighting, mixture, model) > lost * trial.meeting.variance)) {
+        if (again->bends > lost * trial.meeting.variance ||
+            (&place == &left &&
+             off_at(h.mean, *again, place, sighting, mixture, model) > lost * trial.meeting.variance)) {
             trial.bend = bend_of(trial.meeting, *again, h.mean, mixture.weighed.size());
         }
         weigh(trial, h);
@@ -330,7 +355,8 @@ Fit fit_of(const std::vector<Trial>& trials, const Mixture& mixture) {
     Fit fit{0.0, std::numeric_limits<double>::infinity()};
     for (std::size_t i = 0; i < trials.size(); ++i) {
         const Meeting& m = trials[i].meeting;
-        const double far = trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : std::numeric_limits<double>::infinity();
+        const double far =
+            trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : std::numeric_limits<double>::infinity();
         // What stands nine deviations off has no probability worth the work.
         if (far < 9.0) fit.oddness += mixture.hypotheses[i].weight * base::normal_tails(far);
         if (mixture.hypotheses[i].weight > believed) fit.deviations = std::min(fit.deviations, far);
@@ -379,7 +405,8 @@ struct HashOf {
             hash = (hash ^ word) * 1099511628211ULL;
             hash ^= hash >> 29U;
         };
-        mix(static_cast<std::uint64_t>(a.occasion.check) * 4096U + static_cast<std::uint64_t>(a.occasion.clamped_again));
+        mix(static_cast<std::uint64_t>(a.occasion.check) * 4096U +
+            static_cast<std::uint64_t>(a.occasion.clamped_again));
         mix(std::bit_cast<std::uint64_t>(a.occasion.behind_left_mm + 0.0));
         mix(std::bit_cast<std::uint64_t>(a.occasion.behind_right_mm + 0.0));
         // Zero and minus zero are equal: so must be their hashes.
@@ -425,7 +452,8 @@ Moves moves(const Prediction& from, const Prediction& to) {
 
 void add(Moves& all, const Moves& m) { all = {all.value || m.value, all.scatter || m.scatter}; }
 
-Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& occasion, const Model& model, const Lobes& lobes) {
+Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& occasion, const Model& model,
+                 const Lobes& lobes) {
     Moves all;
     const auto before = model(occasion, from);
     if (!before) return all;
@@ -437,7 +465,8 @@ Moves moves_with(std::size_t fault, const Sizes& from, const measure::Occasion& 
     return all;
 }
 
-/// Saws on which a fault is tried: tight and loose runners; then, for faults that bind, each other one of them present; and for the caliper's steps, a zero that they may hide.
+/// Saws on which a fault is tried: tight and loose runners; then, for faults that bind, each other one of them present;
+/// and for the caliper's steps, a zero that they may hide.
 std::vector<Sizes> saws_to_try(std::size_t fault, const Model& model, const Prior& prior) {
     Sizes tight{};
     for (std::size_t i = 0; i < fault_count; ++i) tight[i] = prior[i].front().mean;
@@ -464,7 +493,8 @@ Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior&
     Seen seen;
     for (const shop::FaultInfo& fault : shop::faults()) {
         Moves all;
-        for (const Sizes& saw : saws_to_try(at(fault.fault), model, prior)) add(all, moves_with(at(fault.fault), saw, occasion, model, prior[at(fault.fault)]));
+        for (const Sizes& saw : saws_to_try(at(fault.fault), model, prior))
+            add(all, moves_with(at(fault.fault), saw, occasion, model, prior[at(fault.fault)]));
         if (all.value) seen.value.push_back(fault.fault);
         if (all.value || all.scatter) seen.any.push_back(fault.fault);
     }

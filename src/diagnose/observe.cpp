@@ -15,19 +15,29 @@ using base::Result;
 using measure::Check;
 using measure::CheckReading;
 
-using Values = std::vector<base::Uncertain>;   // in the order of the check's readings
+using Values = std::vector<base::Uncertain>;  // in the order of the check's readings
 
 const char* word_of(shop::FaultUnit unit) { return unit == shop::FaultUnit::mm ? "a length" : "an angle"; }
 
-Result<base::Uncertain> one(const measure::CheckInfo& check, const measure::ReadingInfo& wanted, const std::vector<CheckReading>& readings) {
+Result<base::Uncertain> one(const measure::CheckInfo& check, const measure::ReadingInfo& wanted,
+                            const std::vector<CheckReading>& readings) {
     const auto is_it = [&](const CheckReading& r) { return r.what == wanted.what; };
     const auto found = std::find_if(readings.begin(), readings.end(), is_it);
-    if (found == readings.end()) return base::fail(Grade::bad_data, fmt::format("the check {} has no reading `{}` ({})", check.name, wanted.what, wanted.meaning));
+    if (found == readings.end())
+        return base::fail(Grade::bad_data, fmt::format("the check {} has no reading `{}` ({})", check.name, wanted.what,
+                                                       wanted.meaning));
     if (std::count_if(readings.begin(), readings.end(), is_it) > 1) {
-        return base::fail(Grade::bad_data, fmt::format("the check {} has the reading `{}` twice; write a check of its own for each time", check.name, wanted.what));
+        return base::fail(Grade::bad_data,
+                          fmt::format("the check {} has the reading `{}` twice; write a check of its own for each time",
+                                      check.name, wanted.what));
     }
-    if (found->unit != wanted.unit) return base::fail(Grade::bad_data, fmt::format("`{}` of the check {} is {}, not {}", wanted.what, check.name, word_of(wanted.unit), word_of(found->unit)));
-    if (!std::isfinite(found->value) || !(found->u >= 0.0)) return base::fail(Grade::bad_data, fmt::format("`{}` of the check {} needs a number, and an uncertainty of 0 or above", wanted.what, check.name));
+    if (found->unit != wanted.unit)
+        return base::fail(Grade::bad_data, fmt::format("`{}` of the check {} is {}, not {}", wanted.what, check.name,
+                                                       word_of(wanted.unit), word_of(found->unit)));
+    if (!std::isfinite(found->value) || !(found->u >= 0.0))
+        return base::fail(Grade::bad_data,
+                          fmt::format("`{}` of the check {} needs a number, and an uncertainty of 0 or above",
+                                      wanted.what, check.name));
     return base::Uncertain{found->value, found->u};
 }
 
@@ -45,7 +55,9 @@ Result<Values> in_order(const measure::CheckReport& report) {
 double both(double a, double b) { return std::sqrt(a * a + b * b); }
 
 /// The difference of two readings with one instrument: its zero cancels; what else the limits allow does not.
-Observable difference(const base::Uncertain& a, const base::Uncertain& b, double lasting) { return {a.value - b.value, both(a.u, b.u), lasting}; }
+Observable difference(const base::Uncertain& a, const base::Uncertain& b, double lasting) {
+    return {a.value - b.value, both(a.u, b.u), lasting};
+}
 
 Observable as_it_is(const base::Uncertain& a, double lasting) { return {a.value, a.u, std::min(a.u, lasting)}; }
 
@@ -78,7 +90,9 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::runner_fit: return {difference(v[0], v[1], 0.0), difference(v[2], v[3], 0.0)};
         case Check::fence_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_fence_mm(d)))};
         case Check::blade_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_blade_mm(d)))};
-        case Check::square_on_cut: return {as_it_is(v[0], lasting_of_square(measure::square_on_cut_mm)), as_it_is(v[1], lasting_of_square(d.board.thickness_mm))};
+        case Check::square_on_cut:
+            return {as_it_is(v[0], lasting_of_square(measure::square_on_cut_mm)),
+                    as_it_is(v[1], lasting_of_square(d.board.thickness_mm))};
         case Check::fence_straightedge:
         case Check::edge_straightedge:
         case Check::runner_straightedge: return {as_it_is(v[0], lasting_of(measure::feeler))};
@@ -110,8 +124,11 @@ Result<std::vector<Observable>> observe(const measure::CheckReport& report, cons
     const auto values = in_order(report);
     if (!values) return tl::unexpected(values.error());
     for (std::size_t i = 0; i < values->size(); ++i) {
-        const bool too_short = measure::info(report.occasion.check).readings[i].what.starts_with("length") && !((*values)[i].value >= 1.0);
-        if (too_short) return base::fail(Grade::bad_data, fmt::format("a strip of the check {} is less than 1 mm long", measure::info(report.occasion.check).name));
+        const bool too_short =
+            measure::info(report.occasion.check).readings[i].what.starts_with("length") && !((*values)[i].value >= 1.0);
+        if (too_short)
+            return base::fail(Grade::bad_data, fmt::format("a strip of the check {} is less than 1 mm long",
+                                                           measure::info(report.occasion.check).name));
     }
     return reduce(report.occasion.check, *values, drawing);
 }

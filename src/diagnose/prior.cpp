@@ -9,11 +9,17 @@ Lobes either_side(double p, double size, double sd, double rest) {
 }
 
 /// Only above zero: a fit is never perfect, so that absent has a size too.
-Lobes above(double p, double size, double sd, double rest, double rest_sd) { return {{false, 1.0 - p, rest, rest_sd}, {true, p, size, sd}}; }
+Lobes above(double p, double size, double sd, double rest, double rest_sd) {
+    return {{false, 1.0 - p, rest, rest_sd}, {true, p, size, sd}};
+}
 
-/// A spread: how much something changes by chance. Nothing reads it straight, so its sizes are three narrow lobes and scatter weighs them.
+/// A spread: how much something changes by chance. Nothing reads it straight, so its sizes are three narrow lobes and
+/// scatter weighs them.
 Lobes spread(double p, double small, double rest) {
-    return {{false, 1.0 - p, rest, 0.2 * rest}, {true, p / 3.0, small, 0.12 * small}, {true, p / 3.0, 1.6 * small, 0.2 * small}, {true, p / 3.0, 2.5 * small, 0.3 * small}};
+    return {{false, 1.0 - p, rest, 0.2 * rest},
+            {true, p / 3.0, small, 0.12 * small},
+            {true, p / 3.0, 1.6 * small, 0.2 * small},
+            {true, p / 3.0, 2.5 * small, 0.3 * small}};
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
-// Notation. q: the normal distribution that a hypothesis has come to; d: density of its lobes; m: density of the normal distribution that it began with. At a place x that goes, q is wrong by
-// the factor d(x)/m(x); where nothing goes, by 0; and for each reading along a line by the reading's density under the model itself by that along the line (importance sampling).
-// B: the states of the faults that bind and of those in which a reading is bent; the others follow B as q has them go together.
+// Notation. q: the normal distribution that a hypothesis has come to; d: density of its lobes; m: density of the normal
+// distribution that it began with. At a place x that goes, q is wrong by the factor d(x)/m(x); where nothing goes, by
+// 0; and for each reading along a line by the reading's density under the model itself by that along the line
+// (importance sampling). B: the states of the faults that bind and of those in which a reading is bent; the others
+// follow B as q has them go together.
 #include "diagnose/put_right.h"
 
 #include <algorithm>
@@ -31,12 +33,15 @@ std::vector<double> second_moments(const std::vector<std::vector<double>>& all) 
     return out;
 }
 
-/// Every second is the mirror of the one before, and all are stretched to a covariance of one: where everything goes, mean and covariance stay what they were.
+/// Every second is the mirror of the one before, and all are stretched to a covariance of one: where everything goes,
+/// mean and covariance stay what they were.
 std::vector<std::vector<double>> standard_places(std::size_t n) {
     std::vector<std::vector<double>> all;
     for (std::uint32_t k = 0; k < draws; ++k) {
         std::vector<double> z;
-        for (std::uint32_t i = 0; i < n; ++i) z.push_back(k % 2 == 0 ? base::standard_normal({1, base::Purpose::advice, k / 2, 2000 + i}) : -all.back()[i]);
+        for (std::uint32_t i = 0; i < n; ++i)
+            z.push_back(k % 2 == 0 ? base::standard_normal({1, base::Purpose::advice, k / 2, 2000 + i})
+                                   : -all.back()[i]);
         all.push_back(std::move(z));
     }
     const std::vector<double> root = root_of(second_moments(all), n);
@@ -48,7 +53,7 @@ struct Bench {
     const Mixture& mixture;
     const Prior& prior;
     const Model& model;
-    std::vector<std::vector<double>> places;   ///< standard normal, a number for each state
+    std::vector<std::vector<double>> places;  ///< standard normal, a number for each state
 };
 
 /// Rows and columns of these states alone.
@@ -70,8 +75,13 @@ std::vector<double> less(std::vector<double> a, const std::vector<double>& b) {
 /// log of a normal density but for a constant.
 class LogNormal {
 public:
-    explicit LogNormal(const Normal& normal) : mean_(normal.mean), root_(root_of(normal.covariance, normal.mean.size())), height_(log_height(root_, normal.mean.size())) {}
-    double operator()(const std::vector<double>& x) const { return height_ - 0.5 * square_of(against_lower(root_, less(x, mean_))); }
+    explicit LogNormal(const Normal& normal)
+        : mean_(normal.mean),
+          root_(root_of(normal.covariance, normal.mean.size())),
+          height_(log_height(root_, normal.mean.size())) {}
+    double operator()(const std::vector<double>& x) const {
+        return height_ - 0.5 * square_of(against_lower(root_, less(x, mean_)));
+    }
 
 private:
     std::vector<double> mean_;
@@ -92,7 +102,8 @@ std::vector<double> only(const std::vector<std::size_t>& states, const std::vect
 /// log of d/m by the share that goes; `impossible` where nothing does.
 class Going {
 public:
-    Going(const Hypothesis& h, const Part& began, const Bench& bench) : bench_(bench), began_(began.normal), whole_(began.share == 1.0), log_share_(base::log_of(began.share)) {
+    Going(const Hypothesis& h, const Part& began, const Bench& bench)
+        : bench_(bench), began_(began.normal), whole_(began.share == 1.0), log_share_(base::log_of(began.share)) {
         for (const Fault f : bench.model.binding) {
             states_.push_back(at(f));
             lobes_.push_back(bench.prior[at(f)][h.lobe[at(f)]]);
@@ -113,7 +124,7 @@ public:
 private:
     const Bench& bench_;
     LogNormal began_;
-    bool whole_;   ///< the lobes are what it began with
+    bool whole_;  ///< the lobes are what it began with
     double log_share_;
     std::vector<std::size_t> states_;
     std::vector<Lobe> lobes_;
@@ -138,7 +149,8 @@ public:
     double operator()(const Sighting& s) {
         if (!asked_ || asked_->occasion != s.occasion) ask(s);
         if (means_.empty()) return impossible;
-        return log_density(s.seen.value - means_[s.index] - (s.lasting ? states_[*s.lasting] : 0.0), noise_of(s, chance_[s.index]));
+        return log_density(s.seen.value - means_[s.index] - (s.lasting ? states_[*s.lasting] : 0.0),
+                           noise_of(s, chance_[s.index]));
     }
 
 private:
@@ -152,8 +164,8 @@ private:
 
     const std::vector<double>& states_;
     const Bench& bench_;
-    const Sighting* asked_ = nullptr;   ///< the last
-    std::vector<double> means_;   ///< empty: the model has no answer
+    const Sighting* asked_ = nullptr;  ///< the last
+    std::vector<double> means_;        ///< empty: the model has no answer
     std::vector<double> chance_;
 };
 
@@ -167,11 +179,13 @@ double log_bends(const Hypothesis& h, const std::vector<double>& states, const B
 // ---- places ----
 
 struct Weighted {
-    std::vector<std::vector<double>> places;   ///< in the states of B
+    std::vector<std::vector<double>> places;  ///< in the states of B
     std::vector<double> weight;
     double sum = 0.0;
     double squares = 0.0;
-    double as_many_as() const { return sum > 0.0 ? sum * sum / squares : 0.0; }   ///< places of equal weight that would tell as much
+    double as_many_as() const {
+        return sum > 0.0 ? sum * sum / squares : 0.0;
+    }  ///< places of equal weight that would tell as much
     void add(const std::vector<double>& place, double log_weight) {
         places.push_back(place);
         weight.push_back(base::exp_of(std::min(log_weight, 50.0)));
@@ -191,8 +205,8 @@ struct Drawn {
 struct Case {
     const Hypothesis& h;
     const Bench& bench;
-    std::vector<std::size_t> bent;   ///< states in which a reading is bent
-    std::vector<std::size_t> b;      ///< the states of B
+    std::vector<std::size_t> bent;  ///< states in which a reading is bent
+    std::vector<std::size_t> b;     ///< the states of B
     std::optional<Going> going{};   ///< empty: nothing binds, or all goes
     Normal q() const { return part_of({h.mean, h.covariance}, b); }
     double log_wrong(const std::vector<double>& states) const {
@@ -210,7 +224,8 @@ Drawn drawn_from(const Hypothesis& from, const Case& c) {
     Drawn d;
     for (const auto& z : c.bench.places) {
         std::vector<double> x = times_lower(root, z);
-        for (std::size_t i = 0; i < n; ++i) x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
+        for (std::size_t i = 0; i < n; ++i)
+            x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
         const std::vector<double> place = only(c.b, x);
         const double by_place = q(place) - here(place);
         const double wrong = c.log_wrong(x);
@@ -237,10 +252,15 @@ Normal normal_of(const Weighted& w) {
 /// A stretch that takes one covariance to another, applied to a vector: L_to * L_from^-1.
 class Stretch {
 public:
-    Stretch(const Normal& from, const Normal& to) : from_(root_of(from.covariance, from.mean.size())), to_(root_of(to.covariance, to.mean.size())) {}
-    std::vector<double> operator()(const std::vector<double>& x) const { return times_lower(to_, against_lower(from_, x)); }
+    Stretch(const Normal& from, const Normal& to)
+        : from_(root_of(from.covariance, from.mean.size())), to_(root_of(to.covariance, to.mean.size())) {}
+    std::vector<double> operator()(const std::vector<double>& x) const {
+        return times_lower(to_, against_lower(from_, x));
+    }
     /// Of a covariance: each column, then each row.
-    std::vector<double> both_sides(const std::vector<double>& covariance, std::size_t k) const { return columns(transposed(columns(covariance, k), k), k); }
+    std::vector<double> both_sides(const std::vector<double>& covariance, std::size_t k) const {
+        return columns(transposed(columns(covariance, k), k), k);
+    }
 
 private:
     static std::vector<double> transposed(const std::vector<double>& m, std::size_t k) {
@@ -262,8 +282,9 @@ private:
     std::vector<double> to_;
 };
 
-/// Where B lies by the places. The places are few, and do not even give back q quite if nothing is wrong: what they give is moved and stretched as q is from what they make of it. What chance is
-/// left in the mean widens it, and makes a sample narrower than the whole by as much.
+/// Where B lies by the places. The places are few, and do not even give back q quite if nothing is wrong: what they
+/// give is moved and stretched as q is from what they make of it. What chance is left in the mean widens it, and makes
+/// a sample narrower than the whole by as much.
 Normal put_right(const Drawn& d, const Normal& q) {
     const Normal was = normal_of(d.as_it_was);
     Normal is = normal_of(d.as_it_is);
@@ -308,7 +329,8 @@ void follow(Hypothesis& h, const Normal& was, const Normal& is, const std::vecto
     for (std::size_t a = 0; a < n; ++a) {
         for (std::size_t i = 0; i < k; ++i) h.mean[a] += slope[a * k + i] * step[i];
         for (std::size_t b = 0; b < n; ++b) {
-            for (std::size_t i = 0; i < k * k; ++i) h.covariance[a * n + b] += slope[a * k + i / k] * more[i] * slope[b * k + i % k];
+            for (std::size_t i = 0; i < k * k; ++i)
+                h.covariance[a * n + b] += slope[a * k + i / k] * more[i] * slope[b * k + i % k];
         }
     }
 }
@@ -316,11 +338,13 @@ void follow(Hypothesis& h, const Normal& was, const Normal& is, const std::vecto
 /// Half way from the one to the other.
 Normal between(const Normal& a, const Normal& b) {
     Normal out = b;
-    for (std::size_t i = 0; i < out.covariance.size(); ++i) out.covariance[i] = 0.5 * (a.covariance[i] + b.covariance[i]);
+    for (std::size_t i = 0; i < out.covariance.size(); ++i)
+        out.covariance[i] = 0.5 * (a.covariance[i] + b.covariance[i]);
     return out;
 }
 
-/// The hypothesis, held more widely possible where a reading is bent: what lies beyond a bend may be cut off by the line, and places that are never drawn cannot count.
+/// The hypothesis, held more widely possible where a reading is bent: what lies beyond a bend may be cut off by the
+/// line, and places that are never drawn cannot count.
 Hypothesis wider(const Case& c) {
     constexpr double by = 2.0;
     Hypothesis from = c.h;

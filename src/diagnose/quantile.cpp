@@ -12,7 +12,7 @@ namespace offsquare::diagnose {
 namespace {
 
 constexpr int per_deviation = 64;
-constexpr int furthest = 9;   // nothing is left beyond nine deviations
+constexpr int furthest = 9;  // nothing is left beyond nine deviations
 constexpr std::size_t knots = 2 * furthest * per_deviation + 1;
 
 /// Value and slope at each knot, the slope per knot.
@@ -32,7 +32,9 @@ Table make_table() {
     return t;
 }
 
-double share_below(const Share& s, double x) { return s.sd > 0.0 ? quick_below((x - s.mean) / s.sd) : (x >= s.mean ? 1.0 : 0.0); }
+double share_below(const Share& s, double x) {
+    return s.sd > 0.0 ? quick_below((x - s.mean) / s.sd) : (x >= s.mean ? 1.0 : 0.0);
+}
 
 double below(std::span<const Share> shares, double x) {
     double sum = 0.0;

@@ -6,9 +6,9 @@
 namespace offsquare::diagnose {
 
 struct Share {
-    double weight = 0.0;   ///< all weights sum to 1
+    double weight = 0.0;  ///< all weights sum to 1
     double mean = 0.0;
-    double sd = 0.0;       ///< >= 0
+    double sd = 0.0;  ///< >= 0
 };
 
 /// Normal distribution function, by cubics between the places of a table: within 1e-9.

@@ -17,12 +17,15 @@ using shop::fault_count;
 
 std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
 
-double sd_of(const std::vector<double>& covariance, std::size_t n, std::size_t i) { return std::sqrt(std::max(0.0, covariance[i * n + i])); }
+double sd_of(const std::vector<double>& covariance, std::size_t n, std::size_t i) {
+    return std::sqrt(std::max(0.0, covariance[i * n + i]));
+}
 
 /// What the model expects at one place and about it, for one sighting.
 class About {
 public:
-    About(const Sighting& s, const Model& model, const Sizes& here, double h) : s_(s), model_(model), here_(here), h_(h) {}
+    About(const Sighting& s, const Model& model, const Sizes& here, double h)
+        : s_(s), model_(model), here_(here), h_(h) {}
 
     /// Adds one direction to the line, by the slopes to both sides; false: the model has no answer to either.
     bool add_slope(Straight& line, std::size_t fault, double sd) const {
@@ -64,17 +67,21 @@ private:
         return (*means)[s_.index];
     }
 
-    /// Standard normal places: in one direction the middles of eight equally likely parts; in several 32 by multiples of roots of primes, which fill evenly (Weyl), every second
-    /// the mirror of the one before. Along each direction stretched to a spread of 1.
+    /// Standard normal places: in one direction the middles of eight equally likely parts; in several 32 by multiples
+    /// of roots of primes, which fill evenly (Weyl), every second the mirror of the one before. Along each direction
+    /// stretched to a spread of 1.
     static std::vector<std::vector<double>> standard_places(std::size_t k) {
-        constexpr std::array<double, 6> roots{1.4142135623730951, 1.7320508075688772, 2.2360679774997896, 2.6457513110645906, 3.3166247903554, 3.605551275463989};
+        constexpr std::array<double, 6> roots{1.4142135623730951, 1.7320508075688772, 2.2360679774997896,
+                                              2.6457513110645906, 3.3166247903554,    3.605551275463989};
         const std::size_t n = k == 1 ? 8 : 32;
         std::vector<std::vector<double>> places(n, std::vector<double>(k));
         for (std::size_t i = 0; i < k; ++i) {
             double square = 0.0;
             for (std::size_t p = 0; p < n; ++p) {
-                const double turn = static_cast<double>(p / 2 + 1) * roots[i % roots.size()] * (i < roots.size() ? 1.0 : 0.5);
-                const double z = k == 1 ? base::inverse_normal((static_cast<double>(p) + 0.5) / 8.0) : (p % 2 == 0 ? 1.0 : -1.0) * base::inverse_normal(turn - std::floor(turn));
+                const double turn =
+                    static_cast<double>(p / 2 + 1) * roots[i % roots.size()] * (i < roots.size() ? 1.0 : 0.5);
+                const double z = k == 1 ? base::inverse_normal((static_cast<double>(p) + 0.5) / 8.0)
+                                        : (p % 2 == 0 ? 1.0 : -1.0) * base::inverse_normal(turn - std::floor(turn));
                 places[p][i] = z;
                 square += z * z / static_cast<double>(n);
             }
@@ -84,7 +91,8 @@ private:
     }
 
     /// Rows and columns of these faults alone.
-    static std::vector<double> part_of(const std::vector<double>& covariance, std::size_t states, const std::vector<std::size_t>& faults) {
+    static std::vector<double> part_of(const std::vector<double>& covariance, std::size_t states,
+                                       const std::vector<std::size_t>& faults) {
         std::vector<double> part;
         for (const std::size_t a : faults) {
             for (const std::size_t b : faults) part.push_back(covariance[a * states + b]);
@@ -92,7 +100,8 @@ private:
         return part;
     }
 
-    static void put_right(Straight& line, const std::vector<double>& root, const std::vector<std::vector<double>>& places, const std::vector<double>& rest) {
+    static void put_right(Straight& line, const std::vector<double>& root,
+                          const std::vector<std::vector<double>>& places, const std::vector<double>& rest) {
         const std::size_t k = line.bent.size();
         const double n = static_cast<double>(places.size());
         double mean = 0.0;
@@ -124,15 +133,19 @@ private:
     double h_;
 };
 
-/// State of the turn that the fence took when it was clamped for this occasion; empty: it was not, or the clamping has no state of its own.
-std::optional<std::size_t> clamping_of(const measure::Occasion& occasion, const std::vector<int>& clampings, std::size_t states) {
+/// State of the turn that the fence took when it was clamped for this occasion; empty: it was not, or the clamping has
+/// no state of its own.
+std::optional<std::size_t> clamping_of(const measure::Occasion& occasion, const std::vector<int>& clampings,
+                                       std::size_t states) {
     const auto found = std::find(clampings.begin(), clampings.end(), occasion.clamped_again);
     if (occasion.clamped_again == 0 || found == clampings.end()) return std::nullopt;
     return states - static_cast<std::size_t>(clampings.end() - found);
 }
 
-/// What is the same for all that agree on the faults that the reading depends on; its variance is that of the bends alone.
-std::optional<Straight> line_through(const Sighting& s, const Model& model, const Sizes& here, const std::vector<double>& covariance, std::size_t states, bool rough) {
+/// What is the same for all that agree on the faults that the reading depends on; its variance is that of the bends
+/// alone.
+std::optional<Straight> line_through(const Sighting& s, const Model& model, const Sizes& here,
+                                     const std::vector<double>& covariance, std::size_t states, bool rough) {
     const auto means = model.means_of(s.occasion, here);
     if (!means) return std::nullopt;
     const double h = (*means)[s.index];
@@ -146,7 +159,8 @@ std::optional<Straight> line_through(const Sighting& s, const Model& model, cons
     return line;
 }
 
-std::vector<double> key_of(const Sighting& s, const Sizes& here, const std::vector<double>& covariance, std::size_t states) {
+std::vector<double> key_of(const Sighting& s, const Sizes& here, const std::vector<double>& covariance,
+                           std::size_t states) {
     std::vector<double> key{static_cast<double>(s.index)};
     for (const Fault fault : s.faults) {
         key.push_back(here[at(fault)]);
@@ -178,9 +192,11 @@ Sizes sizes_of(const std::vector<double>& mean) {
     return sizes;
 }
 
-Sizes sizes_on(const measure::Occasion& occasion, const std::vector<int>& clampings, const std::vector<double>& states) {
+Sizes sizes_on(const measure::Occasion& occasion, const std::vector<int>& clampings,
+               const std::vector<double>& states) {
     Sizes sizes = sizes_of(states);
-    if (const auto clamping = clamping_of(occasion, clampings, states.size())) sizes[at(Fault::fence_skew)] += states[*clamping];
+    if (const auto clamping = clamping_of(occasion, clampings, states.size()))
+        sizes[at(Fault::fence_skew)] += states[*clamping];
     return sizes;
 }
 
@@ -225,12 +241,14 @@ std::optional<double> Straightener::chance(const Sighting& s, const Sizes& sizes
     return found->second;
 }
 
-std::optional<Straight> Straightener::over(const Sighting& s, const std::vector<double>& mean, const std::vector<double>& covariance, const std::vector<double>& now) {
+std::optional<Straight> Straightener::over(const Sighting& s, const std::vector<double>& mean,
+                                           const std::vector<double>& covariance, const std::vector<double>& now) {
     const Sizes here = sizes_on(s.occasion, clampings_, mean);
     const auto clamping = clamping_of(s.occasion, clampings_, mean.size());
     std::vector<double> key = key_of(s, here, covariance, mean.size());
     auto found = known_.find(key);
-    if (found == known_.end()) found = known_.emplace(std::move(key), line_through(s, model_, here, covariance, mean.size(), rough_)).first;
+    if (found == known_.end())
+        found = known_.emplace(std::move(key), line_through(s, model_, here, covariance, mean.size(), rough_)).first;
     if (!found->second) return std::nullopt;
     const auto scatter = chance(s, sizes_of(now));
     if (!scatter) return std::nullopt;

@@ -1,4 +1,5 @@
-// The lower triangle L of a covariance, L*L' = C (Cholesky): from standard normal places to places of a normal distribution, and back. Row by row, k by k.
+// The lower triangle L of a covariance, L*L' = C (Cholesky): from standard normal places to places of a normal
+// distribution, and back. Row by row, k by k.
 #pragma once
 
 #include <cstddef>
@@ -6,12 +7,14 @@
 
 namespace offsquare::diagnose {
 
-/// A direction that the others tell wholly, or without spread, gets a rounding's worth, so that nothing divides by zero.
+/// A direction that the others tell wholly, or without spread, gets a rounding's worth, so that nothing divides by
+/// zero.
 std::vector<double> root_of(const std::vector<double>& covariance, std::size_t k);
 
-std::vector<double> times_lower(const std::vector<double>& root, const std::vector<double>& z);   ///< L*z
-std::vector<double> against_lower(const std::vector<double>& root, const std::vector<double>& x); ///< the z of L*z = x; |z|^2: how far, in deviations
-double square_of(const std::vector<double>& z);                                                   ///< |z|^2
-double log_height(const std::vector<double>& root, std::size_t k);                                ///< log of 1/det(L)
+std::vector<double> times_lower(const std::vector<double>& root, const std::vector<double>& z);  ///< L*z
+std::vector<double> against_lower(const std::vector<double>& root,
+                                  const std::vector<double>& x);    ///< the z of L*z = x; |z|^2: how far, in deviations
+double square_of(const std::vector<double>& z);                     ///< |z|^2
+double log_height(const std::vector<double>& root, std::size_t k);  ///< log of 1/det(L)
 
 }  // namespace offsquare::diagnose

@@ -12,7 +12,7 @@ namespace offsquare::gui {
 namespace {
 
 constexpr double seconds_per_cut = 1.4;
-constexpr double words_stay = 6.0;   ///< seconds
+constexpr double words_stay = 6.0;  ///< seconds
 
 }  // namespace
 
@@ -48,7 +48,8 @@ void Bench::open(scenario::Readings readings) {
     real_saw_ = true;
     std::vector<session::Action> typed;
     for (measure::CheckReport& r : readings.reports) {
-        const session::FenceStood stood{r.occasion.behind_left_mm, r.occasion.behind_right_mm, r.occasion.clamped_again};
+        const session::FenceStood stood{r.occasion.behind_left_mm, r.occasion.behind_right_mm,
+                                        r.occasion.clamped_again};
         typed.push_back(session::TypeReadings{r.occasion.check, std::move(r.readings), stood});
     }
     history_.load(std::move(typed));
@@ -136,7 +137,8 @@ void Bench::say(std::string text, bool bad) {
 void Bench::read(session::End end) { act(session::Read{end, in_from_end[end == session::End::fence ? 0 : 1]}); }
 
 void Bench::drop(picture::Handle handle, const picture::Drag& drag) {
-    if (drag.in_from_end_mm) in_from_end.at(handle == picture::Handle::caliper_fence_end ? 0 : 1) = *drag.in_from_end_mm;
+    if (drag.in_from_end_mm)
+        in_from_end.at(handle == picture::Handle::caliper_fence_end ? 0 : 1) = *drag.in_from_end_mm;
     const std::optional<session::Stage> looking = view.looking_at;
     if (drag.action && act(*drag.action)) view.looking_at = looking;
 }
@@ -165,7 +167,9 @@ void Bench::next_step() {
     switch (trial_.stage) {
         case session::Stage::set_up:
         case session::Stage::cut: act(session::CutTest{}); break;
-        case session::Stage::read: read(last_test() == nullptr || last_test()->fence_end.empty() ? session::End::fence : session::End::far); break;
+        case session::Stage::read:
+            read(last_test() == nullptr || last_test()->fence_end.empty() ? session::End::fence : session::End::far);
+            break;
         case session::Stage::work_out: act(session::WorkOut{}); break;
         case session::Stage::shim: put_proposed(); break;
         case session::Stage::prove:
@@ -177,7 +181,7 @@ void Bench::next_step() {
 session::Now Bench::now() const {
     if (!cutting()) return session::now(trial_);
     const int cut = std::min(5, static_cast<int>(view.progress) + 1);
-    const char* what = cut == 1 ? "This cut only makes the first straight edge."
+    const char* what = cut == 1  ? "This cut only makes the first straight edge."
                        : cut < 5 ? "The fresh edge lies on the fence. Each turn adds the same corner error once more."
                                  : "The last cut takes a strip off. Its two ends show all four corner errors added.";
     return {fmt::format("Cut {} of 5", cut), what, "Show the strip"};
@@ -195,7 +199,9 @@ void Bench::show_class(bool on) {
     else said_for = 0.0;
 }
 
-double Bench::exaggeration() const { return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(trial_); }
+double Bench::exaggeration() const {
+    return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(trial_);
+}
 
 picture::ViewOptions Bench::options() const {
     picture::ViewOptions o;

@@ -1,5 +1,5 @@
-// The person's workbench: the session, what is being looked at, and what was just said. No ImGui here and no arithmetic of the trade: it only passes actions to the
-// session and keeps the view.
+// The person's workbench: the session, what is being looked at, and what was just said. No ImGui here and no arithmetic
+// of the trade: it only passes actions to the session and keeps the view.
 #pragma once
 
 #include <array>
@@ -19,18 +19,18 @@ namespace offsquare::gui {
 /// The person's view: nothing of it changes a number.
 struct View {
     base::Units units = base::Units::metric;
-    bool units_chosen = false;       ///< by the person: then another scenario does not change them
+    bool units_chosen = false;  ///< by the person: then another scenario does not change them
     picture::Scheme scheme = picture::Scheme::light;
-    float scale = 0.0F;              ///< 0: as the display asks
+    float scale = 0.0F;  ///< 0: as the display asks
     bool reduced_motion = false;
-    bool reveal = false;             ///< the true skew is shown
-    double exaggeration = 0.0;       ///< 0: chosen to fit
+    bool reveal = false;        ///< the true skew is shown
+    double exaggeration = 0.0;  ///< 0: chosen to fit
     double zoom = 1.0;
-    base::Vec2 pan;                  ///< points
-    double progress = 5.0;           ///< cuts shown of the last test, 0..5
+    base::Vec2 pan;         ///< points
+    double progress = 5.0;  ///< cuts shown of the last test, 0..5
     bool playing = false;
-    bool for_class = false;          ///< the view for the back of a room
-    std::optional<session::Stage> looking_at;   ///< a step that was reopened; empty: the present one
+    bool for_class = false;                    ///< the view for the back of a room
+    std::optional<session::Stage> looking_at;  ///< a step that was reopened; empty: the present one
 };
 
 /// What the person is asked about on a sheet.
@@ -55,24 +55,26 @@ public:
     bool act(const session::Action& action);
     void undo();
     void redo();
-    void start_again();              ///< the same scenario, nothing done, another board and other readings
+    void start_again();  ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
-    void open(scenario::Readings readings);   ///< of a real saw: its sizes, and each check of the file as readings that were typed
-    void take_up(session::Replay replay);   ///< the same, but it is still to be saved
+    void open(scenario::Readings
+                  readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
+    void take_up(session::Replay replay);  ///< the same, but it is still to be saved
     session::Log log() const;
     bool dirty() const { return dirty_; }
     void saved() { dirty_ = false; }
     /// Actions that no file of the person's holds.
     bool unsaved() const { return dirty_ && !history_.done().empty(); }
-    std::size_t changes() const { return changes_; }   ///< grows with every change of the session
+    std::size_t changes() const { return changes_; }  ///< grows with every change of the session
     void choose_units(base::Units units);
 
     /// What the one strong button does now.
     void next_step();
     /// One whole test, from the cut to the working.
     void cut_the_proof();
-    /// Every reading in order: those made or typed here and after them the job's own tests; of a real saw only what was typed.
+    /// Every reading in order: those made or typed here and after them the job's own tests; of a real saw only what was
+    /// typed.
     const std::vector<session::Note>& notes() const { return notes_; }
     bool of_a_real_saw() const { return real_saw_; }
     /// Puts the proposed pieces behind the fence.
@@ -82,17 +84,19 @@ public:
     void drop(picture::Handle handle, const picture::Drag& drag);
 
     // ---- what is seen ----
-    session::Now now() const;                      ///< with the running cuts counted
+    session::Now now() const;  ///< with the running cuts counted
     session::ClassWords class_words() const;
-    void show_class(bool on);                      ///< into the class view, or back
+    void show_class(bool on);  ///< into the class view, or back
     session::Stage stage() const { return view.looking_at.value_or(trial_.stage); }
     const session::Test* last_test() const { return trial_.tests.empty() ? nullptr : &trial_.tests.back(); }
     bool cutting() const { return last_test() != nullptr && view.progress < last_cut(); }
     double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cut.cuts_made); }
-    const cut::Strip* strip() const { return last_test() != nullptr && last_test()->cut.strip ? &*last_test()->cut.strip : nullptr; }
+    const cut::Strip* strip() const {
+        return last_test() != nullptr && last_test()->cut.strip ? &*last_test()->cut.strip : nullptr;
+    }
     picture::ViewOptions options() const;
     double exaggeration() const;
-    void tick(double seconds);                     ///< moves the cuts on while they play
+    void tick(double seconds);  ///< moves the cuts on while they play
 
     /// How far in from each end the caliper stands [mm]: fence end, far end.
     std::array<double, 2> in_from_end{0.0, 0.0};
@@ -113,7 +117,7 @@ private:
     session::Trial trial_;
     std::vector<session::Note> notes_;
     measure::Precision precision_ = measure::Precision::real;
-    bool real_saw_ = false;          ///< opened from a readings file: nothing is read here
+    bool real_saw_ = false;  ///< opened from a readings file: nothing is read here
     bool dirty_ = false;
     std::size_t changes_ = 0;
 };

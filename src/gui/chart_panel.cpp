@@ -12,8 +12,8 @@ namespace {
 struct Sheet {
     ImVec2 lo;
     ImVec2 hi;
-    float zero_y = 0.0F;        ///< where the sum is zero
-    float per_rad = 0.0F;       ///< pixels upwards per radian
+    float zero_y = 0.0F;   ///< where the sum is zero
+    float per_rad = 0.0F;  ///< pixels upwards per radian
     float column(int cut) const { return lo.x + (hi.x - lo.x) * (0.21F + 0.148F * static_cast<float>(cut - 1)); }
 };
 
@@ -36,23 +36,32 @@ Sheet sheet_of(const Kit& kit, const picture::Chart& chart, ImVec2 lo, ImVec2 hi
 }
 
 /// Words of the chart, noted where they stand.
-void chart_words(Kit& kit, ImDrawList& list, ImVec2 baseline, const std::string& words, double em, Weight weight, Role role) {
+void chart_words(Kit& kit, ImDrawList& list, ImVec2 baseline, const std::string& words, double em, Weight weight,
+                 Role role) {
     const float width = text_at(kit, list, baseline, words, em, weight, kit.colour(role));
-    kit.record.add({Kind::text, words, "", {baseline.x, baseline.y - kit.px(0.75F * static_cast<float>(em))}, {baseline.x + width, baseline.y + kit.px(0.2F * static_cast<float>(em))}});
+    kit.record.add({Kind::text,
+                    words,
+                    "",
+                    {baseline.x, baseline.y - kit.px(0.75F * static_cast<float>(em))},
+                    {baseline.x + width, baseline.y + kit.px(0.2F * static_cast<float>(em))}});
 }
 
 void tolerance_band(Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart& chart) {
     const float half = static_cast<float>(chart.tolerance_rad) * s.per_rad;
     list.AddRectFilled({s.lo.x, s.zero_y - half}, {s.hi.x, s.zero_y + half}, kit.colour(Role::good_fill));
     list.AddLine({s.lo.x, s.zero_y}, {s.hi.x, s.zero_y}, kit.colour(Role::quiet), kit.px(1.0F));
-    kit.record.add({Kind::other, "zero line", "", {s.lo.x, s.zero_y - kit.px(0.5F)}, {s.hi.x, s.zero_y + kit.px(0.5F)}});
+    kit.record.add(
+        {Kind::other, "zero line", "", {s.lo.x, s.zero_y - kit.px(0.5F)}, {s.hi.x, s.zero_y + kit.px(0.5F)}});
     const float inside = half > kit.px(16.0F) ? s.zero_y - half + kit.px(13.0F) : s.zero_y - half - kit.px(4.0F);
-    chart_words(kit, list, {s.lo.x + kit.px(6.0F), inside}, "tolerance on one corner", 12.0, Weight::regular, Role::good);
+    chart_words(kit, list, {s.lo.x + kit.px(6.0F), inside}, "tolerance on one corner", 12.0, Weight::regular,
+                Role::good);
 }
 
-/// Baseline of words beside the end of a column (`y`): wholly on the column's side of the zero line, `more` pixels of further lines counted.
+/// Baseline of words beside the end of a column (`y`): wholly on the column's side of the zero line, `more` pixels of
+/// further lines counted.
 float beside(const Kit& kit, const Sheet& s, float y, bool up, float more = 0.0F) {
-    return up ? std::min(y + kit.px(13.0F), s.zero_y - kit.px(5.0F) - more) : std::max(y - kit.px(3.0F), s.zero_y + kit.px(14.0F));
+    return up ? std::min(y + kit.px(13.0F), s.zero_y - kit.px(5.0F) - more)
+              : std::max(y - kit.px(3.0F), s.zero_y + kit.px(14.0F));
 }
 
 /// One block per corner, the newest filled.
@@ -69,23 +78,27 @@ void column(Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart::Ba
         list.AddRect(lo, hi, kit.colour(Role::read), 0.0F, 0, kit.px(1.0F));
     }
     const float top = s.zero_y - each * static_cast<float>(bar.corners);
-    if (bar.corners > 0) chart_words(kit, list, {x + half + kit.px(8.0F), beside(kit, s, top, each >= 0.0F)}, bar.label, 13.0, Weight::semibold, Role::read);
+    if (bar.corners > 0)
+        chart_words(kit, list, {x + half + kit.px(8.0F), beside(kit, s, top, each >= 0.0F)}, bar.label, 13.0,
+                    Weight::semibold, Role::read);
 }
 
 void columns_unknown(const Kit& kit, ImDrawList& list, const Sheet& s, const picture::Chart::Bar& bar) {
     const float x = s.column(bar.cut);
     for (int i = 0; i < bar.corners; ++i) {
         const float y = s.zero_y - kit.px(16.0F) * static_cast<float>(i + 1);
-        list.AddRect({x - kit.px(28.0F), y}, {x + kit.px(28.0F), y + kit.px(14.0F)}, kit.colour(Role::hairline), 0.0F, 0, kit.px(1.0F));
+        list.AddRect({x - kit.px(28.0F), y}, {x + kit.px(28.0F), y + kit.px(14.0F)}, kit.colour(Role::hairline), 0.0F,
+                     0, kit.px(1.0F));
     }
-    if (bar.corners > 0) text_at(kit, list, {x, s.zero_y - kit.px(4.0F)}, "?", 12.0, Weight::semibold, kit.colour(Role::quiet), 0.5F);
+    if (bar.corners > 0)
+        text_at(kit, list, {x, s.zero_y - kit.px(4.0F)}, "?", 12.0, Weight::semibold, kit.colour(Role::quiet), 0.5F);
 }
 
 void axis(const Kit& kit, ImDrawList& list, const Sheet& s, int newest) {
     for (int cut = 1; cut <= 5; ++cut) {
         const bool strong = cut == newest;
-        text_at(kit, list, {s.column(cut), s.hi.y + kit.px(16.0F)}, fmt::format("cut {}", cut), 13.0, strong ? Weight::semibold : Weight::regular,
-                kit.colour(strong ? Role::text : Role::quiet), 0.5F);
+        text_at(kit, list, {s.column(cut), s.hi.y + kit.px(16.0F)}, fmt::format("cut {}", cut), 13.0,
+                strong ? Weight::semibold : Weight::regular, kit.colour(strong ? Role::text : Role::quiet), 0.5F);
     }
 }
 
@@ -107,12 +120,16 @@ void player(Kit& kit, Bench& bench, float width) {
         bench.view.playing = !bench.view.playing;
     }
     ImGui::SameLine(0.0F, kit.px(6.0F));
-    if (button(kit, "Back", 54.0F, any && bench.view.progress > 0.0)) bench.view.progress = std::ceil(bench.view.progress) - 1.0, bench.view.playing = false;
+    if (button(kit, "Back", 54.0F, any && bench.view.progress > 0.0))
+        bench.view.progress = std::ceil(bench.view.progress) - 1.0, bench.view.playing = false;
     ImGui::SameLine(0.0F, kit.px(6.0F));
-    if (button(kit, "Step", 54.0F, any && bench.view.progress < last)) bench.view.progress = std::floor(bench.view.progress) + 1.0, bench.view.playing = false;
+    if (button(kit, "Step", 54.0F, any && bench.view.progress < last))
+        bench.view.progress = std::floor(bench.view.progress) + 1.0, bench.view.playing = false;
     ImGui::SameLine(0.0F, kit.px(12.0F));
-    const std::string shown = any ? fmt::format("cut {} of 5", static_cast<int>(std::ceil(bench.view.progress))) : "no cuts yet";
-    if (slider(kit, "Cuts shown", bench.view.progress, 0.0, std::max(1.0, last), 0.25, shown, 6, width - 200.0F)) bench.view.playing = false;
+    const std::string shown =
+        any ? fmt::format("cut {} of 5", static_cast<int>(std::ceil(bench.view.progress))) : "no cuts yet";
+    if (slider(kit, "Cuts shown", bench.view.progress, 0.0, std::max(1.0, last), 0.25, shown, 6, width - 200.0F))
+        bench.view.playing = false;
     bench.view.progress = std::min(bench.view.progress, last);
 }
 
@@ -124,13 +141,16 @@ void draw_chart(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     if (card_begin(kit, "How the corner error adds up", card)) {
         const ImVec2 origin = ImGui::GetWindowPos();
         ImDrawList& list = *ImGui::GetWindowDrawList();
-        text_at(kit, list, {origin.x + kit.px(18.0F), origin.y + kit.px(26.0F)}, "How the corner error adds up", 15.0, Weight::semibold, kit.colour(Role::text));
+        text_at(kit, list, {origin.x + kit.px(18.0F), origin.y + kit.px(26.0F)}, "How the corner error adds up", 15.0,
+                Weight::semibold, kit.colour(Role::text));
         ImGui::SetCursorPos({kit.px(area.w - 500.0F), kit.px(8.0F)});
         player(kit, bench, 482.0F);
         const picture::Chart chart = picture::chart(bench.trial(), bench.options());
-        const Sheet sheet = sheet_of(kit, chart, {origin.x + kit.px(18.0F), origin.y + kit.px(44.0F)}, {origin.x + kit.px(area.w - 18.0F), origin.y + kit.px(area.h - 8.0F)});
+        const Sheet sheet = sheet_of(kit, chart, {origin.x + kit.px(18.0F), origin.y + kit.px(44.0F)},
+                                     {origin.x + kit.px(area.w - 18.0F), origin.y + kit.px(area.h - 8.0F)});
         tolerance_band(kit, list, sheet, chart);
-        for (const auto& bar : chart.bars) chart.known ? column(kit, list, sheet, bar) : columns_unknown(kit, list, sheet, bar);
+        for (const auto& bar : chart.bars)
+            chart.known ? column(kit, list, sheet, bar) : columns_unknown(kit, list, sheet, bar);
         axis(kit, list, sheet, chart.bars.empty() ? 0 : chart.bars.back().cut);
         total(kit, list, sheet, chart);
     }

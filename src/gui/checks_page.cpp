@@ -15,7 +15,8 @@ constexpr float list_width = 340.0F;
 constexpr float row_height = 46.0F;
 
 std::string cost_of(const Bench& bench, const measure::CheckInfo& check) {
-    const std::string stock = check.stock_mm > 0.0 ? base::show_size(check.stock_mm, bench.view.units) + " of board" : std::string("no board");
+    const std::string stock = check.stock_mm > 0.0 ? base::show_size(check.stock_mm, bench.view.units) + " of board"
+                                                   : std::string("no board");
     return fmt::format("{:g} min, {}", check.minutes, stock);
 }
 
@@ -34,13 +35,17 @@ void check_row(Kit& kit, Bench& bench, Hunt& hunt, const measure::CheckInfo& che
         ImGui::SetScrollFromPosY(lo.y + 0.5F * kit.px(row_height) - ImGui::GetWindowPos().y, 0.5F);
         hunt.shown_check = hunt.check;
     }
-    if (hot_area(kit, std::string(check.title).c_str(), {width, kit.px(row_height)}, true, 5.0F)) hunt.check = hunt.shown_check.emplace(check.check);
+    if (hot_area(kit, std::string(check.title).c_str(), {width, kit.px(row_height)}, true, 5.0F))
+        hunt.check = hunt.shown_check.emplace(check.check);
     const auto next = hunt.findings() != nullptr ? hunt.findings()->next : std::nullopt;
     const bool proposed = next && next->check == check.check;
     const std::size_t sees = hunt.sight().empty() ? 0 : hunt.sight()[static_cast<std::size_t>(check.check)].size();
-    text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(19.0F)}, check.title, 13.5, chosen ? Weight::semibold : Weight::regular, kit.colour(Role::text));
-    const std::string second = fmt::format("{}, sees {} {}{}", cost_of(bench, check), sees, sees == 1 ? "fault" : "faults", proposed ? " · proposed" : "");
-    text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(37.0F)}, second, 12.5, proposed ? Weight::semibold : Weight::regular, chosen ? kit.colour(Role::text) : kit.colour(Role::quiet));
+    text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(19.0F)}, check.title, 13.5,
+            chosen ? Weight::semibold : Weight::regular, kit.colour(Role::text));
+    const std::string second = fmt::format("{}, sees {} {}{}", cost_of(bench, check), sees,
+                                           sees == 1 ? "fault" : "faults", proposed ? " · proposed" : "");
+    text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(37.0F)}, second, 12.5,
+            proposed ? Weight::semibold : Weight::regular, chosen ? kit.colour(Role::text) : kit.colour(Role::quiet));
 }
 
 void where_it_goes(Kit& kit, measure::Check check, float width) {
@@ -48,7 +53,11 @@ void where_it_goes(Kit& kit, measure::Check check, float width) {
     const float height = width * 210.0F / 360.0F;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, width, height, 0.0), corner, &kit.record);
-    kit.record.add({.kind = Kind::other, .label = picture.title, .value = {}, .lo = corner, .hi = {corner.x + kit.px(width), corner.y + kit.px(height)}});
+    kit.record.add({.kind = Kind::other,
+                    .label = picture.title,
+                    .value = {},
+                    .lo = corner,
+                    .hi = {corner.x + kit.px(width), corner.y + kit.px(height)}});
     ImGui::Dummy({kit.px(width), kit.px(height)});
 }
 
@@ -73,7 +82,8 @@ void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check,
         ImGui::SetCursorPosX(at.x);
     }
     gap(kit, 4.0F);
-    if (!hunt.sight().empty()) quiet(kit, "Sees: " + names_of(hunt.sight()[static_cast<std::size_t>(check.check)]) + ".");
+    if (!hunt.sight().empty())
+        quiet(kit, "Sees: " + names_of(hunt.sight()[static_cast<std::size_t>(check.check)]) + ".");
 }
 
 void details(Kit& kit, Bench& bench, PanelState& state, float width) {
@@ -102,7 +112,8 @@ void draw_checks_page(Kit& kit, Bench& bench, PanelState& state, const Area& are
         }
         scroll_end(kit);
         ImGui::SetCursorPos({kit.px(20.0F + list_width + 12.0F), kit.px(y)});
-        if (plain_begin(kit, "details", area.w - list_width - 48.0F, height)) details(kit, bench, state, area.w - list_width - 64.0F);
+        if (plain_begin(kit, "details", area.w - list_width - 48.0F, height))
+            details(kit, bench, state, area.w - list_width - 64.0F);
         plain_end(kit);
     }
     card_end(kit);

@@ -9,19 +9,20 @@
 namespace offsquare::gui {
 namespace {
 
-/// Shares of the window's height. The rule of the house: no letters under 3.5 %, the result at least 6 %, no line under 0.4 %.
+/// Shares of the window's height. The rule of the house: no letters under 3.5 %, the result at least 6 %, no line under
+/// 0.4 %.
 constexpr float letters_share = 0.042F;
 constexpr float sentence_share = 0.045F;
 constexpr float result_share = 0.085F;
 constexpr float least_result_share = 0.062F;
 constexpr float stroke_share = 0.0045F;
 constexpr float edge_share = 0.035F;
-constexpr float line_step = 1.25F;   ///< from one baseline to the next, in em
+constexpr float line_step = 1.25F;  ///< from one baseline to the next, in em
 
 /// Lines of text in the middle of the page.
 struct Block {
     std::vector<std::string> lines;
-    float em = 0.0F;   ///< pixels
+    float em = 0.0F;  ///< pixels
     float height() const { return static_cast<float>(lines.size()) * line_step * em; }
 };
 
@@ -44,9 +45,14 @@ void draw_block(Kit& kit, ImDrawList& list, const Block& block, float middle, fl
     const double design = static_cast<double>(block.em / kit.theme.scale);
     float baseline = top + block.em;
     for (const std::string& text : block.lines) {
-        const float width = text_at(kit, list, {middle, baseline}, text, design, Weight::semibold, kit.colour(role), 0.5F);
-        kit.record.add({.kind = Kind::text, .label = text, .value = {}, .lo = {middle - 0.5F * width, baseline - 0.75F * block.em},
-                        .hi = {middle + 0.5F * width, baseline + 0.22F * block.em}, .em = block.em});
+        const float width =
+            text_at(kit, list, {middle, baseline}, text, design, Weight::semibold, kit.colour(role), 0.5F);
+        kit.record.add({.kind = Kind::text,
+                        .label = text,
+                        .value = {},
+                        .lo = {middle - 0.5F * width, baseline - 0.75F * block.em},
+                        .hi = {middle + 0.5F * width, baseline + 0.22F * block.em},
+                        .em = block.em});
         baseline += line_step * block.em;
     }
 }
@@ -65,10 +71,12 @@ picture::Picture picture_of(const Bench& bench, session::ClassWords::Show show, 
 /// Green only when what was read passes.
 Role tone_of(const Bench& bench) { return bench.trial().proved && !bench.cutting() ? Role::good : Role::text; }
 
-void draw_picture(Kit& kit, const Bench& bench, ImDrawList& list, session::ClassWords::Show show, ImVec2 lo, ImVec2 hi, float page_height) {
+void draw_picture(Kit& kit, const Bench& bench, ImDrawList& list, session::ClassWords::Show show, ImVec2 lo, ImVec2 hi,
+                  float page_height) {
     const double scale = static_cast<double>(kit.theme.scale);
     const picture::ClassPage page{static_cast<double>(hi.x - lo.x) / scale, static_cast<double>(hi.y - lo.y) / scale,
-                                  static_cast<double>(letters_share * page_height) / scale, static_cast<double>(stroke_share * page_height) / scale};
+                                  static_cast<double>(letters_share * page_height) / scale,
+                                  static_cast<double>(stroke_share * page_height) / scale};
     const picture::Picture picture = picture_of(bench, show, page);
     paint(kit, list, picture, picture::fit(picture, page.width, page.height, 0.0), lo, &kit.record);
     kit.record.add({.kind = Kind::other, .label = picture.title, .value = {}, .lo = lo, .hi = hi});
@@ -91,7 +99,8 @@ void draw_class(Kit& kit, Bench& bench) {
     const float middle = 0.5F * size.x;
     draw_block(kit, list, result, middle, 0.5F * edge, tone_of(bench));
     const float foot = size.y - 0.6F * edge - look.height();
-    draw_picture(kit, bench, list, words.show, {edge, 0.5F * edge + result.height() + 0.3F * edge}, {size.x - edge, foot - 0.4F * edge}, size.y);
+    draw_picture(kit, bench, list, words.show, {edge, 0.5F * edge + result.height() + 0.3F * edge},
+                 {size.x - edge, foot - 0.4F * edge}, size.y);
     draw_block(kit, list, look, middle, foot, says && bench.said_is_bad ? Role::wrong : Role::text);
     kit.theme.scheme = own;
 }

@@ -18,7 +18,8 @@ int behind(const session::Trial& trial, int row) {
 /// The end that a pressed chip goes to: the proposed one, else the one chosen by hand.
 shim::At end_for(const Bench& bench, const PanelState& state) {
     const auto it = state.fields.find("shim end");
-    if (it != state.fields.end() && !it->second.text.empty()) return it->second.text == "left" ? shim::At::left : shim::At::right;
+    if (it != state.fields.end() && !it->second.text.empty())
+        return it->second.text == "left" ? shim::At::left : shim::At::right;
     const session::Test* test = bench.last_test();
     const bool proposed = test != nullptr && test->worked_out && test->proposal && test->proposal->at != shim::At::none;
     return proposed ? test->proposal->at : shim::At::left;
@@ -38,7 +39,8 @@ void which_end(Kit& kit, Bench& bench, PanelState& state) {
 void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
     const auto& drawer = bench.scenario().drawing.drawer;
     // Long names need the room of two columns.
-    const bool long_names = std::any_of(drawer.begin(), drawer.end(), [](const shop::Shim& s) { return s.name.size() > 6; });
+    const bool long_names =
+        std::any_of(drawer.begin(), drawer.end(), [](const shop::Shim& s) { return s.name.size() > 6; });
     const std::size_t columns = long_names ? 2 : 3;
     ChipOptions o;
     o.width = (width - 8.0F * static_cast<float>(columns - 1)) / static_cast<float>(columns);
@@ -48,8 +50,9 @@ void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
         const int left = bench.trial().left_in_drawer[i];
         o.count = left;
         o.enabled = left > 0;
-        const std::string value = bench.view.units == base::Units::metric ? base::print_length(drawer[i].thickness_mm, base::LengthStyle::mm, 3, false)
-                                                                          : base::print_length(drawer[i].thickness_mm, base::LengthStyle::inch, 4, false);
+        const std::string value = bench.view.units == base::Units::metric
+                                      ? base::print_length(drawer[i].thickness_mm, base::LengthStyle::mm, 3, false)
+                                      : base::print_length(drawer[i].thickness_mm, base::LengthStyle::inch, 4, false);
         const std::string id = fmt::format("{} {}##drawer{}", drawer[i].name, value, i);
         if (chip(kit, id.c_str(), drawer[i].name, value, behind(bench.trial(), static_cast<int>(i)) > 0, o)) {
             bench.act(session::PutShim{end_for(bench, state), static_cast<int>(i)});
@@ -63,8 +66,8 @@ std::string behind_words(const Bench& bench) {
         if (placed.empty()) return;
         double sum = 0.0;
         for (const auto& p : placed) sum += p.picked.thickness_mm;
-        text += fmt::format("{}{} end: {} piece{}, {} marked", text.empty() ? "Behind the " : "; ", end, placed.size(), placed.size() == 1 ? "" : "s",
-                            base::show_small(sum, bench.view.units));
+        text += fmt::format("{}{} end: {} piece{}, {} marked", text.empty() ? "Behind the " : "; ", end, placed.size(),
+                            placed.size() == 1 ? "" : "s", base::show_small(sum, bench.view.units));
     };
     say("left", bench.trial().behind_left);
     say("right", bench.trial().behind_right);
@@ -81,11 +84,12 @@ void draw_drawer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         which_end(kit, bench, state);
         const session::Test* test = bench.last_test();
         const std::string placed = behind_words(bench);
-        const std::string proposed = test != nullptr && test->worked_out ? session::stack_line(*test, bench.view.units) : "";
+        const std::string proposed =
+            test != nullptr && test->worked_out ? session::stack_line(*test, bench.view.units) : "";
         // What was chosen stands above the pieces: where a large drawer scrolls, it stays in sight.
         if (!placed.empty()) paragraph(kit, placed, Role::read);
         else if (!proposed.empty()) paragraph(kit, proposed);
-        gap(kit, 2.0F);   // the badges stand out above the chips
+        gap(kit, 2.0F);  // the badges stand out above the chips
         chips(kit, bench, state, area.w - 40.0F - 12.0F);
     }
     card_end(kit);

@@ -28,7 +28,10 @@ std::optional<scenario::Readings> readings_in(const std::filesystem::path& path)
 
 std::string open_readings(Bench& bench, scenario::Readings readings, const std::string& name) {
     const std::size_t n = readings.reports.size();
-    const std::string said = readings.warnings.empty() ? fmt::format("{}: {} {} of a real saw. The notebook weighs them.", name, n, n == 1 ? "check" : "checks") : readings.warnings.front();
+    const std::string said =
+        readings.warnings.empty()
+            ? fmt::format("{}: {} {} of a real saw. The notebook weighs them.", name, n, n == 1 ? "check" : "checks")
+            : readings.warnings.front();
     bench.open(std::move(readings));
     return said;
 }

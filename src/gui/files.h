@@ -9,7 +9,8 @@
 
 namespace offsquare::gui {
 
-/// Puts the file on the bench. The value is one sentence for the person: what was opened, or the first warning about the file. On an error the bench stays as it was.
+/// Puts the file on the bench. The value is one sentence for the person: what was opened, or the first warning about
+/// the file. On an error the bench stays as it was.
 base::Result<std::string> open_on(Bench& bench, const std::filesystem::path& path);
 
 }  // namespace offsquare::gui

@@ -5,10 +5,10 @@
 namespace offsquare::gui {
 namespace {
 
-constexpr std::array<session::Stage, 6> stages{session::Stage::set_up, session::Stage::cut,  session::Stage::read,
+constexpr std::array<session::Stage, 6> stages{session::Stage::set_up,   session::Stage::cut,  session::Stage::read,
                                                session::Stage::work_out, session::Stage::shim, session::Stage::prove};
 
-constexpr float right_width = 410.0F;   ///< of the buttons
+constexpr float right_width = 410.0F;  ///< of the buttons
 
 std::vector<Step> steps_of(const Bench& bench) {
     const session::Stage present = bench.cutting() ? session::Stage::cut : bench.trial().stage;
@@ -26,7 +26,9 @@ std::vector<Step> pages_of(const Bench& bench, const Hunt& hunt) {
     std::vector<Step> steps;
     for (int i = 0; i < hunt_pages; ++i) {
         const auto page = static_cast<HuntPage>(i);
-        const StepState state = page == hunt.page ? StepState::present : hunt.done(page, bench) ? StepState::done : StepState::later;
+        const StepState state = page == hunt.page        ? StepState::present
+                                : hunt.done(page, bench) ? StepState::done
+                                                         : StepState::later;
         steps.push_back({std::string(name_of(page)), state});
     }
     return steps;
@@ -48,7 +50,8 @@ void right_side(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     if (button(kit, state.pushing.open ? "Saw##push" : "Push##push", 56.0F)) open_push(state, !state.pushing.open);
     tooltip(kit, "Push the sled by hand and see it turn in its play, or press H");
     ImGui::SameLine(0.0F, kit.px(6.0F));
-    if (button(kit, state.hunt.open ? "The saw##notebook" : "Notebook##notebook", 88.0F)) open_notebook(state, !state.hunt.open);
+    if (button(kit, state.hunt.open ? "The saw##notebook" : "Notebook##notebook", 88.0F))
+        open_notebook(state, !state.hunt.open);
     tooltip(kit, "The notebook of a fault hunt, or press B");
     ImGui::SameLine(0.0F, kit.px(6.0F));
     if (button(kit, "Open", 56.0F)) open_file(bench, state);
@@ -68,9 +71,12 @@ void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     // In a narrow window the steps have a row of their own.
     const bool second_row = area.h > 90.0F;
     const float free = area.w - right_width - 28.0F;
-    const float bar_x = second_row ? area.x + 16.0F : std::clamp((area.w - bar) / 2.0F - 20.0F, area.x + 214.0F, std::max(area.x + 214.0F, free - bar - 8.0F));
+    const float bar_x = second_row ? area.x + 16.0F
+                                   : std::clamp((area.w - bar) / 2.0F - 20.0F, area.x + 214.0F,
+                                                std::max(area.x + 214.0F, free - bar - 8.0F));
     ImGui::SetCursorPos({kit.px(area.x + 24.0F), kit.px(area.y + 17.0F)});
-    line(kit, bench.scenario().title, Role::text, Face::title, second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F);
+    line(kit, bench.scenario().title, Role::text, Face::title,
+         second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F);
     ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + (second_row ? 56.0F : 12.0F))});
     const int viewed = !state.hunt.open && bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;
     const int pressed = step_bar(kit, steps, viewed);

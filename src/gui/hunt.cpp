@@ -15,31 +15,53 @@ using session::Now;
 Now now_symptom(const Bench& bench) {
     const std::string said = session::symptom(bench.trial(), bench.notes(), bench.view.units);
     if (said.empty() && bench.notes().empty() && !bench.of_a_real_saw()) {
-        return {"What does a test say?", "Every hunt begins with what is seen: a corner that is off, a face that is marked. Cut a test and read its strip.", "Make the five-cut test"};
+        return {"What does a test say?",
+                "Every hunt begins with what is seen: a corner that is off, a face that is marked. Cut a test and read "
+                "its strip.",
+                "Make the five-cut test"};
     }
-    return {"Look at the suspects", "The symptom alone fits several faults. The notebook weighs everything that was read.", "Weigh the readings"};
+    return {"Look at the suspects",
+            "The symptom alone fits several faults. The notebook weighs everything that was read.",
+            "Weigh the readings"};
 }
 
 Now now_check(const Bench& bench, measure::Check check, bool typing) {
     const measure::CheckInfo& info = measure::info(check);
-    if (typing) return {std::string(info.title), "Type each reading as it stands on the instrument. It is weighed together with all others.", "Write them down"};
-    if (bench.of_a_real_saw()) return {std::string(info.title), "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
-    return {std::string(info.title), fmt::format("{} It takes about {:g} {}.", info.finds, info.minutes, info.minutes == 1.0 ? "minute" : "minutes"), "Make this check"};
+    if (typing)
+        return {std::string(info.title),
+                "Type each reading as it stands on the instrument. It is weighed together with all others.",
+                "Write them down"};
+    if (bench.of_a_real_saw())
+        return {std::string(info.title),
+                "These readings are of a real saw. Make the check there, and type what you read.",
+                "Type what was read"};
+    return {
+        std::string(info.title),
+        fmt::format("{} It takes about {:g} {}.", info.finds, info.minutes, info.minutes == 1.0 ? "minute" : "minutes"),
+        "Make this check"};
 }
 
 Now now_repair(const Bench& bench, shop::Fault fault) {
     const std::string name(session::name_of(fault));
-    if (bench.of_a_real_saw()) return {"Put right: " + name, "These readings are of a real saw. Make the repair there, and read again what depends on it.", ""};
-    return {"Put right: " + name, "Nobody gets it to nothing. Readings that depend on it no longer hold afterwards.", "Make this repair"};
+    if (bench.of_a_real_saw())
+        return {"Put right: " + name,
+                "These readings are of a real saw. Make the repair there, and read again what depends on it.", ""};
+    return {"Put right: " + name, "Nobody gets it to nothing. Readings that depend on it no longer hold afterwards.",
+            "Make this repair"};
 }
 
 Now now_proof(const Bench& bench) {
-    if (bench.of_a_real_saw()) return {"Prove it at the saw", "Cut the test again at the real saw. Only a cut that passes proves a repair.", ""};
+    if (bench.of_a_real_saw())
+        return {"Prove it at the saw", "Cut the test again at the real saw. Only a cut that passes proves a repair.",
+                ""};
     const session::Proof proof = session::proof_of(bench.trial(), bench.view.units);
     switch (proof.state) {
-        case session::Proof::State::not_cut: return {"Cut again", "A fresh board, five cuts, both ends read twice.", "Cut the proof"};
-        case session::Proof::State::undecided: return {"Cut again", "One more test of the same set-up makes the mean surer.", "Cut the proof again"};
-        case session::Proof::State::failed: return {"Back to the suspects", "Something is still wrong. The notebook goes on.", "Back to the suspects"};
+        case session::Proof::State::not_cut:
+            return {"Cut again", "A fresh board, five cuts, both ends read twice.", "Cut the proof"};
+        case session::Proof::State::undecided:
+            return {"Cut again", "One more test of the same set-up makes the mean surer.", "Cut the proof again"};
+        case session::Proof::State::failed:
+            return {"Back to the suspects", "Something is still wrong. The notebook goes on.", "Back to the suspects"};
         case session::Proof::State::passed: break;
     }
     return {"Proved", "The case is closed: the cut was made after the last repair, and it passes.", ""};
@@ -108,10 +130,19 @@ std::optional<shop::Fault> Hunt::ripe() const {
 Now Hunt::now_suspects() const {
     if (!trouble().empty()) return {"These readings cannot be weighed", trouble(), ""};
     const session::Findings* f = findings();
-    if (f == nullptr) return {"Weighing the readings…", "Every mix of faults is tried against everything that was read.", ""};
-    if (const auto first = ripe()) return {"Put it right", fmt::format("\"{}\" is there, and nothing that is still open could be mistaken for it.", session::name_of(*first)), "Choose the repair"};
-    if (f->next) return {fmt::format("Next: {}", measure::info(f->next->check).title), fmt::format("Because {}.", f->next->why), "Choose this check"};
-    return {"Nothing more to learn", "No further check would tell much. Cut the proof, or choose a check or a repair yourself.", "Go to the proof"};
+    if (f == nullptr)
+        return {"Weighing the readings…", "Every mix of faults is tried against everything that was read.", ""};
+    if (const auto first = ripe())
+        return {"Put it right",
+                fmt::format("\"{}\" is there, and nothing that is still open could be mistaken for it.",
+                            session::name_of(*first)),
+                "Choose the repair"};
+    if (f->next)
+        return {fmt::format("Next: {}", measure::info(f->next->check).title), fmt::format("Because {}.", f->next->why),
+                "Choose this check"};
+    return {"Nothing more to learn",
+            "No further check would tell much. Cut the proof, or choose a check or a repair yourself.",
+            "Go to the proof"};
 }
 
 Now Hunt::now(const Bench& bench) const {
@@ -155,7 +186,8 @@ void Hunt::next_step(Bench& bench) {
             return;
         case HuntPage::proof: break;
     }
-    if (session::proof_of(bench.trial(), bench.view.units).state == session::Proof::State::failed) page = HuntPage::suspects;
+    if (session::proof_of(bench.trial(), bench.view.units).state == session::Proof::State::failed)
+        page = HuntPage::suspects;
     else bench.cut_the_proof();
 }
 

@@ -1,4 +1,5 @@
-// The notebook's own state: which page is open, which check and which fault are chosen, and what the readings say. No ImGui here and no arithmetic of the trade.
+// The notebook's own state: which page is open, which check and which fault are chosen, and what the readings say. No
+// ImGui here and no arithmetic of the trade.
 #pragma once
 
 #include <optional>
@@ -23,10 +24,10 @@ class Hunt {
 public:
     bool open = false;
     HuntPage page = HuntPage::symptom;
-    measure::Check check = measure::Check::five_cut;     ///< the one that is looked at
-    std::optional<measure::Check> shown_check;           ///< the one that the list was scrolled to
+    measure::Check check = measure::Check::five_cut;  ///< the one that is looked at
+    std::optional<measure::Check> shown_check;        ///< the one that the list was scrolled to
     shop::Fault fault = shop::Fault::fence_skew;
-    Typing typing;                                       ///< readings of the check that is looked at, being typed
+    Typing typing;  ///< readings of the check that is looked at, being typed
 
     /// Call in every frame while it is open: asks for the weighing when readings or sizes have changed.
     void follow(const Bench& bench);

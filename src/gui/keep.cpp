@@ -43,7 +43,8 @@ std::map<std::string, std::string> pairs_of(std::string_view text) {
 }
 
 /// A number within a range; `otherwise` if there is none.
-double number(const std::map<std::string, std::string>& pairs, const char* key, double lo, double hi, double otherwise) {
+double number(const std::map<std::string, std::string>& pairs, const char* key, double lo, double hi,
+              double otherwise) {
     const auto found = pairs.find(key);
     if (found == pairs.end()) return otherwise;
     const auto value = base::parse_number(found->second);
@@ -53,7 +54,10 @@ double number(const std::map<std::string, std::string>& pairs, const char* key, 
 }  // namespace
 
 std::string to_text(const Settings& s) {
-    return fmt::format("units = {}\npaper = {}\nscale = {:g}\nreduced motion = {}\n", !s.units ? "as the scenario" : *s.units == base::Units::metric ? "mm" : "inch",
+    return fmt::format("units = {}\npaper = {}\nscale = {:g}\nreduced motion = {}\n",
+                       !s.units                          ? "as the scenario"
+                       : *s.units == base::Units::metric ? "mm"
+                                                         : "inch",
                        s.scheme == picture::Scheme::dark ? "dark" : "light", s.scale, s.reduced_motion ? "yes" : "no");
 }
 
@@ -80,11 +84,15 @@ void apply(const Settings& settings, View& view) {
     view.reduced_motion = settings.reduced_motion;
 }
 
-std::string to_text(const WindowSize& size) { return fmt::format("width = {}\nheight = {}\n", size.width, size.height); }
+std::string to_text(const WindowSize& size) {
+    return fmt::format("width = {}\nheight = {}\n", size.width, size.height);
+}
 
 WindowSize window_size_from(std::string_view text) {
     const auto pairs = pairs_of(text);
-    const auto side = [&](const char* key, unsigned otherwise) { return static_cast<unsigned>(number(pairs, key, 320.0, 16384.0, otherwise)); };
+    const auto side = [&](const char* key, unsigned otherwise) {
+        return static_cast<unsigned>(number(pairs, key, 320.0, 16384.0, otherwise));
+    };
     return {side("width", 1280), side("height", 800)};
 }
 
@@ -103,7 +111,7 @@ Paths recent_from(std::string_view text) {
 }
 
 Paths with_newest(Paths recent, const fs::path& path) {
-    if (path.string().find('\n') != std::string::npos) return recent;   // such a name would be two lines
+    if (path.string().find('\n') != std::string::npos) return recent;  // such a name would be two lines
     recent.erase(std::remove(recent.begin(), recent.end(), path), recent.end());
     recent.insert(recent.begin(), path);
     if (recent.size() > most_recent) recent.resize(most_recent);
@@ -111,7 +119,9 @@ Paths with_newest(Paths recent, const fs::path& path) {
 }
 
 Keep::Keep(base::Places places)
-    : places_(std::move(places)), settings_(settings_from(text_of(places_.config, "settings"))), size_(window_size_from(text_of(places_.state, "window"))) {}
+    : places_(std::move(places)),
+      settings_(settings_from(text_of(places_.config, "settings"))),
+      size_(window_size_from(text_of(places_.state, "window"))) {}
 
 void Keep::note(const std::string& problem) {
     if (!told_) trouble_ = "Settings and recent files are not kept: " + problem + ".";
@@ -139,13 +149,16 @@ void Keep::window_is(const WindowSize& size) {
 void Keep::opened(const fs::path& path) {
     std::error_code none;
     const fs::path whole = fs::absolute(path, none).lexically_normal();
-    if (!none) write(places_.state, "recent", to_text(with_newest(recent_from(text_of(places_.state, "recent")), whole)));
+    if (!none)
+        write(places_.state, "recent", to_text(with_newest(recent_from(text_of(places_.state, "recent")), whole)));
 }
 
 Paths Keep::recent() const {
     Paths there = recent_from(text_of(places_.state, "recent"));
     std::error_code none;
-    there.erase(std::remove_if(there.begin(), there.end(), [&](const fs::path& p) { return !fs::is_regular_file(p, none); }), there.end());
+    there.erase(
+        std::remove_if(there.begin(), there.end(), [&](const fs::path& p) { return !fs::is_regular_file(p, none); }),
+        there.end());
     return there;
 }
 

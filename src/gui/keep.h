@@ -1,5 +1,5 @@
-// What is kept between starts, as small text files of `key = value` lines or plain lines. No ImGui here. Reading never fails: what cannot be read or
-// understood is as if it were not there.
+// What is kept between starts, as small text files of `key = value` lines or plain lines. No ImGui here. Reading never
+// fails: what cannot be read or understood is as if it were not there.
 #pragma once
 
 #include <filesystem>
@@ -15,9 +15,9 @@ namespace offsquare::gui {
 
 /// How the person wants to see things; $XDG_CONFIG_HOME/offsquare/settings.
 struct Settings {
-    std::optional<base::Units> units;   ///< empty: as each scenario has it
+    std::optional<base::Units> units;  ///< empty: as each scenario has it
     picture::Scheme scheme = picture::Scheme::light;
-    float scale = 0.0F;                 ///< 0: as the display asks
+    float scale = 0.0F;  ///< 0: as the display asks
     bool reduced_motion = false;
     friend bool operator==(const Settings&, const Settings&) = default;
 };
@@ -33,14 +33,14 @@ struct WindowSize {
     friend bool operator==(const WindowSize&, const WindowSize&) = default;
 };
 std::string to_text(const WindowSize& size);
-WindowSize window_size_from(std::string_view text);   ///< sides outside 320 .. 16384 are not believed
+WindowSize window_size_from(std::string_view text);  ///< sides outside 320 .. 16384 are not believed
 
 /// Files that were opened or saved, the last one first; $XDG_STATE_HOME/offsquare/recent, a path a line.
 inline constexpr std::size_t most_recent = 8;
 using Paths = std::vector<std::filesystem::path>;
 std::string to_text(const Paths& recent);
 Paths recent_from(std::string_view text);
-Paths with_newest(Paths recent, const std::filesystem::path& path);   ///< the path comes first, and stands there once
+Paths with_newest(Paths recent, const std::filesystem::path& path);  ///< the path comes first, and stands there once
 
 /// The three files above in their places.
 class Keep {
@@ -70,7 +70,7 @@ private:
     Settings settings_;
     WindowSize size_;
     std::string trouble_;
-    bool told_ = false;   ///< the same trouble at every change would only annoy
+    bool told_ = false;  ///< the same trouble at every change would only annoy
 };
 
 }  // namespace offsquare::gui

@@ -11,7 +11,7 @@ using namespace layout;
 namespace {
 
 constexpr float now_height = 226.0F;
-constexpr float least_page = 616.0F;     ///< of the open page; a lower window scrolls
+constexpr float least_page = 616.0F;  ///< of the open page; a lower window scrolls
 
 void draw_open_page(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     switch (state.hunt.page) {
@@ -73,7 +73,8 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
         if (proved) marked(kit, now.why, Role::good);
         else quiet(kit, now.why);
         gap(kit, 6.0F);
-        if (!now.button.empty() && strong_button(kit, (now.button + "##hunt").c_str(), 214.0F, "or press N")) state.hunt.next_step(bench);
+        if (!now.button.empty() && strong_button(kit, (now.button + "##hunt").c_str(), 214.0F, "or press N"))
+            state.hunt.next_step(bench);
     }
     card_end(kit);
 }

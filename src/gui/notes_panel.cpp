@@ -41,7 +41,8 @@ void draw_repairs_after(Kit& kit, const Bench& bench, std::size_t notes) {
 
 std::string cost_of(const Bench& bench) {
     if (bench.of_a_real_saw()) return "";
-    return fmt::format("{:.0f} min, {} of board", bench.trial().minutes, base::show_size(bench.trial().stock_mm, bench.view.units));
+    return fmt::format("{:.0f} min, {} of board", bench.trial().minutes,
+                       base::show_size(bench.trial().stock_mm, bench.view.units));
 }
 
 }  // namespace
@@ -52,14 +53,15 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         if (button(kit, "Write the readings", 152.0F, !bench.notes().empty())) save_readings(bench, state);
         if (const std::string cost = cost_of(bench); !cost.empty()) key_value(kit, "spent so far", cost);
         rule(kit);
-        ImGui::SetCursorPosX(kit.px(14.0F));   // its own margin aside, in line with the words above
+        ImGui::SetCursorPosX(kit.px(14.0F));  // its own margin aside, in line with the words above
         if (plain_begin(kit, "notes", area.w - 28.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {
             draw_repairs_after(kit, bench, 0);
             for (std::size_t i = 0; i < bench.notes().size(); ++i) {
                 draw_note(kit, bench, bench.notes()[i], i + 1);
                 draw_repairs_after(kit, bench, i + 1);
             }
-            if (bench.notes().empty()) quiet(kit, "Nothing is read yet. Each check that you make is written down here with how sure it is.");
+            if (bench.notes().empty())
+                quiet(kit, "Nothing is read yet. Each check that you make is written down here with how sure it is.");
             // What was written last is seen. Three frames: the height of what is new is known only in the next one.
             if (state.notes_seen != bench.changes()) state.notes_to_end = 3;
             state.notes_seen = bench.changes();

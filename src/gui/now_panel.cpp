@@ -8,7 +8,8 @@ namespace {
 /// Where the caliper goes: typed, or dragged on the table.
 void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
     const auto parse = [&](std::string_view text) -> base::Result<double> {
-        const auto typed = base::parse_length(text, bench.view.units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+        const auto typed = base::parse_length(
+            text, bench.view.units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
         if (!typed) return tl::unexpected(typed.error());
         return typed->value;
     };
@@ -19,11 +20,15 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
         o.width = 80.0F;
         ImGui::BeginGroup();
         const double now = bench.in_from_end.at(static_cast<std::size_t>(i));
-        const auto value = number_field(kit, labels[i], state.fields[labels[i]], base::show_size(now, bench.view.units), parse, o);
+        const auto value =
+            number_field(kit, labels[i], state.fields[labels[i]], base::show_size(now, bench.view.units), parse, o);
         ImGui::EndGroup();
         const double most = bench.strip() == nullptr ? 0.0 : session::furthest_in_mm(*bench.strip());
         if (value && *value >= 0.0 && *value <= most) bench.in_from_end.at(static_cast<std::size_t>(i)) = *value;
-        else if (value) bench.say(fmt::format("The caliper may stand up to {} in from an end.", base::show_size(std::floor(most), bench.view.units)), true);
+        else if (value)
+            bench.say(fmt::format("The caliper may stand up to {} in from an end.",
+                                  base::show_size(std::floor(most), bench.view.units)),
+                      true);
     }
 }
 
@@ -54,7 +59,8 @@ std::string hint_of(const Bench& bench) {
 
 Role tone_of(const Bench& bench) {
     const session::Test* test = bench.last_test();
-    if (bench.cutting() || test == nullptr || !test->verdict || bench.trial().shims_changed_since_last_test()) return Role::quiet;
+    if (bench.cutting() || test == nullptr || !test->verdict || bench.trial().shims_changed_since_last_test())
+        return Role::quiet;
     if (test->worked_out && test->verdict->state == diagnose::State::pass) return Role::good;
     return Role::quiet;
 }
@@ -77,7 +83,8 @@ float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         const bool beside = reads && area.w > 560.0F;
         if (beside) ImGui::SameLine(0.0F, kit.px(24.0F));
         else if (reads) gap(kit, 4.0F);
-        if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench))) bench.next_step();
+        if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench)))
+            bench.next_step();
         other_button(kit, bench);
         used = (ImGui::GetCursorPosY() + ImGui::GetScrollY()) / kit.theme.scale + 12.0F;
     }

@@ -12,7 +12,8 @@ void draw_offer(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         ImGui::SetCursorPos({kit.px(area.w - 262.0F), top});
         if (button(kit, "Take it up", 110.0F)) {
             const auto taken = state.unsaved->take_up(bench);
-            taken ? bench.say("Your unsaved work is back. It is still to be saved.") : bench.say(taken.error().message, true);
+            taken ? bench.say("Your unsaved work is back. It is still to be saved.")
+                  : bench.say(taken.error().message, true);
         }
         ImGui::SameLine(0.0F, kit.px(8.0F));
         if (button(kit, "Throw it away", 124.0F)) state.unsaved->throw_away();

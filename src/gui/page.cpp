@@ -10,9 +10,9 @@ using namespace layout;
 namespace {
 
 constexpr float chart_height = 188.0F;
-constexpr float caution_line = 46.0F;    ///< where it has the width for one line
+constexpr float caution_line = 46.0F;  ///< where it has the width for one line
 constexpr float offer_height = 48.0F;
-constexpr float low = 790.0F;            ///< below this the caution stands under the chart: the working needs the height
+constexpr float low = 790.0F;  ///< below this the caution stands under the chart: the working needs the height
 constexpr float scroll_bar = 10.0F;
 
 float now_height(const Bench& bench, bool wide) {
@@ -74,7 +74,7 @@ float working_and_drawer(Kit& kit, Bench& bench, PanelState& state, float y, flo
 /// One column that scrolls: the table and what is to be done now fill the window, the rest follows.
 void narrow_page(Kit& kit, Bench& bench, PanelState& state, float w, float h) {
     constexpr float least_table = 224.0F;
-    constexpr float setup_seen = 300.0F;     ///< of the set-up, without scrolling
+    constexpr float setup_seen = 300.0F;  ///< of the set-up, without scrolling
     constexpr float setup_height = 560.0F;
     const bool set_up = bench.stage() == session::Stage::set_up;
     const float width = w - 2.0F * edge - scroll_bar;

@@ -52,7 +52,12 @@ public:
         const float width = text_at(kit_, list_, at, s.text, s.size, s.weight, kit_.colour(s.role), align);
         if (record_ == nullptr) return;
         const float left = at.x - align * width;
-        record_->add({.kind = Kind::text, .label = s.text, .value = {}, .lo = {left, at.y - 0.75F * px(s.size)}, .hi = {left + width, at.y + 0.22F * px(s.size)}, .em = px(s.size)});
+        record_->add({.kind = Kind::text,
+                      .label = s.text,
+                      .value = {},
+                      .lo = {left, at.y - 0.75F * px(s.size)},
+                      .hi = {left + width, at.y + 0.22F * px(s.size)},
+                      .em = px(s.size)});
     }
 
     void operator()(const picture::Tag& s) const {
@@ -74,16 +79,26 @@ private:
         return out;
     }
 
-    void fill(const Points& points, ImU32 colour) const { list_.AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), colour); }
+    void fill(const Points& points, ImU32 colour) const {
+        list_.AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), colour);
+    }
 
     void stroke(const Points& points, ImU32 colour, double width, bool dashed) const {
         note_line(width);
-        if (!dashed) return list_.AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None, px(width));
+        if (!dashed)
+            return list_.AddPolyline(points.data(), static_cast<int>(points.size()), colour, ImDrawFlags_None,
+                                     px(width));
         for (std::size_t i = 0; i + 1 < points.size(); ++i) dashes(points[i], points[i + 1], colour, width);
     }
 
     void note_line(double width) const {
-        if (record_ != nullptr) record_->add({.kind = Kind::other, .label = "a line of the picture", .value = {}, .lo = corner_, .hi = corner_, .stroke = px(width)});
+        if (record_ != nullptr)
+            record_->add({.kind = Kind::other,
+                          .label = "a line of the picture",
+                          .value = {},
+                          .lo = corner_,
+                          .hi = corner_,
+                          .stroke = px(width)});
     }
 
     void dashes(ImVec2 a, ImVec2 b, ImU32 colour, double width) const {
@@ -119,7 +134,8 @@ private:
 
 }  // namespace
 
-void paint(const Kit& kit, ImDrawList& list, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner, Record* record) {
+void paint(const Kit& kit, ImDrawList& list, const picture::Picture& picture, const picture::Fit& fit, ImVec2 corner,
+           Record* record) {
     const Painter painter(kit, list, fit, corner, record);
     for (const picture::Item& item : picture.items) std::visit(painter, item.shape);
 }

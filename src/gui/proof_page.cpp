@@ -17,7 +17,8 @@ void what_was_done(Kit& kit, const Bench& bench) {
     line(kit, "What was done", Role::quiet, Face::label);
     const session::Trial& trial = bench.trial();
     if (trial.repairs.empty()) quiet(kit, "No repair was made yet.");
-    for (const session::RepairNote& r : trial.repairs) paragraph(kit, fmt::format("Put right: {}. {}", session::name_of(r.fault), shop::info(r.fault).repair));
+    for (const session::RepairNote& r : trial.repairs)
+        paragraph(kit, fmt::format("Put right: {}. {}", session::name_of(r.fault), shop::info(r.fault).repair));
     gap(kit, 4.0F);
     key_value(kit, "checks and tests", std::to_string(bench.notes().size()));
     key_value(kit, "time", fmt::format("{:.0f} min", trial.minutes));
@@ -30,7 +31,8 @@ void working(Kit& kit, const Bench& bench) {
     line(kit, "The proof's own working", Role::quiet, Face::label);
     const session::Working w = session::working(*test, bench.view.units);
     for (const session::WorkingLine& l : w.lines) working_row(kit, l.what, l.how, l.result, 100.0F);
-    if (test->pooled_tests > 1) quiet(kit, fmt::format("The verdict rests on the mean of {} tests.", test->pooled_tests));
+    if (test->pooled_tests > 1)
+        quiet(kit, fmt::format("The verdict rests on the mean of {} tests.", test->pooled_tests));
 }
 
 /// The figures, as high as they are; what does not fit scrolls.
@@ -63,7 +65,9 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area
         if (bench.strip() != nullptr && !bench.of_a_real_saw()) {
             const bool beside = area.w - width > 560.0F;
             const float below = y + state.proof_figures + 8.0F;
-            draw_saw(kit, bench, beside ? Area{width + 40.0F, y, area.w - width - 60.0F, room} : Area{20.0F, below, area.w - 40.0F, area.h - below - 14.0F});
+            draw_saw(kit, bench,
+                     beside ? Area{width + 40.0F, y, area.w - width - 60.0F, room}
+                            : Area{20.0F, below, area.w - 40.0F, area.h - below - 14.0F});
         }
     }
     card_end(kit);

@@ -1,4 +1,5 @@
-// The push page: the sled from above under the person's hand at the left, what to do and what it feels like at the right.
+// The push page: the sled from above under the person's hand at the left, what to do and what it feels like at the
+// right.
 #include <algorithm>
 #include <cmath>
 
@@ -17,10 +18,10 @@ namespace {
 
 constexpr float now_height = 218.0F;
 constexpr float hand_height = 162.0F;
-constexpr double usual_speed = 120.0;    ///< mm/s, of a hand that feeds a cut
+constexpr double usual_speed = 120.0;  ///< mm/s, of a hand that feeds a cut
 constexpr double weakest_n = 10.0;
 constexpr double strongest_n = 300.0;
-constexpr double fastest = 400.0;        ///< mm/s, of a hand on the mouse
+constexpr double fastest = 400.0;  ///< mm/s, of a hand on the mouse
 
 // ---- what the hand does ----
 
@@ -55,7 +56,8 @@ void draw_sled(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         ImGui::SetCursorScreenPos({lo.x + kit.px(8.0F), lo.y + kit.px(8.0F)});
         hot_area(kit, "Take hold of the sled", {hi.x - lo.x - kit.px(16.0F), hi.y - lo.y - kit.px(16.0F)});
         if (ImGui::IsItemHovered()) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-        if (ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left)) drag_sled(bench, state, fit, lo, kit.theme.scale);
+        if (ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left))
+            drag_sled(bench, state, fit, lo, kit.theme.scale);
         kit.record.add({Kind::other, picture.title, "", lo, hi});
     }
     card_end(kit);
@@ -94,15 +96,34 @@ struct Told {
 };
 
 Told told(const Pushing& p, base::Units units) {
-    if (!p.state().fits) return {"The runners do not fit", "Here or just ahead the slots are too narrow for the runners. Pull back, and look for what is wrong in the notebook.", Role::wrong};
+    if (!p.state().fits)
+        return {"The runners do not fit",
+                "Here or just ahead the slots are too narrow for the runners. Pull back, and look for what is wrong in "
+                "the notebook.",
+                Role::wrong};
     if (p.stuck() && p.now().stuck == contact::Stuck::jams) {
-        return {"It jams", fmt::format("However hard the push: the hand is {} beside the middle of what guides, and from {} on the walls hold the sled. Bring it nearer the middle, or pull back.",
-                                       whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)), Role::wrong};
+        return {"It jams",
+                fmt::format("However hard the push: the hand is {} beside the middle of what guides, and from {} on "
+                            "the walls hold the sled. Bring it nearer the middle, or pull back.",
+                            whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)),
+                Role::wrong};
     }
-    if (p.stuck()) return {"The hand is too weak", fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Bring the hand nearer the middle, or give more.", p.now().pose.push_n, p.force_n), Role::wrong};
-    if (p.through()) return {"Through", "Five cuts can be made with this very push. The corner is then measured like any other.", Role::good};
-    if (p.test()) return {"Push on until the fence has passed the blade", "Move the hand sideways as you go, and see the runners change walls.", Role::quiet};
-    return {"Take hold of the sled and push", "Press the mouse anywhere on the picture and drag up the page, or hold F. Where you take hold decides how the sled turns.", Role::quiet};
+    if (p.stuck())
+        return {"The hand is too weak",
+                fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Bring the hand nearer the "
+                            "middle, or give more.",
+                            p.now().pose.push_n, p.force_n),
+                Role::wrong};
+    if (p.through())
+        return {"Through", "Five cuts can be made with this very push. The corner is then measured like any other.",
+                Role::good};
+    if (p.test())
+        return {"Push on until the fence has passed the blade",
+                "Move the hand sideways as you go, and see the runners change walls.", Role::quiet};
+    return {"Take hold of the sled and push",
+            "Press the mouse anywhere on the picture and drag up the page, or hold F. Where you take hold decides how "
+            "the sled turns.",
+            Role::quiet};
 }
 
 void draw_now_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
@@ -130,7 +151,8 @@ void draw_now_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
 void draw_hand_card(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     Pushing& p = state.pushing;
     if (card_begin(kit, "The hand", card_in(area))) {
-        slider(kit, "Beside the blade##hand", p.at_mm, -p.farthest_hand_mm(), p.farthest_hand_mm(), 5.0, side_words(p.at_mm, bench.view.units));
+        slider(kit, "Beside the blade##hand", p.at_mm, -p.farthest_hand_mm(), p.farthest_hand_mm(), 5.0,
+               side_words(p.at_mm, bench.view.units));
         slider(kit, "Most push##hand", p.force_n, weakest_n, strongest_n, 5.0, fmt::format("{:.0f} N", p.force_n));
         gap(kit, 4.0F);
         hold_button(kit, p, "Hold: push (F)", usual_speed, 164.0F);
@@ -148,7 +170,9 @@ void margin_bar(Kit& kit, double share) {
     const float full = static_cast<float>(std::clamp(share, 0.0, 1.0));
     constexpr double near_jamming = 0.8;
     list.AddRectFilled(at, {at.x + width, at.y + height}, kit.colour(Role::hairline), height / 2.0F);
-    if (full > 0.02F) list.AddRectFilled(at, {at.x + width * full, at.y + height}, kit.colour(share > near_jamming ? Role::wrong : Role::read), height / 2.0F);
+    if (full > 0.02F)
+        list.AddRectFilled(at, {at.x + width * full, at.y + height},
+                           kit.colour(share > near_jamming ? Role::wrong : Role::read), height / 2.0F);
     ImGui::Dummy({width, height});
 }
 
@@ -161,12 +185,17 @@ void draw_feel_card(Kit& kit, Bench& bench, PanelState& state, const Area& area)
         const bool jams = now.stuck == contact::Stuck::jams;
         key_value(kit, "Fence from the blade's centre", base::show_size(std::round(p.state().pose.s_mm), units));
         key_value(kit, "Turned in its play", fits ? base::show_angle_short(now.pose.yaw_rad, units) : "–");
-        key_value(kit, "Push needed", !fits ? "–" : jams ? "none is enough" : fmt::format("{:.0f} N", now.pose.push_n), jams ? Role::wrong : Role::text);
+        key_value(kit, "Push needed",
+                  !fits  ? "–"
+                  : jams ? "none is enough"
+                         : fmt::format("{:.0f} N", now.pose.push_n),
+                  jams ? Role::wrong : Role::text);
         key_value(kit, "Each wall presses with", !fits || jams ? "–" : fmt::format("{:.0f} N", now.pose.wall_n));
         line(kit, "Way to jamming", Role::quiet, Face::label);
         margin_bar(kit, fits ? now.pose.share : 1.0);
         if (fits && std::isfinite(now.pose.critical_mm)) {
-            quiet(kit, fmt::format("{} beside the middle of what guides; at {} it jams.", whole(now.pose.eccentricity_mm, units), whole(now.pose.critical_mm, units)));
+            quiet(kit, fmt::format("{} beside the middle of what guides; at {} it jams.",
+                                   whole(now.pose.eccentricity_mm, units), whole(now.pose.critical_mm, units)));
         }
     }
     card_end(kit);

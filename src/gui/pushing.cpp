@@ -34,9 +34,11 @@ void Pushing::tick(double seconds) {
     held_ = holds;
     sled_->advance(seconds, {holds, at_mm, wanted, force_n});
     const contact::LiveState& s = sled_->state();
-    constexpr double creeping = 0.5;   // mm/s
+    constexpr double creeping = 0.5;  // mm/s
     now_ = session::push_now(drawing_, truth_, s.pose.s_mm, at_mm, force_n);
-    const bool stands = pushes && now_.stuck != contact::Stuck::no && std::abs(s.speed_mm_s) < creeping;   // a hand that wants no more speed stands too, and nothing sticks
+    const bool stands =
+        pushes && now_.stuck != contact::Stuck::no &&
+        std::abs(s.speed_mm_s) < creeping;  // a hand that wants no more speed stands too, and nothing sticks
     still_s_ = stands ? still_s_ + seconds : 0.0;
     if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n, now_.stuck == contact::Stuck::no);
 }
@@ -50,8 +52,9 @@ bool Pushing::moving() const {
 picture::PushShown Pushing::shown() const { return {state(), at_mm, held_}; }
 
 std::optional<session::PushTest> Pushing::test() const {
-    constexpr double a_millimetre = 1.0;   // less is no push
-    if (record_.empty() || record_.reached_mm() < contact::usual_pass(drawing_).from_mm + a_millimetre) return std::nullopt;
+    constexpr double a_millimetre = 1.0;  // less is no push
+    if (record_.empty() || record_.reached_mm() < contact::usual_pass(drawing_).from_mm + a_millimetre)
+        return std::nullopt;
     return session::PushTest{record_.pass(drawing_)};
 }
 

@@ -1,4 +1,5 @@
-// The push page's own state: the live sled, the hand on it, and what was pushed so far. No ImGui here and no arithmetic of the trade.
+// The push page's own state: the live sled, the hand on it, and what was pushed so far. No ImGui here and no arithmetic
+// of the trade.
 #pragma once
 
 #include <optional>
@@ -14,12 +15,13 @@ namespace offsquare::gui {
 class Pushing {
 public:
     bool open = false;
-    double at_mm = 0.0;          ///< where the hand holds the sled, in S
-    double force_n = 80.0;       ///< the most that it gives
-    double speed_mm_s = 0.0;     ///< that it wants now; 0 and not `holds`: it has let go
+    double at_mm = 0.0;       ///< where the hand holds the sled, in S
+    double force_n = 80.0;    ///< the most that it gives
+    double speed_mm_s = 0.0;  ///< that it wants now; 0 and not `holds`: it has let go
     bool holds = false;
 
-    /// Call in every frame while it is open: a new sled whenever the saw has changed, and the hand of the scenario the first time.
+    /// Call in every frame while it is open: a new sled whenever the saw has changed, and the hand of the scenario the
+    /// first time.
     void follow(const Bench& bench);
     /// So much time has passed; the live sled moves.
     void tick(double seconds);
@@ -46,7 +48,7 @@ private:
     shop::Truth truth_;
     std::size_t seen_changes_ = 0;
     double still_s_ = 0.0;
-    bool held_ = false;          ///< in the last tick
+    bool held_ = false;  ///< in the last tick
 };
 
 }  // namespace offsquare::gui

@@ -24,7 +24,8 @@ std::string standing_words(const Hunt& hunt, shop::Fault fault) {
 void faults(Kit& kit, Hunt& hunt) {
     for (const shop::FaultInfo& fault : shop::faults()) {
         const std::string label = std::string(session::name_of(fault.fault)) + "##repair";
-        if (list_row(kit, label.c_str(), standing_words(hunt, fault.fault), hunt.fault == fault.fault)) hunt.fault = fault.fault;
+        if (list_row(kit, label.c_str(), standing_words(hunt, fault.fault), hunt.fault == fault.fault))
+            hunt.fault = fault.fault;
     }
 }
 
@@ -32,7 +33,8 @@ void against(Kit& kit, const Hunt& hunt) {
     if (hunt.findings() == nullptr) return quiet(kit, "Weighing the readings…");
     const std::vector<std::string> reasons = session::against_repair(*hunt.findings(), hunt.fault);
     line(kit, "Before you do it", Role::quiet, Face::label);
-    if (reasons.empty()) marked(kit, "The fault is there, and nothing that is still open could be mistaken for it.", Role::good);
+    if (reasons.empty())
+        marked(kit, "The fault is there, and nothing that is still open could be mistaken for it.", Role::good);
     constexpr std::size_t most = 5;
     for (std::size_t i = 0; i < reasons.size() && i < most; ++i) marked(kit, reasons[i], Role::wrong);
     if (reasons.size() > most) quiet(kit, fmt::format("And {} more rivals are open.", reasons.size() - most));
@@ -46,11 +48,15 @@ void details(Kit& kit, const Bench& bench, const Hunt& hunt) {
         line(kit, title, Role::quiet, Face::label);
         paragraph(kit, words);
     };
-    if (hunt.findings() != nullptr) part("What the readings say", session::sentence_of(hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(hunt.fault)], bench.view.units));
+    if (hunt.findings() != nullptr)
+        part("What the readings say",
+             session::sentence_of(hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(hunt.fault)],
+                                  bench.view.units));
     part("What it is", fault.wrong);
     part("How it shows", fault.shows);
     part("What puts it right", session::repair_sentence(hunt.fault));
-    if (hunt.fault == shop::Fault::fence_skew) quiet(kit, "Or choose the shim yourself: go back to the saw and follow the job.");
+    if (hunt.fault == shop::Fault::fence_skew)
+        quiet(kit, "Or choose the shim yourself: go back to the saw and follow the job.");
     gap(kit, 8.0F);
     against(kit, hunt);
 }

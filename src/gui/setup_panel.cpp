@@ -6,7 +6,8 @@
 namespace offsquare::gui {
 namespace {
 
-constexpr const char* groups[] = {"fence", "board", "blade", "slots", "sled", "table", "caliper", "tape", "tolerance", "faults"};
+constexpr const char* groups[] = {"fence", "board",   "blade", "slots",     "sled",
+                                  "table", "caliper", "tape",  "tolerance", "faults"};
 
 std::string group_of(const std::string& key) { return key.substr(0, key.find('.')); }
 std::string name_of_key(const std::string& key) {
@@ -18,7 +19,8 @@ std::string name_of_key(const std::string& key) {
 /// The hidden errors are shown, and can be set, only by who asks for them: here and as the handle on the table alike.
 void ask_for_faults(Kit& kit, Bench& bench, PanelState& state) {
     check(kit, "Show and set the hidden errors myself", bench.view.reveal);
-    tooltip(kit, "Nobody at a real saw can see them. With this on, the fence's true line can be dragged by its left end.");
+    tooltip(kit,
+            "Nobody at a real saw can see them. With this on, the fence's true line can be dragged by its left end.");
     if (!bench.view.reveal && state.setup_group == "faults") state.setup_group = "fence";
 }
 
@@ -36,7 +38,8 @@ void group_buttons(Kit& kit, Bench& bench, PanelState& state) {
         ChipOptions o;
         o.width = std::string_view(group).size() > 7 ? 110.0F : 78.0F;
         o.height = 28.0F;
-        if (chip(kit, (std::string(group) + "##group").c_str(), group, "", state.setup_group == group, o)) state.setup_group = group;
+        if (chip(kit, (std::string(group) + "##group").c_str(), group, "", state.setup_group == group, o))
+            state.setup_group = group;
     }
 }
 
@@ -61,7 +64,8 @@ void key_field(Kit& kit, Bench& bench, PanelState& state, const scenario::KeyInf
         return 0.0;
     };
     const std::string label = name_of_key(key.key) + unit_of(bench, key) + "##" + key.key;
-    const auto committed = number_field(kit, label.c_str(), state.fields[key.key], scenario::value_of(bench.scenario(), key.key), parse, o);
+    const auto committed = number_field(kit, label.c_str(), state.fields[key.key],
+                                        scenario::value_of(bench.scenario(), key.key), parse, o);
     if (committed && typed != scenario::value_of(bench.scenario(), key.key)) {
         bench.act(session::SetValue{key.key, typed});
         bench.view.looking_at = session::Stage::set_up;

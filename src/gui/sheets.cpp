@@ -23,11 +23,31 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 25> keys{{{"N", "the next step"}, {"R", "read the strip again, both ends"}, {"Ctrl Z", "undo"}, {"Ctrl Y", "redo"},
-        {"Ctrl O", "open a scenario or a session"}, {"Ctrl S", "save the session"}, {"Ctrl P", "save the picture"}, {"P", "play or pause the cuts"},
-        {"[ and ]", "one cut back, one on"}, {"+ and −", "zoom"}, {"U", "millimetres or inches"}, {"D", "light or dark"}, {"T", "show or hide the truth"},
-        {"S", "set up"}, {"B", "the notebook of a fault hunt"}, {"E", "there: type what was read"}, {"H", "push the sled by hand"}, {"F and G", "there: hold to push, to pull back"}, {", and .", "there: the hand to the left, to the right"}, {"< and >", "there: a weaker hand, a stronger one"}, {"C", "class view: large, for the back of a room"}, {"!", "cautions"}, {"?", "these keys"}, {"Tab", "next control; Space presses it"},
-        {"Ctrl Q", "close the window"}}};
+    constexpr std::array<std::array<const char*, 2>, 25> keys{{{"N", "the next step"},
+                                                               {"R", "read the strip again, both ends"},
+                                                               {"Ctrl Z", "undo"},
+                                                               {"Ctrl Y", "redo"},
+                                                               {"Ctrl O", "open a scenario or a session"},
+                                                               {"Ctrl S", "save the session"},
+                                                               {"Ctrl P", "save the picture"},
+                                                               {"P", "play or pause the cuts"},
+                                                               {"[ and ]", "one cut back, one on"},
+                                                               {"+ and −", "zoom"},
+                                                               {"U", "millimetres or inches"},
+                                                               {"D", "light or dark"},
+                                                               {"T", "show or hide the truth"},
+                                                               {"S", "set up"},
+                                                               {"B", "the notebook of a fault hunt"},
+                                                               {"E", "there: type what was read"},
+                                                               {"H", "push the sled by hand"},
+                                                               {"F and G", "there: hold to push, to pull back"},
+                                                               {", and .", "there: the hand to the left, to the right"},
+                                                               {"< and >", "there: a weaker hand, a stronger one"},
+                                                               {"C", "class view: large, for the back of a room"},
+                                                               {"!", "cautions"},
+                                                               {"?", "these keys"},
+                                                               {"Tab", "next control; Space presses it"},
+                                                               {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);
 }
@@ -36,7 +56,8 @@ void units_and_light(Kit& kit, Bench& bench) {
     const std::array<std::string, 2> units{"millimetres", "inches"};
     int unit = bench.view.units == base::Units::metric ? 0 : 1;
     line(kit, "Units", Role::quiet, Face::label);
-    if (choice(kit, "units", units, unit, 260.0F)) bench.choose_units(unit == 0 ? base::Units::metric : base::Units::imperial);
+    if (choice(kit, "units", units, unit, 260.0F))
+        bench.choose_units(unit == 0 ? base::Units::metric : base::Units::imperial);
     const std::array<std::string, 2> schemes{"light", "dark"};
     int scheme = bench.view.scheme == Scheme::light ? 0 : 1;
     line(kit, "Paper", Role::quiet, Face::label);
@@ -68,7 +89,8 @@ void settings_sheet(Kit& kit, Bench& bench, PanelState& state) {
         bench.sheets.settings = false;
         bench.show_class(true);
     }
-    if (button(kit, "Choose the exaggeration for me", 0.0F, bench.view.exaggeration > 0.0)) bench.view.exaggeration = 0.0;
+    if (button(kit, "Choose the exaggeration for me", 0.0F, bench.view.exaggeration > 0.0))
+        bench.view.exaggeration = 0.0;
     sheet_end(kit);
 }
 
@@ -86,8 +108,11 @@ void chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) 
     if (state.choosing == PanelState::Choosing::open) return open_chosen(bench, state, path);
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
-    else if (state.choosing == PanelState::Choosing::readings) done = base::save(path.string(), scenario::readings_text(bench.scenario(), session::holding(bench.notes())));
-    else done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0}, path.string());
+    else if (state.choosing == PanelState::Choosing::readings)
+        done = base::save(path.string(), scenario::readings_text(bench.scenario(), session::holding(bench.notes())));
+    else
+        done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0},
+                              path.string());
     if (!done) return say_problem(bench, done.error());
     if (state.choosing == PanelState::Choosing::save) session_saved(bench, state, path);
     bench.say("Saved " + path.filename().string() + ".");
@@ -124,15 +149,22 @@ void open_chosen(Bench& bench, PanelState& state, const std::filesystem::path& p
 
 void open_file(Bench&, PanelState& state) {
     choose(state, PanelState::Choosing::open,
-           {"Open a scenario, a session or readings", ChooserUse::open, {".toml", ".jsonl"}, start_folder(), "", state.keep != nullptr ? state.keep->recent() : Paths()});
+           {"Open a scenario, a session or readings",
+            ChooserUse::open,
+            {".toml", ".jsonl"},
+            start_folder(),
+            "",
+            state.keep != nullptr ? state.keep->recent() : Paths()});
 }
 
 void save_file(Bench&, PanelState& state) {
-    choose(state, PanelState::Choosing::save, {"Save the session", ChooserUse::save, {".jsonl"}, folder_to_save_in(state), "session.jsonl", {}});
+    choose(state, PanelState::Choosing::save,
+           {"Save the session", ChooserUse::save, {".jsonl"}, folder_to_save_in(state), "session.jsonl", {}});
 }
 
 void save_readings(Bench&, PanelState& state) {
-    choose(state, PanelState::Choosing::readings, {"Write the readings", ChooserUse::save, {".toml"}, folder_to_save_in(state), "readings.toml", {}});
+    choose(state, PanelState::Choosing::readings,
+           {"Write the readings", ChooserUse::save, {".toml"}, folder_to_save_in(state), "readings.toml", {}});
 }
 
 void draw_sheets(Kit& kit, Bench& bench, PanelState& state) {
@@ -154,7 +186,9 @@ void control_keys(Bench& bench, PanelState& state) {
     if (pressed(Key::q, ctrl)) state.wants_close = true;
     if (pressed(Key::o, ctrl)) open_file(bench, state);
     if (pressed(Key::s, ctrl)) save_file(bench, state);
-    if (pressed(Key::p, ctrl)) choose(state, PanelState::Choosing::picture, {"Save the picture", ChooserUse::save, {".svg", ".png", ".pdf"}, {}, "table.svg", {}});
+    if (pressed(Key::p, ctrl))
+        choose(state, PanelState::Choosing::picture,
+               {"Save the picture", ChooserUse::save, {".svg", ".png", ".pdf"}, {}, "table.svg", {}});
     if (text_field_active()) return;
     if (pressed(Key::z, ctrl)) bench.undo();
     if (pressed(Key::y, ctrl) || pressed(Key::z, ctrl_shift)) bench.redo();
@@ -163,7 +197,8 @@ void control_keys(Bench& bench, PanelState& state) {
 void view_keys(Bench& bench, PanelState& state) {
     if (typed(U'b')) open_notebook(state, !state.hunt.open);
     if (typed(U'h')) open_push(state, !state.pushing.open);
-    if (typed(U'u')) bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
+    if (typed(U'u'))
+        bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
     if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
     if (typed(U't')) bench.view.reveal = !bench.view.reveal;
     if (typed(U'+')) bench.view.zoom = std::min(12.0, bench.view.zoom * 1.3);
@@ -173,7 +208,8 @@ void view_keys(Bench& bench, PanelState& state) {
     if (typed(U's')) {
         open_notebook(state, false);
         open_push(state, false);
-        bench.view.looking_at = bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
+        bench.view.looking_at =
+            bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
     }
     if (typed(U'c')) bench.show_class(!bench.view.for_class);
     if (!pressed(Key::escape)) return;
@@ -201,7 +237,8 @@ void cut_keys(Bench& bench, PanelState& state) {
         bench.view.playing = !bench.view.playing;
     }
     if (typed(U'[')) bench.view.progress = std::max(0.0, bench.view.progress - 1.0), bench.view.playing = false;
-    if (typed(U']')) bench.view.progress = std::min(bench.last_cut(), bench.view.progress + 1.0), bench.view.playing = false;
+    if (typed(U']'))
+        bench.view.progress = std::min(bench.last_cut(), bench.view.progress + 1.0), bench.view.playing = false;
 }
 
 }  // namespace

@@ -12,21 +12,31 @@ void draw_picture(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     const float y = ImGui::GetCursorPosY() / kit.theme.scale;
     // Wider, and the eye would lose the row.
     const double width = std::min(static_cast<double>(area.w) - 56.0, 1120.0);
-    const picture::DiagnosisView* view = state.hunt.view({width, static_cast<double>(area.h - y) - 22.0, bench.view.units, ""});
-    if (view == nullptr) return quiet(kit, state.hunt.trouble().empty() ? "Weighing the readings…" : state.hunt.trouble());
+    const picture::DiagnosisView* view =
+        state.hunt.view({width, static_cast<double>(area.h - y) - 22.0, bench.view.units, ""});
+    if (view == nullptr)
+        return quiet(kit, state.hunt.trouble().empty() ? "Weighing the readings…" : state.hunt.trouble());
     const picture::Vec2 size = view->picture.hi - view->picture.lo;
     const picture::Fit fit = picture::fit(view->picture, size.x, size.y, 0.0);
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     paint(kit, *ImGui::GetWindowDrawList(), view->picture, fit, corner, &kit.record);
-    kit.record.add({.kind = Kind::other, .label = view->picture.title, .value = {}, .lo = corner,
-                    .hi = {corner.x + kit.px(static_cast<float>(size.x)), corner.y + kit.px(static_cast<float>(size.y))}});
+    kit.record.add(
+        {.kind = Kind::other,
+         .label = view->picture.title,
+         .value = {},
+         .lo = corner,
+         .hi = {corner.x + kit.px(static_cast<float>(size.x)), corner.y + kit.px(static_cast<float>(size.y))}});
     // The rows are copied: a press may change the page, and the picture with it.
     const std::vector<picture::DiagnosisRow> rows = view->rows;
     for (const picture::DiagnosisRow& row : rows) {
         const picture::Vec2 at = fit.page({row.lo.x, row.hi.y});
-        ImGui::SetCursorScreenPos({corner.x + kit.px(static_cast<float>(at.x)), corner.y + kit.px(static_cast<float>(at.y))});
+        ImGui::SetCursorScreenPos(
+            {corner.x + kit.px(static_cast<float>(at.x)), corner.y + kit.px(static_cast<float>(at.y))});
         const std::string label = "Suspect: " + std::string(session::name_of(row.fault));
-        if (hot_area(kit, label.c_str(), {kit.px(static_cast<float>(row.hi.x - row.lo.x)), kit.px(static_cast<float>(row.hi.y - row.lo.y))})) state.hunt.look_at(row.fault);
+        if (hot_area(
+                kit, label.c_str(),
+                {kit.px(static_cast<float>(row.hi.x - row.lo.x)), kit.px(static_cast<float>(row.hi.y - row.lo.y))}))
+            state.hunt.look_at(row.fault);
         tooltip(kit, shop::info(row.fault).shows);
     }
     ImGui::SetCursorScreenPos(corner);

@@ -12,7 +12,8 @@ void said(Kit& kit, const Bench& bench) {
     const std::string words = session::symptom(bench.trial(), bench.notes(), bench.view.units);
     if (words.empty()) quiet(kit, "No test has been cut yet.");
     else paragraph(kit, words, Role::text);
-    if (const std::string face = session::face_sentence(bench.trial(), bench.view.units); !face.empty()) paragraph(kit, face);
+    if (const std::string face = session::face_sentence(bench.trial(), bench.view.units); !face.empty())
+        paragraph(kit, face);
 }
 
 }  // namespace
@@ -25,7 +26,11 @@ void draw_saw(Kit& kit, const Bench& bench, const Area& place) {
     const picture::Picture picture = picture::table_view(bench.trial(), options);
     const ImVec2 corner{ImGui::GetWindowPos().x + kit.px(place.x), ImGui::GetWindowPos().y + kit.px(place.y)};
     paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, place.w, place.h, 4.0), corner);
-    kit.record.add({.kind = Kind::other, .label = picture.title, .value = {}, .lo = corner, .hi = {corner.x + kit.px(place.w), corner.y + kit.px(place.h)}});
+    kit.record.add({.kind = Kind::other,
+                    .label = picture.title,
+                    .value = {},
+                    .lo = corner,
+                    .hi = {corner.x + kit.px(place.w), corner.y + kit.px(place.h)}});
 }
 
 void draw_symptom_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {

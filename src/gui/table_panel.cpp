@@ -25,14 +25,16 @@ struct Reach {
     ImVec2 lo, hi;
 };
 
-constexpr float least_half = 14.0F;   ///< of a target, in design pixels: 28 across
+constexpr float least_half = 14.0F;  ///< of a target, in design pixels: 28 across
 
 /// Where a thing can be taken hold of: around a mark, or the whole of a piece. Empty when it is not in the picture.
-std::optional<Reach> reach_of(const Kit& kit, const picture::Picture& picture, Handle handle, const picture::Fit& fit, ImVec2 corner) {
+std::optional<Reach> reach_of(const Kit& kit, const picture::Picture& picture, Handle handle, const picture::Fit& fit,
+                              ImVec2 corner) {
     std::optional<Reach> reach;
     const auto include = [&](Vec2 mm, float half) {
         const Vec2 page = fit.page(mm);
-        const ImVec2 at{corner.x + static_cast<float>(page.x) * kit.theme.scale, corner.y + static_cast<float>(page.y) * kit.theme.scale};
+        const ImVec2 at{corner.x + static_cast<float>(page.x) * kit.theme.scale,
+                        corner.y + static_cast<float>(page.y) * kit.theme.scale};
         if (!reach) reach = Reach{{at.x - half, at.y - half}, {at.x + half, at.y + half}};
         reach->lo = {std::min(reach->lo.x, at.x - half), std::min(reach->lo.y, at.y - half)};
         reach->hi = {std::max(reach->hi.x, at.x + half), std::max(reach->hi.y, at.y + half)};
@@ -41,7 +43,8 @@ std::optional<Reach> reach_of(const Kit& kit, const picture::Picture& picture, H
         if (item.handle != handle) continue;
         if (const auto* dot = std::get_if<picture::Dot>(&item.shape)) include(dot->at, kit.px(least_half));
         if (const auto* tag = std::get_if<picture::Tag>(&item.shape)) include(tag->at, kit.px(least_half));
-        if (const auto* piece = std::get_if<picture::Polygon>(&item.shape); piece != nullptr && handle == Handle::board) {
+        if (const auto* piece = std::get_if<picture::Polygon>(&item.shape);
+            piece != nullptr && handle == Handle::board) {
             for (const Vec2& p : piece->points) include(p, 0.0F);
         }
     }
@@ -56,14 +59,24 @@ struct Hold {
     ImGuiMouseCursor cursor;
 };
 constexpr Hold holds[] = {
-    {Handle::board_corner, "Free corner of the board", "Drag to make the board wider or longer, or type both under board.", ImGuiMouseCursor_ResizeNESW},
-    {Handle::fence_end, "Left end of the true fence", "Drag up or down to set how far the fence is off square (drawn larger, see the factor), or type it under faults.", ImGuiMouseCursor_ResizeNS},
-    {Handle::blade_end, "End of the blade", "Drag up or down to raise or lower the blade, or type its height under blade.", ImGuiMouseCursor_ResizeNS},
-    {Handle::left_shim_point, "Left shim point", "Drag sideways to move the left shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
-    {Handle::right_shim_point, "Right shim point", "Drag sideways to move the right shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
-    {Handle::caliper_fence_end, "Caliper, fence end", "Drag along the strip to place the caliper, or type how far in.", ImGuiMouseCursor_ResizeNS},
-    {Handle::caliper_far_end, "Caliper, far end", "Drag along the strip to place the caliper, or type how far in.", ImGuiMouseCursor_ResizeNS},
-    {Handle::board, "Board along the fence", "Drag the board along the fence: how much the cuts take off. Or type it as trim under board.", ImGuiMouseCursor_ResizeEW},
+    {Handle::board_corner, "Free corner of the board",
+     "Drag to make the board wider or longer, or type both under board.", ImGuiMouseCursor_ResizeNESW},
+    {Handle::fence_end, "Left end of the true fence",
+     "Drag up or down to set how far the fence is off square (drawn larger, see the factor), or type it under faults.",
+     ImGuiMouseCursor_ResizeNS},
+    {Handle::blade_end, "End of the blade",
+     "Drag up or down to raise or lower the blade, or type its height under blade.", ImGuiMouseCursor_ResizeNS},
+    {Handle::left_shim_point, "Left shim point",
+     "Drag sideways to move the left shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
+    {Handle::right_shim_point, "Right shim point",
+     "Drag sideways to move the right shim point, or type it under fence in Set up.", ImGuiMouseCursor_ResizeEW},
+    {Handle::caliper_fence_end, "Caliper, fence end", "Drag along the strip to place the caliper, or type how far in.",
+     ImGuiMouseCursor_ResizeNS},
+    {Handle::caliper_far_end, "Caliper, far end", "Drag along the strip to place the caliper, or type how far in.",
+     ImGuiMouseCursor_ResizeNS},
+    {Handle::board, "Board along the fence",
+     "Drag the board along the fence: how much the cuts take off. Or type it as trim under board.",
+     ImGuiMouseCursor_ResizeEW},
 };
 
 /// What is being drawn, for the handles on it.
@@ -101,12 +114,15 @@ void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const TableD
     if (!reach || !picture::drag_of(bench.trial(), bench.options(), h.handle, {})) return;
     ImGui::SetCursorScreenPos(reach->lo);
     ImGui::PushID(static_cast<int>(h.handle));
-    hot_area(kit, h.label, {reach->hi.x - reach->lo.x, reach->hi.y - reach->lo.y}, true, h.handle == Handle::board ? 4.0F : 14.0F);
+    hot_area(kit, h.label, {reach->hi.x - reach->lo.x, reach->hi.y - reach->lo.y}, true,
+             h.handle == Handle::board ? 4.0F : 14.0F);
     const bool active = ImGui::IsItemActive() && ImGui::IsMouseDown(ImGuiMouseButton_Left);
     if (ImGui::IsItemHovered() || active) {
         ImGui::SetMouseCursor(h.cursor);
         if (active) state.dragging = h.handle;
-        if (const auto drag = picture::drag_of(bench.trial(), bench.options(), h.handle, active ? moved_mm(kit, table.fit) : Vec2{})) show_drag(kit, *drag, table, active);
+        if (const auto drag =
+                picture::drag_of(bench.trial(), bench.options(), h.handle, active ? moved_mm(kit, table.fit) : Vec2{}))
+            show_drag(kit, *drag, table, active);
     }
     // Let go with the mouse having moved: the drag becomes a value.
     if (ImGui::IsItemDeactivated() && state.dragging == h.handle) {
@@ -128,7 +144,8 @@ void zoom_and_pan(Kit& kit, Bench& bench, const PanelState& state, ImVec2 lo, Im
         bench.view.zoom = std::clamp(before * std::pow(1.15, static_cast<double>(io.MouseWheel)), 1.0, 12.0);
         // The point under the mouse stays where it is.
         const double k = bench.view.zoom / before;
-        const Vec2 m{(io.MousePos.x - (lo.x + hi.x) / 2.0) / kit.theme.scale, (io.MousePos.y - (lo.y + hi.y) / 2.0) / kit.theme.scale};
+        const Vec2 m{(io.MousePos.x - (lo.x + hi.x) / 2.0) / kit.theme.scale,
+                     (io.MousePos.y - (lo.y + hi.y) / 2.0) / kit.theme.scale};
         bench.view.pan = m + k * (bench.view.pan - m);
         if (bench.view.zoom == 1.0) bench.view.pan = {};
     }
@@ -148,11 +165,16 @@ bool tool(Kit& kit, const Area& area, int row, const char* label, const char* he
 void tools(Kit& kit, Bench& bench, const Area& area) {
     View& v = bench.view;
     const double factor = bench.exaggeration();
-    if (tool(kit, area, 0, "+##in", "Zoom in (or turn the wheel)", v.zoom < 12.0)) v.zoom = std::min(12.0, v.zoom * 1.3);
-    if (tool(kit, area, 1, "−##out", "Zoom out (or turn the wheel)", v.zoom > 1.0)) v.zoom = std::max(1.0, v.zoom / 1.3);
-    if (tool(kit, area, 2, "1:1##whole", "The whole table", v.zoom != 1.0 || !(v.pan == Vec2{}))) v.zoom = 1.0, v.pan = {};
-    if (tool(kit, area, 3, "×2##more", "Draw angles twice as large", factor < 500.0)) v.exaggeration = std::min(500.0, factor * 2.0);
-    if (tool(kit, area, 4, "÷2##less", "Draw angles half as large", factor > 1.0)) v.exaggeration = std::max(1.0, factor / 2.0);
+    if (tool(kit, area, 0, "+##in", "Zoom in (or turn the wheel)", v.zoom < 12.0))
+        v.zoom = std::min(12.0, v.zoom * 1.3);
+    if (tool(kit, area, 1, "−##out", "Zoom out (or turn the wheel)", v.zoom > 1.0))
+        v.zoom = std::max(1.0, v.zoom / 1.3);
+    if (tool(kit, area, 2, "1:1##whole", "The whole table", v.zoom != 1.0 || !(v.pan == Vec2{})))
+        v.zoom = 1.0, v.pan = {};
+    if (tool(kit, area, 3, "×2##more", "Draw angles twice as large", factor < 500.0))
+        v.exaggeration = std::min(500.0, factor * 2.0);
+    if (tool(kit, area, 4, "÷2##less", "Draw angles half as large", factor > 1.0))
+        v.exaggeration = std::max(1.0, factor / 2.0);
 }
 
 }  // namespace
@@ -161,7 +183,7 @@ void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     CardOptions card = card_in(area, false);
     card.padding = {0.0F, 0.0F};
     if (card_begin(kit, "Table from above", card)) {
-        constexpr float small = 340.0F;   // lower than this, names would stand on each other
+        constexpr float small = 340.0F;  // lower than this, names would stand on each other
         picture::ViewOptions options = bench.options();
         options.few_words = area.h < small;
         const picture::Picture picture = picture::table_view(bench.trial(), options);

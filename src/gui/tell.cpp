@@ -10,8 +10,9 @@
 namespace offsquare::gui {
 namespace {
 
-constexpr std::array<const char*, 15> kinds{"card", "button", "chip", "step",  "field",   "slider",   "choice", "text",
-                                            "error", "row",   "sheet", "toast", "tooltip", "list_row", "other"};
+constexpr std::array<const char*, 15> kinds{"card",   "button", "chip",    "step",     "field",
+                                            "slider", "choice", "text",    "error",    "row",
+                                            "sheet",  "toast",  "tooltip", "list_row", "other"};
 
 /// A label may hold a line break; a line of the file may not.
 std::string one_line(std::string text) {
@@ -23,7 +24,8 @@ std::string one_line(std::string text) {
 
 std::string states_of(const Drawn& d) {
     std::string states;
-    for (const auto& [applies, word] : {std::pair{!d.enabled, "off"}, {!d.visible, "unseen"}, {d.focused, "focused"}, {d.selected, "selected"}}) {
+    for (const auto& [applies, word] :
+         {std::pair{!d.enabled, "off"}, {!d.visible, "unseen"}, {d.focused, "focused"}, {d.selected, "selected"}}) {
         if (applies) states += (states.empty() ? "" : ",") + std::string(word);
     }
     return states.empty() ? "-" : states;
@@ -34,8 +36,9 @@ std::string states_of(const Drawn& d) {
 std::string as_lines(const Record& record) {
     std::string text;
     for (const Drawn& d : record.items()) {
-        text += fmt::format("{}\t{}\t{}\t{:.0f}\t{:.0f}\t{}\n", kinds.at(static_cast<std::size_t>(d.kind)), one_line(d.label), one_line(d.value),
-                            (d.lo.x + d.hi.x) / 2.0F, (d.lo.y + d.hi.y) / 2.0F, states_of(d));
+        text += fmt::format("{}\t{}\t{}\t{:.0f}\t{:.0f}\t{}\n", kinds.at(static_cast<std::size_t>(d.kind)),
+                            one_line(d.label), one_line(d.value), (d.lo.x + d.hi.x) / 2.0F, (d.lo.y + d.hi.y) / 2.0F,
+                            states_of(d));
     }
     return text;
 }

@@ -13,7 +13,9 @@ std::vector<Typing::Entry>& Typing::entries(measure::Check check) {
     return all;
 }
 
-std::vector<double> Typing::usual_u(measure::Check check, const Bench& bench) { return measure::instrument_u(check, bench.scenario().drawing); }
+std::vector<double> Typing::usual_u(measure::Check check, const Bench& bench) {
+    return measure::instrument_u(check, bench.scenario().drawing);
+}
 
 session::FenceStood Typing::stood_last(const Bench& bench) {
     if (bench.notes().empty()) return {};
@@ -28,9 +30,19 @@ base::Result<session::TypeReadings> Typing::action(measure::Check check, const B
     session::TypeReadings action{check, {}, {}};
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         const std::string name = session::name_of_reading(wanted[i].what);
-        if (!typed[i].value) return base::fail(base::Grade::usage, fmt::format("\"{}\" is still to be typed: {}. Expected a length, such as 12.03 mm or 0.474 in.", name, wanted[i].meaning));
-        if (typed[i].u_is_bad) return base::fail(base::Grade::usage, fmt::format("The standard uncertainty of \"{}\" cannot be read. Expected a length from 0 up, such as 0.02 mm.", name));
-        action.readings.push_back({std::string(wanted[i].what), wanted[i].unit, *typed[i].value, typed[i].u.value_or(usual[i])});
+        if (!typed[i].value)
+            return base::fail(
+                base::Grade::usage,
+                fmt::format("\"{}\" is still to be typed: {}. Expected a length, such as 12.03 mm or 0.474 in.", name,
+                            wanted[i].meaning));
+        if (typed[i].u_is_bad)
+            return base::fail(
+                base::Grade::usage,
+                fmt::format(
+                    "The standard uncertainty of \"{}\" cannot be read. Expected a length from 0 up, such as 0.02 mm.",
+                    name));
+        action.readings.push_back(
+            {std::string(wanted[i].what), wanted[i].unit, *typed[i].value, typed[i].u.value_or(usual[i])});
     }
     if (!bench.of_a_real_saw()) return action;
     // A fence whose shims are others now was loosened and clamped since.
@@ -38,7 +50,8 @@ base::Result<session::TypeReadings> Typing::action(measure::Check check, const B
     const session::FenceStood before = stood;
     stood.behind_left_mm = behind_left_mm.value_or(before.behind_left_mm);
     stood.behind_right_mm = behind_right_mm.value_or(before.behind_right_mm);
-    if (stood.behind_left_mm != before.behind_left_mm || stood.behind_right_mm != before.behind_right_mm) ++stood.clamped_again;
+    if (stood.behind_left_mm != before.behind_left_mm || stood.behind_right_mm != before.behind_right_mm)
+        ++stood.clamped_again;
     action.stood = stood;
     return action;
 }

@@ -1,4 +1,5 @@
-// Readings of a real saw, as they are being typed: one entry for each reading of each check, until they go into the notebook. No ImGui here and no arithmetic of the trade.
+// Readings of a real saw, as they are being typed: one entry for each reading of each check, until they go into the
+// notebook. No ImGui here and no arithmetic of the trade.
 #pragma once
 
 #include <map>
@@ -14,11 +15,11 @@ class Typing {
 public:
     /// What was typed for one reading; empty: nothing yet, or nothing that can be read.
     struct Entry {
-        std::optional<double> value;   ///< [mm]
-        std::optional<double> u;       ///< standard uncertainty; empty: that of the instrument
-        bool u_is_bad = false;         ///< what stands in its field cannot be read
+        std::optional<double> value;  ///< [mm]
+        std::optional<double> u;      ///< standard uncertainty; empty: that of the instrument
+        bool u_is_bad = false;        ///< what stands in its field cannot be read
     };
-    bool open = false;   ///< the checks page shows the fields and not how the check is done
+    bool open = false;  ///< the checks page shows the fields and not how the check is done
 
     std::vector<Entry>& entries(measure::Check check);
     /// Standard uncertainties of this shop's instruments, in the order of the check's readings.

@@ -8,14 +8,18 @@ namespace offsquare::gui {
 namespace {
 
 base::Result<double> typed_length(std::string_view text, base::Units units) {
-    const auto typed = base::parse_length(text, units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+    const auto typed =
+        base::parse_length(text, units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
     if (!typed) return tl::unexpected(typed.error());
     return typed->value;
 }
 
 base::Result<double> not_below_0(std::string_view text, base::Units units, const char* what) {
     auto typed = typed_length(text, units);
-    if (typed && *typed < 0.0) return base::fail(base::Grade::bad_data, fmt::format("found \"{}\", below 0; expected {}, from 0 up, for example 0.02 mm", text, what));
+    if (typed && *typed < 0.0)
+        return base::fail(
+            base::Grade::bad_data,
+            fmt::format("found \"{}\", below 0; expected {}, from 0 up, for example 0.02 mm", text, what));
     return typed;
 }
 
@@ -31,9 +35,12 @@ FieldOptions beside(float width) {
 constexpr float labels = 216.0F;
 
 /// What was read, and under it how sure that is.
-void reading_fields(Kit& kit, const Bench& bench, PanelState& state, const measure::ReadingInfo& wanted, double usual_u, Typing::Entry& entry) {
+void reading_fields(Kit& kit, const Bench& bench, PanelState& state, const measure::ReadingInfo& wanted, double usual_u,
+                    Typing::Entry& entry) {
     const std::string key = fmt::format("{}/{}", measure::info(state.hunt.check).name, wanted.what);
-    const auto shown = [&](std::optional<double> mm) { return mm ? base::show_reading(*mm, bench.view.units) : std::string(); };
+    const auto shown = [&](std::optional<double> mm) {
+        return mm ? base::show_reading(*mm, bench.view.units) : std::string();
+    };
     const auto value_of = [&](std::string_view text) {
         auto typed = typed_length(text, bench.view.units);
         if (!typed) entry.value.reset();
@@ -42,7 +49,9 @@ void reading_fields(Kit& kit, const Bench& bench, PanelState& state, const measu
     FieldOptions options = beside(labels);
     options.help = wanted.meaning;
     const std::string label = fmt::format("{} [{}]##{}", session::name_of_reading(wanted.what), unit_of(bench), key);
-    if (const auto typed = number_field(kit, label.c_str(), state.fields["typed/" + key], shown(entry.value), value_of, options)) entry.value = *typed;
+    if (const auto typed =
+            number_field(kit, label.c_str(), state.fields["typed/" + key], shown(entry.value), value_of, options))
+        entry.value = *typed;
     const auto u_of = [&](std::string_view text) {
         auto typed = not_below_0(text, bench.view.units, "a standard uncertainty");
         entry.u_is_bad = !typed;
@@ -50,16 +59,24 @@ void reading_fields(Kit& kit, const Bench& bench, PanelState& state, const measu
     };
     FieldState& field = state.fields["typed-u/" + key];
     const std::string u_label = fmt::format("uncertainty of {}##{}", session::name_of_reading(wanted.what), key);
-    if (const auto typed = number_field(kit, u_label.c_str(), field, shown(entry.u.value_or(usual_u)), u_of, beside(labels))) entry.u = *typed;
+    if (const auto typed =
+            number_field(kit, u_label.c_str(), field, shown(entry.u.value_or(usual_u)), u_of, beside(labels)))
+        entry.u = *typed;
     if (field.error.empty()) entry.u_is_bad = false;
     gap(kit, 6.0F);
 }
 
 /// At a real saw nobody but the person knows what stands behind the fence.
-void shim_field(Kit& kit, const Bench& bench, PanelState& state, const char* end, double last_mm, std::optional<double>& typed_mm) {
-    const auto parse = [&](std::string_view text) { return not_below_0(text, bench.view.units, "how thick all shims there are"); };
+void shim_field(Kit& kit, const Bench& bench, PanelState& state, const char* end, double last_mm,
+                std::optional<double>& typed_mm) {
+    const auto parse = [&](std::string_view text) {
+        return not_below_0(text, bench.view.units, "how thick all shims there are");
+    };
     const std::string label = fmt::format("shims, {} end [{}]##typed", end, unit_of(bench));
-    if (const auto typed = number_field(kit, label.c_str(), state.fields[std::string("typed/shims-") + end], base::show_reading(typed_mm.value_or(last_mm), bench.view.units), parse, beside(labels))) typed_mm = *typed;
+    if (const auto typed =
+            number_field(kit, label.c_str(), state.fields[std::string("typed/shims-") + end],
+                         base::show_reading(typed_mm.value_or(last_mm), bench.view.units), parse, beside(labels)))
+        typed_mm = *typed;
 }
 
 }  // namespace
@@ -67,11 +84,14 @@ void shim_field(Kit& kit, const Bench& bench, PanelState& state, const char* end
 void draw_typing(Kit& kit, Bench& bench, PanelState& state) {
     Typing& typing = state.hunt.typing;
     const measure::CheckInfo& check = measure::info(state.hunt.check);
-    quiet(kit, "What you read at a real saw. A bare number counts in the unit shown; any unit can be typed. The uncertainty (standard: one standard deviation) is that of the instrument until you change it.");
+    quiet(kit,
+          "What you read at a real saw. A bare number counts in the unit shown; any unit can be typed. The uncertainty "
+          "(standard: one standard deviation) is that of the instrument until you change it.");
     gap(kit, 6.0F);
     const std::vector<double> usual = Typing::usual_u(check.check, bench);
     std::vector<Typing::Entry>& entries = typing.entries(check.check);
-    for (std::size_t i = 0; i < entries.size(); ++i) reading_fields(kit, bench, state, check.readings[i], usual[i], entries[i]);
+    for (std::size_t i = 0; i < entries.size(); ++i)
+        reading_fields(kit, bench, state, check.readings[i], usual[i], entries[i]);
     if (bench.of_a_real_saw()) {
         const session::FenceStood last = Typing::stood_last(bench);
         shim_field(kit, bench, state, "left", last.behind_left_mm, typing.behind_left_mm);
@@ -80,7 +100,9 @@ void draw_typing(Kit& kit, Bench& bench, PanelState& state) {
     }
     if (button(kit, "Write these readings down")) state.hunt.write_typed(bench);
     gap(kit, 4.0F);
-    quiet(kit, "The command line takes the same from a file: \"Write the readings\" makes one, and offsquare diagnose FILE weighs it.");
+    quiet(kit,
+          "The command line takes the same from a file: \"Write the readings\" makes one, and offsquare diagnose FILE "
+          "weighs it.");
 }
 
 }  // namespace offsquare::gui

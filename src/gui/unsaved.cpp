@@ -59,8 +59,10 @@ std::string in_words(std::time_t when, std::time_t now) {
     ::localtime_r(&when, &then);
     ::localtime_r(&now, &today);
     const bool same_day = then.tm_year == today.tm_year && then.tm_yday == today.tm_yday;
-    constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    const std::string day = same_day ? "" : fmt::format("{} {} ", then.tm_mday, months.at(static_cast<std::size_t>(then.tm_mon)));
+    constexpr std::array<const char*, 12> months{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                 "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    const std::string day =
+        same_day ? "" : fmt::format("{} {} ", then.tm_mday, months.at(static_cast<std::size_t>(then.tm_mon)));
     return fmt::format("{}{:02}:{:02}", day, then.tm_hour, then.tm_min);
 }
 
@@ -71,7 +73,8 @@ Unsaved::Unsaved(fs::path state) : state_(std::move(state)) {
     for (const fs::path& file : files_in(state_)) {
         if (auto slot = taken(file)) left_.push_back(std::move(slot));
     }
-    std::sort(left_.begin(), left_.end(), [](const auto& a, const auto& b) { return written_at(a->file) < written_at(b->file); });
+    std::sort(left_.begin(), left_.end(),
+              [](const auto& a, const auto& b) { return written_at(a->file) < written_at(b->file); });
 }
 
 bool Unsaved::get_slot() {
@@ -85,7 +88,9 @@ bool Unsaved::get_slot() {
         own_ = taken(file);
         if (own_) return true;
     }
-    if (!told_) trouble_ = fmt::format("Unsaved work is not kept: {}.", made ? "no file can be made in " + state_.string() : made.error().message);
+    if (!told_)
+        trouble_ = fmt::format("Unsaved work is not kept: {}.",
+                               made ? "no file can be made in " + state_.string() : made.error().message);
     told_ = true;
     return false;
 }
@@ -119,20 +124,24 @@ void Unsaved::set_aside() {
     clear();
 }
 
-std::string Unsaved::when() const { return left_.empty() ? std::string() : in_words(written_at(left_.back()->file), std::time(nullptr)); }
+std::string Unsaved::when() const {
+    return left_.empty() ? std::string() : in_words(written_at(left_.back()->file), std::time(nullptr));
+}
 
 base::Result<void> Unsaved::take_up(Bench& bench) {
     if (left_.empty()) return {};
     std::unique_ptr<Slot> slot = std::move(left_.back());
     left_.pop_back();
     const auto text = base::read_file(slot->file.string(), "The unsaved work", base::session_wanted);
-    auto replay = text ? session::replay(*text, "The unsaved work") : base::Result<session::Replay>(tl::unexpected(text.error()));
+    auto replay =
+        text ? session::replay(*text, "The unsaved work") : base::Result<session::Replay>(tl::unexpected(text.error()));
     if (!replay) {
         std::error_code none;
         const fs::path kept = slot->file.string() + ".kept";
         fs::rename(slot->file, kept, none);
         fs::remove(slot->lock, none);
-        return base::fail(replay.error().grade, fmt::format("{}. It is kept as {}.", replay.error().message, kept.string()));
+        return base::fail(replay.error().grade,
+                          fmt::format("{}. It is kept as {}.", replay.error().message, kept.string()));
     }
     write(bench);
     set_aside();

@@ -1,7 +1,9 @@
-// Unsaved work: written to the state folder every half minute, and offered at the next start if the person has not saved it. No ImGui here.
+// Unsaved work: written to the state folder every half minute, and offered at the next start if the person has not
+// saved it. No ImGui here.
 //
-// Each window writes a file of its own and holds a lock beside it as long as it lives; the system lets go of the lock when the program ends, however it
-// ends. A file whose lock can be taken is therefore one that nobody works on. Two windows never touch each other's file.
+// Each window writes a file of its own and holds a lock beside it as long as it lives; the system lets go of the lock
+// when the program ends, however it ends. A file whose lock can be taken is therefore one that nobody works on. Two
+// windows never touch each other's file.
 #pragma once
 
 #include <filesystem>
@@ -29,7 +31,8 @@ public:
     /// `state` is the folder; empty: nothing can be kept. Looks for work that was left behind.
     explicit Unsaved(std::filesystem::path state);
 
-    /// Call often; `now_s` is any steady clock. Writes when it is time, and takes the file away when there is nothing unsaved any more.
+    /// Call often; `now_s` is any steady clock. Writes when it is time, and takes the file away when there is nothing
+    /// unsaved any more.
     void tick(const Bench& bench, double now_s);
     /// Writes at once what is unsaved: the window closes, or other work takes its place.
     void write(const Bench& bench);
@@ -37,8 +40,9 @@ public:
     void set_aside();
 
     bool offers() const { return !left_.empty(); }
-    std::string when() const;   ///< of the newest work left behind: "14:05", or "24 Nov 14:05" when it was not today
-    /// Puts it on the bench. What stood there unsaved is offered next. On an error the file is kept, renamed, and not offered again.
+    std::string when() const;  ///< of the newest work left behind: "14:05", or "24 Nov 14:05" when it was not today
+    /// Puts it on the bench. What stood there unsaved is offered next. On an error the file is kept, renamed, and not
+    /// offered again.
     base::Result<void> take_up(Bench& bench);
     void throw_away();
 
@@ -50,11 +54,11 @@ private:
     bool get_slot();
 
     std::filesystem::path state_;
-    std::vector<std::unique_ptr<Slot>> left_;   ///< the newest last
+    std::vector<std::unique_ptr<Slot>> left_;  ///< the newest last
     std::unique_ptr<Slot> own_;
     bool written_ = false;
     std::size_t written_changes_ = 0;
-    double due_s_ = -1.0;                       ///< when the next write is due; negative: nothing waits
+    double due_s_ = -1.0;  ///< when the next write is due; negative: nothing waits
     std::string trouble_;
     bool told_ = false;
 };

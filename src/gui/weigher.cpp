@@ -5,12 +5,13 @@
 namespace offsquare::gui {
 namespace {
 
-constexpr std::size_t most_known = 64;   ///< sets of readings that are remembered
+constexpr std::size_t most_known = 64;  ///< sets of readings that are remembered
 
 }  // namespace
 
 void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
-    std::packaged_task<Found()> task([reports = std::move(reports), drawing = std::move(drawing)] { return session::find_out(reports, drawing); });
+    std::packaged_task<Found()> task(
+        [reports = std::move(reports), drawing = std::move(drawing)] { return session::find_out(reports, drawing); });
     Work work;
     work.key = key;
     work.found = task.get_future();
@@ -25,7 +26,8 @@ void Weigher::pick_up() {
     work_.reset();
 }
 
-void Weigher::want(const std::string& key, const std::vector<measure::CheckReport>& reports, const shop::Drawing& drawing) {
+void Weigher::want(const std::string& key, const std::vector<measure::CheckReport>& reports,
+                   const shop::Drawing& drawing) {
     pick_up();
     if (key != wanted_) {
         wanted_ = key;

@@ -1,5 +1,5 @@
-// Weighing the readings may take seconds: it is done on a thread of its own, once for each set of readings, and looked up afterwards. No ImGui here. The result
-// is that of the call itself; the thread only decides when it is there.
+// Weighing the readings may take seconds: it is done on a thread of its own, once for each set of readings, and looked
+// up afterwards. No ImGui here. The result is that of the call itself; the thread only decides when it is there.
 #pragma once
 
 #include <future>
@@ -17,7 +17,8 @@ class Weigher {
 public:
     using Found = base::Result<session::Findings>;
 
-    /// Asks for these readings; `key` names them. Call in every frame: what was asked before and is still being weighed is let go when it is ready.
+    /// Asks for these readings; `key` names them. Call in every frame: what was asked before and is still being weighed
+    /// is let go when it is ready.
     void want(const std::string& key, const std::vector<measure::CheckReport>& reports, const shop::Drawing& drawing);
     /// Of what was wanted last; nullptr while it is being weighed.
     const Found* found() const;
@@ -38,7 +39,7 @@ private:
     std::string wanted_;
     std::map<std::string, Found> known_;
     std::optional<Work> work_;
-    std::vector<measure::CheckReport> reports_;   ///< of what is wanted
+    std::vector<measure::CheckReport> reports_;  ///< of what is wanted
     shop::Drawing drawing_;
 };
 

@@ -65,7 +65,9 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
         if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
     };
     const auto start = std::chrono::steady_clock::now();
-    while (shell.turn(draw, [&] { return bench.view.playing || bench.said_for > 0.0 || state.hunt.weighing() || state.pushing.moving(); })) {
+    while (shell.turn(draw, [&] {
+        return bench.view.playing || bench.said_for > 0.0 || state.hunt.weighing() || state.pushing.moving();
+    })) {
         keep.settings_are(settings_of(bench.view));
         unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
         tell_trouble(bench, keep, unsaved);

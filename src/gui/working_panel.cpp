@@ -6,7 +6,8 @@ namespace {
 void readings_so_far(Kit& kit, const Bench& bench, const session::Test& test) {
     const auto show = [&](const char* what, const std::vector<measure::Reading>& readings) {
         std::string text;
-        for (const measure::Reading& r : readings) text += (text.empty() ? "" : ", ") + base::show_reading(r.value_mm, bench.view.units);
+        for (const measure::Reading& r : readings)
+            text += (text.empty() ? "" : ", ") + base::show_reading(r.value_mm, bench.view.units);
         key_value(kit, what, text.empty() ? "not read yet" : text, text.empty() ? Role::quiet : Role::read);
     };
     show("fence end", test.fence_end);
@@ -34,14 +35,19 @@ void draw_working(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     if (card_begin(kit, "Working", card)) {
         const session::Test* test = bench.last_test();
         if (test == nullptr || bench.cutting()) {
-            quiet(kit, "The working appears here with your own numbers: the difference between the strip's two ends, shared by four corners, over the "
-                       "strip's length, times the distance between the shim points.");
+            quiet(kit,
+                  "The working appears here with your own numbers: the difference between the strip's two ends, shared "
+                  "by four corners, over the "
+                  "strip's length, times the distance between the shim points.");
         } else if (test->worked_out) {
             lines(kit, bench, *test);
         } else {
             readings_so_far(kit, bench, *test);
-            quiet(kit, test->skew_rad ? "Both ends are read. The next step works out what they mean."
-                                      : "Before you read: which end will be wider, and which end of the fence would need the shim then?");
+            quiet(
+                kit,
+                test->skew_rad
+                    ? "Both ends are read. The next step works out what they mean."
+                    : "Before you read: which end will be wider, and which end of the fence would need the shim then?");
         }
         if (bench.view.reveal) true_skew(kit, bench);
     }

@@ -12,7 +12,8 @@ constexpr auto rad = FaultUnit::rad;
 
 constexpr Steps five_cut_steps[] = {
     "Put a board with four rough edges against the fence and trim one edge.",
-    "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence, and trim the next.",
+    "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence, and trim "
+    "the next.",
     "Go on until all four edges are cut.",
     "With the fifth cut take a thin strip off the edge that was cut first; mark its end at the fence.",
     "Read the strip at both ends, twice each, and its length.",
@@ -73,7 +74,9 @@ constexpr Steps flip_steps[] = {
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
 };
 constexpr ReadingInfo flip_readings[] = {
-    {"gap", mm, "gap over the board's length along the feed, above 0 open at the edge that lay on the fence (the kept corner is wide)"},
+    {"gap", mm,
+     "gap over the board's length along the feed, above 0 open at the edge that lay on the fence (the kept corner is "
+     "wide)"},
     {"bevel_gap", mm, "gap over the board's thickness, above 0 open at the kept piece's underside"},
 };
 
@@ -144,7 +147,8 @@ constexpr ReadingInfo edge_straightedge_readings[] = {
 };
 
 constexpr Steps wiggle_steps[] = {
-    "Set the sled so that its runners are fully in the slots, and stand the indicator on the table against its base at the front end of the runners.",
+    "Set the sled so that its runners are fully in the slots, and stand the indicator on the table against its base at "
+    "the front end of the runners.",
     "Push the sled hard to the left and to the right there, and read the difference.",
     "The same at the rear end.",
 };
@@ -192,7 +196,8 @@ constexpr ReadingInfo slot_widths_readings[] = {
 
 constexpr Steps slot_ride_steps[] = {
     "Clamp the straightedge to the table beside the left slot, level with it at both ends.",
-    "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle of the table.",
+    "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
+    "of the table.",
 };
 constexpr ReadingInfo slot_ride_readings[] = {
     {"middle", mm, "departure in the middle, above 0 to the right"},
@@ -249,11 +254,13 @@ constexpr std::array<CheckInfo, check_count> table{{
     {Check::five_cut, "five-cut", "Five-cut test", "caliper, tape", 12, 60,
      "Adds the corner error up four times, so that a caliper can see it.", five_cut_steps, five_cut_readings},
     {Check::same_again, "same-again", "The same test three times", "caliper, tape", 36, 180,
-     "Shows what changes from test to test although nothing was touched: chips, play, a wandering hand.", same_again_steps, same_again_readings},
+     "Shows what changes from test to test although nothing was touched: chips, play, a wandering hand.",
+     same_again_steps, same_again_readings},
     {Check::brushed, "brushed", "The same test, fence brushed before each cut", "brush, caliper, tape", 14, 60,
      "The five-cut test without chips: what is left is not dust.", brushed_steps, brushed_readings},
     {Check::long_and_short, "long-and-short", "A long board and a short board", "caliper, tape", 24, 100,
-     "A straight fence gives both the same corner; a bowed one does not.", long_and_short_steps, long_and_short_readings},
+     "A straight fence gives both the same corner; a bowed one does not.", long_and_short_steps,
+     long_and_short_readings},
     {Check::flip, "flip", "Flip test", "straightedge, feeler gauges", 5, 40,
      "Two pieces of one cut, one turned over and butted: every error shows double.", flip_steps, flip_readings},
     {Check::square_on_cut, "square-on-cut", "Square on a cut", "engineer's square, feeler gauges", 3, 40,
@@ -262,22 +269,23 @@ constexpr std::array<CheckInfo, check_count> table{{
      "Cross-hatched heel marks tell of a blade that is not parallel.", cut_face_steps, cut_face_readings},
     {Check::kerf_width, "kerf-width", "Kerf against the teeth", "caliper", 4, 20,
      "A kerf wider than the teeth: toe or run-out.", kerf_width_steps, kerf_width_readings},
-    {Check::fence_straightedge, "straightedge-on-fence", "Straightedge on the fence", "straightedge, feeler gauges", 3, 0,
-     "Shows a bowed fence face directly.", fence_straightedge_steps, fence_straightedge_readings},
+    {Check::fence_straightedge, "straightedge-on-fence", "Straightedge on the fence", "straightedge, feeler gauges", 3,
+     0, "Shows a bowed fence face directly.", fence_straightedge_steps, fence_straightedge_readings},
     {Check::fence_square, "square-on-fence", "Square on fence and base", "engineer's square, feeler gauges", 2, 0,
      "Shows whether the face is upright.", fence_square_steps, fence_square_readings},
     {Check::clamp_watch, "clamp-watch", "Watch the fence while it is clamped", "dial indicator", 6, 0,
      "Shows a fence that moves after it was set.", clamp_watch_steps, clamp_watch_readings},
-    {Check::edge_straightedge, "straightedge-on-edge", "Straightedge on the board's edge", "straightedge, feeler gauges", 2, 0,
-     "Shows a board edge that is not straight.", edge_straightedge_steps, edge_straightedge_readings},
+    {Check::edge_straightedge, "straightedge-on-edge", "Straightedge on the board's edge",
+     "straightedge, feeler gauges", 2, 0, "Shows a board edge that is not straight.", edge_straightedge_steps,
+     edge_straightedge_readings},
     {Check::wiggle, "wiggle", "Indicator on the sled: side play", "dial indicator", 5, 0,
      "How far the sled can move sideways at its front and at its rear.", wiggle_steps, wiggle_readings},
     {Check::runner_fit, "runner-fit", "Runners and slots with the caliper", "caliper", 6, 0,
      "The play of each runner in its slot.", runner_fit_steps, runner_fit_readings},
     {Check::runner_spacing, "runner-spacing", "Spacing of runners and slots", "inside bar, caliper", 6, 0,
      "Whether the runners stand as far apart as the slots.", runner_spacing_steps, runner_spacing_readings},
-    {Check::runner_straightedge, "straightedge-on-runner", "Straightedge on the runner", "straightedge, feeler gauges", 3, 0,
-     "Shows a bent runner.", runner_straightedge_steps, runner_straightedge_readings},
+    {Check::runner_straightedge, "straightedge-on-runner", "Straightedge on the runner", "straightedge, feeler gauges",
+     3, 0, "Shows a bent runner.", runner_straightedge_steps, runner_straightedge_readings},
     {Check::slot_widths, "slot-widths", "Between the slots, front and rear", "inside bar", 4, 0,
      "Shows slots that are not parallel.", slot_widths_steps, slot_widths_readings},
     {Check::slot_ride, "slot-ride", "Indicator along the slot", "dial indicator, long straightedge", 8, 0,
@@ -288,8 +296,7 @@ constexpr std::array<CheckInfo, check_count> table{{
      "Whether the blade wobbles.", rim_indicator_steps, rim_indicator_readings},
     {Check::blade_square, "square-on-blade", "Square on blade and table", "engineer's square, feeler gauges", 3, 0,
      "Whether the blade stands upright.", blade_square_steps, blade_square_readings},
-    {Check::jaws, "jaws", "Close the caliper", "caliper", 1, 0,
-     "The zero of the caliper.", jaws_steps, jaws_readings},
+    {Check::jaws, "jaws", "Close the caliper", "caliper", 1, 0, "The zero of the caliper.", jaws_steps, jaws_readings},
     {Check::gauge_in_jaws, "gauge-in-jaws", "Feeler gauges in the caliper", "caliper, feeler gauges", 4, 0,
      "Whether the caliper sticks.", gauge_in_jaws_steps, gauge_in_jaws_readings},
 }};
@@ -315,13 +322,17 @@ std::optional<Check> check_of(std::string_view name) {
     return std::nullopt;
 }
 
-// Feeler sets go in hundredths at the thin end and in twentieths above; two next to each other leave about 0.02 mm open.
+// Feeler sets go in hundredths at the thin end and in twentieths above; two next to each other leave about 0.02 mm
+// open.
 const Gauge feeler{"feeler gauges", 0.01, 0.012, 0.01, "invented"};
 const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented"};
 const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};
 const Gauge eye{"eye", 0.05, 0.06, 0.04, "invented"};
 
-bool same_sizes_by_caliper(Check check) { return check == Check::kerf_width || check == Check::runner_fit || check == Check::jaws || check == Check::gauge_in_jaws; }
+bool same_sizes_by_caliper(Check check) {
+    return check == Check::kerf_width || check == Check::runner_fit || check == Check::jaws ||
+           check == Check::gauge_in_jaws;
+}
 
 double square_limit_mm(double blade_mm) { return 0.020 + blade_mm / 10.0 * 1e-3; }
 double square_on_fence_mm(const shop::Drawing& drawing) { return std::min(75.0, drawing.fence.height_mm); }

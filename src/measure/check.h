@@ -1,5 +1,5 @@
-// The checks that a maker has, by name: with what, how long, how, and which numbers come of it. No truth here: those who diagnose read this table too.
-// What a check reads on one saw is worked out in measure/run_check.h.
+// The checks that a maker has, by name: with what, how long, how, and which numbers come of it. No truth here: those
+// who diagnose read this table too. What a check reads on one saw is worked out in measure/run_check.h.
 #pragma once
 
 #include <array>
@@ -15,7 +15,8 @@
 
 namespace offsquare::measure {
 
-/// In the order in which a maker would think of them: the cut, the fence, the sled on its slots, the blade, the instruments.
+/// In the order in which a maker would think of them: the cut, the fence, the sled on its slots, the blade, the
+/// instruments.
 enum class Check {
     five_cut,
     same_again,
@@ -45,29 +46,29 @@ inline constexpr std::size_t check_count = 23;
 
 /// One number of a check.
 struct ReadingInfo {
-    std::string_view what;      ///< its key in files and output, "fence_end"
+    std::string_view what;  ///< its key in files and output, "fence_end"
     shop::FaultUnit unit;
-    std::string_view meaning;   ///< a plain phrase, with what a positive number says
+    std::string_view meaning;  ///< a plain phrase, with what a positive number says
 };
 
-/// An instrument other than the scenario's caliper and tape. Its error is taken as normal: `limit` is two standard deviations (JCGM 100:2008, 4.3.5), the
-/// same each time that the same place is read; `repeat` is new each time.
+/// An instrument other than the scenario's caliper and tape. Its error is taken as normal: `limit` is two standard
+/// deviations (JCGM 100:2008, 4.3.5), the same each time that the same place is read; `repeat` is new each time.
 struct Gauge {
     std::string_view name;
     double step_mm = 0.0;
     double limit_mm = 0.0;
     double repeat_mm = 0.0;
-    std::string_view source;    ///< of the limits
+    std::string_view source;  ///< of the limits
 };
 
 struct CheckInfo {
     Check check;
-    std::string_view name;        ///< as typed: "five-cut"
-    std::string_view title;       ///< as read: "Five-cut test"
+    std::string_view name;   ///< as typed: "five-cut"
+    std::string_view title;  ///< as read: "Five-cut test"
     std::string_view instrument;
-    double minutes = 0.0;         ///< of a practised person; invented
-    double stock_mm = 0.0;        ///< length of board used up; invented
-    std::string_view finds;       ///< what it is for, one sentence
+    double minutes = 0.0;    ///< of a practised person; invented
+    double stock_mm = 0.0;   ///< length of board used up; invented
+    std::string_view finds;  ///< what it is for, one sentence
     std::span<const std::string_view> steps;
     std::span<const ReadingInfo> readings;
 };
@@ -77,40 +78,41 @@ const CheckInfo& info(Check check);
 std::optional<Check> check_of(std::string_view name);
 
 // The instruments of the checks; the caliper and the tape are the scenario's own.
-extern const Gauge feeler;          ///< feeler gauges, between a straightedge or a square and what it stands on
-extern const Gauge indicator;       ///< dial indicator
-extern const Gauge bar;             ///< an inside bar between two walls, set to a caliper
-extern const Gauge eye;             ///< looking, with a fingernail
+extern const Gauge feeler;     ///< feeler gauges, between a straightedge or a square and what it stands on
+extern const Gauge indicator;  ///< dial indicator
+extern const Gauge bar;        ///< an inside bar between two walls, set to a caliper
+extern const Gauge eye;        ///< looking, with a fingernail
 
 /// Limits of an engineer's square of grade 2 over a blade this long [mm]: 20 + L/10 um (DIN 875-1, from memory).
 double square_limit_mm(double blade_mm);
 
-inline constexpr double square_on_cut_mm = 150.0;              ///< over how much of a cut the square is looked at
-double square_on_fence_mm(const shop::Drawing& drawing);      ///< over how much of the fence's height: at most 75 mm
-double square_on_blade_mm(const shop::Drawing& drawing);      ///< over how much of the blade's height: clear of the teeth, 10 mm at least
+inline constexpr double square_on_cut_mm = 150.0;         ///< over how much of a cut the square is looked at
+double square_on_fence_mm(const shop::Drawing& drawing);  ///< over how much of the fence's height: at most 75 mm
+double square_on_blade_mm(
+    const shop::Drawing& drawing);  ///< over how much of the blade's height: clear of the teeth, 10 mm at least
 
-/// Checks that read sizes which stay as they are with the scenario's caliper: where it sticks, its steps spoil them in the same way each time that they are made. (A test cut
-/// gives a fresh strip.)
+/// Checks that read sizes which stay as they are with the scenario's caliper: where it sticks, its steps spoil them in
+/// the same way each time that they are made. (A test cut gives a fresh strip.)
 bool same_sizes_by_caliper(Check check);
 
 /// What one run of a check gave.
 struct CheckReading {
     std::string what;
     shop::FaultUnit unit = shop::FaultUnit::mm;
-    double value = 0.0;     ///< [mm] or [rad]
-    double u = 0.0;         ///< standard uncertainty, same unit, > 0 unless read exactly
+    double value = 0.0;  ///< [mm] or [rad]
+    double u = 0.0;      ///< standard uncertainty, same unit, > 0 unless read exactly
 };
 /// A check and how the saw stood when it was made.
 struct Occasion {
     Check check = Check::five_cut;
-    double behind_left_mm = 0.0;    ///< shims behind the ends of the fence, as marked
+    double behind_left_mm = 0.0;  ///< shims behind the ends of the fence, as marked
     double behind_right_mm = 0.0;
-    int clamped_again = 0;          ///< how often the fence was loosened and clamped since the first reading
+    int clamped_again = 0;  ///< how often the fence was loosened and clamped since the first reading
     friend auto operator<=>(const Occasion&, const Occasion&) = default;
 };
 struct CheckReport {
     Occasion occasion;
-    std::vector<CheckReading> readings;   ///< in the order of info(check).readings
+    std::vector<CheckReading> readings;  ///< in the order of info(check).readings
 };
 
 }  // namespace offsquare::measure

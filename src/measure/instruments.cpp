@@ -10,8 +10,9 @@ namespace {
 using base::Draw;
 using base::Purpose;
 
-/// The repeatability that this caliper really has. It is known only from some earlier readings, so the true spread is drawn from what those leave open:
-/// s*sqrt(nu/chi2_nu). The noise is then s times Student's t of nu degrees of freedom, the same s for every reading of a session.
+/// The repeatability that this caliper really has. It is known only from some earlier readings, so the true spread is
+/// drawn from what those leave open: s*sqrt(nu/chi2_nu). The noise is then s times Student's t of nu degrees of
+/// freedom, the same s for every reading of a session.
 double true_repeat(const shop::Caliper& caliper, std::uint64_t seed) {
     const int nu = caliper.repeat_readings - 1;
     if (nu < 1) return caliper.repeat_mm;
@@ -23,14 +24,17 @@ double true_repeat(const shop::Caliper& caliper, std::uint64_t seed) {
     return caliper.repeat_mm * std::sqrt(nu / chi2);
 }
 
-/// Standard uncertainty of the noise of one reading. One caliper has one repeatability: what is unknown about it is shared by all its readings, so
-/// Welch-Satterthwaite, which takes every input's u as found on its own, would count the same few readings again at each end and in each test and cover
-/// less than it says. The spread of Student's t is put into u instead (JCGM 101:2008, 6.4.9): s*sqrt(nu/(nu-2)). t has no spread below three degrees
-/// of freedom; there u is what makes the 95 % interval of the noise hold.
+/// Standard uncertainty of the noise of one reading. One caliper has one repeatability: what is unknown about it is
+/// shared by all its readings, so Welch-Satterthwaite, which takes every input's u as found on its own, would count the
+/// same few readings again at each end and in each test and cover less than it says. The spread of Student's t is put
+/// into u instead (JCGM 101:2008, 6.4.9): s*sqrt(nu/(nu-2)). t has no spread below three degrees of freedom; there u is
+/// what makes the 95 % interval of the noise hold.
 double u_repeat(const shop::Caliper& caliper) {
     const int nu = caliper.repeat_readings - 1;
     if (nu < 1) return caliper.repeat_mm;
-    if (nu < 3) return caliper.repeat_mm * base::student_quantile(0.975, nu) / base::student_quantile(0.975, std::numeric_limits<double>::infinity());
+    if (nu < 3)
+        return caliper.repeat_mm * base::student_quantile(0.975, nu) /
+               base::student_quantile(0.975, std::numeric_limits<double>::infinity());
     return caliper.repeat_mm * std::sqrt(nu / (nu - 2.0));
 }
 
@@ -54,7 +58,8 @@ constexpr std::uint32_t repeats_per_place = 4096;
 
 }  // namespace
 
-// A step is a short decimal (0.0127 = 127/10000): whole numbers and one division give the double nearest to the decimal shown.
+// A step is a short decimal (0.0127 = 127/10000): whole numbers and one division give the double nearest to the decimal
+// shown.
 double rounded(double value, double step) {
     if (step <= 0.0) return value;
     const double steps = std::round(value / step);
@@ -74,7 +79,8 @@ Shown shown(double value, double noise, double step) {
     double square = 0.0;
     double below = 0.0;
     for (long k = first; k <= last; ++k) {
-        const double upper = noise > 0.0 ? base::normal_below(((static_cast<double>(k) + 0.5) * step - value) / noise) : ((static_cast<double>(k) + 0.5) * step > value ? 1.0 : 0.0);
+        const double upper = noise > 0.0 ? base::normal_below(((static_cast<double>(k) + 0.5) * step - value) / noise)
+                                         : ((static_cast<double>(k) + 0.5) * step > value ? 1.0 : 0.0);
         const double off = static_cast<double>(k) * step - value;
         mean += (upper - below) * off;
         square += (upper - below) * off * off;
@@ -83,13 +89,14 @@ Shown shown(double value, double noise, double step) {
     return {value + mean, std::max(0.0, square - mean * mean)};
 }
 
-Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm, const Place& place, Precision precision,
-                     double sticking_mm) {
+Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm,
+                     const Place& place, Precision precision, double sticking_mm) {
     if (precision == Precision::exact) return {station_mm, true_mm, 0.0};
     const double limit = within(caliper.limit_mm, Draw{place.seed, Purpose::caliper_limit, place.test, place.end});
     const Draw each{place.seed, Purpose::caliper_repeat, place.test, place.end * repeats_per_place + place.repeat};
     const double noise = true_repeat(caliper, place.seed) * base::standard_normal(each);
-    return {station_mm, rounded(true_mm + zero_mm + limit + noise, std::max(caliper.step_mm, sticking_mm)), u_single(caliper)};
+    return {station_mm, rounded(true_mm + zero_mm + limit + noise, std::max(caliper.step_mm, sticking_mm)),
+            u_single(caliper)};
 }
 
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision) {
@@ -104,7 +111,8 @@ base::Uncertain mean_of_repeats(const shop::Caliper& caliper, std::span<const Re
     for (const Reading& r : readings) sum += r.value_mm;
     const double mean = sum / n;
     if (precision == Precision::exact) return {mean, 0.0};
-    // Rounding averages out only where the noise carries the readings over several steps; otherwise all repeats round alike.
+    // Rounding averages out only where the noise carries the readings over several steps; otherwise all repeats round
+    // alike.
     const bool step_averages = caliper.repeat_mm >= 0.5 * caliper.step_mm;
     const std::array<base::Contribution, 3> parts{{
         {1.0, base::u_rectangular(caliper.limit_mm)},

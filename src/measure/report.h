@@ -7,8 +7,9 @@
 
 namespace offsquare::measure {
 
-/// Why this report cannot be weighed, in one sentence without its full stop; empty: it can. The readings stand as in the check's table, each once and in its order; a value within 1 km (as the parser of
-/// lengths has it), an uncertainty from 0 to 1 m, a strip of 1 mm length at least; shims of 0 to 20 mm; clamped again 0 to 1000 times.
+/// Why this report cannot be weighed, in one sentence without its full stop; empty: it can. The readings stand as in
+/// the check's table, each once and in its order; a value within 1 km (as the parser of lengths has it), an uncertainty
+/// from 0 to 1 m, a strip of 1 mm length at least; shims of 0 to 20 mm; clamped again 0 to 1000 times.
 std::string trouble_with(const CheckReport& report);
 
 }  // namespace offsquare::measure

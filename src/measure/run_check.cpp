@@ -24,14 +24,18 @@ double squared(double x) { return x * x; }
 // ---- what is true ----
 
 /// Height of a face's middle above the line through its ends.
-double middle_of(const base::Profile& profile, double from, double to) { return profile.at(0.5 * (from + to)) - 0.5 * (profile.at(from) + profile.at(to)); }
+double middle_of(const base::Profile& profile, double from, double to) {
+    return profile.at(0.5 * (from + to)) - 0.5 * (profile.at(from) + profile.at(to));
+}
 
 double fence_bow(const Stand& s) {
     const double half = 0.5 * s.drawing.fence.length_mm;
     return s.truth.fence_bow_mm + middle_of(s.truth.fence_profile, -half, half);
 }
 
-double edge_bow(const Stand& s) { return s.truth.edge_bow_mm + middle_of(s.truth.edge_profile, 0.0, s.drawing.board.width_mm); }
+double edge_bow(const Stand& s) {
+    return s.truth.edge_bow_mm + middle_of(s.truth.edge_profile, 0.0, s.drawing.board.width_mm);
+}
 
 /// Where the runners reach along y in S.
 struct Reach {
@@ -65,7 +69,8 @@ double between_slots(const Stand& s, double y) {
     const double splay = tan_of(s.truth.slot_splay_rad);
     // Across x half a turned slot is wider.
     const double halves = 0.5 * slots.width_mm * (1.0 + std::sqrt(1.0 + splay * splay));
-    return slots.right_x_mm - slots.left_x_mm - halves - splay * y + s.truth.right_slot_profile.at(y) - left_slot_at(s, y);
+    return slots.right_x_mm - slots.left_x_mm - halves - splay * y + s.truth.right_slot_profile.at(y) -
+           left_slot_at(s, y);
 }
 
 /// From middle to middle of the slots in the middle of the table, and of the runners in the middle of the sled.
@@ -73,12 +78,15 @@ Values spacings(const Stand& s) {
     const Reach reach = runner_reach(s.drawing);
     const double middle = 0.5 * (reach.near + reach.far);
     const double spacing = s.drawing.slots.right_x_mm - s.drawing.slots.left_x_mm;
-    const double bent = s.truth.right_runner_profile.at(middle) - s.truth.left_runner_profile.at(middle) - s.truth.runner_bend_mm;
-    return {spacing + s.truth.right_slot_profile.at(0.0) - left_slot_at(s, 0.0), spacing + s.truth.pitch_error_mm + bent};
+    const double bent =
+        s.truth.right_runner_profile.at(middle) - s.truth.left_runner_profile.at(middle) - s.truth.runner_bend_mm;
+    return {spacing + s.truth.right_slot_profile.at(0.0) - left_slot_at(s, 0.0),
+            spacing + s.truth.pitch_error_mm + bent};
 }
 
-/// How far the sled moves sideways at an end of its runners, y in S, between a hand that pushes it there to the left and one that pushes to the right, the runners
-/// in the middle of the table. The hand is a millimetre beyond that end, so that it also turns the sled as far as it goes. Empty: it binds.
+/// How far the sled moves sideways at an end of its runners, y in S, between a hand that pushes it there to the left
+/// and one that pushes to the right, the runners in the middle of the table. The hand is a millimetre beyond that end,
+/// so that it also turns the sled as far as it goes. Empty: it binds.
 std::optional<double> wiggle_at(const Stand& s, double y) {
     const Reach reach = runner_reach(s.drawing);
     const double middle = 0.5 * (reach.near + reach.far);
@@ -202,7 +210,9 @@ Result<Values> kerf(const Stand& s) {
 Values clamp_moves(const Stand& s, const Draws& draws) {
     Values moved;
     for (std::uint32_t i = 0; i < 4; ++i) {
-        const double z = draws.precision == Precision::exact ? 0.0 : base::standard_normal({draws.seed, base::Purpose::clamp, check_tests + draws.run, i});
+        const double z = draws.precision == Precision::exact
+                             ? 0.0
+                             : base::standard_normal({draws.seed, base::Purpose::clamp, check_tests + draws.run, i});
         moved.push_back(-s.drawing.fence.span_mm() * tan_of(s.truth.clamp_creep_rad * z));
     }
     return moved;
@@ -224,7 +234,9 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
         case Check::clamp_watch: return clamp_moves(s, draws);
         case Check::edge_straightedge: return Values{edge_bow(s)};
         case Check::wiggle: return wiggle(s);
-        case Check::runner_fit: return Values{d.slots.width_mm + zero, d.slots.width_mm - t.left_play_mm + zero, d.slots.width_mm + zero, d.slots.width_mm - t.right_play_mm + zero};
+        case Check::runner_fit:
+            return Values{d.slots.width_mm + zero, d.slots.width_mm - t.left_play_mm + zero, d.slots.width_mm + zero,
+                          d.slots.width_mm - t.right_play_mm + zero};
         case Check::runner_spacing: return spacings(s);
         case Check::runner_straightedge: return Values{runner_bow(s)};
         case Check::slot_widths: return Values{between_slots(s, -half_table), between_slots(s, half_table)};
@@ -245,10 +257,17 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
 // ---- with what it is read ----
 
 /// The instrument of one reading: a gauge, a square, or the scenario's caliper (gauge without a name).
-Gauge square_over(double blade_mm) { return {"engineer's square", feeler.step_mm, square_limit_mm(blade_mm), feeler.repeat_mm, "DIN 875-1, grade 2 (from memory)"}; }
+Gauge square_over(double blade_mm) {
+    return {"engineer's square", feeler.step_mm, square_limit_mm(blade_mm), feeler.repeat_mm,
+            "DIN 875-1, grade 2 (from memory)"};
+}
 
-/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale, and hardly count from one place to the next.
-Gauge caliper_nearby(const Drawing& d, double readings) { return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings), "a quarter of its limits"}; }
+/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale,
+/// and hardly count from one place to the next.
+Gauge caliper_nearby(const Drawing& d, double readings) {
+    return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings),
+            "a quarter of its limits"};
+}
 
 std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
     const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
@@ -273,9 +292,12 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
     }
 }
 
-double u_of(const Gauge& g) { return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm))); }
+double u_of(const Gauge& g) {
+    return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm)));
+}
 
-/// Whether the instrument's error is the same when the check is made again. Where the reading counts only as a difference, it is not.
+/// Whether the instrument's error is the same when the check is made again. Where the reading counts only as a
+/// difference, it is not.
 bool lasts(Check check) {
     switch (check) {
         case Check::square_on_cut:
@@ -288,14 +310,19 @@ bool lasts(Check check) {
     }
 }
 
-double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check, std::uint32_t index) {
+double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check,
+                  std::uint32_t index) {
     const std::uint32_t place = static_cast<std::uint32_t>(check) * 16 + index;
-    const double limit = 0.5 * g.limit_mm * base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
-    const double noise = g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
+    const double limit =
+        0.5 * g.limit_mm *
+        base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
+    const double noise =
+        g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
     return rounded(true_mm + limit + noise, std::max(g.step_mm, sticking_mm));
 }
 
-/// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble below none.
+/// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble
+/// below none.
 void as_written(Check check, Values& values) {
     for (std::size_t i = 0; i < values.size(); ++i) {
         if (check == Check::gauge_in_jaws) values[i] -= gauge_sizes[i];
@@ -305,20 +332,23 @@ void as_written(Check check, Values& values) {
 
 // ---- strips ----
 
-constexpr std::uint32_t repeats = 2;   ///< readings at each end of a strip
+constexpr std::uint32_t repeats = 2;  ///< readings at each end of a strip
 
-double read_end(const Stand& s, double width, double station, std::uint32_t end, std::uint32_t test, const Draws& draws, double& u) {
+double read_end(const Stand& s, double width, double station, std::uint32_t end, std::uint32_t test, const Draws& draws,
+                double& u) {
     std::vector<Reading> readings;
     for (std::uint32_t i = 0; i < repeats; ++i) {
         const Place place{draws.seed, test, end, i};
-        readings.push_back(read_caliper(s.drawing.caliper, s.truth.caliper_zero_mm, width, station, place, draws.precision, s.truth.caliper_step_mm));
+        readings.push_back(read_caliper(s.drawing.caliper, s.truth.caliper_zero_mm, width, station, place,
+                                        draws.precision, s.truth.caliper_step_mm));
     }
     const base::Uncertain mean = mean_of_repeats(s.drawing.caliper, readings, draws.precision);
     u = mean.u;
     return mean.value;
 }
 
-void read_strip(const Stand& s, const cut::StripEnds& strip, std::uint32_t test, const Draws& draws, Values& values, Values& u) {
+void read_strip(const Stand& s, const cut::StripEnds& strip, std::uint32_t test, const Draws& draws, Values& values,
+                Values& u) {
     std::array<double, 3> us{};
     values.push_back(read_end(s, strip.fence_end_mm, 0.0, 0, test, draws, us[0]));
     values.push_back(read_end(s, strip.far_end_mm, strip.length_mm, 1, test, draws, us[1]));
@@ -331,7 +361,8 @@ void read_strip(const Stand& s, const cut::StripEnds& strip, std::uint32_t test,
 CheckReport report_of(Check check, const Stand& s, const Values& values, const Values& u) {
     CheckReport report{{check, s.marked.left_mm, s.marked.right_mm, s.clamped_again}, {}};
     const auto& infos = info(check).readings;
-    for (std::size_t i = 0; i < infos.size(); ++i) report.readings.push_back({std::string(infos[i].what), infos[i].unit, values[i], u[i]});
+    for (std::size_t i = 0; i < infos.size(); ++i)
+        report.readings.push_back({std::string(infos[i].what), infos[i].unit, values[i], u[i]});
     return report;
 }
 
@@ -355,18 +386,22 @@ Result<CheckReport> read_strips(Check check, const Cutting& cutting, const Stand
 
 // ---- chance ----
 
-/// How far a chip beside the middle of an edge, its end `half` away to either side, turns the board. It then touches the chip and the far end; on a bellied face (`curve_per_mm` above 0: how much
-/// the slope falls for each mm along it) the face before that end, where the line through the chip grazes it, and a chip further off is not touched at all; a hollow face swallows the chip.
+/// How far a chip beside the middle of an edge, its end `half` away to either side, turns the board. It then touches
+/// the chip and the far end; on a bellied face (`curve_per_mm` above 0: how much the slope falls for each mm along it)
+/// the face before that end, where the line through the chip grazes it, and a chip further off is not touched at all; a
+/// hollow face swallows the chip.
 double chip_turn(double chip_mm, double half_mm, double beside_mm, double curve_per_mm) {
-    const double reach = curve_per_mm > 0.0 ? std::sqrt(2.0 * chip_mm / curve_per_mm) : std::numeric_limits<double>::infinity();
+    const double reach =
+        curve_per_mm > 0.0 ? std::sqrt(2.0 * chip_mm / curve_per_mm) : std::numeric_limits<double>::infinity();
     if (beside_mm >= reach) return 0.0;
     if (beside_mm > reach - half_mm) return curve_per_mm * (reach - beside_mm);
     const double above_ends = chip_mm + 0.5 * curve_per_mm * (squared(half_mm) - squared(beside_mm));
     return std::max(0.0, above_ends) / (half_mm + beside_mm);
 }
 
-/// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: half of all cuts, times the mean square of the turn. On a straight face that is
-/// (chip/edge)^2; a bellied one lets the board rock, which can be ten times as much for a speck. Where it stops: a face's own profile, and the bow of the edge.
+/// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: half of all cuts,
+/// times the mean square of the turn. On a straight face that is (chip/edge)^2; a bellied one lets the board rock,
+/// which can be ten times as much for a speck. Where it stops: a face's own profile, and the bow of the edge.
 double chip_variance(double chip_mm, double edge_mm, double curve_per_mm) {
     constexpr int parts = 64;
     const double half = 0.5 * edge_mm;
@@ -378,7 +413,8 @@ double chip_variance(double chip_mm, double edge_mm, double curve_per_mm) {
 /// Of a bow over the whole fence.
 double curve_of_fence(const Stand& s) { return 8.0 * s.truth.fence_bow_mm / squared(s.drawing.fence.length_mm); }
 
-/// Variance of the yaw under a wandering hand (cut/chance.h): half of the pushes leave the sled square, the others turn it as far as it goes, to either side.
+/// Variance of the yaw under a wandering hand (cut/chance.h): half of the pushes leave the sled square, the others turn
+/// it as far as it goes, to either side.
 double hand_variance(const Stand& s) {
     if (s.drawing.sled.hand != shop::Hand::wandering) return 0.0;
     const double travel = -0.5 * s.drawing.board.length_mm;
@@ -389,11 +425,15 @@ double hand_variance(const Stand& s) {
 }
 
 /// How much of an edge lies on the fence when its corner stands so far beside the blade.
-double edge_on_fence(const Drawing& d, double edge_mm, double beside_mm) { return std::min(edge_mm, 0.5 * d.fence.length_mm + 0.5 * d.blade.kerf_mm + beside_mm); }
+double edge_on_fence(const Drawing& d, double edge_mm, double beside_mm) {
+    return std::min(edge_mm, 0.5 * d.fence.length_mm + 0.5 * d.blade.kerf_mm + beside_mm);
+}
 
 /// Variance of one cut's corner.
 double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool brushed) {
-    return (brushed ? 0.0 : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm, beside_mm), curve_of_fence(s))) + hand_variance(s);
+    return (brushed ? 0.0
+                    : chip_variance(s.truth.dust_mm, edge_on_fence(s.drawing, edge_mm, beside_mm), curve_of_fence(s))) +
+           hand_variance(s);
 }
 
 /// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.
@@ -403,7 +443,8 @@ double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     const double width = d.board.width_mm;
     const Stand board{d, s.truth, s.shims, s.marked, s.clamped_again};
     double corners = corner_variance(board, width - 2.0 * lost, d.board.strip_mm, brushed);
-    for (const double edge : {length, width - lost, length - lost}) corners += corner_variance(board, edge, d.board.trim_mm, brushed);
+    for (const double edge : {length, width - lost, length - lost})
+        corners += corner_variance(board, edge, d.board.trim_mm, brushed);
     return std::sqrt(squared(length - 2.0 * lost) * corners + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
 }
 
@@ -418,7 +459,8 @@ Values strips_scatter(const Cutting& cutting, const Stand& s) {
 
 }  // namespace
 
-Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t seed, std::uint32_t run, Precision precision) {
+Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t seed, std::uint32_t run,
+                              Precision precision) {
     const Draws draws{seed, run, precision};
     if (const auto cutting = cutting_of(check, stand.drawing)) return read_strips(check, *cutting, stand, draws);
     auto values = true_values(check, stand, draws);
@@ -431,7 +473,8 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
     const double sticking = same_sizes_by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
     Values u;
     for (std::size_t i = 0; i < values->size(); ++i) {
-        (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
+        (*values)[i] =
+            read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
         u.push_back(u_of(gauges[i]));
     }
     as_written(check, *values);

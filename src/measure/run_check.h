@@ -1,4 +1,5 @@
-// What a check reads on one saw: the truth becomes readings. The diagnosis is handed the same functions with assumed truths, never this header.
+// What a check reads on one saw: the truth becomes readings. The diagnosis is handed the same functions with assumed
+// truths, never this header.
 #pragma once
 
 #include <cstdint>
@@ -17,17 +18,20 @@ namespace offsquare::measure {
 struct Stand {
     const shop::Drawing& drawing;
     const shop::Truth& truth;
-    contact::Shims shims;          ///< what really stands behind the fence
-    contact::Shims marked;         ///< the same as marked; goes into the report
-    int clamped_again = 0;         ///< goes into the report
+    contact::Shims shims;   ///< what really stands behind the fence
+    contact::Shims marked;  ///< the same as marked; goes into the report
+    int clamped_again = 0;  ///< goes into the report
 };
 
-/// The check made with real instruments: chips, the hand and noise drawn from `seed` and `run` (which check of the session; no two share a draw). `exact` reads
-/// without noise or rounding, and with no chip and a steady hand. Refused (Grade::usage): the sled binds, or no strip comes of a test cut.
-base::Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t seed, std::uint32_t run, Precision precision = Precision::real);
+/// The check made with real instruments: chips, the hand and noise drawn from `seed` and `run` (which check of the
+/// session; no two share a draw). `exact` reads without noise or rounding, and with no chip and a steady hand. Refused
+/// (Grade::usage): the sled binds, or no strip comes of a test cut.
+base::Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t seed, std::uint32_t run,
+                                    Precision precision = Precision::real);
 
-/// What chance does to each reading of a check, one standard deviation, in the order of its readings: chips, a wandering hand, a creeping clamp, a sticking caliper. For
-/// a strip it stands at its fence end. Closed forms for small errors; tests hold them to run_check.
+/// What chance does to each reading of a check, one standard deviation, in the order of its readings: chips, a
+/// wandering hand, a creeping clamp, a sticking caliper. For a strip it stands at its fence end. Closed forms for small
+/// errors; tests hold them to run_check.
 std::vector<double> scatter_of(Check check, const Stand& stand);
 
 /// Standard uncertainty of each reading of a check with the instruments of this shop.

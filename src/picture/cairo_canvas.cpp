@@ -9,9 +9,7 @@
 namespace offsquare::picture {
 namespace {
 
-void set_colour(cairo_t* cr, Rgba c) {
-    cairo_set_source_rgba(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0, c.a / 255.0);
-}
+void set_colour(cairo_t* cr, Rgba c) { cairo_set_source_rgba(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0, c.a / 255.0); }
 
 }  // namespace
 

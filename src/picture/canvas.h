@@ -1,4 +1,5 @@
-// What a picture is painted on: paths and words on a page in points, y down. SVG writes its own file, PNG and PDF go through cairo.
+// What a picture is painted on: paths and words on a page in points, y down. SVG writes its own file, PNG and PDF go
+// through cairo.
 #pragma once
 
 #include <string>

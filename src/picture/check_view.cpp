@@ -42,8 +42,11 @@ void bare_table(Sketch& s) {
 
 /// The table cut across: two slots, seen from the front.
 void section(Sketch& s, double y, double depth) {
-    s.shape(Polygon{{at(16, y), at(84, y), at(84, y + depth), at(124, y + depth), at(124, y), at(236, y), at(236, y + depth), at(276, y + depth), at(276, y), at(344, y), at(344, y + 46), at(16, y + 46)},
-                    Role::table, Role::table_edge, 1.2});
+    s.shape(Polygon{{at(16, y), at(84, y), at(84, y + depth), at(124, y + depth), at(124, y), at(236, y),
+                     at(236, y + depth), at(276, y + depth), at(276, y), at(344, y), at(344, y + 46), at(16, y + 46)},
+                    Role::table,
+                    Role::table_edge,
+                    1.2});
 }
 
 /// A face with a belly and a straightedge that rocks on it; feelers at its open end.
@@ -156,7 +159,8 @@ void fence_square(Sketch& s) {
 void clamp_watch(Sketch& s) {
     sled(s, false);
     s.indicator(80, 150, 0, -1);
-    for (const double x : {72.0, 288.0}) s.shape(Polygon{box(x - 8, 156, x + 8, 166), Role::steel, Role::none, 1.0, false, 1.0, 2.0});
+    for (const double x : {72.0, 288.0})
+        s.shape(Polygon{box(x - 8, 156, x + 8, 166), Role::steel, Role::none, 1.0, false, 1.0, 2.0});
     s.name(268, 182, "clamp", Align::right);
     s.tool(100, 92, "indicator", Align::left);
 }
@@ -276,8 +280,13 @@ void blade_square(Sketch& s) {
 /// A caliper lying, its jaws about something `open` wide.
 void lying_caliper(Sketch& s, double open) {
     s.shape(Polygon{box(50, 60, 330, 78), Role::read_fill, Role::read, 1.4, false, 1.0, 3.0});
-    s.shape(Polygon{{at(64, 60), at(110, 60), at(110, 140), at(102, 150), at(64, 90)}, Role::read_fill, Role::read, 1.4});
-    s.shape(Polygon{{at(110 + open, 60), at(190 + open, 60), at(190 + open, 90), at(130 + open, 90), at(118 + open, 150), at(110 + open, 140)}, Role::read_fill, Role::read, 1.4});
+    s.shape(
+        Polygon{{at(64, 60), at(110, 60), at(110, 140), at(102, 150), at(64, 90)}, Role::read_fill, Role::read, 1.4});
+    s.shape(Polygon{{at(110 + open, 60), at(190 + open, 60), at(190 + open, 90), at(130 + open, 90),
+                     at(118 + open, 150), at(110 + open, 140)},
+                    Role::read_fill,
+                    Role::read,
+                    1.4});
     s.tool(250, 54, "caliper");
 }
 
@@ -292,9 +301,29 @@ void gauge_in_jaws(Sketch& s) {
     s.tool(134, 172, "feeler gauge between the jaws", Align::left);
 }
 
-constexpr std::array<void (*)(Sketch&), measure::check_count> sketches{
-    five_cut, same_again, brushed, long_and_short, flip, square_on_cut, cut_face, kerf_width, fence_straightedge, fence_square, clamp_watch, edge_straightedge,
-    wiggle, runner_fit, runner_spacing, runner_straightedge, slot_widths, slot_ride, tooth_indicator, rim_indicator, blade_square, jaws, gauge_in_jaws};
+constexpr std::array<void (*)(Sketch&), measure::check_count> sketches{five_cut,
+                                                                       same_again,
+                                                                       brushed,
+                                                                       long_and_short,
+                                                                       flip,
+                                                                       square_on_cut,
+                                                                       cut_face,
+                                                                       kerf_width,
+                                                                       fence_straightedge,
+                                                                       fence_square,
+                                                                       clamp_watch,
+                                                                       edge_straightedge,
+                                                                       wiggle,
+                                                                       runner_fit,
+                                                                       runner_spacing,
+                                                                       runner_straightedge,
+                                                                       slot_widths,
+                                                                       slot_ride,
+                                                                       tooth_indicator,
+                                                                       rim_indicator,
+                                                                       blade_square,
+                                                                       jaws,
+                                                                       gauge_in_jaws};
 
 }  // namespace
 
@@ -303,7 +332,8 @@ Picture check_view(Check check) {
     sketches[static_cast<std::size_t>(check)](s);
     s.out.lo = {0.0, -sketch::height};
     s.out.hi = {sketch::width, 0.0};
-    s.out.title = "Where the " + std::string(measure::info(check).instrument) + " goes: " + std::string(measure::info(check).title) + ".";
+    s.out.title = "Where the " + std::string(measure::info(check).instrument) +
+                  " goes: " + std::string(measure::info(check).title) + ".";
     return s.out;
 }
 

@@ -1,4 +1,5 @@
-// Where the instrument goes: a simple sketch for each check, from shared parts. The instrument is blue and named; nothing is to scale and no fault is shown but as an example.
+// Where the instrument goes: a simple sketch for each check, from shared parts. The instrument is blue and named;
+// nothing is to scale and no fault is shown but as an example.
 #pragma once
 
 #include "measure/check.h"

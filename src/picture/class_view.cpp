@@ -51,7 +51,8 @@ double place_on(const Scene& scene, const ClassPage& page, Picture& out) {
     const double half = scene.side_edge();
     const double columns = 2.0 * (column_em + gap_em) * page.letters;
     const double height = bounds.hi.y - bounds.lo.y;
-    const double scale = std::min(page.height / height, std::max(0.2 * page.width, page.width - columns) / (2.0 * half));
+    const double scale =
+        std::min(page.height / height, std::max(0.2 * page.width, page.width - columns) / (2.0 * half));
     const double reach = half + 0.5 * columns / scale;
     out.lo = {-reach, bounds.lo.y};
     out.hi = {reach, bounds.hi.y};
@@ -59,10 +60,12 @@ double place_on(const Scene& scene, const ClassPage& page, Picture& out) {
 }
 
 /// A name in the column beside the table and a line to what it names.
-void name_beside(const Scene& scene, const ClassPage& page, double side, double y, Vec2 part, std::string text, Role role, Picture& out) {
+void name_beside(const Scene& scene, const ClassPage& page, double side, double y, Vec2 part, std::string text,
+                 Role role, Picture& out) {
     const Vec2 foot{side * (scene.side_edge() + 6.0), y};
     add(out, Line{{foot, part}, role, page.stroke});
-    add(out, word(foot, {side * gap_em * page.letters, 0.36 * page.letters}, std::move(text), page, side > 0.0 ? Align::left : Align::right, role));
+    add(out, word(foot, {side * gap_em * page.letters, 0.36 * page.letters}, std::move(text), page,
+                  side > 0.0 ? Align::left : Align::right, role));
 }
 
 void add_class_names(const Scene& scene, const ClassPage& page, double scale, Picture& out) {
@@ -77,7 +80,8 @@ void add_class_names(const Scene& scene, const ClassPage& page, double scale, Pi
     if (parted) {
         const Quad off = scene.offcut(cut);
         const Vec2 middle = scene.table(0.5 * (off.fence_blade + off.far_blade));
-        name_beside(scene, page, m, std::min(middle.y, blade - line), middle, cut == 5 ? "strip" : "offcut", Role::text, out);
+        name_beside(scene, page, m, std::min(middle.y, blade - line), middle, cut == 5 ? "strip" : "offcut", Role::text,
+                    out);
     }
     const Quad piece = parted ? scene.kept(cut) : scene.before(cut);
     const Vec2 middle = scene.table(0.25 * (piece.fence_blade + piece.far_blade + piece.far_out + piece.fence_out));
@@ -93,12 +97,15 @@ void add_factor(const Scene& scene, const ClassPage& page, Picture& out) {
     const Align align = scene.mirror > 0.0 ? Align::right : Align::left;
     const double x = -scene.mirror * gap_em * page.letters;
     add(out, word(at, {x, line_em * page.letters}, "angles drawn", page, align, Role::wrong));
-    add(out, word(at, {x, 2.0 * line_em * page.letters}, fmt::format("×{:.6g}", scene.factor), page, align, Role::wrong));
+    add(out,
+        word(at, {x, 2.0 * line_em * page.letters}, fmt::format("×{:.6g}", scene.factor), page, align, Role::wrong));
 }
 
 // ---- chart and verdict: on the page's own points, y up ----
 
-std::vector<Vec2> box(double x0, double y0, double x1, double y1) { return rectangle(std::min(x0, x1), std::min(y0, y1), std::max(x0, x1), std::max(y0, y1)); }
+std::vector<Vec2> box(double x0, double y0, double x1, double y1) {
+    return rectangle(std::min(x0, x1), std::min(y0, y1), std::max(x0, x1), std::max(y0, y1));
+}
 
 Picture blank(const ClassPage& page, std::string title) {
     Picture out;
@@ -136,13 +143,16 @@ void add_column(const Chart::Bar& bar, const Field& f, bool newest, const ClassP
     const double half = 0.3 * f.column;
     const double each = bar.corners == 0 ? 0.0 : bar.sum_rad / bar.corners * f.per_rad;
     for (int i = 0; i < bar.corners; ++i) {
-        add(out, Polygon{box(x - half, f.zero + each * i, x + half, f.zero + each * (i + 1)), i + 1 == bar.corners ? Role::read : Role::read_fill, Role::read, page.stroke});
+        add(out, Polygon{box(x - half, f.zero + each * i, x + half, f.zero + each * (i + 1)),
+                         i + 1 == bar.corners ? Role::read : Role::read_fill, Role::read, page.stroke});
     }
     if (bar.corners > 0) {
         const double end = f.zero + each * bar.corners;
-        add(out, word({x, end}, {0.0, each < 0.0 ? 1.05 * page.letters : -0.4 * page.letters}, bar.label, page, Align::middle, Role::read));
+        add(out, word({x, end}, {0.0, each < 0.0 ? 1.05 * page.letters : -0.4 * page.letters}, bar.label, page,
+                      Align::middle, Role::read));
     }
-    add(out, word({x, 0.0}, {0.0, -0.35 * page.letters}, fmt::format("cut {}", bar.cut), page, Align::middle, newest ? Role::text : Role::quiet));
+    add(out, word({x, 0.0}, {0.0, -0.35 * page.letters}, fmt::format("cut {}", bar.cut), page, Align::middle,
+                  newest ? Role::text : Role::quiet));
 }
 
 }  // namespace
@@ -172,7 +182,8 @@ Picture class_chart(const session::Trial& trial, const ViewOptions& options, con
     add(out, Polygon{box(0.0, f.zero - tolerance, page.width, f.zero + tolerance), Role::good_fill, Role::none});
     add(out, Line{{{0.0, f.zero}, {page.width, f.zero}}, Role::quiet, page.stroke});
     for (const Chart::Bar& bar : data.bars) add_column(bar, f, bar.cut == data.bars.back().cut, page, out);
-    add(out, word({0.0, f.zero + std::min(tolerance, f.per_rad * data.tolerance_rad)}, {0.4 * page.letters, -0.4 * page.letters}, "tolerance", page, Align::left, Role::good));
+    add(out, word({0.0, f.zero + std::min(tolerance, f.per_rad * data.tolerance_rad)},
+                  {0.4 * page.letters, -0.4 * page.letters}, "tolerance", page, Align::left, Role::good));
     return out;
 }
 
@@ -192,18 +203,22 @@ Picture class_verdict(const session::Trial& trial, const ViewOptions& options, c
     add(out, Line{{{middle, low}, {middle, high}}, Role::quiet, page.stroke, true});
     add(out, word({middle, high}, {0.0, -0.4 * page.letters}, "tolerance", page, Align::middle, Role::good));
     // Outwards from the band, so that they keep apart however narrow it is.
-    add(out, word({x(-tolerance), low}, {page.letters, 1.1 * page.letters}, words(-tolerance), page, Align::right, Role::good));
-    add(out, word({x(tolerance), low}, {-page.letters, 1.1 * page.letters}, words(tolerance), page, Align::left, Role::good));
+    add(out, word({x(-tolerance), low}, {page.letters, 1.1 * page.letters}, words(-tolerance), page, Align::right,
+                  Role::good));
+    add(out, word({x(tolerance), low}, {-page.letters, 1.1 * page.letters}, words(tolerance), page, Align::left,
+                  Role::good));
     const bool room = x(tolerance) - x(-tolerance) > 7.0 * page.letters;
     if (room) add(out, word({middle, low}, {0.0, 1.1 * page.letters}, "square", page, Align::middle, Role::quiet));
     if (test == nullptr) return out;
     const double y = low + 0.45 * (high - low);
     const double half = 0.5 * page.letters;
     add(out, Line{{{x(lo), y}, {x(hi), y}}, Role::read, 2.0 * page.stroke});
-    for (const double end : {lo, hi}) add(out, Line{{{x(end), y - half}, {x(end), y + half}}, Role::read, 2.0 * page.stroke});
+    for (const double end : {lo, hi})
+        add(out, Line{{{x(end), y - half}, {x(end), y + half}}, Role::read, 2.0 * page.stroke});
     const double best = test->pooled_rad->value;
     add(out, Dot{{x(best), y}, 3.0 * page.stroke, Role::read, Role::none, false});
-    add(out, word({x(best), y}, {0.0, -1.0 * page.letters}, fmt::format("read {}", words(best)), page, Align::middle, Role::read));
+    add(out, word({x(best), y}, {0.0, -1.0 * page.letters}, fmt::format("read {}", words(best)), page, Align::middle,
+                  Role::read));
     return out;
 }
 

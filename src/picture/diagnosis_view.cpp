@@ -18,7 +18,7 @@ using shop::Fault;
 
 constexpr double letters = 13.5;
 constexpr double small = 12.5;
-constexpr double least_row = 24.0;       ///< a row can be pressed
+constexpr double least_row = 24.0;  ///< a row can be pressed
 constexpr double usual_row = 26.0;
 constexpr double most_row = 38.0;
 constexpr double head = 28.0;
@@ -64,7 +64,9 @@ std::string word_of(const Belief& b) {
     return "not looked at";
 }
 
-int rank(Standing s) { return s == Standing::supported ? 0 : s == Standing::open ? 1 : s == Standing::ruled_out ? 2 : 3; }
+int rank(Standing s) {
+    return s == Standing::supported ? 0 : s == Standing::open ? 1 : s == Standing::ruled_out ? 2 : 3;
+}
 
 std::vector<Belief> sorted(const session::Findings& findings) {
     std::vector<Belief> out(findings.diagnosis.beliefs.begin(), findings.diagnosis.beliefs.end());
@@ -96,13 +98,16 @@ void add_bar(const Belief& b, Vec2 left, double width, double row, Picture& out)
     const double half = 0.19 * row;
     const Standing s = session::standing_of(b);
     const bool looked = s != Standing::untouched;
-    add(out, Polygon{rectangle(left.x, left.y - half, left.x + width, left.y + half), looked ? Role::ground : Role::none, Role::hairline, 1.0, !looked});
+    add(out, Polygon{rectangle(left.x, left.y - half, left.x + width, left.y + half),
+                     looked ? Role::ground : Role::none, Role::hairline, 1.0, !looked});
     const double filled = width * std::clamp(b.probability, 0.0, 1.0);
-    if (looked && filled > 0.5) add(out, Polygon{rectangle(left.x, left.y - half, left.x + filled, left.y + half), look_of(s).bar, Role::none});
+    if (looked && filled > 0.5)
+        add(out, Polygon{rectangle(left.x, left.y - half, left.x + filled, left.y + half), look_of(s).bar, Role::none});
 }
 
 std::string short_size(Fault fault, double size, base::Units units) {
-    return shop::info(fault).unit == shop::FaultUnit::mm ? base::show_small(size, units) : base::show_angle_short(size, units);
+    return shop::info(fault).unit == shop::FaultUnit::mm ? base::show_small(size, units)
+                                                         : base::show_angle_short(size, units);
 }
 
 /// The number without its unit, when both are alike.
@@ -114,10 +119,12 @@ std::string size_words(const Belief& b, base::Units units) {
     const double far = std::max(std::abs(lo), std::abs(hi));
     if (s == Standing::ruled_out) return "at most " + short_size(b.fault, far, units);
     if (lo < 0.0 && hi > 0.0) return "up to " + short_size(b.fault, far, units);
-    return fmt::format("{} ± {}", short_size(b.fault, 0.5 * (lo + hi), units), short_size(b.fault, 0.5 * (hi - lo), units));
+    return fmt::format("{} ± {}", short_size(b.fault, 0.5 * (lo + hi), units),
+                       short_size(b.fault, 0.5 * (hi - lo), units));
 }
 
-/// The size with its interval on a scale of this fault: zero, the band that is too small to matter, the interval with a dot at its mean.
+/// The size with its interval on a scale of this fault: zero, the band that is too small to matter, the interval with a
+/// dot at its mean.
 void add_scale(const Belief& b, double x0, double x1, double y, double row, Picture& out) {
     if (session::standing_of(b) == Standing::untouched) return;
     const shop::FaultInfo& f = shop::info(b.fault);
@@ -127,7 +134,8 @@ void add_scale(const Belief& b, double x0, double x1, double y, double row, Pict
     const double per_unit = (x1 - zero) / reach;
     const auto x = [&](double size) { return std::clamp(zero + per_unit * size, x0, x1); };
     const double half = 0.34 * row;
-    add(out, Polygon{rectangle(one_sided ? zero : x(-f.teachable), y - half, x(f.teachable), y + half), Role::good_fill, Role::none});
+    add(out, Polygon{rectangle(one_sided ? zero : x(-f.teachable), y - half, x(f.teachable), y + half), Role::good_fill,
+                     Role::none});
     add(out, Line{{{x0, y}, {x1, y}}, Role::hairline, 1.0});
     add(out, Line{{{zero, y - half}, {zero, y + half}}, Role::quiet, 1.2});
     const double lo = x(b.coverage95.lo);
@@ -138,22 +146,31 @@ void add_scale(const Belief& b, double x0, double x1, double y, double row, Pict
     add(out, Dot{{x(b.size), y}, 3.4, Role::read, Role::read});
 }
 
-Words words(Vec2 at, std::string text, Role role, double size, Weight weight = Weight::regular, Align align = Align::left) { return {at, {0.0, 0.36 * size}, std::move(text), role, size, weight, align}; }
+Words words(Vec2 at, std::string text, Role role, double size, Weight weight = Weight::regular,
+            Align align = Align::left) {
+    return {at, {0.0, 0.36 * size}, std::move(text), role, size, weight, align};
+}
 
 void add_row(const Belief& b, double y, double row, const Columns& c, base::Units units, Picture& out) {
     const Standing s = session::standing_of(b);
     const Look look = look_of(s);
     const bool loud = s == Standing::supported;
     add_mark(s, {c.mark, y}, out);
-    add(out, words({c.name, y}, std::string(session::name_of(b.fault)), s == Standing::supported || s == Standing::open ? Role::text : Role::quiet, letters, loud ? Weight::semibold : Weight::regular));
+    add(out, words({c.name, y}, std::string(session::name_of(b.fault)),
+                   s == Standing::supported || s == Standing::open ? Role::text : Role::quiet, letters,
+                   loud ? Weight::semibold : Weight::regular));
     add_bar(b, {c.bar, y}, c.bar_end() - c.bar, row, out);
     add(out, words({c.word(), y}, word_of(b), look.role, small, loud ? Weight::semibold : Weight::regular));
     add_scale(b, c.scale(), c.scale_end(), y, row, out);
-    if (const std::string size = size_words(b, units); !size.empty()) add(out, words({c.size(), y}, size, loud ? Role::read : Role::quiet, small, loud ? Weight::semibold : Weight::regular));
+    if (const std::string size = size_words(b, units); !size.empty())
+        add(out, words({c.size(), y}, size, loud ? Role::read : Role::quiet, small,
+                       loud ? Weight::semibold : Weight::regular));
 }
 
 void add_head(const Columns& c, double y, Picture& out) {
-    const auto name = [&](double x, const char* text) { add(out, words({x, y}, text, Role::quiet, 12.0, Weight::medium)); };
+    const auto name = [&](double x, const char* text) {
+        add(out, words({x, y}, text, Role::quiet, 12.0, Weight::medium));
+    };
     name(c.name, "what may be wrong");
     name(c.bar, "how likely");
     name(c.scale(), "green: small enough");
@@ -173,7 +190,12 @@ void add_brackets(const session::Findings& findings, const std::vector<Diagnosis
         const double x = 22.0 - 6.0 * static_cast<double>(lane);
         // A little aside of the middles, so that brackets that end at one row do not run into each other.
         const double off = 2.5 * static_cast<double>(lane) - 3.0;
-        add(out, Line{{{28.0, middle(pair.first) + off}, {x, middle(pair.first) + off}, {x, middle(pair.second) + off}, {28.0, middle(pair.second) + off}}, Role::text, 1.4});
+        add(out, Line{{{28.0, middle(pair.first) + off},
+                       {x, middle(pair.first) + off},
+                       {x, middle(pair.second) + off},
+                       {28.0, middle(pair.second) + off}},
+                      Role::text,
+                      1.4});
         ++lane;
     }
 }
@@ -195,7 +217,9 @@ void add_pairs(const session::Findings& findings, double width, double& y, Pictu
         add(out, Line{{{44.0, at + 5.0}, {38.0, at + 5.0}, {38.0, at - 5.0}, {44.0, at - 5.0}}, Role::text, 1.4});
         add_sentence(session::sentence_of(pairs[i]), Role::text, Weight::regular, width, y, out);
     }
-    if (pairs.size() > shown) add_sentence(fmt::format("And {} more pairs that these readings cannot tell apart.", pairs.size() - shown), Role::quiet, Weight::regular, width, y, out);
+    if (pairs.size() > shown)
+        add_sentence(fmt::format("And {} more pairs that these readings cannot tell apart.", pairs.size() - shown),
+                     Role::quiet, Weight::regular, width, y, out);
 }
 
 void add_contradictions(const session::Findings& findings, double width, double& y, Picture& out) {
@@ -209,9 +233,11 @@ void add_next(const session::Findings& findings, double width, double& y, Pictur
     y -= 5.0;
     add(out, Line{{{0.0, y - 2.0}, {width, y - 2.0}}, Role::hairline, 1.0});
     y -= 6.0;
-    if (!findings.next) return add_sentence("No further check would tell much.", Role::text, Weight::semibold, width, y, out);
+    if (!findings.next)
+        return add_sentence("No further check would tell much.", Role::text, Weight::semibold, width, y, out);
     add(out, Line{{{30.0, y - line_step + 5.0}, {46.0, y - line_step + 5.0}}, Role::text, 1.8, false, true});
-    add_sentence(fmt::format("Next: {}", measure::info(findings.next->check).title), Role::text, Weight::semibold, width, y, out);
+    add_sentence(fmt::format("Next: {}", measure::info(findings.next->check).title), Role::text, Weight::semibold,
+                 width, y, out);
     y += 6.0;
     add_sentence(fmt::format("because {}.", findings.next->why), Role::quiet, Weight::regular, width, y, out);
 }
@@ -229,7 +255,8 @@ std::string title_of(const std::vector<Belief>& beliefs) {
     std::string there;
     int open = 0;
     for (const Belief& b : beliefs) {
-        if (session::standing_of(b) == Standing::supported) there += (there.empty() ? "" : ", ") + std::string(session::name_of(b.fault));
+        if (session::standing_of(b) == Standing::supported)
+            there += (there.empty() ? "" : ", ") + std::string(session::name_of(b.fault));
         open += session::standing_of(b) == Standing::open ? 1 : 0;
     }
     return fmt::format("Diagnosis. There: {}. Still open: {}.", there.empty() ? "nothing for sure" : there, open);

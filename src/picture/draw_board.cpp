@@ -66,9 +66,18 @@ void add_caliper(const Scene& scene, double from_fence_mm, Handle handle, Pictur
     const double near = between(strip.far_out, strip.fence_out, 1.0 - t).x;
     const double far = between(strip.fence_blade, strip.far_blade, t).x;
     const double m = scene.mirror;
-    add(out, Polygon{scene.table({{near, y - 4.0}, {near, y + 12.0}, {near - m * 6.0, y + 12.0}, {near - m * 4.0, y - 4.0}}), Role::steel, Role::card, 0.8}, handle);
-    add(out, Polygon{scene.table({{far, y - 4.0}, {far, y + 12.0}, {far + m * 6.0, y + 12.0}, {far + m * 4.0, y - 4.0}}), Role::steel, Role::card, 0.8}, handle);
-    add(out, Polygon{scene.table(rectangle(near - m * 6.0, y + 10.0, far + m * 30.0, y + 17.0)), Role::steel, Role::card, 0.8}, handle);
+    add(out,
+        Polygon{scene.table({{near, y - 4.0}, {near, y + 12.0}, {near - m * 6.0, y + 12.0}, {near - m * 4.0, y - 4.0}}),
+                Role::steel, Role::card, 0.8},
+        handle);
+    add(out,
+        Polygon{scene.table({{far, y - 4.0}, {far, y + 12.0}, {far + m * 6.0, y + 12.0}, {far + m * 4.0, y - 4.0}}),
+                Role::steel, Role::card, 0.8},
+        handle);
+    add(out,
+        Polygon{scene.table(rectangle(near - m * 6.0, y + 10.0, far + m * 30.0, y + 17.0)), Role::steel, Role::card,
+                0.8},
+        handle);
 }
 
 }  // namespace

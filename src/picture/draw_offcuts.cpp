@@ -7,9 +7,10 @@
 namespace offsquare::picture {
 namespace {
 
-constexpr int most_offcuts = 4;   // the fifth cut gives the strip, which is measured
+constexpr int most_offcuts = 4;  // the fifth cut gives the strip, which is measured
 
-/// The cuts as a person knows them: those of a saw without any error until the strip is read, then of one with the skew that was read. The test's own once the truth is asked for.
+/// The cuts as a person knows them: those of a saw without any error until the strip is read, then of one with the skew
+/// that was read. The test's own once the truth is asked for.
 cut::FiveCut cuts_known(const Shown& shown) {
     if (shown.reveal) return shown.test->cut;
     shop::Truth assumed;
@@ -37,7 +38,7 @@ std::vector<LaidOffcut> fallen(const Shown& shown) {
     for (int cut = 1; cut <= std::min({shown.cut - 1, cuts.cuts_made, most_offcuts}); ++cut) {
         LaidOffcut piece{cut, {}};
         for (const cut::Corner& c : cuts.offcut(cut)) piece.outline.push_back(c.p);
-        if (piece.outline.size() >= 3) out.push_back(std::move(piece));   // else all of it went into chips
+        if (piece.outline.size() >= 3) out.push_back(std::move(piece));  // else all of it went into chips
     }
     return out;
 }
@@ -64,7 +65,8 @@ OffcutPile offcut_pile(const Scene& scene, double page) {
     const double outer = 0.5 * d.sled.width_mm - 2.0;
     const double room = outer - slot_edge(scene, 1.0) - 0.015 * page;
     double widest = 0.0;
-    for (const LaidOffcut& p : pile.pieces) widest = std::max(widest, extent_of(p.outline).hi.x - extent_of(p.outline).lo.x);
+    for (const LaidOffcut& p : pile.pieces)
+        widest = std::max(widest, extent_of(p.outline).hi.x - extent_of(p.outline).lo.x);
     const double wanted = widest + 0.026 * page;
     pile.step = std::min(wanted, std::max(room / most_offcuts, 4.0));
     pile.roomy = pile.step >= wanted;
@@ -79,7 +81,8 @@ OffcutPile offcut_pile(const Scene& scene, double page) {
 }
 
 void add_offcuts(const Scene& scene, const OffcutPile& pile, Picture& out) {
-    for (const LaidOffcut& p : pile.pieces) add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.7}, Handle::laid_aside);
+    for (const LaidOffcut& p : pile.pieces)
+        add(out, Polygon{scene.table(p.outline), Role::board, Role::grain, 1.0, false, 0.7}, Handle::laid_aside);
 }
 
 void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out) {
@@ -87,14 +90,29 @@ void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out) 
     const double m = scene.mirror;
     for (const LaidOffcut& p : pile.pieces) {
         const Extent e = extent_of(p.outline);
-        const double down = pile.roomy ? 0.0 : 16.0 * (p.cut - 1);   // in steps where the pieces lie closer than their numbers are wide
-        add(out, Words{scene.table({m > 0.0 ? e.hi.x : e.lo.x, pile.words_y}), {m * 3.0, 4.5 + down}, fmt::format("{}", p.cut), Role::text, 12.5, Weight::medium, m > 0.0 ? Align::left : Align::right});
+        const double down =
+            pile.roomy ? 0.0 : 16.0 * (p.cut - 1);  // in steps where the pieces lie closer than their numbers are wide
+        add(out, Words{scene.table({m > 0.0 ? e.hi.x : e.lo.x, pile.words_y}),
+                       {m * 3.0, 4.5 + down},
+                       fmt::format("{}", p.cut),
+                       Role::text,
+                       12.5,
+                       Weight::medium,
+                       m > 0.0 ? Align::left : Align::right});
     }
     // Their common name stands on the blade's side of the runner, with a line to the pile.
     const Vec2 foot = scene.table({m * slot_edge(scene, -1.0), pile.words_y});
     add(out, Line{{foot, scene.table({m * pile.near, pile.words_y})}, Role::text, 1.0, false, false, 0.8});
-    add(out, Words{foot, {m * -6.0, 4.5}, "offcuts", Role::text, 12.5, Weight::regular, m > 0.0 ? Align::right : Align::left});
-    add(out, Words{foot, {m * -6.0, 20.5}, "life size", Role::text, 12.5, Weight::regular, m > 0.0 ? Align::right : Align::left});
+    add(out,
+        Words{
+            foot, {m * -6.0, 4.5}, "offcuts", Role::text, 12.5, Weight::regular, m > 0.0 ? Align::right : Align::left});
+    add(out, Words{foot,
+                   {m * -6.0, 20.5},
+                   "life size",
+                   Role::text,
+                   12.5,
+                   Weight::regular,
+                   m > 0.0 ? Align::right : Align::left});
 }
 
 }  // namespace offsquare::picture

@@ -27,13 +27,15 @@ Role tone_of(const std::string& name) {
     return has("paper") || has("card") || has("veneer") ? Role::card : Role::steel;
 }
 
-/// Packets behind one end, stacked away from the fence; as thick as the exaggeration makes them, within reason. Four at most are drawn: more would leave the base.
+/// Packets behind one end, stacked away from the fence; as thick as the exaggeration makes them, within reason. Four at
+/// most are drawn: more would leave the base.
 void add_packets(const Scene& scene, double x, const std::vector<session::PlacedShim>& shims, Picture& out) {
     double y = -scene.drawing().fence.thickness_mm;
     const std::size_t count = std::min<std::size_t>(shims.size(), 4);
     for (std::size_t i = 0; i < count; ++i) {
         const double thick = std::clamp(shims[i].picked.thickness_mm * scene.factor, 3.5, 7.0);
-        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].picked.name), Role::text, 0.8});
+        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].picked.name),
+                         Role::text, 0.8});
         y -= thick + 1.0;
     }
 }
@@ -52,19 +54,29 @@ void add_base(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
     const double rail = scene.rail();
-    add(out, Polygon{scene.table(rectangle(-half, scene.rear(), half, scene.front())), Role::wood, Role::grain, 1.4, false, 0.82, 3.0}, Handle::sled);
-    add_grain(scene.table({-half + 5.0, scene.rear()}), scene.table({half - 5.0, scene.rear()}), scene.table({-half + 5.0, scene.front() - rail}),
-              scene.table({half - 5.0, scene.front() - rail}), 14.0, 0.20, out);
+    add(out,
+        Polygon{scene.table(rectangle(-half, scene.rear(), half, scene.front())), Role::wood, Role::grain, 1.4, false,
+                0.82, 3.0},
+        Handle::sled);
+    add_grain(scene.table({-half + 5.0, scene.rear()}), scene.table({half - 5.0, scene.rear()}),
+              scene.table({-half + 5.0, scene.front() - rail}), scene.table({half - 5.0, scene.front() - rail}), 14.0,
+              0.20, out);
     const double middle = 0.5 * (scene.rear() + scene.front());
     const double reach = 0.5 * d.sled.runner_length_mm;
     for (const double x : {d.slots.left_x_mm, d.slots.right_x_mm}) {
         const double w = 0.38 * d.slots.width_mm;
-        add(out, Polygon{scene.table(rectangle(x - w, middle - reach, x + w, middle + reach)), Role::none, Role::steel, 1.2, true});
+        add(out, Polygon{scene.table(rectangle(x - w, middle - reach, x + w, middle + reach)), Role::none, Role::steel,
+                         1.2, true});
     }
     const double kerf = 0.5 * d.blade.kerf_mm;
-    add(out, Polygon{scene.table(rectangle(-kerf, -d.fence.thickness_mm, kerf, scene.front() - rail)), Role::ground, Role::none});
-    add(out, Polygon{scene.table(rectangle(-half, scene.front() - rail, half, scene.front())), Role::wood, Role::grain, 1.4, false, 1.0, 2.0}, Handle::sled);
-    if (scene.theta != 0.0) add(out, Line{scene.table({{-half - 22.0, 0.0}, {half, 0.0}}), Role::text, 1.0, true, false, 0.7});
+    add(out, Polygon{scene.table(rectangle(-kerf, -d.fence.thickness_mm, kerf, scene.front() - rail)), Role::ground,
+                     Role::none});
+    add(out,
+        Polygon{scene.table(rectangle(-half, scene.front() - rail, half, scene.front())), Role::wood, Role::grain, 1.4,
+                false, 1.0, 2.0},
+        Handle::sled);
+    if (scene.theta != 0.0)
+        add(out, Line{scene.table({{-half - 22.0, 0.0}, {half, 0.0}}), Role::text, 1.0, true, false, 0.7});
 }
 
 void add_fence(const Scene& scene, Picture& out) {
@@ -72,7 +84,8 @@ void add_fence(const Scene& scene, Picture& out) {
     add_packets(scene, f.shim_left_x_mm, *scene.shown.left, out);
     add_packets(scene, f.shim_right_x_mm, *scene.shown.right, out);
     const double half = 0.5 * f.length_mm;
-    add(out, Polygon{fence_block(scene, -half, -f.thickness_mm, half, 0.0), Role::wood, Role::grain, 1.6}, Handle::fence);
+    add(out, Polygon{fence_block(scene, -half, -f.thickness_mm, half, 0.0), Role::wood, Role::grain, 1.6},
+        Handle::fence);
     const Vec2 a = scene.table(on_fence(scene, -half + 4.0, -f.thickness_mm));
     const Vec2 b = scene.table(on_fence(scene, half - 4.0, -f.thickness_mm));
     const Vec2 c = scene.table(on_fence(scene, -half + 4.0, 0.0));
@@ -80,8 +93,10 @@ void add_fence(const Scene& scene, Picture& out) {
     add_grain(a, b, c, e, 9.0, 0.35, out);
     add_skew_arrow(scene, out);
     const double mid = -0.5 * f.thickness_mm;
-    add(out, Dot{scene.table(on_fence(scene, f.shim_left_x_mm, mid)), 7.0, Role::card, Role::text, true}, Handle::left_shim_point);
-    add(out, Dot{scene.table(on_fence(scene, f.shim_right_x_mm, mid)), 7.0, Role::card, Role::text, true}, Handle::right_shim_point);
+    add(out, Dot{scene.table(on_fence(scene, f.shim_left_x_mm, mid)), 7.0, Role::card, Role::text, true},
+        Handle::left_shim_point);
+    add(out, Dot{scene.table(on_fence(scene, f.shim_right_x_mm, mid)), 7.0, Role::card, Role::text, true},
+        Handle::right_shim_point);
 }
 
 void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
@@ -95,7 +110,10 @@ void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Pic
 void add_fence_grip(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
     const shop::Fence& f = scene.drawing().fence;
     const double x = -0.5 * f.length_mm;
-    add(out, Dot{scene.table({x, base::tan_of(factor * true_skew_rad) * (x - f.shim_right_x_mm)}), 6.0, Role::card, Role::wrong, false}, Handle::fence_end);
+    add(out,
+        Dot{scene.table({x, base::tan_of(factor * true_skew_rad) * (x - f.shim_right_x_mm)}), 6.0, Role::card,
+            Role::wrong, false},
+        Handle::fence_end);
 }
 
 }  // namespace offsquare::picture

@@ -9,7 +9,8 @@
 namespace offsquare::picture {
 namespace {
 
-/// Room for names beside the table, and for the band below, as shares of the height that the table and the sled's way take.
+/// Room for names beside the table, and for the band below, as shares of the height that the table and the sled's way
+/// take.
 constexpr double column_share = 0.28;
 constexpr double band_share = 0.075;
 /// From one line of a name to the next [points].
@@ -17,7 +18,8 @@ constexpr double line_step = 16.0;
 
 double lowest(const Scene& scene, double sled_y) {
     const shop::Drawing& d = scene.drawing();
-    const double fence = std::min(scene.face(-0.5 * d.fence.length_mm), scene.face(0.5 * d.fence.length_mm)) - d.fence.thickness_mm - 6.0;
+    const double fence = std::min(scene.face(-0.5 * d.fence.length_mm), scene.face(0.5 * d.fence.length_mm)) -
+                         d.fence.thickness_mm - 6.0;
     return std::min(-0.5 * d.table.depth_mm, sled_y + std::min(scene.rear(), fence));
 }
 
@@ -27,7 +29,9 @@ void name_at(Picture& out, Vec2 at, Vec2 nudge, std::string text, Align align = 
     add(out, Words{at, nudge, std::move(text), role, 12.5, Weight::regular, align});
 }
 
-double free_table_above(const Scene& scene) { return 0.5 * scene.drawing().table.depth_mm - (scene.sled_y + scene.front()); }
+double free_table_above(const Scene& scene) {
+    return 0.5 * scene.drawing().table.depth_mm - (scene.sled_y + scene.front());
+}
 
 /// The name of the blade stands on the table or on the base, not across the edges of the rail.
 double clear_of_rail(const Scene& scene, double y) {
@@ -50,31 +54,40 @@ void add_table_names(const Scene& scene, bool few, Picture& out) {
     const Vec2 tip{side * (0.5 * d.blade.kerf_mm + 1.0), 0.5 * scene.chord - 6.0};
     const Vec2 foot{side * 44.0, clear_of_rail(scene, 0.5 * scene.chord + 58.0)};
     if (scene.chord > 0.0) add(out, Line{{foot, tip}, Role::text, 1.0, false, false, 0.8});
-    name_at(out, foot, {side * 4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)", side > 0.0 ? Align::left : Align::right);
+    name_at(out, foot, {side * 4.0, 0.0}, scene.chord > 0.0 ? "blade" : "blade (down)",
+            side > 0.0 ? Align::left : Align::right);
 }
 
 /// Letters on the fence need a fence thick enough; else they stand on the base before it.
 void add_fence_name(const Scene& scene, Picture& out) {
     const shop::Fence& f = scene.drawing().fence;
     const double x = 0.20 * f.length_mm * scene.mirror;
-    if (f.thickness_mm >= 30.0) return name_at(out, scene.table({x, scene.face(x) - 0.5 * f.thickness_mm}), {0.0, 4.5}, "fence", Align::middle);
+    if (f.thickness_mm >= 30.0)
+        return name_at(out, scene.table({x, scene.face(x) - 0.5 * f.thickness_mm}), {0.0, 4.5}, "fence", Align::middle);
     const double clear = scene.mirror * (0.5 * f.length_mm - 30.0);
-    name_at(out, scene.table({clear, scene.face(clear)}), {0.0, -7.0}, "fence", scene.mirror > 0.0 ? Align::right : Align::left);
+    name_at(out, scene.table({clear, scene.face(clear)}), {0.0, -7.0}, "fence",
+            scene.mirror > 0.0 ? Align::right : Align::left);
 }
 
 void add_sled_names(const Scene& scene, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double half = 0.5 * d.sled.width_mm;
-    const double page = out.hi.y - out.lo.y;   // the names keep clear of the strip's, which stands at its middle
+    const double page = out.hi.y - out.lo.y;  // the names keep clear of the strip's, which stands at its middle
     const double middle = strip_middle(scene);
     const bool left_kept = scene.mirror > 0.0;
     // Beside the runner, on the blade's side: beyond it lies what was cut off.
-    const double slot = left_kept ? d.slots.right_x_mm - 0.4 * d.slots.width_mm : d.slots.left_x_mm + 0.4 * d.slots.width_mm;
-    const auto beside_runner = [&](double up, const char* name) { name_at(out, scene.table({slot, middle + up}), {scene.mirror * -8.0, 4.0}, name, left_kept ? Align::right : Align::left); };
+    const double slot =
+        left_kept ? d.slots.right_x_mm - 0.4 * d.slots.width_mm : d.slots.left_x_mm + 0.4 * d.slots.width_mm;
+    const auto beside_runner = [&](double up, const char* name) {
+        name_at(out, scene.table({slot, middle + up}), {scene.mirror * -8.0, 4.0}, name,
+                left_kept ? Align::right : Align::left);
+    };
     beside_runner(-0.055 * page, "runner");
     // On the rail where that is deep enough for letters, away from the readings.
     if (scene.rail() <= 0.033 * page) beside_runner(0.14 * page, "sled");
-    else name_at(out, scene.table({-scene.mirror * half, scene.front() - 0.5 * scene.rail()}), {scene.mirror * 14.0, 4.5}, "sled", left_kept ? Align::left : Align::right);
+    else
+        name_at(out, scene.table({-scene.mirror * half, scene.front() - 0.5 * scene.rail()}),
+                {scene.mirror * 14.0, 4.5}, "sled", left_kept ? Align::left : Align::right);
     add_fence_name(scene, out);
 }
 
@@ -93,11 +106,18 @@ void add_piece_names(const Scene& scene, Picture& out) {
     const int cut = std::max(scene.shown.cut, 1);
     const bool parted = scene.parted();
     const Vec2 middle = middle_of(parted ? scene.kept(cut) : scene.before(cut)) + Vec2{0.0, 20.0};
-    add(out, Words{scene.table(middle), {0.0, 4.0}, parted ? "kept" : "board", Role::text, 13.5, Weight::medium, Align::middle});
+    add(out, Words{scene.table(middle),
+                   {0.0, 4.0},
+                   parted ? "kept" : "board",
+                   Role::text,
+                   13.5,
+                   Weight::medium,
+                   Align::middle});
     if (!parted) return;
     const Quad off = scene.offcut(cut);
     const Vec2 edge = 0.5 * (off.fence_blade + off.far_blade);
-    name_at(out, scene.table(edge), {scene.mirror * 9.0, 4.0}, cut == 5 ? "strip" : "offcut", scene.mirror > 0.0 ? Align::left : Align::right);
+    name_at(out, scene.table(edge), {scene.mirror * 9.0, 4.0}, cut == 5 ? "strip" : "offcut",
+            scene.mirror > 0.0 ? Align::left : Align::right);
 }
 
 std::string thickness(double mm, base::Units units) { return base::show_small(mm, units); }
@@ -106,7 +126,7 @@ std::string thickness(double mm, base::Units units) { return base::show_small(mm
 std::string shortened(const std::string& name) {
     std::size_t letters = 0;
     for (std::size_t i = 0; i < name.size(); ++i) {
-        const bool begins = (static_cast<unsigned char>(name[i]) & 0xC0U) != 0x80U;   // UTF-8: not a following byte
+        const bool begins = (static_cast<unsigned char>(name[i]) & 0xC0U) != 0x80U;  // UTF-8: not a following byte
         if (begins && ++letters > 14) return name.substr(0, i) + "…";
     }
     return name;
@@ -125,10 +145,12 @@ std::vector<std::string> shim_lines(const std::vector<session::PlacedShim>& shim
 }
 
 /// Name of a shim point in the column beside the table, with a leader; what stands behind the fence there above it.
-void add_shim_point(const Scene& scene, double side, double x, const std::vector<session::PlacedShim>& shims, base::Units units, Picture& out) {
+void add_shim_point(const Scene& scene, double side, double x, const std::vector<session::PlacedShim>& shims,
+                    base::Units units, Picture& out) {
     const double y = scene.face(x) - 0.5 * scene.drawing().fence.thickness_mm;
     // Low enough to pass below the arrow of the skew.
-    const Vec2 foot{side * (scene.side_edge() + 8.0), scene.sled_y + std::min(y, -scene.drawing().fence.thickness_mm) - 4.0};
+    const Vec2 foot{side * (scene.side_edge() + 8.0),
+                    scene.sled_y + std::min(y, -scene.drawing().fence.thickness_mm) - 4.0};
     const Align align = side > 0.0 ? Align::left : Align::right;
     add(out, Line{{foot, scene.table({x + side * 12.0, y})}, Role::quiet, 1.0});
     name_at(out, foot, {side * 5.0, 4.0}, side > 0.0 ? "right shim point" : "left shim point", align, Role::quiet);
@@ -143,7 +165,8 @@ void add_shim_point(const Scene& scene, double side, double x, const std::vector
 Vec2 skew_place(const Scene& scene) { return {-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()}; }
 
 /// Two lines in the left column beside the sled.
-void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role, Picture& out) {
+void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role,
+                    Picture& out) {
     const Vec2 at = skew_place(scene);
     add(out, Words{at, {-5.0, up_points}, what, role, 12.5, Weight::regular, Align::right});
     add(out, Words{at, {-5.0, up_points + line_step}, figure, role, 13.5, Weight::semibold, Align::right});
@@ -164,7 +187,13 @@ Tag tag_at(const Scene& scene, double station, std::string word, std::string fig
     // From the end of the caliper's beam.
     const double t = (y - strip.fence_blade.y) / (strip.far_blade.y - strip.fence_blade.y);
     const double x = strip.fence_blade.x + t * (strip.far_blade.x - strip.fence_blade.x);
-    return Tag{scene.table({x + scene.mirror * 30.0, y + 13.5}), {scene.mirror * 22.0, -11.0}, std::move(word), std::move(figure), Role::read, Role::read_fill, true};
+    return Tag{scene.table({x + scene.mirror * 30.0, y + 13.5}),
+               {scene.mirror * 22.0, -11.0},
+               std::move(word),
+               std::move(figure),
+               Role::read,
+               Role::read_fill,
+               true};
 }
 
 double mean(const std::vector<measure::Reading>& readings) {
@@ -221,7 +250,9 @@ void add_names(const Scene& scene, const ViewOptions& options, Picture& out) {
     add_piece_names(scene, out);
     if (!few) add_shim_point(scene, -1.0, f.shim_left_x_mm, *scene.shown.left, options.units, out);
     if (!few) add_shim_point(scene, 1.0, f.shim_right_x_mm, *scene.shown.right, options.units, out);
-    if (scene.shown.skew_known) add_skew_lines(scene, 0.0, scene.shown.strip_read ? "skew as read" : "skew expected", skew_text(scene.shown.skew_rad, options.units), Role::read, out);
+    if (scene.shown.skew_known)
+        add_skew_lines(scene, 0.0, scene.shown.strip_read ? "skew as read" : "skew expected",
+                       skew_text(scene.shown.skew_rad, options.units), Role::read, out);
     if (!few) add_feed_arrow(scene, out, out);
 }
 
@@ -229,7 +260,8 @@ void add_readings(const Scene& scene, const ViewOptions& options, Picture& out) 
     if (scene.settled < 1.0) return;
     const session::Test& test = *scene.shown.test;
     if (const auto s = fence_station(scene, options)) {
-        add(out, tag_at(scene, *s, "fence end", reading_text(test.fence_end, options.units)), Handle::caliper_fence_end);
+        add(out, tag_at(scene, *s, "fence end", reading_text(test.fence_end, options.units)),
+            Handle::caliper_fence_end);
     }
     if (const auto s = far_station(scene, options)) {
         add(out, tag_at(scene, *s, "far end", reading_text(test.far_end, options.units)), Handle::caliper_far_end);
@@ -241,7 +273,10 @@ void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
     const int times = out.hi.x - out.lo.x > 1500.0 ? 2 : 1;
     const double length = times * (metric ? 100.0 : 6.0 * base::mm_per_inch);
     const double y = band_y(out);
-    if (!options.few_words) add_scale_bar(out, y, length, fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"));
+    if (!options.few_words)
+        add_scale_bar(
+            out, y, length,
+            fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"));
     std::string words = "angles drawn " + factor_text(scene.factor);
     const int cut = std::max(scene.shown.cut, 1);
     const bool tapered = scene.shown.strip_read && scene.shown.cut > 0 && scene.piece_factor(cut) != scene.factor;
@@ -251,7 +286,8 @@ void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
     add(out, Tag{{out.hi.x - 2.0, y}, {-1.0, 0.0}, words, "", Role::wrong, Role::card, false});
 }
 
-void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out) {
+void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options,
+                         Picture& out) {
     add_skew_lines(scene, -3.6 * line_step, "true skew", skew_text(true_skew_rad, options.units), Role::wrong, out);
     const std::string how = factor == scene.factor ? "dashed" : "dashed, " + factor_text(factor);
     add(out, Words{skew_place(scene), {-5.0, -1.6 * line_step}, how, Role::wrong, 12.5, Weight::regular, Align::right});

@@ -30,18 +30,25 @@ public:
     }
 
     void operator()(const Words& shape) const {
-        canvas_.words(fit_.page(shape.at) + shape.nudge, shape.text, shape.size, shape.weight, shape.align, colour(shape.role));
+        canvas_.words(fit_.page(shape.at) + shape.nudge, shape.text, shape.size, shape.weight, shape.align,
+                      colour(shape.role));
     }
 
     void operator()(const Tag& shape) const {
         const Rgba line = colour(shape.role);
         const Box box = box_of(shape, fit_);
-        if (shape.leader) canvas_.path({fit_.page(shape.at), fit_.page(shape.at) + shape.nudge}, false, {{0, 0, 0, 0}, line, 1.3, false});
-        canvas_.rounded({box.left, box.top}, {box.width(), box.height()}, 0.5 * metrics::tag_height, {colour(shape.fill), line, 1.0, false});
+        if (shape.leader)
+            canvas_.path({fit_.page(shape.at), fit_.page(shape.at) + shape.nudge}, false,
+                         {{0, 0, 0, 0}, line, 1.3, false});
+        canvas_.rounded({box.left, box.top}, {box.width(), box.height()}, 0.5 * metrics::tag_height,
+                        {colour(shape.fill), line, 1.0, false});
         const double baseline = 0.5 * (box.top + box.bottom) + metrics::tag_baseline;
         const bool figure = !shape.figure.empty();
-        canvas_.words({box.left + metrics::tag_pad, baseline}, shape.word, metrics::tag_word, figure ? Weight::medium : Weight::semibold, Align::left, line);
-        if (figure) canvas_.words({box.right - metrics::tag_pad, baseline}, shape.figure, metrics::tag_figure, Weight::semibold, Align::right, line);
+        canvas_.words({box.left + metrics::tag_pad, baseline}, shape.word, metrics::tag_word,
+                      figure ? Weight::medium : Weight::semibold, Align::left, line);
+        if (figure)
+            canvas_.words({box.right - metrics::tag_pad, baseline}, shape.figure, metrics::tag_figure, Weight::semibold,
+                          Align::right, line);
     }
 
 private:
@@ -61,7 +68,8 @@ private:
     void rounded_rectangle(const Polygon& shape, const Ink& ink) const {
         const Vec2 a = fit_.page(shape.points[0]);
         const Vec2 b = fit_.page(shape.points[2]);
-        canvas_.rounded({std::min(a.x, b.x), std::min(a.y, b.y)}, {std::fabs(b.x - a.x), std::fabs(b.y - a.y)}, shape.corner * fit_.scale, ink);
+        canvas_.rounded({std::min(a.x, b.x), std::min(a.y, b.y)}, {std::fabs(b.x - a.x), std::fabs(b.y - a.y)},
+                        shape.corner * fit_.scale, ink);
     }
 
     void arrow_head(Vec2 from, Vec2 tip, const Ink& ink) const {
@@ -79,7 +87,8 @@ private:
 }  // namespace
 
 void paint(const Picture& picture, double width, double height, Scheme scheme, Canvas& canvas) {
-    canvas.path({{0.0, 0.0}, {width, 0.0}, {width, height}, {0.0, height}}, true, {colour_of(Role::card, scheme), {0, 0, 0, 0}, 0.0, false});
+    canvas.path({{0.0, 0.0}, {width, 0.0}, {width, height}, {0.0, height}}, true,
+                {colour_of(Role::card, scheme), {0, 0, 0, 0}, 0.0, false});
     const Painter painter(fit(picture, width, height), scheme, canvas);
     for (const Item& item : picture.items) std::visit(painter, item.shape);
 }

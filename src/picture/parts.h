@@ -1,4 +1,5 @@
-// The parts of the drawing, each added to a picture from a scene. Back to front is the order of the calls in table_view.cpp.
+// The parts of the drawing, each added to a picture from a scene. Back to front is the order of the calls in
+// table_view.cpp.
 #pragma once
 
 #include <array>
@@ -8,51 +9,61 @@
 namespace offsquare::picture {
 
 // draw_saw.cpp
-void add_table(const Scene& scene, Picture& out);      ///< table, slots, throat plate
+void add_table(const Scene& scene, Picture& out);  ///< table, slots, throat plate
 void add_blade(const Scene& scene, Picture& out);
 
 // draw_sled.cpp
-void add_base(const Scene& scene, Picture& out);       ///< base, front rail, runners, kerf line, the line of a square fence
-void add_fence(const Scene& scene, Picture& out);      ///< fence, shims, shim points, the arrow of the skew
+void add_base(const Scene& scene, Picture& out);   ///< base, front rail, runners, kerf line, the line of a square fence
+void add_fence(const Scene& scene, Picture& out);  ///< fence, shims, shim points, the arrow of the skew
 void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out);
 
-void add_fence_grip(const Scene& scene, double true_skew_rad, double factor, Picture& out);   ///< at the left end of the true fence
+void add_fence_grip(const Scene& scene, double true_skew_rad, double factor,
+                    Picture& out);  ///< at the left end of the true fence
 
 // draw_board.cpp
-void add_pieces(const Scene& scene, Picture& out);     ///< board, or kept piece and offcut
-void add_grips(const Scene& scene, Picture& out);      ///< at the board's free corner and the blade's end
+void add_pieces(const Scene& scene, Picture& out);  ///< board, or kept piece and offcut
+void add_grips(const Scene& scene, Picture& out);   ///< at the board's free corner and the blade's end
 void add_clamps(const Scene& scene, Picture& out);
 void add_calipers(const Scene& scene, const ViewOptions& options, Picture& out);
 
 // draw_offcuts.cpp: what earlier cuts took off, laid aside on the base of the sled, as large as it is
 struct LaidOffcut {
     int cut = 1;
-    std::vector<Vec2> outline;   ///< in S
+    std::vector<Vec2> outline;  ///< in S
 };
-/// On the base beyond the runner, from there outwards in the order of the cuts. `near` is its side towards the blade, `step` from one piece to the next, both away from the blade.
+/// On the base beyond the runner, from there outwards in the order of the cuts. `near` is its side towards the blade,
+/// `step` from one piece to the next, both away from the blade.
 struct OffcutPile {
     std::vector<LaidOffcut> pieces;
-    double near = 0.0, step = 0.0, words_y = 0.0;   ///< S, `near` before mirroring
-    bool roomy = true;                              ///< beside each piece there is room for its number
+    double near = 0.0, step = 0.0, words_y = 0.0;  ///< S, `near` before mirroring
+    bool roomy = true;                             ///< beside each piece there is room for its number
 };
-OffcutPile offcut_pile(const Scene& scene, double page_mm);   ///< `page_mm`: height of the picture, by which words are spaced
+OffcutPile offcut_pile(const Scene& scene,
+                       double page_mm);  ///< `page_mm`: height of the picture, by which words are spaced
 void add_offcuts(const Scene& scene, const OffcutPile& pile, Picture& out);
-void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out);   ///< the number of its cut beside each
+void add_offcut_names(const Scene& scene, const OffcutPile& pile, Picture& out);  ///< the number of its cut beside each
 
 // draw_words.cpp
-void set_bounds(const Scene& scene, Picture& out);     ///< lo and hi, with room for the names at both sides and a band below
+void set_bounds(const Scene& scene,
+                Picture& out);  ///< lo and hi, with room for the names at both sides and a band below
 void add_names(const Scene& scene, const ViewOptions& options, Picture& out);
 void add_readings(const Scene& scene, const ViewOptions& options, Picture& out);
-void add_band(const Scene& scene, const ViewOptions& options, Picture& out);   ///< scale bar and exaggeration
-void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options, Picture& out);
+void add_band(const Scene& scene, const ViewOptions& options, Picture& out);  ///< scale bar and exaggeration
+void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options,
+                         Picture& out);
 
 /// A skew in few letters: "0.52 mrad", "−0.030°", "< 0.01 mrad".
 std::string skew_text(double skew_rad, base::Units units);
 
 // helpers of all
-inline void add(Picture& out, Shape shape, Handle handle = Handle::none) { out.items.push_back({std::move(shape), handle}); }
-inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) { return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}; }
-/// Grain between two sides of a piece: lines from one to the other, a little uneven. `from` and `to` are the sides' ends.
+inline void add(Picture& out, Shape shape, Handle handle = Handle::none) {
+    out.items.push_back({std::move(shape), handle});
+}
+inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) {
+    return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
+}
+/// Grain between two sides of a piece: lines from one to the other, a little uneven. `from` and `to` are the sides'
+/// ends.
 void add_grain(Vec2 from0, Vec2 to0, Vec2 from1, Vec2 to1, double spacing_mm, double alpha, Picture& out);
 
 /// Where the two clamps stand on the face of the fence, in S.

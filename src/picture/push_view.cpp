@@ -11,7 +11,8 @@
 namespace offsquare::picture {
 namespace {
 
-/// The sled's small motion, drawn larger. First order in the angle: so a runner that touches a wall does so in the picture.
+/// The sled's small motion, drawn larger. First order in the angle: so a runner that touches a wall does so in the
+/// picture.
 struct Motion {
     double factor = 1.0;
     contact::SledPose pose;
@@ -28,7 +29,9 @@ struct Mover {
         for (Vec2& v : p.points) v = motion(v);
         p.corner = 0.0;
     }
-    void operator()(Line& l) const { for (Vec2& v : l.points) v = motion(v); }
+    void operator()(Line& l) const {
+        for (Vec2& v : l.points) v = motion(v);
+    }
     void operator()(Dot& d) const { d.at = motion(d.at); }
     void operator()(Words& w) const { w.at = motion(w.at); }
     void operator()(Tag& t) const { t.at = motion(t.at); }
@@ -64,18 +67,21 @@ void add_guides(const Scene& scene, const shop::Truth& truth, const Motion& moti
     const double deep = 0.5 * d.table.depth_mm;
     const double middle = 0.5 * (scene.rear() + scene.front()), reach = 0.5 * d.sled.runner_length_mm;
     const double wall = 0.5 * d.slots.width_mm;
-    for (const auto& [x, play] : {std::pair{d.slots.left_x_mm, truth.left_play_mm}, std::pair{d.slots.right_x_mm, truth.right_play_mm}}) {
+    for (const auto& [x, play] :
+         {std::pair{d.slots.left_x_mm, truth.left_play_mm}, std::pair{d.slots.right_x_mm, truth.right_play_mm}}) {
         add(out, Polygon{rectangle(x - wall, -deep, x + wall, deep), Role::card, Role::none, 0.0, false, 0.92});
-        for (const double side : {-wall, wall}) add(out, Line{{{x + side, -deep}, {x + side, deep}}, Role::table_edge, 2.0});
+        for (const double side : {-wall, wall})
+            add(out, Line{{{x + side, -deep}, {x + side, deep}}, Role::table_edge, 2.0});
         const double half = wall - 0.5 * motion.factor * play;
         const std::size_t first = out.items.size();
-        add(out, Polygon{scene.table(rectangle(x - half, middle - reach, x + half, middle + reach)), Role::steel, Role::text, 1.0, false, 0.55});
+        add(out, Polygon{scene.table(rectangle(x - half, middle - reach, x + half, middle + reach)), Role::steel,
+                         Role::text, 1.0, false, 0.55});
         move_from(out, first, motion);
     }
 }
 
 void add_force(Vec2 from, Vec2 to, Picture& out) {
-    constexpr double least = 2.0;   // an arrow shorter than its head tells nothing
+    constexpr double least = 2.0;  // an arrow shorter than its head tells nothing
     if (norm(to - from) >= least) add(out, Line{{from, to}, Role::wrong, 2.6, false, true});
 }
 
@@ -85,9 +91,11 @@ double drawn(double force_n) { return std::clamp(mm_per_newton * force_n, -longe
 void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const Span span = guided_span(scene);
-    const double in = 14.0;   // beside the very end, where it can be seen
+    const double in = 14.0;  // beside the very end, where it can be seen
     const double left = d.slots.left_x_mm - 0.5 * d.slots.width_mm, right = d.slots.right_x_mm + 0.5 * d.slots.width_mm;
-    const std::array<std::pair<double, std::array<double, 2>>, 2> rows{{{span.front - in, {walls.left_front_n, walls.right_front_n}}, {span.rear + in, {walls.left_rear_n, walls.right_rear_n}}}};
+    const std::array<std::pair<double, std::array<double, 2>>, 2> rows{
+        {{span.front - in, {walls.left_front_n, walls.right_front_n}},
+         {span.rear + in, {walls.left_rear_n, walls.right_rear_n}}}};
     for (const auto& [y, forces] : rows) {
         add_force({left - drawn(forces[0]), y}, {left, y}, out);
         add_force({right + drawn(forces[1]), y}, {right, y}, out);
@@ -99,7 +107,9 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
     const double y = scene.sled_y + std::min(scene.rear(), -scene.drawing().fence.thickness_mm) - hand_behind_mm;
     const Vec2 at{shown.hand_x_mm, y};
     const double push = drawn(shown.state.push_n);
-    if (shown.holds) add_force(push >= 0.0 ? at : at + Vec2{0.0, 26.0}, at + Vec2{0.0, push >= 0.0 ? std::max(push, 12.0) : 26.0 + push}, out);
+    if (shown.holds)
+        add_force(push >= 0.0 ? at : at + Vec2{0.0, 26.0},
+                  at + Vec2{0.0, push >= 0.0 ? std::max(push, 12.0) : 26.0 + push}, out);
     add(out, Dot{at, 13.0, shown.holds ? Role::read_fill : Role::card, Role::read, true}, Handle::sled);
     add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
 }
@@ -107,11 +117,27 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
 void add_words(const Scene& scene, double factor, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double y = 0.5 * d.table.depth_mm;
-    add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y}, {-8.0, 20.0}, "slot", Role::text, 12.5, Weight::regular, Align::right});
+    add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y},
+                   {-8.0, 20.0},
+                   "slot",
+                   Role::text,
+                   12.5,
+                   Weight::regular,
+                   Align::right});
     add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
-    const std::array<std::string, 2> notes{fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.", factor, mm_per_newton, longest_arrow_mm),
-                                           fmt::format("Lying still the picture is within {:g} mm and {:g} mrad of statics.", contact::live_place_mm, 1000.0 * contact::live_yaw_rad)};
-    for (std::size_t i = 0; i < notes.size(); ++i) add(out, Words{{0.0, out.lo.y}, {0.0, -26.0 + 17.0 * static_cast<double>(i)}, notes[i], Role::quiet, 12.5, Weight::regular, Align::middle});
+    const std::array<std::string, 2> notes{
+        fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.",
+                    factor, mm_per_newton, longest_arrow_mm),
+        fmt::format("Lying still the picture is within {:g} mm and {:g} mrad of statics.", contact::live_place_mm,
+                    1000.0 * contact::live_yaw_rad)};
+    for (std::size_t i = 0; i < notes.size(); ++i)
+        add(out, Words{{0.0, out.lo.y},
+                       {0.0, -26.0 + 17.0 * static_cast<double>(i)},
+                       notes[i],
+                       Role::quiet,
+                       12.5,
+                       Weight::regular,
+                       Align::middle});
 }
 
 double round_below(double limit) {
@@ -126,7 +152,8 @@ double round_below(double limit) {
 double push_factor(const shop::Drawing& drawing, const shop::Truth& truth) {
     constexpr double most_turn = 0.08;
     const double play = std::max({truth.left_play_mm, truth.right_play_mm, 1e-3});
-    const double turn = std::min(truth.left_play_mm, truth.right_play_mm) / std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
+    const double turn = std::min(truth.left_play_mm, truth.right_play_mm) /
+                        std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
     return round_below(std::min(0.4 * drawing.slots.width_mm / play, most_turn / std::max(turn, 1e-6)));
 }
 
@@ -134,13 +161,14 @@ Picture push_view(const session::Trial& trial, const PushShown& shown, const Vie
     ViewOptions ready = options;
     ready.cut = 0;
     ready.reveal = false;
-    ready.exaggeration = 1.0;   // all but play and turn is drawn as it is
+    ready.exaggeration = 1.0;  // all but play and turn is drawn as it is
     Scene scene = scene_of(trial, ready);
     scene.sled_y = shown.state.pose.s_mm;
     const shop::Truth& truth = trial.scenario.truth;
     const Motion motion{push_factor(scene.drawing(), truth), shown.state.pose};
     Picture out;
-    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", trial.scenario.title, motion.factor);
+    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", trial.scenario.title,
+                            motion.factor);
     set_push_bounds(scene.drawing(), out);
     add_table(scene, out);
     const std::size_t first = out.items.size();

@@ -1,7 +1,7 @@
 // The sled under a hand, from above: how it lies in its play, and the forces at the walls.
 //
-// Play and turn are drawn larger by one factor, the runners narrower by as much, so that a runner touches a wall in the picture where it touches one in truth.
-// Where it stops: bent runners and wavy slots are drawn straight.
+// Play and turn are drawn larger by one factor, the runners narrower by as much, so that a runner touches a wall in the
+// picture where it touches one in truth. Where it stops: bent runners and wavy slots are drawn straight.
 #pragma once
 
 #include "contact/live.h"
@@ -11,11 +11,12 @@ namespace offsquare::picture {
 
 struct PushShown {
     contact::LiveState state;
-    double hand_x_mm = 0.0;    ///< in S
+    double hand_x_mm = 0.0;  ///< in S
     bool holds = false;
 };
 
-/// How many times play and turn are drawn larger: round, and so that the runners keep three fifths of their width and the sled stays on the page.
+/// How many times play and turn are drawn larger: round, and so that the runners keep three fifths of their width and
+/// the sled stays on the page.
 double push_factor(const shop::Drawing& drawing, const shop::Truth& truth);
 /// A force of 1 N is drawn so long [mm], and none longer than this.
 inline constexpr double mm_per_newton = 1.0;

@@ -26,7 +26,9 @@ double marked(const std::vector<session::PlacedShim>& shims) {
     return sum;
 }
 
-double difference(const std::vector<session::PlacedShim>& left, const std::vector<session::PlacedShim>& right) { return marked(right) - marked(left); }
+double difference(const std::vector<session::PlacedShim>& left, const std::vector<session::PlacedShim>& right) {
+    return marked(right) - marked(left);
+}
 
 /// The skew that is to be expected from the last test before `end` that was read, and the shims that went in since.
 void expect_skew(const session::Trial& trial, std::size_t end, Shown& shown) {
@@ -41,9 +43,10 @@ void expect_skew(const session::Trial& trial, std::size_t end, Shown& shown) {
 }
 
 bool same_shims(const std::vector<session::PlacedShim>& a, const std::vector<session::PlacedShim>& b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const session::PlacedShim& p, const session::PlacedShim& q) {
-        return p.picked.drawer_row == q.picked.drawer_row && p.picked.thickness_mm == q.picked.thickness_mm;
-    });
+    return std::equal(
+        a.begin(), a.end(), b.begin(), b.end(), [](const session::PlacedShim& p, const session::PlacedShim& q) {
+            return p.picked.drawer_row == q.picked.drawer_row && p.picked.thickness_mm == q.picked.thickness_mm;
+        });
 }
 
 bool moved_since(const session::Trial& trial, const session::Test& test) {
@@ -89,10 +92,12 @@ double true_lean(const Scene& scene, int cut) { return std::min(cut, 4) * scene.
 Vec2 mirrored(const Scene& scene, Vec2 p) { return {scene.mirror * p.x, p.y}; }
 
 Quad mirrored(const Scene& scene, const Quad& q) {
-    return {mirrored(scene, q.fence_blade), mirrored(scene, q.far_blade), mirrored(scene, q.far_out), mirrored(scene, q.fence_out)};
+    return {mirrored(scene, q.fence_blade), mirrored(scene, q.far_blade), mirrored(scene, q.far_out),
+            mirrored(scene, q.fence_out)};
 }
 
-/// The sides of the piece that the blade does not touch, in mirrored coordinates: the far edge as a line, and the outer two corners.
+/// The sides of the piece that the blade does not touch, in mirrored coordinates: the far edge as a line, and the outer
+/// two corners.
 struct Rest {
     Vec2 fence_out, far_out, along_far;
     double far_at(double u) const { return far_out.y + (u - far_out.x) * along_far.y / along_far.x; }
@@ -125,7 +130,8 @@ std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
     const double fence_y = scene.face(scene.mirror * u);
     // What the first and the third cut take off has a rough old edge.
     const double rough = cut == 1 || cut == 3 ? scene.edge_lean(cut) : 0.0;
-    const double far_u = u - std::min((scene.lean(cut) - rough) * (rest.far_at(u) - fence_y), 0.9 * std::max(width, 0.0));
+    const double far_u =
+        u - std::min((scene.lean(cut) - rough) * (rest.far_at(u) - fence_y), 0.9 * std::max(width, 0.0));
     return {Vec2{u, fence_y}, Vec2{far_u, rest.far_at(far_u)}};
 }
 
@@ -173,16 +179,18 @@ double Scene::top() const {
 double Scene::rail() const { return std::clamp(front() - top() - 6.0, 10.0, 30.0); }
 
 double Scene::side_edge() const {
-    constexpr double arrow = 22.0;   // the arrow of the skew stands between the sled or the board and the names
+    constexpr double arrow = 22.0;  // the arrow of the skew stands between the sled or the board and the names
     double x = std::max(0.5 * drawing().table.width_mm, 0.5 * drawing().sled.width_mm + arrow);
-    for (int cut = 1; cut <= 5; ++cut) x = std::max({x, std::fabs(before(cut).far_out.x), std::fabs(before(cut).fence_out.x) + arrow});
+    for (int cut = 1; cut <= 5; ++cut)
+        x = std::max({x, std::fabs(before(cut).far_out.x), std::fabs(before(cut).fence_out.x) + arrow});
     return x;
 }
 
 bool Scene::parted() const { return shown.cut >= 1 && shown.travel >= through_at; }
 
 double Scene::piece_factor(int cut) const {
-    const double taper = std::fabs(true_lean(*this, cut)) * std::max(drawing().board.width_mm, drawing().board.length_mm);
+    const double taper =
+        std::fabs(true_lean(*this, cut)) * std::max(drawing().board.width_mm, drawing().board.length_mm);
     // One end keeps a third of the width, and the piece never grows to three times it.
     const double room = (mirror * shown.skew_rad > 0.0 ? 0.66 : 2.0) * width_of_offcut(drawing(), cut);
     return taper > 0.0 ? largest_round(room / taper, factor) : factor;
@@ -195,7 +203,9 @@ double Scene::edge_factor() const {
     return taper > 0.0 ? factor_that_fits(b.first_edge_rad, largest_round(room / taper, factor)) : factor;
 }
 
-double Scene::edge_lean(int cut) const { return cut <= 3 ? mirror * edge_factor() * drawing().board.first_edge_rad : 0.0; }
+double Scene::edge_lean(int cut) const {
+    return cut <= 3 ? mirror * edge_factor() * drawing().board.first_edge_rad : 0.0;
+}
 
 double Scene::lean(int cut) const { return shown.strip_read ? piece_factor(cut) * true_lean(*this, cut) : 0.0; }
 
@@ -257,7 +267,8 @@ bool everything_fits(const session::Trial& trial, double factor) {
     if (scene.factor < factor || std::fabs(scene.theta) > 0.05) return false;
     options.exaggeration = 1.0;
     // A board that reaches beyond the sled at life size has no room to keep.
-    const double room = std::max(scene.front() - 12.0, scene_of(trial, options).top() + 0.08 * scene.drawing().board.width_mm);
+    const double room =
+        std::max(scene.front() - 12.0, scene_of(trial, options).top() + 0.08 * scene.drawing().board.width_mm);
     return scene.top() <= room;
 }
 

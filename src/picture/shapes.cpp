@@ -7,7 +7,8 @@ namespace offsquare::picture {
 namespace {
 
 constexpr Rgba hex(std::uint32_t rgb) {
-    return {static_cast<std::uint8_t>(rgb >> 16U), static_cast<std::uint8_t>((rgb >> 8U) & 0xFFU), static_cast<std::uint8_t>(rgb & 0xFFU), 255};
+    return {static_cast<std::uint8_t>(rgb >> 16U), static_cast<std::uint8_t>((rgb >> 8U) & 0xFFU),
+            static_cast<std::uint8_t>(rgb & 0xFFU), 255};
 }
 
 struct Pair {
@@ -15,7 +16,8 @@ struct Pair {
     Rgba dark;
 };
 
-// In the order of Role. The sketch's palette, but for three tones that its own letters could not be read on (under 4.5:1): dark wood and board, light read_fill.
+// In the order of Role. The sketch's palette, but for three tones that its own letters could not be read on
+// (under 4.5:1): dark wood and board, light read_fill.
 constexpr std::array<Pair, 18> palette{{
     {hex(0xF7F5F0), hex(0x15191C)},  // ground
     {hex(0xFFFFFF), hex(0x1E2428)},  // card

@@ -37,7 +37,8 @@ std::string ink_of(const Ink& ink) {
     std::string s = paint_of("fill", ink.fill) + paint_of("stroke", ink.line);
     if (ink.line.a == 0) return s;
     s += fmt::format(" stroke-width=\"{}\"", number(ink.stroke));
-    if (ink.dashed) s += fmt::format(" stroke-dasharray=\"{} {}\"", number(metrics::dash_on), number(metrics::dash_off));
+    if (ink.dashed)
+        s += fmt::format(" stroke-dasharray=\"{} {}\"", number(metrics::dash_on), number(metrics::dash_off));
     return s;
 }
 
@@ -46,8 +47,10 @@ std::string ink_of(const Ink& ink) {
 SvgCanvas::SvgCanvas(double width, double height, const std::string& title) {
     text_ = fmt::format(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" role=\"img\" aria-labelledby=\"title\"\n"
-        "     font-family=\"Inter, sans-serif\" font-feature-settings=\"'tnum'\" stroke-linejoin=\"round\" stroke-linecap=\"butt\">\n"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" role=\"img\" "
+        "aria-labelledby=\"title\"\n"
+        "     font-family=\"Inter, sans-serif\" font-feature-settings=\"'tnum'\" stroke-linejoin=\"round\" "
+        "stroke-linecap=\"butt\">\n"
         "<title id=\"title\">{2}</title>\n",
         number(width), number(height), escaped(title));
 }
@@ -59,19 +62,21 @@ void SvgCanvas::path(const std::vector<Vec2>& points, bool closed, const Ink& in
 }
 
 void SvgCanvas::rounded(Vec2 corner, Vec2 size, double radius, const Ink& ink) {
-    text_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"{}\"{}/>\n", number(corner.x), number(corner.y), number(size.x),
-                         number(size.y), number(radius), ink_of(ink));
+    text_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"{}\"{}/>\n", number(corner.x),
+                         number(corner.y), number(size.x), number(size.y), number(radius), ink_of(ink));
 }
 
 void SvgCanvas::circle(Vec2 centre, double radius, const Ink& ink) {
-    text_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", number(centre.x), number(centre.y), number(radius), ink_of(ink));
+    text_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", number(centre.x), number(centre.y),
+                         number(radius), ink_of(ink));
 }
 
 void SvgCanvas::words(Vec2 at, const std::string& text, double size, Weight weight, Align align, Rgba colour) {
     const char* anchor = align == Align::left ? "start" : align == Align::middle ? "middle" : "end";
     const int heavy = weight == Weight::regular ? 400 : weight == Weight::medium ? 500 : 600;
-    text_ += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" font-weight=\"{}\" text-anchor=\"{}\"{}>{}</text>\n", number(at.x), number(at.y),
-                         number(size), heavy, anchor, paint_of("fill", colour), escaped(text));
+    text_ +=
+        fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" font-weight=\"{}\" text-anchor=\"{}\"{}>{}</text>\n",
+                    number(at.x), number(at.y), number(size), heavy, anchor, paint_of("fill", colour), escaped(text));
 }
 
 }  // namespace offsquare::picture

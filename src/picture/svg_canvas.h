@@ -1,4 +1,5 @@
-// SVG written by hand: cairo's own SVG turns letters into outlines, and words shall stay words that can be searched and read aloud.
+// SVG written by hand: cairo's own SVG turns letters into outlines, and words shall stay words that can be searched and
+// read aloud.
 #pragma once
 
 #include "picture/canvas.h"

@@ -10,7 +10,8 @@ namespace offsquare::picture {
 namespace {
 
 std::string title_of(const session::Trial& trial, const Scene& scene) {
-    const std::string what = scene.shown.cut == 0 ? "the board ready on the sled" : fmt::format("cut {} of the five-cut test", scene.shown.cut);
+    const std::string what = scene.shown.cut == 0 ? "the board ready on the sled"
+                                                  : fmt::format("cut {} of the five-cut test", scene.shown.cut);
     return fmt::format("{}: the table from above, {}, angles drawn ×{:.6g}.", trial.scenario.title, what, scene.factor);
 }
 

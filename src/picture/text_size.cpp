@@ -48,7 +48,8 @@ bool overlap(const Box& a, const Box& b, double slack) {
 }
 
 double text_width(const std::string& text, double size, Weight weight) {
-    const SurfacePtr surface(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, nullptr), &cairo_surface_destroy);
+    const SurfacePtr surface(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, nullptr),
+                             &cairo_surface_destroy);
     const ContextPtr context(cairo_create(surface.get()), &cairo_destroy);
     PangoRectangle logical;
     pango_layout_get_extents(layout_of(context.get(), text, size, weight).get(), nullptr, &logical);
@@ -66,7 +67,8 @@ Box box_of(const Words& words, const Fit& fit) {
 Box box_of(const Tag& tag, const Fit& fit) {
     const Vec2 near = fit.page(tag.at) + tag.nudge;
     const bool figure = !tag.figure.empty();
-    double width = 2.0 * metrics::tag_pad + text_width(tag.word, metrics::tag_word, figure ? Weight::medium : Weight::semibold);
+    double width =
+        2.0 * metrics::tag_pad + text_width(tag.word, metrics::tag_word, figure ? Weight::medium : Weight::semibold);
     if (figure) width += metrics::tag_gap + text_width(tag.figure, metrics::tag_figure, Weight::semibold);
     const double left = tag.nudge.x >= 0.0 ? near.x : near.x - width;
     return {left, near.y - 0.5 * metrics::tag_height, left + width, near.y + 0.5 * metrics::tag_height};

@@ -1,4 +1,5 @@
-// How much room words take, by Pango with the project's font (Inter, or the sans that stands in for it). No display is needed.
+// How much room words take, by Pango with the project's font (Inter, or the sans that stands in for it). No display is
+// needed.
 #pragma once
 
 #include <string>

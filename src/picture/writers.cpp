@@ -29,7 +29,9 @@ base::Result<void> paint_by_cairo(const Picture& picture, const Page& page, cair
     CairoCanvas canvas(context.get());
     paint(picture, page.width, page.height, page.scheme, canvas);
     const cairo_status_t status = cairo_status(context.get());
-    if (status != CAIRO_STATUS_SUCCESS) return base::fail(Grade::our_fault, fmt::format("The picture could not be drawn: {}.", cairo_status_to_string(status)));
+    if (status != CAIRO_STATUS_SUCCESS)
+        return base::fail(Grade::our_fault,
+                          fmt::format("The picture could not be drawn: {}.", cairo_status_to_string(status)));
     return {};
 }
 
@@ -37,7 +39,8 @@ base::Result<std::string> render_png(const Picture& picture, const Page& page) {
     const int width = static_cast<int>(std::lround(page.width * page.scale));
     const int height = static_cast<int>(std::lround(page.height * page.scale));
     const SurfacePtr surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height), &cairo_surface_destroy);
-    if (const auto done = paint_by_cairo(picture, page, surface.get(), page.scale); !done) return tl::unexpected(done.error());
+    if (const auto done = paint_by_cairo(picture, page, surface.get(), page.scale); !done)
+        return tl::unexpected(done.error());
     std::string bytes;
     cairo_surface_write_to_png_stream(surface.get(), &append, &bytes);
     return bytes;
@@ -45,7 +48,8 @@ base::Result<std::string> render_png(const Picture& picture, const Page& page) {
 
 base::Result<std::string> render_pdf(const Picture& picture, const Page& page) {
     std::string bytes;
-    const SurfacePtr surface(cairo_pdf_surface_create_for_stream(&append, &bytes, page.width, page.height), &cairo_surface_destroy);
+    const SurfacePtr surface(cairo_pdf_surface_create_for_stream(&append, &bytes, page.width, page.height),
+                             &cairo_surface_destroy);
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, picture.title.c_str());
     // A fixed date: the same picture is the same file.
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
@@ -72,14 +76,19 @@ base::Result<std::string> render(const Picture& picture, const Page& page, const
     }
     if (kind == "png") return render_png(picture, page);
     if (kind == "pdf") return render_pdf(picture, page);
-    return base::fail(Grade::usage, fmt::format("\"{}\" is no kind of picture. Allowed: svg, png, pdf. For example: table.svg", kind));
+    return base::fail(
+        Grade::usage,
+        fmt::format("\"{}\" is no kind of picture. Allowed: svg, png, pdf. For example: table.svg", kind));
 }
 
 base::Result<void> write(const Picture& picture, const Page& page, const std::string& path) {
     const std::string kind = kind_of(path);
     if (kind != "svg" && kind != "png" && kind != "pdf") {
-        return base::fail(Grade::usage, fmt::format("{}: a picture's name must end in .svg, .png or .pdf; this one ends in {}. For example: table.svg", path,
-                                                    kind.empty() ? "nothing" : "\"." + kind + "\""));
+        return base::fail(
+            Grade::usage,
+            fmt::format(
+                "{}: a picture's name must end in .svg, .png or .pdf; this one ends in {}. For example: table.svg",
+                path, kind.empty() ? "nothing" : "\"." + kind + "\""));
     }
     const auto bytes = render(picture, page, kind);
     if (!bytes) return tl::unexpected(bytes.error());

@@ -1,5 +1,6 @@
-// A first look at the bytes. A small scanner follows quotes and comments just far enough to know what stands outside them; it must never believe itself
-// inside quotes where the library does not, so it takes the longest closing run of quotes, as the format does, and ends one-line text at the line's end.
+// A first look at the bytes. A small scanner follows quotes and comments just far enough to know what stands outside
+// them; it must never believe itself inside quotes where the library does not, so it takes the longest closing run of
+// quotes, as the format does, and ends one-line text at the line's end.
 #include <fmt/format.h>
 
 #include "scenario/raw.h"
@@ -7,7 +8,8 @@
 namespace offsquare::scenario {
 namespace {
 
-/// Bytes of the code point at i (1 to 4), or 0 where the text is not UTF-8: shortest forms only, no surrogates, nothing above U+10FFFF.
+/// Bytes of the code point at i (1 to 4), or 0 where the text is not UTF-8: shortest forms only, no surrogates, nothing
+/// above U+10FFFF.
 std::size_t code_point_size(std::string_view text, std::size_t i) {
     const auto byte = [&](std::size_t k) { return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0U; };
     const auto follows = [&](std::size_t k) { return (byte(k) & 0xc0U) == 0x80U; };
@@ -52,7 +54,9 @@ private:
     }
     bool long_text() const { return inside_ == Inside::long_text || inside_ == Inside::long_literal; }
 
-    tl::unexpected<Trouble> trouble(std::string message) const { return tl::unexpected<Trouble>(Trouble{{line_, column_}, std::move(message)}); }
+    tl::unexpected<Trouble> trouble(std::string message) const {
+        return tl::unexpected<Trouble>(Trouble{{line_, column_}, std::move(message)});
+    }
 
     void step(std::size_t bytes) {
         at_ += bytes;
@@ -63,13 +67,17 @@ private:
         const std::size_t n = code_point_size(text_, at_);
         const char c = text_[at_];
         if (n == 0) {
-            return trouble(fmt::format("found a byte (0x{:02x}) that is not UTF-8. Allowed: UTF-8 text. Example: save the file as \"UTF-8\" in the editor.",
-                                       static_cast<unsigned>(static_cast<unsigned char>(c))));
+            return trouble(
+                fmt::format("found a byte (0x{:02x}) that is not UTF-8. Allowed: UTF-8 text. Example: save the file as "
+                            "\"UTF-8\" in the editor.",
+                            static_cast<unsigned>(static_cast<unsigned char>(c))));
         }
         if (c == '\n') return new_line();
         const bool lone_return = c == '\r' && ahead(1) != '\n';
         if ((static_cast<unsigned char>(c) < 0x20U && c != '\t' && c != '\r') || lone_return || c == '\x7f') {
-            return trouble(fmt::format("found a control character (0x{:02x}). Allowed: plain text. Example: shim_left = -250", static_cast<unsigned>(c)));
+            return trouble(
+                fmt::format("found a control character (0x{:02x}). Allowed: plain text. Example: shim_left = -250",
+                            static_cast<unsigned>(c)));
         }
         return inside_ == Inside::nothing ? outside(c, n) : within(c, n);
     }
@@ -87,7 +95,10 @@ private:
     Read<void> outside(char c, std::size_t n) {
         if (n > 1) {
             const std::string found = shown(text_.substr(at_, n));
-            return trouble("found " + found + " outside quotes. Allowed: letters beyond a to z stand in quotes or after #. Example: title = \"" + found + "\"");
+            return trouble(
+                "found " + found +
+                " outside quotes. Allowed: letters beyond a to z stand in quotes or after #. Example: title = \"" +
+                found + "\"");
         }
         if (c == '[' && fresh_line_ && open_ == 0 && header_is_empty()) {
             return trouble("found a [ with no name after it. Allowed: the name of a section. Example: [fence]");
@@ -108,7 +119,8 @@ private:
     Read<void> open_quote(char c) {
         const bool is_long = run_of(c) >= 3;
         const bool basic = c == '"';
-        inside_ = is_long ? (basic ? Inside::long_text : Inside::long_literal) : (basic ? Inside::line_text : Inside::line_literal);
+        inside_ = is_long ? (basic ? Inside::long_text : Inside::long_literal)
+                          : (basic ? Inside::line_text : Inside::line_literal);
         for (int i = 0; i < (is_long ? 3 : 1); ++i) step(1);
         return {};
     }
@@ -117,9 +129,13 @@ private:
     Read<void> count(char c) {
         if (c == '[' || c == '{') ++open_;
         if ((c == ']' || c == '}') && open_ > 0) --open_;
-        dots_ = c == '.' ? dots_ + 1 : (c == '=' || c == ',' || c == '[' || c == ']' || c == '{' || c == '}' || c == '#') ? 0 : dots_;
+        dots_ = c == '.'                                                                             ? dots_ + 1
+                : (c == '=' || c == ',' || c == '[' || c == ']' || c == '{' || c == '}' || c == '#') ? 0
+                                                                                                     : dots_;
         if (open_ > deepest || dots_ >= deepest) {
-            return trouble(fmt::format("found more than {} levels in one another. Allowed: at most {}. Example: fence.shim_left = -250", deepest, deepest));
+            return trouble(fmt::format(
+                "found more than {} levels in one another. Allowed: at most {}. Example: fence.shim_left = -250",
+                deepest, deepest));
         }
         step(1);
         return {};
@@ -139,14 +155,15 @@ private:
     }
 
     Read<void> close_quote(char quote) {
-        const std::size_t n = long_text() ? std::min<std::size_t>(run_of(quote), 5) : 1;  // up to two quotes may stand before the closing three
+        const std::size_t n = long_text() ? std::min<std::size_t>(run_of(quote), 5)
+                                          : 1;  // up to two quotes may stand before the closing three
         inside_ = Inside::nothing;
         for (std::size_t i = 0; i < n; ++i) step(1);
         return {};
     }
 
-    /// A backslash takes the next character with it. At a line's end it swallows the blanks that follow; the library mishandles
-    /// a character beyond ASCII right after them.
+    /// A backslash takes the next character with it. At a line's end it swallows the blanks that follow; the library
+    /// mishandles a character beyond ASCII right after them.
     Read<void> escape() {
         step(1);
         if (at_ >= text_.size()) return {};
@@ -157,8 +174,10 @@ private:
         std::size_t n = 0;
         while (at_ + n < text_.size() && (is_blank(ahead(n)) || ahead(n) == '\n' || ahead(n) == '\r')) ++n;
         if (at_ + n < text_.size() && static_cast<unsigned char>(ahead(n)) >= 0x80U) {
-            return trouble("found a letter beyond a to z first on a line that a backslash has joined. Allowed: begin that line with another word. "
-                           "Example: story = \"one long line\"");
+            return trouble(
+                "found a letter beyond a to z first on a line that a backslash has joined. Allowed: begin that line "
+                "with another word. "
+                "Example: story = \"one long line\"");
         }
         return {};
     }
@@ -190,7 +209,8 @@ std::string shown(std::string_view text, std::size_t most) {
     for (std::size_t count = 0; i < text.size() && count < most; ++count) {
         const std::size_t n = code_point_size(text, i);
         const auto byte = static_cast<unsigned char>(text[i]);
-        const bool bad = n == 0 || byte < 0x20U || byte == 0x7fU || (byte == 0xc2U && static_cast<unsigned char>(text[i + 1]) < 0xa0U);
+        const bool bad = n == 0 || byte < 0x20U || byte == 0x7fU ||
+                         (byte == 0xc2U && static_cast<unsigned char>(text[i + 1]) < 0xa0U);
         out += bad ? std::string_view("?") : text.substr(i, n);
         i += n == 0 ? 1 : n;
     }
@@ -199,7 +219,9 @@ std::string shown(std::string_view text, std::size_t most) {
 
 Read<void> look_over(std::string_view text) {
     if (text.size() > largest_file) {
-        const std::string found = fmt::format("found {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", text.size(), largest_file);
+        const std::string found =
+            fmt::format("found {} bytes. Allowed: at most {} (1 MiB). Example: a scenario has about 4000.", text.size(),
+                        largest_file);
         return tl::unexpected<Trouble>(Trouble{{1, 1}, found});
     }
     return Scanner(text).run();

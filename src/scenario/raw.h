@@ -19,32 +19,34 @@ struct Spot {
 struct Raw {
     enum class Type { text, number, list, table, other };
     Type type = Type::other;
-    std::string text;        ///< the text, or the number as decimal digits
+    std::string text;  ///< the text, or the number as decimal digits
     std::vector<Raw> list;
     Spot spot;
 };
 
-/// A key with its value. Tables are taken apart ("fence.length"), lists of tables too ("drawer.0.name"); each table also stands as an item itself.
+/// A key with its value. Tables are taken apart ("fence.length"), lists of tables too ("drawer.0.name"); each table
+/// also stands as an item itself.
 struct Item {
     std::string key;
     Raw raw;
-    Spot spot;   ///< of the key
+    Spot spot;  ///< of the key
 };
 
 /// What is wrong with a file, and where.
 struct Trouble {
     Spot spot;
-    std::string message;   ///< found, allowed, example
+    std::string message;  ///< found, allowed, example
 };
 template <class T>
 using Read = tl::expected<T, Trouble>;
 
 // Limits for files that anybody may have written.
-inline constexpr std::size_t largest_file = 1024U * 1024U;   ///< bytes
-inline constexpr int deepest = 16;                           ///< tables and lists in one another
-inline constexpr std::size_t longest_text = 4096;            ///< bytes in one text
+inline constexpr std::size_t largest_file = 1024U * 1024U;  ///< bytes
+inline constexpr int deepest = 16;                          ///< tables and lists in one another
+inline constexpr std::size_t longest_text = 4096;           ///< bytes in one text
 
-/// Looks at the bytes before the library does: size, UTF-8, control characters, depth, and what the library is known to stumble over.
+/// Looks at the bytes before the library does: size, UTF-8, control characters, depth, and what the library is known to
+/// stumble over.
 Read<void> look_over(std::string_view text);
 
 /// Takes a whole file apart, in the order in which it is written. `look_over` is part of it.

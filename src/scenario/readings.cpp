@@ -21,12 +21,12 @@ using measure::CheckInfo;
 using measure::CheckReport;
 
 constexpr std::string_view prefix = "check.";
-constexpr std::size_t most_checks = 200;   ///< a long day at the saw
+constexpr std::size_t most_checks = 200;  ///< a long day at the saw
 
 /// One [[check]] as it stands in the file.
 struct Block {
     Spot spot;
-    std::vector<Item> items;   ///< keys without the prefix
+    std::vector<Item> items;  ///< keys without the prefix
 };
 
 struct File {
@@ -34,7 +34,9 @@ struct File {
     base::Units bare = base::Units::metric;
 };
 
-tl::unexpected<base::Problem> bad(const File& file, Spot spot, std::string_view message) { return base::fail(Grade::bad_data, placed(file.name, spot, message)); }
+tl::unexpected<base::Problem> bad(const File& file, Spot spot, std::string_view message) {
+    return base::fail(Grade::bad_data, placed(file.name, spot, message));
+}
 
 bool is_check(const Item& item) { return item.key == "check" || item.key.starts_with(prefix); }
 bool is_fault(const Item& item) { return item.key == "faults" || item.key.starts_with("faults."); }
@@ -61,15 +63,22 @@ Result<const CheckInfo*> check_of(const File& file, const Block& block) {
     const std::string allowed = "Allowed: one of " + check_names() + ". Example: name = \"five-cut\"";
     if (it == block.items.end()) return bad(file, block.spot, "check: found no name. " + allowed);
     const auto check = measure::check_of(it->raw.text);
-    if (it->raw.type != Raw::Type::text || !check) return bad(file, it->raw.spot, fmt::format("check.name: found {}, which is no check. {}", shown(it->raw), allowed));
+    if (it->raw.type != Raw::Type::text || !check)
+        return bad(file, it->raw.spot,
+                   fmt::format("check.name: found {}, which is no check. {}", shown(it->raw), allowed));
     return &measure::info(*check);
 }
 
 Result<double> length_of(const File& file, std::string_view key, const Raw& raw) {
     const bool written = raw.type == Raw::Type::text || raw.type == Raw::Type::number;
     const auto unit = file.bare == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
-    const auto typed = written ? base::parse_length(raw.text, unit) : base::fail(Grade::bad_data, "found " + shown(raw));
-    if (!typed) return bad(file, raw.spot, fmt::format("check.{}: {}. Allowed: a length, or a length and its standard uncertainty in a list. Example: {} = [\"12.03 mm\", \"0.02 mm\"]", key, typed.error().message, key));
+    const auto typed =
+        written ? base::parse_length(raw.text, unit) : base::fail(Grade::bad_data, "found " + shown(raw));
+    if (!typed)
+        return bad(file, raw.spot,
+                   fmt::format("check.{}: {}. Allowed: a length, or a length and its standard uncertainty in a list. "
+                               "Example: {} = [\"12.03 mm\", \"0.02 mm\"]",
+                               key, typed.error().message, key));
     return typed->value;
 }
 
@@ -80,13 +89,21 @@ struct Pair {
 };
 Result<Pair> pair_of(const File& file, const Item& item) {
     const bool list = item.raw.type == Raw::Type::list;
-    if (list && item.raw.list.size() != 2) return bad(file, item.raw.spot, fmt::format("check.{0}: found {1}. Allowed: two values, what was read and its standard uncertainty. Example: {0} = [\"12.03 mm\", \"0.02 mm\"]", item.key, shown(item.raw)));
+    if (list && item.raw.list.size() != 2)
+        return bad(file, item.raw.spot,
+                   fmt::format("check.{0}: found {1}. Allowed: two values, what was read and its standard uncertainty. "
+                               "Example: {0} = [\"12.03 mm\", \"0.02 mm\"]",
+                               item.key, shown(item.raw)));
     const auto value = length_of(file, item.key, list ? item.raw.list[0] : item.raw);
     if (!value) return tl::unexpected(value.error());
     if (!list) return Pair{*value, std::nullopt};
     const auto u = length_of(file, item.key, item.raw.list[1]);
     if (!u) return tl::unexpected(u.error());
-    if (!(*u >= 0.0)) return bad(file, item.raw.list[1].spot, fmt::format("check.{}: found an uncertainty below 0. Allowed: 0 or above. Example: {} = [\"12.03 mm\", \"0.02 mm\"]", item.key, item.key));
+    if (!(*u >= 0.0))
+        return bad(file, item.raw.list[1].spot,
+                   fmt::format("check.{}: found an uncertainty below 0. Allowed: 0 or above. Example: {} = [\"12.03 "
+                               "mm\", \"0.02 mm\"]",
+                               item.key, item.key));
     return Pair{*value, *u};
 }
 
@@ -95,7 +112,10 @@ Result<int> count_of(const File& file, const Item& item) {
     const std::string& text = item.raw.text;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), n);
     const bool whole = item.raw.type == Raw::Type::number && error == std::errc() && end == text.data() + text.size();
-    if (!whole || n < 0 || n > 1000) return bad(file, item.raw.spot, fmt::format("check.{}: found {}. Allowed: a whole number from 0 to 1000. Example: {} = 1", item.key, shown(item.raw), item.key));
+    if (!whole || n < 0 || n > 1000)
+        return bad(file, item.raw.spot,
+                   fmt::format("check.{}: found {}. Allowed: a whole number from 0 to 1000. Example: {} = 1", item.key,
+                               shown(item.raw), item.key));
     return n;
 }
 
@@ -105,24 +125,33 @@ std::string reading_names(const CheckInfo& check) {
     return names;
 }
 
-Result<void> take_reading(const File& file, const CheckInfo& check, const Item& item, const std::vector<double>& usual_u, CheckReport& report) {
-    const auto it = std::find_if(check.readings.begin(), check.readings.end(), [&](const measure::ReadingInfo& r) { return r.what == item.key; });
+Result<void> take_reading(const File& file, const CheckInfo& check, const Item& item,
+                          const std::vector<double>& usual_u, CheckReport& report) {
+    const auto it = std::find_if(check.readings.begin(), check.readings.end(),
+                                 [&](const measure::ReadingInfo& r) { return r.what == item.key; });
     if (it == check.readings.end()) {
-        return bad(file, item.spot, fmt::format("check.{}: the check {} reads no such thing. Allowed: {}; and name, behind_left, behind_right, clamped_again. Example: {} = \"12.03 mm\"", shown(item.key), check.name,
-                                                reading_names(check), check.readings.front().what));
+        return bad(file, item.spot,
+                   fmt::format("check.{}: the check {} reads no such thing. Allowed: {}; and name, behind_left, "
+                               "behind_right, clamped_again. Example: {} = \"12.03 mm\"",
+                               shown(item.key), check.name, reading_names(check), check.readings.front().what));
     }
     const auto pair = pair_of(file, item);
     if (!pair) return tl::unexpected(pair.error());
-    report.readings.push_back({item.key, it->unit, pair->value, pair->u.value_or(usual_u[static_cast<std::size_t>(it - check.readings.begin())])});
+    report.readings.push_back({item.key, it->unit, pair->value,
+                               pair->u.value_or(usual_u[static_cast<std::size_t>(it - check.readings.begin())])});
     return {};
 }
 
-Result<void> take_item(const File& file, const CheckInfo& check, const Item& item, const std::vector<double>& usual_u, CheckReport& report) {
+Result<void> take_item(const File& file, const CheckInfo& check, const Item& item, const std::vector<double>& usual_u,
+                       CheckReport& report) {
     if (item.key == "name") return {};
     if (item.key == "behind_left" || item.key == "behind_right") {
         const auto thickness = length_of(file, item.key, item.raw);
         if (!thickness) return tl::unexpected(thickness.error());
-        if (!(*thickness >= 0.0 && *thickness <= 20.0)) return bad(file, item.raw.spot, fmt::format("check.{}: found {}. Allowed: from 0 to 20 mm. Example: {} = \"0.3 mm\"", item.key, shown(item.raw), item.key));
+        if (!(*thickness >= 0.0 && *thickness <= 20.0))
+            return bad(file, item.raw.spot,
+                       fmt::format("check.{}: found {}. Allowed: from 0 to 20 mm. Example: {} = \"0.3 mm\"", item.key,
+                                   shown(item.raw), item.key));
         (item.key == "behind_left" ? report.occasion.behind_left_mm : report.occasion.behind_right_mm) = *thickness;
         return {};
     }
@@ -140,16 +169,24 @@ Result<CheckReport> report_of(const File& file, const Block& block, const shop::
     report.occasion.check = (*check)->check;
     const std::vector<double> usual_u = measure::instrument_u((*check)->check, drawing);
     for (const Item& item : block.items) {
-        if (const auto done = take_item(file, **check, item, usual_u, report); !done) return tl::unexpected(done.error());
+        if (const auto done = take_item(file, **check, item, usual_u, report); !done)
+            return tl::unexpected(done.error());
     }
     std::vector<measure::CheckReading> in_order;
     for (const measure::ReadingInfo& wanted : (*check)->readings) {
-        const auto it = std::find_if(report.readings.begin(), report.readings.end(), [&](const measure::CheckReading& r) { return r.what == wanted.what; });
-        if (it == report.readings.end()) return bad(file, block.spot, fmt::format("check: the check {} lacks its reading {} ({}). Allowed: all of {}. Example: {} = \"12.03 mm\"", (*check)->name, wanted.what, wanted.meaning, reading_names(**check), wanted.what));
+        const auto it = std::find_if(report.readings.begin(), report.readings.end(),
+                                     [&](const measure::CheckReading& r) { return r.what == wanted.what; });
+        if (it == report.readings.end())
+            return bad(
+                file, block.spot,
+                fmt::format(
+                    "check: the check {} lacks its reading {} ({}). Allowed: all of {}. Example: {} = \"12.03 mm\"",
+                    (*check)->name, wanted.what, wanted.meaning, reading_names(**check), wanted.what));
         in_order.push_back(*it);
     }
     report.readings = std::move(in_order);
-    if (const std::string trouble = measure::trouble_with(report); !trouble.empty()) return bad(file, block.spot, fmt::format("check: {}. Example: [\"12.03 mm\", \"0.02 mm\"]", trouble));
+    if (const std::string trouble = measure::trouble_with(report); !trouble.empty())
+        return bad(file, block.spot, fmt::format("check: {}. Example: [\"12.03 mm\", \"0.02 mm\"]", trouble));
     return report;
 }
 
@@ -158,12 +195,16 @@ std::string number_in_mm(double mm) { return fmt::format("\"{} mm\"", mm); }
 std::string block_text(const CheckReport& report) {
     const CheckInfo& check = measure::info(report.occasion.check);
     std::string out = fmt::format("\n[[check]]  # {}\nname = \"{}\"\n", check.title, check.name);
-    if (report.occasion.behind_left_mm != 0.0) out += fmt::format("behind_left = {}\n", number_in_mm(report.occasion.behind_left_mm));
-    if (report.occasion.behind_right_mm != 0.0) out += fmt::format("behind_right = {}\n", number_in_mm(report.occasion.behind_right_mm));
+    if (report.occasion.behind_left_mm != 0.0)
+        out += fmt::format("behind_left = {}\n", number_in_mm(report.occasion.behind_left_mm));
+    if (report.occasion.behind_right_mm != 0.0)
+        out += fmt::format("behind_right = {}\n", number_in_mm(report.occasion.behind_right_mm));
     if (report.occasion.clamped_again != 0) out += fmt::format("clamped_again = {}\n", report.occasion.clamped_again);
     for (std::size_t i = 0; i < report.readings.size(); ++i) {
         const measure::CheckReading& r = report.readings[i];
-        out += fmt::format("{:<46}  # {}\n", fmt::format("{} = [{}, {}]", r.what, number_in_mm(r.value), number_in_mm(r.u)), check.readings[i].meaning);
+        out += fmt::format("{:<46}  # {}\n",
+                           fmt::format("{} = [{}, {}]", r.what, number_in_mm(r.value), number_in_mm(r.u)),
+                           check.readings[i].meaning);
     }
     return out;
 }
@@ -178,16 +219,28 @@ Result<Readings> parse_readings(std::string_view text, std::string_view name) {
     std::map<std::size_t, Block> blocks;
     std::vector<std::string> warnings;
     for (const Item& item : *items) {
-        if (is_check(item) && !item.key.starts_with(prefix)) return bad(file, item.raw.spot, fmt::format("check: found {}. Allowed: one section for each check. Example: [[check]]", shown(item.raw)));
+        if (is_check(item) && !item.key.starts_with(prefix))
+            return bad(file, item.raw.spot,
+                       fmt::format("check: found {}. Allowed: one section for each check. Example: [[check]]",
+                                   shown(item.raw)));
         if (is_check(item)) sort_in(item, blocks);
         else if (!is_fault(item)) sizes.push_back(item);
-        else if (item.key == "faults") warnings.push_back(placed(name, item.spot, "[faults] was left out: a readings file says what was read, and nobody has read those"));
+        else if (item.key == "faults")
+            warnings.push_back(
+                placed(name, item.spot,
+                       "[faults] was left out: a readings file says what was read, and nobody has read those"));
     }
     auto loaded = take_scenario(sizes, name, {});
     if (!loaded) return tl::unexpected(loaded.error());
     file.bare = loaded->scenario.units;
-    if (blocks.empty()) return bad(file, {1, 1}, "found no check. Allowed: at least one section [[check]] with its readings. Example: [[check]] and under it name = \"five-cut\"");
-    if (blocks.size() > most_checks) return bad(file, blocks.rbegin()->second.spot, fmt::format("found {} checks. Allowed: at most {}. Example: a day's work has about ten", blocks.size(), most_checks));
+    if (blocks.empty())
+        return bad(file, {1, 1},
+                   "found no check. Allowed: at least one section [[check]] with its readings. Example: [[check]] and "
+                   "under it name = \"five-cut\"");
+    if (blocks.size() > most_checks)
+        return bad(file, blocks.rbegin()->second.spot,
+                   fmt::format("found {} checks. Allowed: at most {}. Example: a day's work has about ten",
+                               blocks.size(), most_checks));
     Readings readings{std::move(loaded->scenario), {}, std::move(warnings)};
     readings.warnings.insert(readings.warnings.end(), loaded->warnings.begin(), loaded->warnings.end());
     for (const auto& [number, block] : blocks) {
@@ -211,7 +264,9 @@ std::string readings_text(const Scenario& scenario, const std::vector<CheckRepor
     std::string out = to_text(sizes);
     // The faults are the last section; a readings file has none.
     out.resize(std::min(out.size(), out.find("\n[faults]\n")));
-    out.replace(0, out.find('\n'), "# A readings file of offsquare: the sizes of one saw, and under each [[check]] what was read on it. Lengths with their standard uncertainty.");
+    out.replace(0, out.find('\n'),
+                "# A readings file of offsquare: the sizes of one saw, and under each [[check]] what was read on it. "
+                "Lengths with their standard uncertainty.");
     for (const CheckReport& report : reports) out += block_text(report);
     return out;
 }

@@ -1,5 +1,6 @@
-// A readings file: the checks that were made on one saw and what they read, with the sizes of that saw. Written by `offsquare cut --check` and by the window, or by hand for a
-// real saw. It is a scenario file without [faults], and a [[check]] for each check:
+// A readings file: the checks that were made on one saw and what they read, with the sizes of that saw. Written by
+// `offsquare cut --check` and by the window, or by hand for a real saw. It is a scenario file without [faults], and a
+// [[check]] for each check:
 //
 //     format = 1
 //     units = "metric"
@@ -26,12 +27,13 @@
 namespace offsquare::scenario {
 
 struct Readings {
-    Scenario scenario;                           ///< the sizes; its truth is empty
-    std::vector<measure::CheckReport> reports;   ///< in the order of the file
+    Scenario scenario;                          ///< the sizes; its truth is empty
+    std::vector<measure::CheckReport> reports;  ///< in the order of the file
     std::vector<std::string> warnings;
 };
 
-/// Errors name file, line, column, what was found, what is allowed, and an example. Faults that stand in the file are left out with a warning: nobody knows them.
+/// Errors name file, line, column, what was found, what is allowed, and an example. Faults that stand in the file are
+/// left out with a warning: nobody knows them.
 base::Result<Readings> parse_readings(std::string_view text, std::string_view name);
 
 /// "-" is standard input.

@@ -66,14 +66,17 @@ void warn(Reading& r, const Item& item) {
     }
     const bool section = item.raw.type == Raw::Type::table;
     const std::string near = section ? nearest_section(part) : nearest_key(part);
-    const std::string hint = near.empty() ? std::string("nothing known is like it") : "did you mean " + (section ? "[" + near + "]" : near) + "?";
-    r.loaded.warnings.push_back(placed(r.name, item.spot, fmt::format("{} is not known and was left out; {}", shown(part), hint)));
+    const std::string hint = near.empty() ? std::string("nothing known is like it")
+                                          : "did you mean " + (section ? "[" + near + "]" : near) + "?";
+    r.loaded.warnings.push_back(
+        placed(r.name, item.spot, fmt::format("{} is not known and was left out; {}", shown(part), hint)));
 }
 
 base::Result<void> wrong_shape(const Reading& r, const Item& item) {
     const bool row = item.key == "drawer" || item.key.starts_with("drawer.");
     return bad_file(r, item.raw.spot,
-                    fmt::format("{}: found {}. Allowed: a section. Example: {}", item.key, shown(item.raw), row ? "[[drawer]]" : "[" + item.key + "]"));
+                    fmt::format("{}: found {}. Allowed: a section. Example: {}", item.key, shown(item.raw),
+                                row ? "[[drawer]]" : "[" + item.key + "]"));
 }
 
 /// A table or a list where the key names a section: nothing to read in it, but rows must be made.
@@ -85,8 +88,10 @@ base::Result<void> take_section(Reading& r, const Item& item) {
     if (!table && !no_rows) return wrong_shape(r, item);
     if (!item.key.starts_with("drawer.")) return {};
     if (drawer.size() == drawer_rows) {
-        return bad_file(r, item.raw.spot,
-                        fmt::format("drawer: found more than {} rows. Allowed: at most {}. Example: count = 2 instead of two rows", drawer_rows, drawer_rows));
+        return bad_file(
+            r, item.raw.spot,
+            fmt::format("drawer: found more than {} rows. Allowed: at most {}. Example: count = 2 instead of two rows",
+                        drawer_rows, drawer_rows));
     }
     drawer.emplace_back();
     return {};
@@ -95,13 +100,15 @@ base::Result<void> take_section(Reading& r, const Item& item) {
 base::Result<void> take_item(Reading& r, const Item& item) {
     if (is_section(item.key)) return take_section(r, item);
     const auto found = find(item.key);
-    const bool no_such_row = found && found->entry->key.find('#') != std::string_view::npos && found->row >= r.loaded.scenario.drawing.drawer.size();
+    const bool no_such_row = found && found->entry->key.find('#') != std::string_view::npos &&
+                             found->row >= r.loaded.scenario.drawing.drawer.size();
     if (!found || no_such_row) {
         warn(r, item);
         return {};
     }
     r.spots.emplace(item.key, item.raw.spot);
-    if (const auto done = put(r.loaded.scenario, *found, item.raw, r.bare); !done) return bad_file(r, item.raw.spot, done.error());
+    if (const auto done = put(r.loaded.scenario, *found, item.raw, r.bare); !done)
+        return bad_file(r, item.raw.spot, done.error());
     return {};
 }
 
@@ -113,8 +120,11 @@ const Item* item_of(const std::vector<Item>& items, std::string_view key) {
 /// Format and unit first: what the rest means hangs on them.
 base::Result<void> take_head(Reading& r, const std::vector<Item>& items) {
     if (item_of(items, "format") == nullptr) {
-        return bad_file(r, {1, 1},
-                        fmt::format("found no format number, so this may be another kind of file. Allowed: {}. Example: format = {}", file_format, file_format));
+        return bad_file(
+            r, {1, 1},
+            fmt::format(
+                "found no format number, so this may be another kind of file. Allowed: {}. Example: format = {}",
+                file_format, file_format));
     }
     for (const std::string_view key : {"format", "units"}) {
         const Item* item = item_of(items, key);
@@ -133,7 +143,8 @@ base::Result<void> check_rows(const Reading& r) {
             if (r.spots.contains(key)) continue;
             const auto at = r.spots.find(fmt::format("drawer.{}", row));
             const auto found = find(key);
-            return bad_file(r, at == r.spots.end() ? Spot{1, 1} : at->second, fmt::format("{}: found none. {}", key, allowed(*found->entry, r.bare)));
+            return bad_file(r, at == r.spots.end() ? Spot{1, 1} : at->second,
+                            fmt::format("{}: found none. {}", key, allowed(*found->entry, r.bare)));
         }
     }
     return {};
@@ -165,12 +176,16 @@ base::Result<void> apply(Scenario& s, const Override& o, base::Units bare) {
     if (!found) {
         const std::string near = nearest_key(key);
         const std::string hint = near.empty() ? "Allowed: a key of the scenario file" : "Did you mean " + near + "?";
-        return bad_change(o, fmt::format("found no key of that name. {}{} Example: fence.shim_left=\"-9 7/8 in\"", hint, near.empty() ? "." : ""));
+        return bad_change(o, fmt::format("found no key of that name. {}{} Example: fence.shim_left=\"-9 7/8 in\"", hint,
+                                         near.empty() ? "." : ""));
     }
     const bool in_rows = found->entry->key.find('#') != std::string_view::npos;
     if (in_rows && found->row >= s.drawing.drawer.size()) {
-        const std::string rows = s.drawing.drawer.empty() ? "none, the drawer is empty" : fmt::format("0 to {}", s.drawing.drawer.size() - 1);
-        return bad_change(o, fmt::format("found no row {} in the drawer. Allowed: {}. Example: drawer.0.thickness=0.1mm", found->row, rows));
+        const std::string rows = s.drawing.drawer.empty() ? "none, the drawer is empty"
+                                                          : fmt::format("0 to {}", s.drawing.drawer.size() - 1);
+        return bad_change(
+            o, fmt::format("found no row {} in the drawer. Allowed: {}. Example: drawer.0.thickness=0.1mm", found->row,
+                           rows));
     }
     const bool free_text = std::holds_alternative<Finder<std::string>>(found->entry->home);  // keeps its blanks
     const Raw raw{Raw::Type::text, free_text ? o.value : trimmed(o.value), {}, {}};
@@ -216,7 +231,8 @@ std::vector<KeyInfo> make_keys() {
 }  // namespace
 
 std::string placed(std::string_view name, Spot spot, std::string_view message) {
-    return spot.line == 0 ? fmt::format("{}: {}", name, message) : fmt::format("{}:{}:{}: {}", name, spot.line, spot.column, message);
+    return spot.line == 0 ? fmt::format("{}: {}", name, message)
+                          : fmt::format("{}:{}:{}: {}", name, spot.line, spot.column, message);
 }
 
 base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides) {
@@ -225,7 +241,8 @@ base::Result<Loaded> parse(std::string_view text, std::string_view name, const s
     return take_scenario(*items, name, overrides);
 }
 
-base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name, const std::vector<Override>& overrides) {
+base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name,
+                                   const std::vector<Override>& overrides) {
     Reading r;
     r.name = name;
     base::Result<void> done = take_items(r, items);
@@ -237,7 +254,8 @@ base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_v
 
 base::Result<Scenario> with(const Scenario& scenario, const std::vector<Override>& overrides) {
     Scenario changed = scenario;
-    if (const auto done = apply_all(changed, overrides, scenario.units); !done) return tl::unexpected<base::Problem>(done.error());
+    if (const auto done = apply_all(changed, overrides, scenario.units); !done)
+        return tl::unexpected<base::Problem>(done.error());
     return changed;
 }
 

@@ -15,11 +15,11 @@ using T = shop::Truth;
 /// The value at the end of a chain of members.
 template <auto... members>
 auto& in(Scenario& s, std::size_t /*row*/) {
-    return (s .* ... .* members);
+    return (s.*....*members);
 }
 template <auto... members>
 auto& drawn(Scenario& s, std::size_t /*row*/) {
-    return (s.drawing .* ... .* members);
+    return (s.drawing.*....*members);
 }
 template <auto member>
 auto& hidden(Scenario& s, std::size_t /*row*/) {
@@ -36,7 +36,8 @@ using F = shop::Fault;
 template <F fault, auto member>
 Entry fault_entry(std::string_view key, std::string_view meaning, std::string_view example) {
     const shop::FaultInfo& f = shop::info(fault);
-    return {key, f.unit == shop::FaultUnit::mm ? Kind::length : Kind::angle, f.min, f.max, meaning, example, hidden<member>};
+    return {key,           f.unit == shop::FaultUnit::mm ? Kind::length : Kind::angle, f.min, f.max, meaning, example,
+            hidden<member>};
 }
 
 constexpr double largest_seed = 18446744073709551615.0;
@@ -47,46 +48,65 @@ const std::array all_entries = {
     Entry{"title", Kind::word, 1, 200, "name of the scenario, one line", "Teaching saw", in<&Scenario::title>},
     Entry{"story", Kind::word, 0, 2000, "one to three sentences for whoever opens it", "A new sled, fence not yet set.",
           in<&Scenario::story>},
-    Entry{"units", Kind::word, 1, 20, "unit of bare lengths here, and what is shown first: metric or imperial", "metric",
-          in<&Scenario::units>},
-    Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1", in<&Scenario::seed>},
+    Entry{"units", Kind::word, 1, 20, "unit of bare lengths here, and what is shown first: metric or imperial",
+          "metric", in<&Scenario::units>},
+    Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1",
+          in<&Scenario::seed>},
 
-    Entry{"table.width", Kind::length, 100, 5000, "table across the slots", "700 mm", drawn<&D::table, &shop::Table::width_mm>},
+    Entry{"table.width", Kind::length, 100, 5000, "table across the slots", "700 mm",
+          drawn<&D::table, &shop::Table::width_mm>},
     Entry{"table.depth", Kind::length, 100, 5000, "table along the slots, the blade's centre in the middle", "560 mm",
           drawn<&D::table, &shop::Table::depth_mm>},
 
-    Entry{"blade.diameter", Kind::length, 50, 1000, "blade over the teeth", "250 mm", drawn<&D::blade, &shop::Blade::diameter_mm>},
+    Entry{"blade.diameter", Kind::length, 50, 1000, "blade over the teeth", "250 mm",
+          drawn<&D::blade, &shop::Blade::diameter_mm>},
     Entry{"blade.height", Kind::length, 0, 500, "highest tooth above the table; 0 is down", "60 mm",
           drawn<&D::blade, &shop::Blade::height_mm>},
-    Entry{"blade.full_height", Kind::length, 0, 500, "as high as the saw can raise the blade", "80 mm", drawn<&D::blade, &shop::Blade::full_height_mm>},
+    Entry{"blade.full_height", Kind::length, 0, 500, "as high as the saw can raise the blade", "80 mm",
+          drawn<&D::blade, &shop::Blade::full_height_mm>},
     Entry{"blade.kerf", Kind::length, 0.5, 20, "width of the cut", "3.2 mm", drawn<&D::blade, &shop::Blade::kerf_mm>},
 
     Entry{"slots.left", Kind::length, -2000, -1, "centre line of the left slot from the blade, negative", "-140 mm",
           drawn<&D::slots, &shop::Slots::left_x_mm>},
     Entry{"slots.right", Kind::length, 1, 2000, "centre line of the right slot from the blade", "140 mm",
           drawn<&D::slots, &shop::Slots::right_x_mm>},
-    Entry{"slots.width", Kind::length, 5, 100, "width of both slots", "19 mm", drawn<&D::slots, &shop::Slots::width_mm>},
+    Entry{"slots.width", Kind::length, 5, 100, "width of both slots", "19 mm",
+          drawn<&D::slots, &shop::Slots::width_mm>},
 
-    Entry{"sled.width", Kind::length, 100, 5000, "base of the sled, across", "620 mm", drawn<&D::sled, &shop::Sled::width_mm>},
-    Entry{"sled.depth", Kind::length, 100, 5000, "base of the sled, along the feed", "420 mm", drawn<&D::sled, &shop::Sled::depth_mm>},
+    Entry{"sled.width", Kind::length, 100, 5000, "base of the sled, across", "620 mm",
+          drawn<&D::sled, &shop::Sled::width_mm>},
+    Entry{"sled.depth", Kind::length, 100, 5000, "base of the sled, along the feed", "420 mm",
+          drawn<&D::sled, &shop::Sled::depth_mm>},
     Entry{"sled.fence_from_rear", Kind::length, 5, 2000, "the fence's face from the base's rear edge", "60 mm",
           drawn<&D::sled, &shop::Sled::fence_from_rear_mm>},
     Entry{"sled.runner_length", Kind::length, 50, 5000, "both runners, centred on the base's depth", "420 mm",
           drawn<&D::sled, &shop::Sled::runner_length_mm>},
-    Entry{"sled.hand", Kind::word, 1, 20, "to which side the hand presses: left, middle, right or wandering", "right", drawn<&D::sled, &shop::Sled::hand>},
-    Entry{"sled.exit_cover", Kind::length, 0, 1000, "how far a block behind the fence covers the blade where it comes out", "190 mm", drawn<&D::sled, &shop::Sled::exit_cover_mm>},
-    Entry{"sled.stop", Kind::length, -2000, 2000, "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
+    Entry{"sled.hand", Kind::word, 1, 20, "to which side the hand presses: left, middle, right or wandering", "right",
+          drawn<&D::sled, &shop::Sled::hand>},
+    Entry{"sled.exit_cover", Kind::length, 0, 1000,
+          "how far a block behind the fence covers the blade where it comes out", "190 mm",
+          drawn<&D::sled, &shop::Sled::exit_cover_mm>},
+    Entry{"sled.stop", Kind::length, -2000, 2000,
+          "where the push stops: the fence's face from the blade's centre; none: pushed right through", "none",
           drawn<&D::sled, &shop::Sled::stop_y_mm>, true},
 
-    Entry{"feed.at", Kind::length, -2000, 2000, "where the hand pushes the sled, from the blade's line, positive right", "80 mm", drawn<&D::feed, &shop::Feed::at_mm>},
-    Entry{"feed.force", Kind::number, 0.1, 10000, "the most that the hand gives, in N", "60", drawn<&D::feed, &shop::Feed::force_n>},
-    Entry{"feed.friction", Kind::number, 0, 2, "coefficient of friction between runners and slot walls; wax lowers it", "0.25", drawn<&D::feed, &shop::Feed::friction>},
-    Entry{"feed.base_drag", Kind::number, 0.1, 10000, "drag of the base on the table, in N", "15", drawn<&D::feed, &shop::Feed::base_drag_n>},
-    Entry{"feed.blade_drag", Kind::number, 0, 10000, "drag of the blade while it cuts, in N", "20", drawn<&D::feed, &shop::Feed::blade_drag_n>},
+    Entry{"feed.at", Kind::length, -2000, 2000, "where the hand pushes the sled, from the blade's line, positive right",
+          "80 mm", drawn<&D::feed, &shop::Feed::at_mm>},
+    Entry{"feed.force", Kind::number, 0.1, 10000, "the most that the hand gives, in N", "60",
+          drawn<&D::feed, &shop::Feed::force_n>},
+    Entry{"feed.friction", Kind::number, 0, 2, "coefficient of friction between runners and slot walls; wax lowers it",
+          "0.25", drawn<&D::feed, &shop::Feed::friction>},
+    Entry{"feed.base_drag", Kind::number, 0.1, 10000, "drag of the base on the table, in N", "15",
+          drawn<&D::feed, &shop::Feed::base_drag_n>},
+    Entry{"feed.blade_drag", Kind::number, 0, 10000, "drag of the blade while it cuts, in N", "20",
+          drawn<&D::feed, &shop::Feed::blade_drag_n>},
 
-    Entry{"fence.length", Kind::length, 50, 5000, "fence, centred on the blade", "560 mm", drawn<&D::fence, &shop::Fence::length_mm>},
-    Entry{"fence.thickness", Kind::length, 1, 500, "fence, front to back", "36 mm", drawn<&D::fence, &shop::Fence::thickness_mm>},
-    Entry{"fence.height", Kind::length, 1, 1000, "fence above the base", "80 mm", drawn<&D::fence, &shop::Fence::height_mm>},
+    Entry{"fence.length", Kind::length, 50, 5000, "fence, centred on the blade", "560 mm",
+          drawn<&D::fence, &shop::Fence::length_mm>},
+    Entry{"fence.thickness", Kind::length, 1, 500, "fence, front to back", "36 mm",
+          drawn<&D::fence, &shop::Fence::thickness_mm>},
+    Entry{"fence.height", Kind::length, 1, 1000, "fence above the base", "80 mm",
+          drawn<&D::fence, &shop::Fence::height_mm>},
     Entry{"fence.shim_left", Kind::length, -2500, 2500, "left place for shims, from the blade's line", "-250 mm",
           drawn<&D::fence, &shop::Fence::shim_left_x_mm>},
     Entry{"fence.shim_right", Kind::length, -2500, 2500, "right place for shims, from the blade's line", "250 mm",
@@ -97,61 +117,93 @@ const std::array all_entries = {
     Entry{"board.length", Kind::length, 20, 3000, "board along the feed at the first cut", "320 mm",
           drawn<&D::board, &shop::Board::length_mm>},
     Entry{"board.thickness", Kind::length, 1, 200, "board", "18 mm", drawn<&D::board, &shop::Board::thickness_mm>},
-    Entry{"board.trim", Kind::length, -50, 500, "what cuts 1 to 4 take off, kerf aside; below 0 the blade takes less than its kerf, or misses", "8 mm",
+    Entry{"board.trim", Kind::length, -50, 500,
+          "what cuts 1 to 4 take off, kerf aside; below 0 the blade takes less than its kerf, or misses", "8 mm",
           drawn<&D::board, &shop::Board::trim_mm>},
-    Entry{"board.strip", Kind::length, 0.5, 500, "width of the strip of the fifth cut", "12 mm", drawn<&D::board, &shop::Board::strip_mm>},
-    Entry{"board.first_edge", Kind::angle, -0.1, 0.1, "how far the rough first edge is from square; the test does not mind", "2 mrad",
+    Entry{"board.strip", Kind::length, 0.5, 500, "width of the strip of the fifth cut", "12 mm",
+          drawn<&D::board, &shop::Board::strip_mm>},
+    Entry{"board.first_edge", Kind::angle, -0.1, 0.1,
+          "how far the rough first edge is from square; the test does not mind", "2 mrad",
           drawn<&D::board, &shop::Board::first_edge_rad>},
     Entry{"board.kept", Kind::word, 1, 20, "side of the blade where the kept piece lies: left or right", "left",
           drawn<&D::board, &shop::Board::kept>},
 
-    Entry{"caliper.name", Kind::word, 1, 64, "what the caliper is called", "digital caliper", drawn<&D::caliper, &shop::Caliper::name>},
-    Entry{"caliper.step", Kind::length, 0.0001, 5, "last digit of the caliper", "0.01 mm", drawn<&D::caliper, &shop::Caliper::step_mm>},
+    Entry{"caliper.name", Kind::word, 1, 64, "what the caliper is called", "digital caliper",
+          drawn<&D::caliper, &shop::Caliper::name>},
+    Entry{"caliper.step", Kind::length, 0.0001, 5, "last digit of the caliper", "0.01 mm",
+          drawn<&D::caliper, &shop::Caliper::step_mm>},
     Entry{"caliper.limit", Kind::length, 0, 5, "limits of error of the caliper, half width", "0.03 mm",
           drawn<&D::caliper, &shop::Caliper::limit_mm>},
-    Entry{"caliper.repeatability", Kind::length, 0, 5, "scatter of repeated readings, one standard deviation", "0.01 mm",
-          drawn<&D::caliper, &shop::Caliper::repeat_mm>},
-    Entry{"caliper.repeat_readings", Kind::count, 0, 1000, "how many earlier readings gave that scatter; 0: taken as known", "10",
+    Entry{"caliper.repeatability", Kind::length, 0, 5, "scatter of repeated readings, one standard deviation",
+          "0.01 mm", drawn<&D::caliper, &shop::Caliper::repeat_mm>},
+    Entry{"caliper.repeat_readings", Kind::count, 0, 1000,
+          "how many earlier readings gave that scatter; 0: taken as known", "10",
           drawn<&D::caliper, &shop::Caliper::repeat_readings>},
 
-    Entry{"tape.step", Kind::length, 0.001, 20, "last mark of the tape", "0.5 mm", drawn<&D::tape, &shop::Tape::step_mm>},
-    Entry{"tape.limit", Kind::length, 0, 20, "limits of error of the tape, half width", "0.5 mm", drawn<&D::tape, &shop::Tape::limit_mm>},
+    Entry{"tape.step", Kind::length, 0.001, 20, "last mark of the tape", "0.5 mm",
+          drawn<&D::tape, &shop::Tape::step_mm>},
+    Entry{"tape.limit", Kind::length, 0, 20, "limits of error of the tape, half width", "0.5 mm",
+          drawn<&D::tape, &shop::Tape::limit_mm>},
 
     Entry{"drawer.#.name", Kind::word, 1, 64, "what the shims in this row are", "brass", in_drawer<&shop::Shim::name>},
-    Entry{"drawer.#.thickness", Kind::length, 0.001, 25, "thickness as marked", "0.1 mm", in_drawer<&shop::Shim::thickness_mm>},
-    Entry{"drawer.#.u", Kind::length, 0, 2, "standard uncertainty of that thickness", "0.003 mm", in_drawer<&shop::Shim::u_mm>},
+    Entry{"drawer.#.thickness", Kind::length, 0.001, 25, "thickness as marked", "0.1 mm",
+          in_drawer<&shop::Shim::thickness_mm>},
+    Entry{"drawer.#.u", Kind::length, 0, 2, "standard uncertainty of that thickness", "0.003 mm",
+          in_drawer<&shop::Shim::u_mm>},
     Entry{"drawer.#.count", Kind::count, 0, 20, "how many pieces are there", "2", in_drawer<&shop::Shim::count>},
 
-    Entry{"tolerance.corner", Kind::angle, 1e-6, 0.02, "largest corner error that counts as square", "0.35 mrad", drawn<&D::tolerance_rad>},
+    Entry{"tolerance.corner", Kind::angle, 1e-6, 0.02, "largest corner error that counts as square", "0.35 mrad",
+          drawn<&D::tolerance_rad>},
 
-    fault_entry<F::fence_skew, &T::fence_skew_rad>("faults.fence_skew", "fence off square; above 0 the left end is too near the operator", "0.5 mrad"),
-    fault_entry<F::fence_bow, &T::fence_bow_mm>("faults.fence_bow", "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm"),
-    fault_entry<F::fence_lean, &T::fence_lean_rad>("faults.fence_lean", "fence's face not upright; above 0 its top leans to the board", "3 mrad"),
-    fault_entry<F::dust, &T::dust_mm>("faults.dust", "thickness of a chip that lies before the fence at every second cut", "0.1 mm"),
-    fault_entry<F::clamp_creep, &T::clamp_creep_rad>("faults.clamp_creep", "how far the fence turns each time it is clamped, one standard deviation", "0.2 mrad"),
-    fault_entry<F::left_play, &T::left_play_mm>("faults.left_play", "how much narrower than its slot the left runner is", "0.1 mm"),
-    fault_entry<F::right_play, &T::right_play_mm>("faults.right_play", "how much narrower than its slot the right runner is", "0.1 mm"),
-    fault_entry<F::pitch_error, &T::pitch_error_mm>("faults.pitch_error", "runners further apart than the slots", "0.05 mm"),
-    fault_entry<F::slot_splay, &T::slot_splay_rad>("faults.slot_splay", "right slot turned against the left", "0.1 mrad"),
-    fault_entry<F::slot_wander, &T::slot_wander_mm>("faults.slot_wander", "bow of the left slot over the table; above 0 to the right", "0.05 mm"),
-    fault_entry<F::runner_bend, &T::runner_bend_mm>("faults.runner_bend", "bow of the left runner; above 0 bulging to the right", "0.1 mm"),
+    fault_entry<F::fence_skew, &T::fence_skew_rad>(
+        "faults.fence_skew", "fence off square; above 0 the left end is too near the operator", "0.5 mrad"),
+    fault_entry<F::fence_bow, &T::fence_bow_mm>(
+        "faults.fence_bow", "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm"),
+    fault_entry<F::fence_lean, &T::fence_lean_rad>(
+        "faults.fence_lean", "fence's face not upright; above 0 its top leans to the board", "3 mrad"),
+    fault_entry<F::dust, &T::dust_mm>("faults.dust",
+                                      "thickness of a chip that lies before the fence at every second cut", "0.1 mm"),
+    fault_entry<F::clamp_creep, &T::clamp_creep_rad>(
+        "faults.clamp_creep", "how far the fence turns each time it is clamped, one standard deviation", "0.2 mrad"),
+    fault_entry<F::left_play, &T::left_play_mm>("faults.left_play",
+                                                "how much narrower than its slot the left runner is", "0.1 mm"),
+    fault_entry<F::right_play, &T::right_play_mm>("faults.right_play",
+                                                  "how much narrower than its slot the right runner is", "0.1 mm"),
+    fault_entry<F::pitch_error, &T::pitch_error_mm>("faults.pitch_error", "runners further apart than the slots",
+                                                    "0.05 mm"),
+    fault_entry<F::slot_splay, &T::slot_splay_rad>("faults.slot_splay", "right slot turned against the left",
+                                                   "0.1 mrad"),
+    fault_entry<F::slot_wander, &T::slot_wander_mm>(
+        "faults.slot_wander", "bow of the left slot over the table; above 0 to the right", "0.05 mm"),
+    fault_entry<F::runner_bend, &T::runner_bend_mm>("faults.runner_bend",
+                                                    "bow of the left runner; above 0 bulging to the right", "0.1 mm"),
     fault_entry<F::blade_toe, &T::blade_toe_rad>("faults.blade_toe", "blade turned against the slots", "1 mrad"),
-    fault_entry<F::blade_tilt, &T::blade_tilt_rad>("faults.blade_tilt", "blade not upright; above 0 its top leans to the right", "3 mrad"),
-    fault_entry<F::blade_runout, &T::blade_runout_mm>("faults.blade_runout", "wobble of the blade at its rim, in all", "0.05 mm"),
-    fault_entry<F::edge_bow, &T::edge_bow_mm>("faults.edge_bow", "bow of the board's first edge; above 0 bellied outwards", "0.5 mm"),
-    fault_entry<F::caliper_zero, &T::caliper_zero_mm>("faults.caliper_zero", "what the closed caliper shows", "0.02 mm"),
-    fault_entry<F::caliper_step, &T::caliper_step_mm>("faults.caliper_step", "the caliper sticks in steps of this; 0: as marked", "0.05 mm"),
-    Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it", "[[-200, 0], [0, 0.1], [200, 0]]",
-          hidden<&T::fence_profile>},
-    Entry{"faults.left_slot_profile", Kind::points, -5, 5, "departure of the left slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
+    fault_entry<F::blade_tilt, &T::blade_tilt_rad>("faults.blade_tilt",
+                                                   "blade not upright; above 0 its top leans to the right", "3 mrad"),
+    fault_entry<F::blade_runout, &T::blade_runout_mm>("faults.blade_runout", "wobble of the blade at its rim, in all",
+                                                      "0.05 mm"),
+    fault_entry<F::edge_bow, &T::edge_bow_mm>("faults.edge_bow",
+                                              "bow of the board's first edge; above 0 bellied outwards", "0.5 mm"),
+    fault_entry<F::caliper_zero, &T::caliper_zero_mm>("faults.caliper_zero", "what the closed caliper shows",
+                                                      "0.02 mm"),
+    fault_entry<F::caliper_step, &T::caliper_step_mm>("faults.caliper_step",
+                                                      "the caliper sticks in steps of this; 0: as marked", "0.05 mm"),
+    Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it",
+          "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::fence_profile>},
+    Entry{"faults.left_slot_profile", Kind::points, -5, 5,
+          "departure of the left slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::left_slot_profile>},
-    Entry{"faults.left_runner_profile", Kind::points, -5, 5, "departure of the left runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
+    Entry{"faults.left_runner_profile", Kind::points, -5, 5,
+          "departure of the left runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::left_runner_profile>},
-    Entry{"faults.right_runner_profile", Kind::points, -5, 5, "departure of the right runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
+    Entry{"faults.right_runner_profile", Kind::points, -5, 5,
+          "departure of the right runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::right_runner_profile>},
-    Entry{"faults.edge_profile", Kind::points, -5, 5, "departure of the board's first edge outwards, by place from its left end", "[[0, 0], [150, 0.1], [300, 0]]",
+    Entry{"faults.edge_profile", Kind::points, -5, 5,
+          "departure of the board's first edge outwards, by place from its left end", "[[0, 0], [150, 0.1], [300, 0]]",
           hidden<&T::edge_profile>},
-    Entry{"faults.right_slot_profile", Kind::points, -5, 5, "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
+    Entry{"faults.right_slot_profile", Kind::points, -5, 5,
+          "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::right_slot_profile>},
 };
 
@@ -169,7 +221,8 @@ Pattern pattern_of(std::string_view key) {
     const std::string_view rest = key.substr(drawer_prefix.size());
     const std::size_t digits = std::min(rest.find_first_not_of("0123456789"), rest.size());
     Pattern p;
-    if (digits == 0 || std::from_chars(rest.data(), rest.data() + digits, p.row).ec != std::errc()) return {std::string(key), 0};
+    if (digits == 0 || std::from_chars(rest.data(), rest.data() + digits, p.row).ec != std::errc())
+        return {std::string(key), 0};
     p.key = std::string(drawer_prefix) + "#" + std::string(rest.substr(digits));
     return p;
 }
@@ -178,10 +231,12 @@ std::string_view last_word(std::string_view key) { return key.substr(key.rfind('
 
 /// Whether the word is a whole part of the longer one: "skew" of "fence_skew".
 bool is_part(std::string_view word, std::string_view longer) {
-    return word.size() >= 3 && (longer.ends_with("_" + std::string(word)) || longer.starts_with(std::string(word) + "_"));
+    return word.size() >= 3 &&
+           (longer.ends_with("_" + std::string(word)) || longer.starts_with(std::string(word) + "_"));
 }
 
-/// Slips between two keys; the right word in the wrong section counts as one more than its own slips, a part of the right word as two.
+/// Slips between two keys; the right word in the wrong section counts as one more than its own slips, a part of the
+/// right word as two.
 std::size_t distance(std::string_view typed, std::string_view known) {
     const std::size_t whole = slips(typed, known);
     const std::size_t word = slips(last_word(typed), last_word(known));
@@ -196,14 +251,16 @@ std::span<const Entry> schema() { return all_entries; }
 std::optional<Found> find(std::string_view key) {
     if (key.find('#') != std::string_view::npos) return std::nullopt;
     const Pattern p = pattern_of(key);
-    const auto it = std::find_if(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key == p.key; });
+    const auto it =
+        std::find_if(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key == p.key; });
     if (it == all_entries.end()) return std::nullopt;
     return Found{&*it, p.row};
 }
 
 bool is_section(std::string_view key) {
     const std::string prefix = pattern_of(key).key + ".";
-    return std::any_of(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key.starts_with(prefix); });
+    return std::any_of(all_entries.begin(), all_entries.end(),
+                       [&](const Entry& e) { return e.key.starts_with(prefix); });
 }
 
 std::string key_with_row(const Entry& entry, std::size_t row) {

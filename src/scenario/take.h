@@ -12,6 +12,7 @@ namespace offsquare::scenario {
 /// "name:line:column: message".
 std::string placed(std::string_view name, Spot spot, std::string_view message);
 
-base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name, const std::vector<Override>& overrides);
+base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name,
+                                   const std::vector<Override>& overrides);
 
 }  // namespace offsquare::scenario

@@ -24,7 +24,9 @@ constexpr std::string_view none = "none";
 
 tl::unexpected<std::string> no(std::string message) { return tl::unexpected<std::string>(std::move(message)); }
 
-base::LengthUnit unit_of(base::Units units) { return units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch; }
+base::LengthUnit unit_of(base::Units units) {
+    return units == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
+}
 
 // ---- printing -------------------------------------------------------------------------------------------------------
 
@@ -35,11 +37,13 @@ double rounded_to_15_digits(double v) {
     return rounded;
 }
 
-/// The number in a unit as decimal text that reads back as the same double; empty when there is none. Only shortest forms are tried, because that is what is
-/// left of a bare number once the file library has made a double of it. The rounded one comes first: it is what a person would have typed.
+/// The number in a unit as decimal text that reads back as the same double; empty when there is none. Only shortest
+/// forms are tried, because that is what is left of a bare number once the file library has made a double of it. The
+/// rounded one comes first: it is what a person would have typed.
 template <class ReadBack>
 std::string exact_text(double shown, double wanted, ReadBack read_back) {
-    for (const double candidate : {rounded_to_15_digits(shown), shown, std::nextafter(shown, infinite), std::nextafter(shown, -infinite)}) {
+    for (const double candidate :
+         {rounded_to_15_digits(shown), shown, std::nextafter(shown, infinite), std::nextafter(shown, -infinite)}) {
         std::string text = fmt::format("{}", candidate);
         const auto back = read_back(text);
         if (back && back->value == wanted) return text;
@@ -56,11 +60,14 @@ std::string length_text(double mm, base::Units bare) {
 
 std::string angle_text(double rad) {
     if (rad == 0.0) return "0";
-    const std::string text = exact_text(rad * 1000.0, rad, [](const std::string& t) { return base::parse_angle(t, base::AngleUnit::mrad); });
+    const std::string text =
+        exact_text(rad * 1000.0, rad, [](const std::string& t) { return base::parse_angle(t, base::AngleUnit::mrad); });
     return text.empty() ? fmt::format("{} rad", rad) : text;
 }
 
-bool is_bare_number(const std::string& text) { return text.find_first_not_of("0123456789.+-e") == std::string::npos && !text.empty(); }
+bool is_bare_number(const std::string& text) {
+    return text.find_first_not_of("0123456789.+-e") == std::string::npos && !text.empty();
+}
 
 std::string quoted(const std::string& text) {
     std::string out = "\"";
@@ -83,13 +90,15 @@ std::string points_text(const base::Profile& profile, base::Units bare) {
     std::string out = "[";
     for (const base::Vec2 p : profile.points()) {
         if (out.size() > 1) out += ", ";
-        out += "[" + quoted_unless_number(length_text(p.x, bare)) + ", " + quoted_unless_number(length_text(p.y, bare)) + "]";
+        out += "[" + quoted_unless_number(length_text(p.x, bare)) + ", " +
+               quoted_unless_number(length_text(p.y, bare)) + "]";
     }
     return out + "]";
 }
 
 std::string range_text(double mm, base::Units units) {
-    return units == base::Units::metric ? fmt::format("{:.10g} mm", mm) : fmt::format("{:.4g} in", mm / base::mm_per_inch);
+    return units == base::Units::metric ? fmt::format("{:.10g} mm", mm)
+                                        : fmt::format("{:.4g} in", mm / base::mm_per_inch);
 }
 
 /// The words that stand for the values of a choice.
@@ -101,17 +110,21 @@ struct Word {
 template <class T>
 constexpr std::array<Word<T>, 0> words_of{};
 template <>
-constexpr std::array words_of<shop::Side>{Word<shop::Side>{shop::Side::left, "left"}, Word<shop::Side>{shop::Side::right, "right"}};
+constexpr std::array words_of<shop::Side>{Word<shop::Side>{shop::Side::left, "left"},
+                                          Word<shop::Side>{shop::Side::right, "right"}};
 template <>
-constexpr std::array words_of<shop::Hand>{Word<shop::Hand>{shop::Hand::left, "left"}, Word<shop::Hand>{shop::Hand::middle, "middle"},
-                                          Word<shop::Hand>{shop::Hand::right, "right"}, Word<shop::Hand>{shop::Hand::wandering, "wandering"}};
+constexpr std::array words_of<shop::Hand>{
+    Word<shop::Hand>{shop::Hand::left, "left"}, Word<shop::Hand>{shop::Hand::middle, "middle"},
+    Word<shop::Hand>{shop::Hand::right, "right"}, Word<shop::Hand>{shop::Hand::wandering, "wandering"}};
 template <>
-constexpr std::array words_of<base::Units>{Word<base::Units>{base::Units::metric, "metric"}, Word<base::Units>{base::Units::imperial, "imperial"}};
+constexpr std::array words_of<base::Units>{Word<base::Units>{base::Units::metric, "metric"},
+                                           Word<base::Units>{base::Units::imperial, "imperial"}};
 
 template <class Words>
 std::string all_words(const Words& words) {
     std::string text;
-    for (std::size_t i = 0; i < words.size(); ++i) text += fmt::format("{}{}", i == 0 ? "" : i + 1 == words.size() ? " or " : ", ", words[i].word);
+    for (std::size_t i = 0; i < words.size(); ++i)
+        text += fmt::format("{}{}", i == 0 ? "" : i + 1 == words.size() ? " or " : ", ", words[i].word);
     return text;
 }
 
@@ -124,30 +137,36 @@ std::string allowed_word(const Entry& e) {
 
 std::string allowed_count(const Entry& e) {
     if (std::holds_alternative<Finder<std::uint64_t>>(e.home)) return "a whole number from 0 to 18446744073709551615";
-    return e.min == e.max ? fmt::format("{:.0f}", e.min) : fmt::format("a whole number from {:.0f} to {:.0f}", e.min, e.max);
+    return e.min == e.max ? fmt::format("{:.0f}", e.min)
+                          : fmt::format("a whole number from {:.0f} to {:.0f}", e.min, e.max);
 }
 
 std::string allowed_value(const Entry& e, base::Units bare) {
     const std::string unit = bare == base::Units::metric ? "mm" : "inches";
     switch (e.kind) {
         case Kind::length:
-            return fmt::format("a length from {} to {} (a bare number is in {}){}", range_text(e.min, bare), range_text(e.max, bare), unit,
-                               e.may_be_none ? ", or none" : "");
-        case Kind::angle: return fmt::format("an angle from {:.10g} mrad to {:.10g} mrad (a bare number is in mrad)", e.min * 1000.0, e.max * 1000.0);
+            return fmt::format("a length from {} to {} (a bare number is in {}){}", range_text(e.min, bare),
+                               range_text(e.max, bare), unit, e.may_be_none ? ", or none" : "");
+        case Kind::angle:
+            return fmt::format("an angle from {:.10g} mrad to {:.10g} mrad (a bare number is in mrad)", e.min * 1000.0,
+                               e.max * 1000.0);
         case Kind::number: return fmt::format("a number from {:.10g} to {:.10g}", e.min, e.max);
         case Kind::count: return allowed_count(e);
         case Kind::word: return allowed_word(e);
         case Kind::points:
-            return fmt::format("at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to {} (bare numbers are in {}); or a wave by its height and length, \"wave 0.05 mm / 180 mm\"",
-                               longest_list, range_text(-furthest_point_mm, bare), range_text(furthest_point_mm, bare), range_text(e.min, bare),
-                               range_text(e.max, bare), unit);
+            return fmt::format(
+                "at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to "
+                "{} (bare numbers are in {}); or a wave by its height and length, \"wave 0.05 mm / 180 mm\"",
+                longest_list, range_text(-furthest_point_mm, bare), range_text(furthest_point_mm, bare),
+                range_text(e.min, bare), range_text(e.max, bare), unit);
     }
     return {};
 }
 
 std::string example_text(const Entry& e) {
     const std::string text(e.example);
-    return fmt::format("{} = {}", e.key.substr(e.key.rfind('.') + 1), e.kind == Kind::points ? text : quoted_unless_number(text));
+    return fmt::format("{} = {}", e.key.substr(e.key.rfind('.') + 1),
+                       e.kind == Kind::points ? text : quoted_unless_number(text));
 }
 
 // ---- reading --------------------------------------------------------------------------------------------------------
@@ -169,16 +188,19 @@ bool is_written_number(const Raw& raw) { return raw.type == Raw::Type::text || r
 
 /// A length in [mm] or an angle in [rad].
 base::Result<double> measured(std::string_view text, Kind kind, base::Units bare) {
-    const auto typed = kind == Kind::angle ? base::parse_angle(text, base::AngleUnit::mrad) : base::parse_length(text, unit_of(bare));
+    const auto typed =
+        kind == Kind::angle ? base::parse_angle(text, base::AngleUnit::mrad) : base::parse_length(text, unit_of(bare));
     return typed.map([](const base::Typed& t) { return t.value; });
 }
 
 /// A number, or a length or an angle in [mm] or [rad].
 tl::expected<double, std::string> quantity(Found at, const Raw& raw, base::Units bare) {
     const Entry& e = *at.entry;
-    if (!is_written_number(raw)) return refuse(at, raw, "which is not a number or a text with a number and a unit", bare);
+    if (!is_written_number(raw))
+        return refuse(at, raw, "which is not a number or a text with a number and a unit", bare);
     if (e.may_be_none && raw.text == none) return infinite;
-    const base::Result<double> value = e.kind == Kind::number ? base::parse_number(raw.text) : measured(raw.text, e.kind, bare);
+    const base::Result<double> value =
+        e.kind == Kind::number ? base::parse_number(raw.text) : measured(raw.text, e.kind, bare);
     if (!value) return refuse(at, reason(value.error()), bare);
     if (!inside(*value, e.min, e.max)) return refuse(at, raw, "which is out of range", bare);
     return *value + 0.0;  // no negative zero
@@ -199,7 +221,8 @@ Done put_whole(T& value, Found at, const Raw& raw, base::Units bare) {
     const auto r = std::from_chars(raw.text.data(), end, read);
     if (r.ec == std::errc::result_out_of_range) return refuse(at, raw, "which is out of range", bare);
     if (r.ec != std::errc() || r.ptr != end) return refuse(at, raw, "which is not a whole number", bare);
-    if (!inside(static_cast<double>(read), at.entry->min, at.entry->max)) return refuse(at, raw, "which is out of range", bare);
+    if (!inside(static_cast<double>(read), at.entry->min, at.entry->max))
+        return refuse(at, raw, "which is out of range", bare);
     value = read;
     return {};
 }
@@ -211,7 +234,8 @@ std::string fault_of(const std::string& text, const Entry& e) {
     if (static_cast<double>(text.size()) > e.max) return fmt::format("which is too long ({} bytes)", text.size());
     const bool lines = e.key == "story";
     for (const char c : text) {
-        const bool control = (static_cast<unsigned char>(c) < 0x20U || c == '\x7f') && !(lines && (c == '\n' || c == '\t'));
+        const bool control =
+            (static_cast<unsigned char>(c) < 0x20U || c == '\x7f') && !(lines && (c == '\n' || c == '\t'));
         if (control) return "which has a control character in it";
     }
     return {};
@@ -244,7 +268,8 @@ std::string word_of(T value) {
 }
 
 tl::expected<base::Vec2, std::string> point(Found at, const Raw& raw, base::Units bare) {
-    if (raw.type != Raw::Type::list || raw.list.size() != 2) return refuse(at, raw, "which is not a pair [place, departure]", bare);
+    if (raw.type != Raw::Type::list || raw.list.size() != 2)
+        return refuse(at, raw, "which is not a pair [place, departure]", bare);
     Entry place = *at.entry;
     place.kind = Kind::length;
     Entry departure = place;
@@ -258,7 +283,8 @@ tl::expected<base::Vec2, std::string> point(Found at, const Raw& raw, base::Unit
 }
 
 constexpr std::string_view wave_word = "wave ";
-/// A wave is laid over the longest face that a scenario may reasonably have, and has at least this length: some 500 points.
+/// A wave is laid over the longest face that a scenario may reasonably have, and has at least this length: some 500
+/// points.
 constexpr double wave_reach_mm = 1000.0;
 constexpr double shortest_wave_mm = 50.0;
 
@@ -266,14 +292,18 @@ constexpr double shortest_wave_mm = 50.0;
 Done put_wave(base::Profile& value, Found at, const Raw& raw, base::Units bare) {
     const std::string_view both = std::string_view(raw.text).substr(wave_word.size());
     const std::size_t slash = both.rfind(" / ");
-    if (slash == std::string_view::npos) return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
+    if (slash == std::string_view::npos)
+        return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
     const auto unit = bare == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
     const auto height = base::parse_length(both.substr(0, slash), unit);
     const auto length = base::parse_length(both.substr(slash + 3), unit);
     if (!height || !length) return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
-    if (!(height->value >= 0.0 && 0.5 * height->value <= at.entry->max)) return refuse(at, raw, fmt::format("whose height is not from 0 to {:g} mm", 2.0 * at.entry->max), bare);
+    if (!(height->value >= 0.0 && 0.5 * height->value <= at.entry->max))
+        return refuse(at, raw, fmt::format("whose height is not from 0 to {:g} mm", 2.0 * at.entry->max), bare);
     if (!(length->value >= shortest_wave_mm && length->value <= 2.0 * wave_reach_mm)) {
-        return refuse(at, raw, fmt::format("whose length is not from {:g} to {:g} mm", shortest_wave_mm, 2.0 * wave_reach_mm), bare);
+        return refuse(at, raw,
+                      fmt::format("whose length is not from {:g} to {:g} mm", shortest_wave_mm, 2.0 * wave_reach_mm),
+                      bare);
     }
     value = base::Profile::wave(-wave_reach_mm, wave_reach_mm, height->value, length->value);
     return {};
@@ -292,7 +322,9 @@ Done put_points(base::Profile& value, Found at, const Raw& typed, base::Units ba
     for (const Raw& r : raw.list) {
         const auto p = point(at, r, bare);
         if (!p) return no(p.error());
-        if (!points.empty() && !(p->x > points.back().x)) return refuse(at, fmt::format("the place of point {} is not beyond the one before it", points.size() + 1), bare);
+        if (!points.empty() && !(p->x > points.back().x))
+            return refuse(at, fmt::format("the place of point {} is not beyond the one before it", points.size() + 1),
+                          bare);
         points.push_back(*p);
     }
     value = base::Profile(points);
@@ -312,13 +344,15 @@ const T& peek(const Scenario& s, Finder<T> finder, std::size_t row) {
 
 std::string number_text(double v, const Entry& e, base::Units bare) {
     if (e.may_be_none && std::isinf(v)) return std::string(none);
-    if (e.kind == Kind::number) return length_text(v, base::Units::metric);   // as it is
+    if (e.kind == Kind::number) return length_text(v, base::Units::metric);  // as it is
     return e.kind == Kind::angle ? angle_text(v) : length_text(v, bare);
 }
 
 }  // namespace
 
-std::string allowed(const Entry& entry, base::Units bare) { return fmt::format("Allowed: {}. Example: {}", allowed_value(entry, bare), example_text(entry)); }
+std::string allowed(const Entry& entry, base::Units bare) {
+    return fmt::format("Allowed: {}. Example: {}", allowed_value(entry, bare), example_text(entry));
+}
 
 Done put(Scenario& s, Found at, const Raw& raw, base::Units bare) {
     return std::visit(Overloaded{
@@ -354,7 +388,8 @@ std::string file_text_at(const Scenario& s, Found at, base::Units bare) {
     const std::string text = text_at(s, at, bare);
     if (at.entry->kind == Kind::points) return text;
     if (at.entry->kind == Kind::word) return quoted(text);
-    constexpr std::size_t digits_for_sure = 18;  // the format's own whole numbers end at 2^63; a larger seed stands in quotes
+    constexpr std::size_t digits_for_sure =
+        18;  // the format's own whole numbers end at 2^63; a larger seed stands in quotes
     return text.size() > digits_for_sure && at.entry->kind == Kind::count ? quoted(text) : quoted_unless_number(text);
 }
 
@@ -363,7 +398,8 @@ Done in_range(const Scenario& s, Found at, base::Units bare) {
     if (const auto* f = std::get_if<Finder<double>>(&e.home)) {
         const double v = peek(s, *f, at.row);
         if (e.may_be_none && v == infinite) return {};
-        if (!inside(v, e.min, e.max)) return refuse(at, fmt::format("found {}, which is out of range", number_text(v, e, bare)), bare);
+        if (!inside(v, e.min, e.max))
+            return refuse(at, fmt::format("found {}, which is out of range", number_text(v, e, bare)), bare);
         return {};
     }
     const bool simple = e.kind == Kind::count || std::holds_alternative<Finder<std::string>>(e.home);

@@ -8,8 +8,9 @@
 
 namespace offsquare::scenario {
 
-/// Puts a raw value where its key says. The message (without file and place) names the key, what was found, what is allowed, and an example.
-/// The drawer must have that row already. Words may come without quotes, numbers as text: so a file and a command line say the same.
+/// Puts a raw value where its key says. The message (without file and place) names the key, what was found, what is
+/// allowed, and an example. The drawer must have that row already. Words may come without quotes, numbers as text: so a
+/// file and a command line say the same.
 tl::expected<void, std::string> put(Scenario& scenario, Found at, const Raw& raw, base::Units bare);
 
 /// The value as text that could be typed again after `key =`, without quotes; bare lengths in `bare`.

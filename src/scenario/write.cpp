@@ -8,7 +8,9 @@ namespace {
 
 constexpr std::size_t meaning_column = 34;
 
-std::string section_of(const Entry& e) { return e.key.find('.') == std::string_view::npos ? std::string() : std::string(e.key.substr(0, e.key.find('.'))); }
+std::string section_of(const Entry& e) {
+    return e.key.find('.') == std::string_view::npos ? std::string() : std::string(e.key.substr(0, e.key.find('.')));
+}
 
 std::string line_of(const Scenario& s, Found at) {
     const std::string_view key = at.entry->key;
@@ -26,7 +28,8 @@ std::string section_text(const Scenario& s, const std::string& section, std::siz
 
 std::string drawer_text(const Scenario& s) {
     std::string out;
-    for (std::size_t row = 0; row < s.drawing.drawer.size(); ++row) out += "\n[[drawer]]\n" + section_text(s, "drawer", row);
+    for (std::size_t row = 0; row < s.drawing.drawer.size(); ++row)
+        out += "\n[[drawer]]\n" + section_text(s, "drawer", row);
     return out;
 }
 
@@ -34,7 +37,8 @@ std::string drawer_text(const Scenario& s) {
 
 std::string to_text(const Scenario& s) {
     const std::string unit = s.units == base::Units::metric ? "mm" : "inches";
-    std::string out = "# A scenario of offsquare. Bare lengths are in " + unit + ", bare angles in mrad; quotes allow any unit: \"3/8 in\", \"0.02 deg\".\n";
+    std::string out = "# A scenario of offsquare. Bare lengths are in " + unit +
+                      ", bare angles in mrad; quotes allow any unit: \"3/8 in\", \"0.02 deg\".\n";
     out += section_text(s, "", 0);
     std::string last;
     for (const Entry& e : schema()) {

@@ -12,7 +12,8 @@ void add_pieces(std::vector<Action>& actions, shim::At at, const std::vector<shi
 /// Whether the piece to be taken out is the one that was put in last; another cannot be reached without a detour.
 bool within_reach(const std::vector<shim::PickedShim>& take, const std::vector<PlacedShim>& behind) {
     if (take.empty()) return true;
-    return take.size() == 1 && !behind.empty() && behind.back().picked.drawer_row == take[0].drawer_row && behind.back().picked.thickness_mm == take[0].thickness_mm;
+    return take.size() == 1 && !behind.empty() && behind.back().picked.drawer_row == take[0].drawer_row &&
+           behind.back().picked.thickness_mm == take[0].thickness_mm;
 }
 
 }  // namespace
@@ -21,8 +22,10 @@ bool uses_both_ends(const Test& test) {
     if (!test.proposal) return false;
     const shim::Proposal& p = *test.proposal;
     if (!p.other_way) return false;
-    const bool one_end_is_poor = p.best.pieces.empty() || std::abs(p.best.remainder_rad.value) > 0.5 * test.verdict->tolerance_rad;
-    return one_end_is_poor && within_reach(p.other_way->take_left, test.behind_left) && within_reach(p.other_way->take_right, test.behind_right);
+    const bool one_end_is_poor =
+        p.best.pieces.empty() || std::abs(p.best.remainder_rad.value) > 0.5 * test.verdict->tolerance_rad;
+    return one_end_is_poor && within_reach(p.other_way->take_left, test.behind_left) &&
+           within_reach(p.other_way->take_right, test.behind_right);
 }
 
 std::vector<Action> proposed_actions(const Test& test) {

@@ -11,43 +11,53 @@ using base::Units;
 using Show = ClassWords::Show;
 
 ClassWords running(int cut) {
-    const char* look = cut == 1 ? "Look at the blade: this cut only makes the first straight edge."
+    const char* look = cut == 1  ? "Look at the blade: this cut only makes the first straight edge."
                        : cut < 5 ? "Look at the edge on the fence: each turn adds the same corner error once more."
                                  : "Look beside the blade: the strip that comes off holds four corner errors.";
     return {Show::table, fmt::format("Cut {} of 5", cut), look};
 }
 
 ClassWords before_cutting(const Trial& trial) {
-    if (trial.tests.empty()) return {Show::table, "Is the fence square?", "Look at the fence: no eye sees half a millimetre in a metre. Five cuts will show it."};
+    if (trial.tests.empty())
+        return {Show::table, "Is the fence square?",
+                "Look at the fence: no eye sees half a millimetre in a metre. Five cuts will show it."};
     const Test& last = trial.tests.back();
-    if (last.cut.outcome != cut::Outcome::done) return {Show::table, "No strip to read", std::string(cut::sentence_of(last.cut.outcome))};
-    return {Show::verdict, "Not clear yet", "Look at the bar: it reaches over the edge of the green band. Another test makes it shorter."};
+    if (last.cut.outcome != cut::Outcome::done)
+        return {Show::table, "No strip to read", std::string(cut::sentence_of(last.cut.outcome))};
+    return {Show::verdict, "Not clear yet",
+            "Look at the bar: it reaches over the edge of the green band. Another test makes it shorter."};
 }
 
 ClassWords reading(const Test& test, Units units) {
     if (test.fence_end.empty() && test.far_end.empty()) {
-        return {Show::table, "Which end is wider?", "Look at the strip beside the blade: one end lay at the fence, the other far from it."};
+        return {Show::table, "Which end is wider?",
+                "Look at the strip beside the blade: one end lay at the fence, the other far from it."};
     }
     const bool fence = !test.fence_end.empty();
     const std::string read = base::show_reading((fence ? test.fence_end : test.far_end).back().value_mm, units);
-    return {Show::table, fmt::format("{} end {}", fence ? "Fence" : "Far", read), "Look at the other end: will it be wider or narrower?"};
+    return {Show::table, fmt::format("{} end {}", fence ? "Fence" : "Far", read),
+            "Look at the other end: will it be wider or narrower?"};
 }
 
 ClassWords both_read(const Test& test, Units units) {
     const double difference = test.strip->fence_end_mm.value - test.strip->far_end_mm.value;
     const std::string where = difference < 0.0 ? "at the far end" : "at the fence";
-    return {Show::chart, fmt::format("{} wider {}", base::show_small(std::abs(difference), units), where), "Look at the last column: four corner errors stand in this one difference."};
+    return {Show::chart, fmt::format("{} wider {}", base::show_small(std::abs(difference), units), where),
+            "Look at the last column: four corner errors stand in this one difference."};
 }
 
 ClassWords to_shim(const Test& test, Units units) {
     const shim::Proposal& p = *test.proposal;
-    return {Show::table, fmt::format("Shim {} at the {} end", base::show_small(p.ideal_mm.value, units), shim::name_of(p.at)),
+    return {Show::table,
+            fmt::format("Shim {} at the {} end", base::show_small(p.ideal_mm.value, units), shim::name_of(p.at)),
             fmt::format("Look at the {} end of the fence: it sits too near the operator.", shim::name_of(p.at))};
 }
 
 ClassWords proving(const Trial& trial) {
-    if (!trial.proved) return {Show::table, "Is it square now?", "Look at the fence with its shim: only a second strip can prove it."};
-    return {Show::verdict, "Square within the tolerance", "Look at the bar: all of what the error can be lies inside the green band."};
+    if (!trial.proved)
+        return {Show::table, "Is it square now?", "Look at the fence with its shim: only a second strip can prove it."};
+    return {Show::verdict, "Square within the tolerance",
+            "Look at the bar: all of what the error can be lies inside the green band."};
 }
 
 }  // namespace

@@ -10,8 +10,8 @@ namespace offsquare::session {
 struct ClassWords {
     enum class Show { table, chart, verdict };
     Show show = Show::table;
-    std::string result;   ///< the one number, question or sentence that counts now; at most some thirty letters
-    std::string look;     ///< one sentence: what to look at
+    std::string result;  ///< the one number, question or sentence that counts now; at most some thirty letters
+    std::string look;    ///< one sentence: what to look at
 };
 
 /// `running_cut` is the cut that is being shown, 1..5; 0 while none is.

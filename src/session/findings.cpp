@@ -17,9 +17,13 @@ using shop::Fault;
 
 constexpr double sure = 0.95;
 
-measure::Occasion present(std::span<const measure::CheckReport> reports) { return reports.empty() ? measure::Occasion{} : reports.back().occasion; }
+measure::Occasion present(std::span<const measure::CheckReport> reports) {
+    return reports.empty() ? measure::Occasion{} : reports.back().occasion;
+}
 
-std::string minutes_text(const measure::CheckInfo& check) { return fmt::format("{:g} {}", check.minutes, check.minutes == 1.0 ? "minute" : "minutes"); }
+std::string minutes_text(const measure::CheckInfo& check) {
+    return fmt::format("{:g} {}", check.minutes, check.minutes == 1.0 ? "minute" : "minutes");
+}
 
 /// The one of several open questions that matters most: the pair that is least decided.
 const diagnose::Pair& most_open(const Diagnosis& d) {
@@ -28,7 +32,8 @@ const diagnose::Pair& most_open(const Diagnosis& d) {
         const double b = d.beliefs[static_cast<std::size_t>(p.second)].probability;
         return a * (1.0 - a) + b * (1.0 - b);
     };
-    return *std::max_element(d.unseparated.begin(), d.unseparated.end(), [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
+    return *std::max_element(d.unseparated.begin(), d.unseparated.end(),
+                             [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
 }
 
 std::optional<Next> to_separate(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
@@ -36,7 +41,8 @@ std::optional<Next> to_separate(const Diagnosis& d, const measure::Occasion& now
     const diagnose::Pair& pair = most_open(d);
     const auto check = diagnose::separating(pair, d, now, model);
     if (!check) return std::nullopt;
-    return Next{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first), name_of(pair.second), minutes_text(measure::info(*check)))};
+    return Next{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
+                                    name_of(pair.second), minutes_text(measure::info(*check)))};
 }
 
 std::optional<Next> to_learn(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
@@ -65,38 +71,64 @@ Standing standing_of(const Belief& b) {
 
 std::string_view name_of(Fault fault) {
     // In the order of the enum.
-    constexpr std::array<std::string_view, shop::fault_count> names{
-        "fence off square", "fence bowed", "fence leaning", "chips at the fence", "fence creeping when clamped", "left runner loose", "right runner loose", "runners spaced wrong", "slots not parallel",
-        "left slot not straight", "left runner bent", "blade not parallel", "blade tilted", "blade wobbling", "board's edge not straight", "caliper's zero off", "caliper sticking"};
+    constexpr std::array<std::string_view, shop::fault_count> names{"fence off square",
+                                                                    "fence bowed",
+                                                                    "fence leaning",
+                                                                    "chips at the fence",
+                                                                    "fence creeping when clamped",
+                                                                    "left runner loose",
+                                                                    "right runner loose",
+                                                                    "runners spaced wrong",
+                                                                    "slots not parallel",
+                                                                    "left slot not straight",
+                                                                    "left runner bent",
+                                                                    "blade not parallel",
+                                                                    "blade tilted",
+                                                                    "blade wobbling",
+                                                                    "board's edge not straight",
+                                                                    "caliper's zero off",
+                                                                    "caliper sticking"};
     return names[static_cast<std::size_t>(fault)];
 }
 
 std::string size_text(Fault fault, double size, base::Units units) {
-    return shop::info(fault).unit == shop::FaultUnit::mm ? base::show_small(size, units) : base::show_angle(size, units);
+    return shop::info(fault).unit == shop::FaultUnit::mm ? base::show_small(size, units)
+                                                         : base::show_angle(size, units);
 }
 
 std::string sentence_of(const Belief& b, base::Units units) {
     const std::string name(name_of(b.fault));
     const double half = 0.5 * (b.coverage95.hi - b.coverage95.lo);
-    const std::string size = fmt::format("{} give or take {} (95 %)", size_text(b.fault, 0.5 * (b.coverage95.hi + b.coverage95.lo), units), size_text(b.fault, half, units));
+    const std::string size =
+        fmt::format("{} give or take {} (95 %)", size_text(b.fault, 0.5 * (b.coverage95.hi + b.coverage95.lo), units),
+                    size_text(b.fault, half, units));
     const bool either_side = b.coverage95.lo < 0.0 && b.coverage95.hi > 0.0;
     if (standing_of(b) == Standing::supported && either_side) {
-        return fmt::format("There: {}, up to {}; to which side, these readings do not say.", name, size_text(b.fault, std::max(-b.coverage95.lo, b.coverage95.hi), units));
+        return fmt::format("There: {}, up to {}; to which side, these readings do not say.", name,
+                           size_text(b.fault, std::max(-b.coverage95.lo, b.coverage95.hi), units));
     }
     switch (standing_of(b)) {
         case Standing::supported: return fmt::format("There: {}, {}.", name, size);
-        case Standing::ruled_out: return fmt::format("Ruled out: {} (at most {}).", name, size_text(b.fault, std::max(std::abs(b.coverage95.lo), std::abs(b.coverage95.hi)), units));
+        case Standing::ruled_out:
+            return fmt::format(
+                "Ruled out: {} (at most {}).", name,
+                size_text(b.fault, std::max(std::abs(b.coverage95.lo), std::abs(b.coverage95.hi)), units));
         case Standing::open: return fmt::format("Open: {}, {:.0f} in 100.", name, 100.0 * b.probability);
         case Standing::untouched: break;
     }
     return fmt::format("Not looked at: {}.", name);
 }
 
-std::string sentence_of(const diagnose::Pair& pair) { return fmt::format("These readings cannot tell \"{}\" from \"{}\".", name_of(pair.first), name_of(pair.second)); }
+std::string sentence_of(const diagnose::Pair& pair) {
+    return fmt::format("These readings cannot tell \"{}\" from \"{}\".", name_of(pair.first), name_of(pair.second));
+}
 
 std::string sentence_of(const diagnose::Contradiction& c) {
     const measure::CheckInfo& check = measure::info(c.occasion.check);
-    return fmt::format("\"{}\" (check {} of the list) does not fit the others: a reading as odd comes about once in {:.0f}. Make it again before you believe either.", check.title, c.report + 1, 1.0 / std::max(c.oddness, 1e-9));
+    return fmt::format(
+        "\"{}\" (check {} of the list) does not fit the others: a reading as odd comes about once in {:.0f}. Make it "
+        "again before you believe either.",
+        check.title, c.report + 1, 1.0 / std::max(c.oddness, 1e-9));
 }
 
 }  // namespace offsquare::session

@@ -1,4 +1,5 @@
-// The diagnosis in words and in the order in which a person wants it: what is likely, what is ruled out, what cannot be told apart, what to do next.
+// The diagnosis in words and in the order in which a person wants it: what is likely, what is ruled out, what cannot be
+// told apart, what to do next.
 #pragma once
 
 #include <optional>
@@ -21,7 +22,7 @@ struct Next {
 
 struct Findings {
     diagnose::Diagnosis diagnosis;
-    std::optional<Next> next;          ///< empty: no check would tell a twentieth of a bit more
+    std::optional<Next> next;  ///< empty: no check would tell a twentieth of a bit more
 };
 
 /// Everything that follows from these reports on a saw of these sizes.
@@ -31,9 +32,11 @@ base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, c
 enum class Standing { untouched, ruled_out, open, supported };
 Standing standing_of(const diagnose::Belief& belief);
 
-std::string_view name_of(shop::Fault fault);                                  ///< "fence off square"
-std::string size_text(shop::Fault fault, double size, base::Units units);     ///< "0.62 mrad (0.62 mm in 1 m)" or "0.250 mm"
-std::string sentence_of(const diagnose::Belief& belief, base::Units units);   ///< "The fence is off square: 0.62 mrad ± 0.04 mrad (95 %)."
+std::string_view name_of(shop::Fault fault);  ///< "fence off square"
+std::string size_text(shop::Fault fault, double size,
+                      base::Units units);  ///< "0.62 mrad (0.62 mm in 1 m)" or "0.250 mm"
+std::string sentence_of(const diagnose::Belief& belief,
+                        base::Units units);  ///< "The fence is off square: 0.62 mrad ± 0.04 mrad (95 %)."
 std::string sentence_of(const diagnose::Pair& pair);
 std::string sentence_of(const diagnose::Contradiction& contradiction);
 

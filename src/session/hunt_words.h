@@ -1,4 +1,5 @@
-// The notebook of a fault hunt in words: what was seen first, each reading, what speaks against a repair, the proof. Nothing of the truth.
+// The notebook of a fault hunt in words: what was seen first, each reading, what speaks against a repair, the proof.
+// Nothing of the truth.
 #pragma once
 
 #include <string>
@@ -15,10 +16,10 @@ struct ReadingWords {
     std::string value;
 };
 struct NoteWords {
-    std::string title;                    ///< "2  Square on a cut"
+    std::string title;  ///< "2  Square on a cut"
     std::vector<ReadingWords> readings;
-    std::string source;                   ///< "typed by hand"; empty: read here
-    std::string set_aside;                ///< why it no longer holds; empty: it holds
+    std::string source;     ///< "typed by hand"; empty: read here
+    std::string set_aside;  ///< why it no longer holds; empty: it holds
 };
 /// "fence_end" as a person reads it: "fence end".
 std::string name_of_reading(std::string_view what);
@@ -34,16 +35,19 @@ std::vector<Note> typed_notes(const Trial& trial);
 /// The reports of those that still hold, in the order in which the fence was clamped.
 std::vector<measure::CheckReport> holding(std::span<const Note> notes);
 
-/// What the last test said, in one sentence: of the job's own test when its strip is read, else of the last five-cut test in the notebook. Empty: there is none yet.
+/// What the last test said, in one sentence: of the job's own test when its strip is read, else of the last five-cut
+/// test in the notebook. Empty: there is none yet.
 std::string symptom(const Trial& trial, std::span<const Note> notes, base::Units units);
 
 /// Whatever can be seen on the last strip's face without an instrument; empty when nothing was cut.
 std::string face_sentence(const Trial& trial, base::Units units);
 
-/// What speaks against this repair now: the fault itself is not sure, or another that would show the same is still open. Empty: nothing.
+/// What speaks against this repair now: the fault itself is not sure, or another that would show the same is still
+/// open. Empty: nothing.
 std::vector<std::string> against_repair(const Findings& findings, shop::Fault fault);
 
-/// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main cause of wrong verdicts.
+/// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main
+/// cause of wrong verdicts.
 std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
 
 /// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."

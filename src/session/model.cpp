@@ -40,7 +40,8 @@ measure::Stand stand_of(const Occasion& occasion, const shop::Drawing& drawing, 
 }
 
 /// The report with other uncertainties.
-Result<std::vector<Observable>> observed_with(CheckReport report, const std::vector<double>& u, const shop::Drawing& drawing) {
+Result<std::vector<Observable>> observed_with(CheckReport report, const std::vector<double>& u,
+                                              const shop::Drawing& drawing) {
     for (std::size_t i = 0; i < report.readings.size(); ++i) report.readings[i].u = u[i];
     return diagnose::observe(report, drawing);
 }
@@ -63,8 +64,10 @@ std::optional<Prediction> simulated(const Occasion& occasion, const shop::Drawin
 
 // ---- test cuts, as the sum of two parts ----
 //
-// Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth of itself, since both are small. A kerf is as wide as
-// the teeth, the wobble, and what toe and a curved way add. So the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for thousands of saws.
+// Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth
+// of itself, since both are small. A kerf is as wide as the teeth, the wobble, and what toe and a curved way add. So
+// the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for
+// thousands of saws.
 
 bool guides(shop::Fault fault) {
     switch (fault) {
@@ -119,8 +122,11 @@ Check simulated_as(Check check) {
 std::vector<double> reads_as(Check check, std::vector<double> seen, const shop::Drawing& d) {
     if (check == Check::same_again) return {seen[0], seen[0], seen[0]};
     if (check != Check::flip) return seen;
-    const auto doubled = [](double gap, double over, double width) { return width * base::tan_of(2.0 * base::atan_of(gap / over)); };
-    return {doubled(seen[0], measure::square_on_cut_mm, d.board.length_mm), doubled(seen[1], d.board.thickness_mm, d.board.thickness_mm)};
+    const auto doubled = [](double gap, double over, double width) {
+        return width * base::tan_of(2.0 * base::atan_of(gap / over));
+    };
+    return {doubled(seen[0], measure::square_on_cut_mm, d.board.length_mm),
+            doubled(seen[1], d.board.thickness_mm, d.board.thickness_mm)};
 }
 
 /// How the scatter of each reading of a check comes down to its observables, by rows; and what the instruments leave.
@@ -182,7 +188,8 @@ std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, cons
 }
 
 /// What a check that cuts reads, without chance.
-std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Bench& bench, const diagnose::Model& remembered) {
+std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Bench& bench,
+                                             const diagnose::Model& remembered) {
     Occasion as = occasion;
     as.check = simulated_as(occasion.check);
     // How often the fence was clamped changes no cut by itself: diagnose/mixture.h adds its turn.
@@ -195,7 +202,8 @@ std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Siz
     return reads_as(occasion.check, std::move(fence->mean), bench.drawing);
 }
 
-std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench, const diagnose::Model& remembered) {
+std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench,
+                                 const diagnose::Model& remembered) {
     const auto& scale = bench.scales.at(occasion.check);
     auto means = cut_means(occasion, sizes, bench, remembered);
     if (!scale || !means) return std::nullopt;
@@ -209,9 +217,10 @@ std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
     return Prediction{{room->front_mm, room->rear_mm}, {0.0, 0.0}, scale->u};
 }
 
-/// A zero error smaller than half a step of a sticking caliper does not show at all, and the same each time: no scatter, but a staircase. Chance is what goes beyond the u that
-/// comes with the reading; below 0 where the steps make it surer than that. A reading that can only be this one has all its probability on one step of the display,
-/// which is as high as a normal distribution of variance step^2/(2 pi).
+/// A zero error smaller than half a step of a sticking caliper does not show at all, and the same each time: no
+/// scatter, but a staircase. Chance is what goes beyond the u that comes with the reading; below 0 where the steps make
+/// it surer than that. A reading that can only be this one has all its probability on one step of the display, which is
+/// as high as a normal distribution of variance step^2/(2 pi).
 std::optional<Prediction> jaws_of(const Sizes& sizes, const Bench& bench) {
     const auto& scale = bench.scales.at(Check::jaws);
     if (!scale) return std::nullopt;
@@ -243,7 +252,8 @@ struct HashOf {
     }
 };
 
-/// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never come again.
+/// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never
+/// come again.
 std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
     auto memory = std::make_shared<std::unordered_map<Guides, bool, HashOf>>();
     return [bench = std::move(bench), memory](const Sizes& sizes) {
@@ -261,14 +271,17 @@ std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
 
 diagnose::Model model_of(const shop::Drawing& drawing) {
     const auto bench = bench_of(drawing);
-    const auto whole = [bench](const Occasion& occasion, const Sizes& sizes) { return simulated(occasion, bench->drawing, assumed(sizes)); };
+    const auto whole = [bench](const Occasion& occasion, const Sizes& sizes) {
+        return simulated(occasion, bench->drawing, assumed(sizes));
+    };
     const diagnose::Model remembered = diagnose::remembering(whole);
     diagnose::Model model = [bench, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
         if (occasion.check == Check::wiggle) return wiggle_of(sizes, *bench);
         if (occasion.check == Check::jaws) return jaws_of(sizes, *bench);
         return cuts(occasion.check) ? cut_of(occasion, sizes, *bench, remembered) : whole(occasion, sizes);
     };
-    model.means = [bench, remembered, reads = model.reads](const Occasion& occasion, const Sizes& sizes) -> std::optional<std::vector<double>> {
+    model.means = [bench, remembered, reads = model.reads](const Occasion& occasion,
+                                                           const Sizes& sizes) -> std::optional<std::vector<double>> {
         if (cuts(occasion.check)) return cut_means(occasion, sizes, *bench, remembered);
         auto all = reads(occasion, sizes);
         if (!all) return std::nullopt;
@@ -287,7 +300,8 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
 Sight sight_of(const shop::Drawing& drawing) {
     const diagnose::Model model = model_of(drawing);
     Sight sight;
-    for (const measure::CheckInfo& check : measure::checks()) sight.push_back(diagnose::seen_by({check.check}, model, diagnose::declared_prior()).any);
+    for (const measure::CheckInfo& check : measure::checks())
+        sight.push_back(diagnose::seen_by({check.check}, model, diagnose::declared_prior()).any);
     return sight;
 }
 

@@ -1,4 +1,5 @@
-// A push on the live sled, kept as what statics can take up again: where the hand held the sled at each travel, and what it gave. No number of the live sled is kept.
+// A push on the live sled, kept as what statics can take up again: where the hand held the sled at each travel, and
+// what it gave. No number of the live sled is kept.
 #pragma once
 
 #include "cut/five_cut.h"
@@ -7,11 +8,13 @@
 
 namespace offsquare::session {
 
-/// Sees the sled from time to time while a hand pushes it on. What counts at a travel is the hand that first brought the sled there by statics: the blade has cut by then. A hand
-/// with which statics sticks moves nothing, though the live sled may still roll on while it turns; who then holds it elsewhere goes on from where statics stuck.
+/// Sees the sled from time to time while a hand pushes it on. What counts at a travel is the hand that first brought
+/// the sled there by statics: the blade has cut by then. A hand with which statics sticks moves nothing, though the
+/// live sled may still roll on while it turns; who then holds it elsewhere goes on from where statics stuck.
 class PushRecord {
 public:
-    /// The fence is at s, the hand pushes at x (in S) and gives `force_n` at most; `goes`: as push_now has it, it does not stick there.
+    /// The fence is at s, the hand pushes at x (in S) and gives `force_n` at most; `goes`: as push_now has it, it does
+    /// not stick there.
     void see(double s_mm, double x_mm, double force_n, bool goes);
     bool empty() const { return pass_.hand.grips.empty(); }
     double reached_mm() const { return pass_.stops_at_mm; }

@@ -1,4 +1,5 @@
-// Notation. A pose is a line over y (along the runners): how far the sled stands to the right there. It must run between lo and hi at every place; both runners count in each.
+// Notation. A pose is a line over y (along the runners): how far the sled stands to the right there. It must run
+// between lo and hi at every place; both runners count in each.
 #include "session/slide.h"
 
 #include <algorithm>
@@ -14,7 +15,7 @@ constexpr std::size_t places = 17;
 using List = std::array<double, places>;
 
 struct Corridor {
-    List y{};    ///< along the runners, from the middle of the guided part [mm]
+    List y{};  ///< along the runners, from the middle of the guided part [mm]
     List lo{};
     List hi{};
 };
@@ -46,7 +47,8 @@ std::optional<Corridor> corridor_at(const shop::Drawing& d, const shop::Truth& t
     Corridor c;
     for (std::size_t i = 0; i < places; ++i) {
         const double y = guided.rear + (guided.front - guided.rear) * static_cast<double>(i) / (places - 1);
-        const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) - bow(t.runner_bend_mm, y - 0.5 * (all.rear + all.front), 0.5 * d.sled.runner_length_mm);
+        const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) -
+                            bow(t.runner_bend_mm, y - 0.5 * (all.rear + all.front), 0.5 * d.sled.runner_length_mm);
         const double right = -half_pitch - t.slot_splay_rad * (s + y);
         c.y[i] = y - middle;
         c.lo[i] = std::max(left - 0.5 * t.left_play_mm, right - 0.5 * t.right_play_mm);
@@ -57,8 +59,8 @@ std::optional<Corridor> corridor_at(const shop::Drawing& d, const shop::Truth& t
 
 /// Where lines of one slope have least room on each side.
 struct Pinch {
-    double room = 0.0;    ///< below 0: no line of this slope goes through
-    double turn = 0.0;    ///< above 0: a larger slope has more room
+    double room = 0.0;  ///< below 0: no line of this slope goes through
+    double turn = 0.0;  ///< above 0: a larger slope has more room
 };
 
 Pinch pinch_of(const Corridor& c, double slope) {
@@ -90,7 +92,8 @@ bool goes_through(const Corridor& c) {
 double highest_at_end(const List& y, const List& lo, const List& hi) {
     double best = hi.back();
     for (std::size_t i = 1; i + 1 < places; ++i) {
-        for (std::size_t j = 0; j < i; ++j) best = std::min(best, hi[i] + (hi[i] - lo[j]) / (y[i] - y[j]) * (y.back() - y[i]));
+        for (std::size_t j = 0; j < i; ++j)
+            best = std::min(best, hi[i] + (hi[i] - lo[j]) / (y[i] - y[j]) * (y.back() - y[i]));
     }
     return best;
 }
@@ -101,7 +104,9 @@ List turned(const List& list) {
     return out;
 }
 
-double room_at_end(const List& y, const List& lo, const List& hi) { return highest_at_end(y, lo, hi) + highest_at_end(y, turned(hi), turned(lo)); }
+double room_at_end(const List& y, const List& lo, const List& hi) {
+    return highest_at_end(y, lo, hi) + highest_at_end(y, turned(hi), turned(lo));
+}
 
 List reversed(List list) {
     std::reverse(list.begin(), list.end());

@@ -13,7 +13,8 @@ namespace {
 using base::Units;
 
 std::string caliper_words(const shop::Caliper& c, Units units) {
-    return fmt::format("The {} reads to {} and may be off by {}.", c.name, base::show_reading(c.step_mm, units), base::show_reading(c.limit_mm, units));
+    return fmt::format("The {} reads to {} and may be off by {}.", c.name, base::show_reading(c.step_mm, units),
+                       base::show_reading(c.limit_mm, units));
 }
 
 std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name_of(at)); }
@@ -21,56 +22,74 @@ std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name
 Now now_cut(const Trial& trial) {
     const bool again = !trial.tests.empty();
     if (again && trial.tests.back().cut.outcome != cut::Outcome::done) {
-        return {"Change the set-up and cut again", std::string(cut::sentence_of(trial.tests.back().cut.outcome)), "Cut again"};
+        return {"Change the set-up and cut again", std::string(cut::sentence_of(trial.tests.back().cut.outcome)),
+                "Cut again"};
     }
     if (again) return {"Repeat the test", verdict_sentence(trial.tests.back(), trial.scenario.units), "Cut again"};
     return {"Cut the five-cut test",
-            "Cut one edge, turn the board so that the fresh edge lies on the fence, and go on. Four corner errors add up in the strip of the fifth cut.",
+            "Cut one edge, turn the board so that the fresh edge lies on the fence, and go on. Four corner errors add "
+            "up in the strip of the fifth cut.",
             "Make the five cuts"};
 }
 
 Now now_read(const Trial& trial) {
     const Test& test = trial.tests.back();
     const std::string words = caliper_words(test.drawing.caliper, trial.scenario.units);
-    if (test.fence_end.empty()) return {"Measure the strip at its fence end", "The fence end lay at the fence during the fifth cut. " + words, "Read the fence end"};
+    if (test.fence_end.empty())
+        return {"Measure the strip at its fence end", "The fence end lay at the fence during the fifth cut. " + words,
+                "Read the fence end"};
     return {"Measure the strip at its far end", "Same jaws, same pressure. " + words, "Read the far end"};
 }
 
 Now now_work_out(const Trial& trial) {
     const Test& test = trial.tests.back();
-    return {"Work out the error", fmt::format("Read again to average the noise ({} at the fence end, {} at the far end so far), or go on.", test.fence_end.size(), test.far_end.size()),
+    return {"Work out the error",
+            fmt::format("Read again to average the noise ({} at the fence end, {} at the far end so far), or go on.",
+                        test.fence_end.size(), test.far_end.size()),
             "Work it out"};
 }
 
 Now now_shim(const Trial& trial) {
     const shim::Proposal& p = *trial.tests.back().proposal;
     if (uses_both_ends(trial.tests.back())) {
-        return {"Put shims behind both ends", "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.", "Put the shims in"};
+        return {"Put shims behind both ends",
+                "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.",
+                "Put the shims in"};
     }
     if (p.best.pieces.empty()) {
-        return {"Find a thinner shim", fmt::format("Nothing from the drawer behind {} leaves less than there is now.", end_words(p.at)), ""};
+        return {"Find a thinner shim",
+                fmt::format("Nothing from the drawer behind {} leaves less than there is now.", end_words(p.at)), ""};
     }
-    return {fmt::format("Put the shim behind {}", end_words(p.at)), fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.", end_words(p.at).substr(4)), "Put the shim in"};
+    return {
+        fmt::format("Put the shim behind {}", end_words(p.at)),
+        fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
+                    end_words(p.at).substr(4)),
+        "Put the shim in"};
 }
 
 Now now_prove(const Trial& trial) {
     if (!trial.proved && trial.shims_changed_since_last_test()) {
-        return {"Prove it", "Cut the same test again with the shim in. Only a second strip shows that the fence is square now.", "Cut again"};
+        return {"Prove it",
+                "Cut the same test again with the shim in. Only a second strip shows that the fence is square now.",
+                "Cut again"};
     }
     const bool shimmed = !trial.behind_left.empty() || !trial.behind_right.empty();
-    return {shimmed ? "Proved square" : "Square as it is", verdict_sentence(trial.tests.back(), trial.scenario.units), ""};
+    return {shimmed ? "Proved square" : "Square as it is", verdict_sentence(trial.tests.back(), trial.scenario.units),
+            ""};
 }
 
 // ---- the working ----
 
-/// Which end of the strip is wider, in words. Where several tests are averaged, the mean speaks: the last strip alone may say otherwise.
+/// Which end of the strip is wider, in words. Where several tests are averaged, the mean speaks: the last strip alone
+/// may say otherwise.
 std::string wider(const Test& test) {
     const diagnose::StripReadings& s = *test.strip;
     if (test.pooled_tests > 1) {
         const bool at_fence = (test.pooled_rad->value > 0.0) == (s.side == shop::Side::right);
         return fmt::format("taken together, the strips are wider {}", at_fence ? "at the fence" : "at their far ends");
     }
-    return s.fence_end_mm.value > s.far_end_mm.value ? "the strip is wider at the fence" : "the strip is wider at its far end";
+    return s.fence_end_mm.value > s.far_end_mm.value ? "the strip is wider at the fence"
+                                                     : "the strip is wider at its far end";
 }
 
 std::string because_words(const Test& test, Units units) {
@@ -84,12 +103,16 @@ std::string because_words(const Test& test, Units units) {
 
 std::string conclusion_words(const Test& test, Units units) {
     const shim::Proposal& p = *test.proposal;
-    if (p.at == shim::At::none) return p.tells_end ? "No shim needed" : (test.verdict->state == diagnose::State::pass ? "No shim needed" : "Not clear yet: repeat the test");
+    if (p.at == shim::At::none)
+        return p.tells_end ? "No shim needed"
+                           : (test.verdict->state == diagnose::State::pass ? "No shim needed"
+                                                                           : "Not clear yet: repeat the test");
     return fmt::format("Shim {} at {}", base::show_small(p.ideal_mm.value, units), end_words(p.at));
 }
 
 std::string number(double value_mm, Units units) {
-    return units == Units::metric ? base::print_length(value_mm, base::LengthStyle::mm, 3, false) : base::print_length(value_mm, base::LengthStyle::inch, 4, false);
+    return units == Units::metric ? base::print_length(value_mm, base::LengthStyle::mm, 3, false)
+                                  : base::print_length(value_mm, base::LengthStyle::inch, 4, false);
 }
 
 /// "0.200 + 0.100"
@@ -123,12 +146,15 @@ Working working(const Test& test, Units units) {
     const double length = test.strip->between_mm.value;
     const double difference = fence - far;
     const double span = test.drawing.fence.span_mm();
-    w.lines.push_back({"fence end − far end", fmt::format("{} − {}", number(fence, units), number(far, units)), base::show_reading(difference, units)});
+    w.lines.push_back({"fence end − far end", fmt::format("{} − {}", number(fence, units), number(far, units)),
+                       base::show_reading(difference, units)});
     w.lines.push_back({"four corners added", "÷ 4", base::show_reading(difference / 4.0, units)});
     w.lines.push_back({"strip length", "÷ " + base::show_size(length, units), ratio(difference / 4.0 / length)});
-    w.lines.push_back({"between shim points", "× " + base::show_size(span, units), base::show_small(std::abs(difference) / 4.0 / length * span, units)});
+    w.lines.push_back({"between shim points", "× " + base::show_size(span, units),
+                       base::show_small(std::abs(difference) / 4.0 / length * span, units)});
     if (test.pooled_tests > 1) {
-        w.lines.push_back({fmt::format("mean of {} tests", test.pooled_tests), "", base::show_small(span * base::tan_of(std::abs(test.pooled_rad->value)), units)});
+        w.lines.push_back({fmt::format("mean of {} tests", test.pooled_tests), "",
+                           base::show_small(span * base::tan_of(std::abs(test.pooled_rad->value)), units)});
     }
     w.conclusion = conclusion_words(test, units);
     w.because = because_words(test, units);
@@ -139,16 +165,21 @@ std::string stack_sentence(const Test& test, Units units) {
     if (!test.proposal) return "";
     const shim::Proposal& p = *test.proposal;
     if (p.at == shim::At::none) return p.why;
-    const std::string both = p.other_way ? fmt::format("{}; that leaves {}.", shim::words_of(*p.other_way, units), base::show_angle(p.other_way->remainder_rad.value, units)) : "";
+    const std::string both = p.other_way ? fmt::format("{}; that leaves {}.", shim::words_of(*p.other_way, units),
+                                                       base::show_angle(p.other_way->remainder_rad.value, units))
+                                         : "";
     const std::string left = base::show_angle(p.best.remainder_rad.value, units);
     if (p.best.pieces.empty()) {
-        return fmt::format("Nothing from the drawer behind {} leaves less than {}.{}", end_words(p.at), left, both.empty() ? "" : " With both ends it can be done: " + both);
+        return fmt::format("Nothing from the drawer behind {} leaves less than {}.{}", end_words(p.at), left,
+                           both.empty() ? "" : " With both ends it can be done: " + both);
     }
     std::string pieces;
-    for (const shim::PickedShim& s : p.best.pieces) pieces += fmt::format("{}{} {}", pieces.empty() ? "" : " + ", s.name, number(s.thickness_mm, units));
+    for (const shim::PickedShim& s : p.best.pieces)
+        pieces += fmt::format("{}{} {}", pieces.empty() ? "" : " + ", s.name, number(s.thickness_mm, units));
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
     const std::string unit = units == Units::metric ? " mm" : " in";
-    return fmt::format("{}{}{}, leaves {}.{}", pieces, sum, unit, left, both.empty() ? "" : " Closer with both ends: " + both);
+    return fmt::format("{}{}{}, leaves {}.{}", pieces, sum, unit, left,
+                       both.empty() ? "" : " Closer with both ends: " + both);
 }
 
 std::string stack_line(const Test& test, Units units) {
@@ -167,23 +198,27 @@ std::string stack_line(const Test& test, Units units) {
     }
     if (p.best.pieces.empty()) return "";
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
-    return fmt::format("{}{}, leaves {}", sum_of(p.best.pieces, units), sum, base::show_angle_short(p.best.remainder_rad.value, units));
+    return fmt::format("{}{}, leaves {}", sum_of(p.best.pieces, units), sum,
+                       base::show_angle_short(p.best.remainder_rad.value, units));
 }
 
 std::string verdict_sentence(const Test& test, Units units) {
     if (!test.verdict) return "";
     const diagnose::Verdict& v = *test.verdict;
     const double half = 0.5 * (v.coverage95.hi - v.coverage95.lo);
-    const std::string error = fmt::format("off by {}, give or take {} (95 %); {} is allowed", base::show_angle_short(test.pooled_rad->value, units),
-                                          base::show_angle_short(half, units), base::show_angle(v.tolerance_rad, units));
+    const std::string error = fmt::format(
+        "off by {}, give or take {} (95 %); {} is allowed", base::show_angle_short(test.pooled_rad->value, units),
+        base::show_angle_short(half, units), base::show_angle(v.tolerance_rad, units));
     switch (v.state) {
         case diagnose::State::pass: return "Pass: the fence is square within the tolerance: " + error + ".";
         case diagnose::State::fail: return "Fail: the fence is out of tolerance: " + error + ".";
         case diagnose::State::undecided: break;
     }
-    const std::string how = v.tests_to_decide > 0
-                                ? fmt::format("{} tests in all, averaged, would decide it if the mean stays", v.tests_to_decide)
-                                : std::string("Repeating alone will not decide it: the error lies too near the tolerance for this instrument");
+    const std::string how =
+        v.tests_to_decide > 0
+            ? fmt::format("{} tests in all, averaged, would decide it if the mean stays", v.tests_to_decide)
+            : std::string(
+                  "Repeating alone will not decide it: the error lies too near the tolerance for this instrument");
     return fmt::format("Not yet decidable: {}. {}.", error, how);
 }
 
@@ -191,13 +226,18 @@ const Cautions& cautions() {
     static const Cautions all{
         "Before you touch a real saw",
         {
-            "Offsquare is for practice. It has not been validated against a physical machine. Follow the machine's manual and your local codes, and get qualified instruction.",
-            "Stop the blade, wait until it stands still and unplug the saw before you adjust, shim, clean, measure or clear anything.",
+            "Offsquare is for practice. It has not been validated against a physical machine. Follow the machine's "
+            "manual and your local codes, and get qualified instruction.",
+            "Stop the blade, wait until it stands still and unplug the saw before you adjust, shim, clean, measure or "
+            "clear anything.",
             "Keep the guard and the riving knife set for the job, as your local rules require.",
-            "A sled runs in true slots, with its fence fixed so that it keeps its place. Never cut freehand. Never use the rip fence together with the sled.",
-            "Hands never in the line of the cut, and no part of you where the blade comes out behind the fence. Cover that exit.",
+            "A sled runs in true slots, with its fence fixed so that it keeps its place. Never cut freehand. Never use "
+            "the rip fence together with the sled.",
+            "Hands never in the line of the cut, and no part of you where the blade comes out behind the fence. Cover "
+            "that exit.",
             "Stand aside of the blade's line. Wear eye and hearing protection, and extract the dust.",
-            "Hold small pieces with a clamp or a stop, not with fingers. Do not cut a strip that you cannot hold safely.",
+            "Hold small pieces with a clamp or a stop, not with fingers. Do not cut a strip that you cannot hold "
+            "safely.",
             "Let the blade stop before you pick up a strip or an offcut.",
         },
         "Real saw: stop the blade and unplug it before you touch the fence.",

@@ -1,4 +1,5 @@
-// The session in words: what to do now and why, the working with the person's own numbers, the verdict. Window and command line print the same.
+// The session in words: what to do now and why, the working with the person's own numbers, the verdict. Window and
+// command line print the same.
 #pragma once
 
 #include <string>
@@ -10,9 +11,9 @@ namespace offsquare::session {
 
 /// What the "now" card says.
 struct Now {
-    std::string heading;   ///< "Measure the strip at both ends"
-    std::string why;       ///< one or two sentences
-    std::string button;    ///< "Read the strip"; empty: nothing to press (done)
+    std::string heading;  ///< "Measure the strip at both ends"
+    std::string why;      ///< one or two sentences
+    std::string button;   ///< "Read the strip"; empty: nothing to press (done)
 };
 Now now(const Trial& trial);
 
@@ -23,26 +24,30 @@ struct WorkingLine {
     std::string result;
 };
 struct Working {
-    std::vector<WorkingLine> lines;   ///< empty while the strip is not read
-    std::string conclusion;           ///< "Shim 0.158 mm at the left end"
-    std::string because;              ///< "give or take 0.012 mm (95 %): the strip is wider at the fence, so the left end sits too near you."
+    std::vector<WorkingLine> lines;  ///< empty while the strip is not read
+    std::string conclusion;          ///< "Shim 0.158 mm at the left end"
+    std::string because;  ///< "give or take 0.012 mm (95 %): the strip is wider at the fence, so the left end sits too
+                          ///< near you."
 };
 Working working(const Test& test, base::Units units);
 
-/// "brass 0.10 + paper 0.05 = 0.150 mm, leaves 0.02 mrad (0.02 mm in 1 m)", or why nothing is proposed; empty while the strip is not read.
+/// "brass 0.10 + paper 0.05 = 0.150 mm, leaves 0.02 mrad (0.02 mm in 1 m)", or why nothing is proposed; empty while the
+/// strip is not read.
 std::string stack_sentence(const Test& test, base::Units units);
 
-/// The same for a narrow place, without names and the unit of the shims: "0.200 + 0.100 = 0.300, leaves 0.02 mrad"; with both ends "left 0.400 in, right 0.300 in, leaves 0.01 mrad". Empty when nothing is proposed.
+/// The same for a narrow place, without names and the unit of the shims: "0.200 + 0.100 = 0.300, leaves 0.02 mrad";
+/// with both ends "left 0.400 in, right 0.300 in, leaves 0.01 mrad". Empty when nothing is proposed.
 std::string stack_line(const Test& test, base::Units units);
 
 /// The verdict as one sentence, with the number of tests that would decide it when it is undecided.
 std::string verdict_sentence(const Test& test, base::Units units);
 
-/// The cautions for anyone who goes to a real saw: title and lines. Paraphrased common rules; local codes and qualified instruction come first.
+/// The cautions for anyone who goes to a real saw: title and lines. Paraphrased common rules; local codes and qualified
+/// instruction come first.
 struct Cautions {
     std::string title;
     std::vector<std::string> lines;
-    std::string short_line;           ///< the one that always stands in the window
+    std::string short_line;  ///< the one that always stands in the window
 };
 const Cautions& cautions();
 

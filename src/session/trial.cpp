@@ -43,14 +43,20 @@ double total_of(const std::vector<PlacedShim>& placed) {
     return sum;
 }
 
-contact::Shims shims_of(const std::vector<PlacedShim>& left, const std::vector<PlacedShim>& right) { return {total_of(left), total_of(right)}; }
+contact::Shims shims_of(const std::vector<PlacedShim>& left, const std::vector<PlacedShim>& right) {
+    return {total_of(left), total_of(right)};
+}
 
 bool same_pieces(const std::vector<PlacedShim>& a, const std::vector<PlacedShim>& b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const PlacedShim& p, const PlacedShim& q) { return p.true_mm == q.true_mm; });
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](const PlacedShim& p, const PlacedShim& q) { return p.true_mm == q.true_mm; });
 }
 
 /// Whether they may count as repeats of one test.
-bool cut_alike(const Test& a, const Test& b) { return same_pieces(a.behind_left, b.behind_left) && same_pieces(a.behind_right, b.behind_right) && a.pushed == b.pushed; }
+bool cut_alike(const Test& a, const Test& b) {
+    return same_pieces(a.behind_left, b.behind_left) && same_pieces(a.behind_right, b.behind_right) &&
+           a.pushed == b.pushed;
+}
 
 std::vector<shim::PickedShim> marks_of(const std::vector<PlacedShim>& placed) {
     std::vector<shim::PickedShim> marks;
@@ -92,13 +98,15 @@ void work_out(Run& run, const measure::Place& place) {
     test.between = measure::read_tape(d.tape, between, tape_place, trial.precision);
     const auto fence_end = at_last_place(test.fence_end);
     const auto far_end = at_last_place(test.far_end);
-    test.strip = diagnose::StripReadings{measure::mean_of_repeats(d.caliper, fence_end, trial.precision),
-                                         measure::mean_of_repeats(d.caliper, far_end, trial.precision),
-                                         measure::tape_value(d.tape, *test.between, trial.precision), test.cut.strip->side};
+    test.strip =
+        diagnose::StripReadings{measure::mean_of_repeats(d.caliper, fence_end, trial.precision),
+                                measure::mean_of_repeats(d.caliper, far_end, trial.precision),
+                                measure::tape_value(d.tape, *test.between, trial.precision), test.cut.strip->side};
     test.skew_rad = diagnose::skew_from_strip(*test.strip);
     pool(trial.tests);
     test.verdict = diagnose::judge(*test.pooled_rad, d.tolerance_rad, test.pooled_tests);
-    test.proposal = shim::propose(*test.pooled_rad, d, trial.left_in_drawer, {marks_of(test.behind_left), marks_of(test.behind_right)});
+    test.proposal = shim::propose(*test.pooled_rad, d, trial.left_in_drawer,
+                                  {marks_of(test.behind_left), marks_of(test.behind_right)});
 }
 
 // ---- clamping, chance and cost ----
@@ -111,7 +119,8 @@ void clamp(Run& run) {
     run.clamped_right = t.behind_right;
     ++t.clamped_again;
     if (t.precision == Precision::exact) return;
-    t.crept_rad = t.scenario.truth.clamp_creep_rad * base::standard_normal({t.seed, base::Purpose::clamp, 0, static_cast<std::uint32_t>(t.clamped_again)});
+    t.crept_rad = t.scenario.truth.clamp_creep_rad *
+                  base::standard_normal({t.seed, base::Purpose::clamp, 0, static_cast<std::uint32_t>(t.clamped_again)});
 }
 
 shop::Truth as_clamped(const Trial& t) {
@@ -142,7 +151,8 @@ contact::Shims as_marked(const Trial& t) {
 void set_aside(Trial& t, shop::Fault fault) {
     const diagnose::Model model = model_of(t.scenario.drawing);
     for (Note& note : t.notebook) {
-        const std::vector<shop::Fault> seen = diagnose::seen_by(note.report.occasion, model, diagnose::declared_prior()).any;
+        const std::vector<shop::Fault> seen =
+            diagnose::seen_by(note.report.occasion, model, diagnose::declared_prior()).any;
         if (!note.holds || std::find(seen.begin(), seen.end(), fault) == seen.end()) continue;
         note.holds = false;
         note.set_aside_by = fault;
@@ -155,7 +165,8 @@ Result<void> apply(Run& run, const MakeCheck& a) {
     Trial& t = run.trial;
     clamp(run);
     const shop::Truth truth = as_clamped(t);
-    const measure::Stand stand{t.scenario.drawing, truth, shims_of(t.behind_left, t.behind_right), as_marked(t), t.clamped_again};
+    const measure::Stand stand{t.scenario.drawing, truth, shims_of(t.behind_left, t.behind_right), as_marked(t),
+                               t.clamped_again};
     auto report = measure::run_check(a.check, stand, t.seed, run.checks_made, t.precision);
     if (!report) return tl::unexpected(report.error());
     ++run.checks_made;
@@ -168,8 +179,10 @@ Result<void> apply(Run& run, const TypeReadings& a) {
     Trial& t = run.trial;
     const contact::Shims marked = as_marked(t);
     const FenceStood stood = a.stood.value_or(FenceStood{marked.left_mm, marked.right_mm, t.clamped_again});
-    measure::CheckReport report{{a.check, stood.behind_left_mm, stood.behind_right_mm, stood.clamped_again}, a.readings};
-    if (std::string trouble = measure::trouble_with(report); !trouble.empty()) return fail(Grade::usage, std::move(trouble));
+    measure::CheckReport report{{a.check, stood.behind_left_mm, stood.behind_right_mm, stood.clamped_again},
+                                a.readings};
+    if (std::string trouble = measure::trouble_with(report); !trouble.empty())
+        return fail(Grade::usage, std::move(trouble));
     // Not before all is well: what is refused changes nothing.
     if (!a.stood) {
         clamp(run);
@@ -193,9 +206,11 @@ Result<void> apply(Run& run, const Repair& a) {
 
 Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
     Trial& t = run.trial;
-    const bool drawer = std::any_of(changes.begin(), changes.end(), [](const scenario::Override& c) { return c.key.starts_with("drawer"); });
+    const bool drawer = std::any_of(changes.begin(), changes.end(),
+                                    [](const scenario::Override& c) { return c.key.starts_with("drawer"); });
     if (drawer && (from_drawer(t.behind_left) || from_drawer(t.behind_right))) {
-        return fail(Grade::usage, "the drawer cannot change while pieces of it stand behind the fence; take them out first");
+        return fail(Grade::usage,
+                    "the drawer cannot change while pieces of it stand behind the fence; take them out first");
     }
     Result<scenario::Scenario> changed = scenario::with(t.scenario, changes);
     if (!changed) return tl::unexpected(changed.error());
@@ -210,7 +225,9 @@ Result<void> set(Run& run, const std::vector<scenario::Override>& changes) {
 
 Result<void> apply(Run& run, const SetValue& a) { return set(run, {{a.key, a.value}}); }
 
-Result<void> apply(Run& run, const SetBoth& a) { return set(run, {{a.first.key, a.first.value}, {a.second.key, a.second.value}}); }
+Result<void> apply(Run& run, const SetBoth& a) {
+    return set(run, {{a.first.key, a.first.value}, {a.second.key, a.second.value}});
+}
 
 /// One whole test, the fence clamped as it now is.
 void cut_test(Run& run, const std::optional<cut::HandPass>& pushed) {
@@ -223,8 +240,11 @@ void cut_test(Run& run, const std::optional<cut::HandPass>& pushed) {
     clamp(run);
     test.clamped_again = t.clamped_again;
     const contact::Shims shims = shims_of(t.behind_left, t.behind_right);
-    test.cut = pushed ? cut::five_cut_pushed(t.scenario.drawing, as_clamped(t), shims, *pushed, chances(run)) : cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims, chances(run));
-    if (test.cut.cuts_made > 0) test.face = cut::marks_of(t.scenario.drawing, t.scenario.truth, test.cut.cuts[static_cast<std::size_t>(test.cut.cuts_made - 1)]);
+    test.cut = pushed ? cut::five_cut_pushed(t.scenario.drawing, as_clamped(t), shims, *pushed, chances(run))
+                      : cut::five_cut_each(t.scenario.drawing, as_clamped(t), shims, chances(run));
+    if (test.cut.cuts_made > 0)
+        test.face = cut::marks_of(t.scenario.drawing, t.scenario.truth,
+                                  test.cut.cuts[static_cast<std::size_t>(test.cut.cuts_made - 1)]);
     spend(t, measure::Check::five_cut);
     t.tests.push_back(std::move(test));
     ++run.tests_cut;
@@ -245,19 +265,24 @@ Result<void> apply(Run& run, const Read& a) {
     Trial& t = run.trial;
     if (t.tests.empty()) return fail(Grade::usage, "there is no strip to read yet; cut a test first");
     Test& test = t.tests.back();
-    if (!test.cut.strip) return fail(Grade::usage, "the last test gave no strip to read: " + std::string(cut::sentence_of(test.cut.outcome)));
+    if (!test.cut.strip)
+        return fail(Grade::usage,
+                    "the last test gave no strip to read: " + std::string(cut::sentence_of(test.cut.outcome)));
     const cut::Strip& strip = *test.cut.strip;
     const bool fits = a.station_mm >= 0.0 && a.station_mm <= furthest_in_mm(strip);
     if (!fits) {
-        return fail(Grade::usage, fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
-                                              std::floor(furthest_in_mm(strip)), a.station_mm));
+        return fail(
+            Grade::usage,
+            fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
+                        std::floor(furthest_in_mm(strip)), a.station_mm));
     }
     auto& readings = a.end == End::fence ? test.fence_end : test.far_end;
     const double station = a.end == End::fence ? a.station_mm : strip.length_mm - a.station_mm;
     measure::Place place{t.seed, run.tests_cut, 0, static_cast<std::uint32_t>(readings.size())};
     // A place of its own for every tenth of a millimetre: the caliper's error there stays the same when it is put back.
     place.end = static_cast<std::uint32_t>(std::lround(station * 10.0)) * 2U + (a.end == End::fence ? 0U : 1U);
-    readings.push_back(measure::read_caliper(test.drawing.caliper, t.scenario.truth.caliper_zero_mm, strip.width_at(station), station, place, t.precision,
+    readings.push_back(measure::read_caliper(test.drawing.caliper, t.scenario.truth.caliper_zero_mm,
+                                             strip.width_at(station), station, place, t.precision,
                                              t.scenario.truth.caliper_step_mm));
     work_out(run, place);
     return {};
@@ -265,7 +290,8 @@ Result<void> apply(Run& run, const Read& a) {
 
 Result<void> apply(Run& run, const WorkOut&) {
     Trial& t = run.trial;
-    if (t.tests.empty() || !t.tests.back().skew_rad) return fail(Grade::usage, "there is nothing to work out yet; read the strip at both ends first");
+    if (t.tests.empty() || !t.tests.back().skew_rad)
+        return fail(Grade::usage, "there is nothing to work out yet; read the strip at both ends first");
     t.tests.back().worked_out = true;
     return {};
 }
@@ -275,18 +301,22 @@ Result<void> apply(Run& run, const PutShim& a) {
     const auto& drawer = t.scenario.drawing.drawer;
     if (a.at == shim::At::none) return fail(Grade::usage, "a shim goes behind the left or the right end");
     if (a.drawer_row < 0 || a.drawer_row >= static_cast<int>(drawer.size())) {
-        return fail(Grade::usage, fmt::format("the drawer has no line {}; it has {} lines, counted from 0", a.drawer_row, drawer.size()));
+        return fail(Grade::usage, fmt::format("the drawer has no line {}; it has {} lines, counted from 0",
+                                              a.drawer_row, drawer.size()));
     }
     const auto row = static_cast<std::size_t>(a.drawer_row);
-    if (t.left_in_drawer[row] < 1) return fail(Grade::usage, fmt::format("no {} of that thickness is left in the drawer", drawer[row].name));
+    if (t.left_in_drawer[row] < 1)
+        return fail(Grade::usage, fmt::format("no {} of that thickness is left in the drawer", drawer[row].name));
     --t.left_in_drawer[row];
     const shop::Shim& s = drawer[row];
     const std::uint32_t piece = run.drawer[row].back();
     run.drawer[row].pop_back();
     const double off = t.precision == Precision::exact
                            ? 0.0
-                           : s.u_mm * base::standard_normal({t.seed, base::Purpose::shim_thickness, static_cast<std::uint32_t>(row), piece});
-    behind(t, a.at).push_back({{s.name, s.thickness_mm, s.u_mm, a.drawer_row}, std::max(0.0, s.thickness_mm + off), piece});
+                           : s.u_mm * base::standard_normal({t.seed, base::Purpose::shim_thickness,
+                                                             static_cast<std::uint32_t>(row), piece});
+    behind(t, a.at).push_back(
+        {{s.name, s.thickness_mm, s.u_mm, a.drawer_row}, std::max(0.0, s.thickness_mm + off), piece});
     return {};
 }
 
@@ -295,7 +325,8 @@ Result<void> apply(Run& run, const PutThickness& a) {
     // Thicker than any set-up error that the model holds for; it also keeps the fence's slope small.
     constexpr double thickest = 20.0;
     if (!(a.thickness_mm >= 0.0 && a.thickness_mm <= thickest)) {
-        return fail(Grade::usage, fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, a.thickness_mm));
+        return fail(Grade::usage,
+                    fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, a.thickness_mm));
     }
     behind(run.trial, a.at).push_back({{"shim", a.thickness_mm, 0.0, -1}, a.thickness_mm, 0});
     return {};
@@ -303,7 +334,8 @@ Result<void> apply(Run& run, const PutThickness& a) {
 
 Result<void> apply(Run& run, const TakeShim& a) {
     auto& placed = behind(run.trial, a.at);
-    if (a.at == shim::At::none || placed.empty()) return fail(Grade::usage, fmt::format("no shim stands behind the {} end", shim::name_of(a.at)));
+    if (a.at == shim::At::none || placed.empty())
+        return fail(Grade::usage, fmt::format("no shim stands behind the {} end", shim::name_of(a.at)));
     const int row = placed.back().picked.drawer_row;
     if (row >= 0) {
         ++run.trial.left_in_drawer[static_cast<std::size_t>(row)];
@@ -328,7 +360,8 @@ Stage stage_of(const Trial& t) {
 }
 
 bool proved(const Trial& t) {
-    const bool passes = !t.tests.empty() && t.tests.back().verdict && t.tests.back().verdict->state == diagnose::State::pass;
+    const bool passes =
+        !t.tests.empty() && t.tests.back().verdict && t.tests.back().verdict->state == diagnose::State::pass;
     return passes && t.tests.back().worked_out && !t.shims_changed_since_last_test();
 }
 
@@ -352,7 +385,8 @@ bool Trial::shims_changed_since_last_test() const {
 }
 
 double Trial::skew_now_rad() const {
-    return base::atan_of(contact::fence_face(scenario.drawing, as_clamped(*this), shims_of(behind_left, behind_right)).slope);
+    return base::atan_of(
+        contact::fence_face(scenario.drawing, as_clamped(*this), shims_of(behind_left, behind_right)).slope);
 }
 
 Run start(const scenario::Scenario& scenario, std::uint64_t seed, Precision precision) {
@@ -367,19 +401,24 @@ Run start(const scenario::Scenario& scenario, std::uint64_t seed, Precision prec
 
 Result<void> step(Run& run, const Action& action) {
     if (run.actions_done >= most_actions) {
-        return fail(base::Grade::usage, fmt::format("a session holds {} actions at most, and this one has as many; save it, then start again", most_actions));
+        return fail(
+            base::Grade::usage,
+            fmt::format("a session holds {} actions at most, and this one has as many; save it, then start again",
+                        most_actions));
     }
     const Result<void> done = std::visit([&](const auto& a) { return apply(run, a); }, action);
     if (!done) {
         const std::string what = sentence_of(action, run.trial.scenario.drawing, run.trial.scenario.units);
-        return fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", run.actions_done + 1, what, done.error().message));
+        return fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", run.actions_done + 1, what,
+                                                    done.error().message));
     }
     ++run.actions_done;
     take_stock(run.trial);
     return {};
 }
 
-Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed, Precision precision) {
+Result<Trial> run(const scenario::Scenario& scenario, std::span<const Action> actions, std::uint64_t seed,
+                  Precision precision) {
     Run run = start(scenario, seed, precision);
     for (const Action& action : actions) {
         if (Result<void> done = step(run, action); !done) return tl::unexpected(std::move(done.error()));

@@ -17,13 +17,16 @@ using shop::Drawing;
 std::vector<PickedShim> picked(const std::vector<shop::Shim>& drawer, const Count& count) {
     std::vector<PickedShim> pieces;
     for (std::size_t i = 0; i < count.size(); ++i) {
-        for (int k = 0; k < count[i]; ++k) pieces.push_back({drawer[i].name, drawer[i].thickness_mm, drawer[i].u_mm, static_cast<int>(i)});
+        for (int k = 0; k < count[i]; ++k)
+            pieces.push_back({drawer[i].name, drawer[i].thickness_mm, drawer[i].u_mm, static_cast<int>(i)});
     }
-    std::stable_sort(pieces.begin(), pieces.end(), [](const PickedShim& a, const PickedShim& b) { return a.thickness_mm > b.thickness_mm; });
+    std::stable_sort(pieces.begin(), pieces.end(),
+                     [](const PickedShim& a, const PickedShim& b) { return a.thickness_mm > b.thickness_mm; });
     return pieces;
 }
 
-/// What is left of the skew when its end moves `thickness_mm` (of variance `variance`) further from the operator than now.
+/// What is left of the skew when its end moves `thickness_mm` (of variance `variance`) further from the operator than
+/// now.
 base::Uncertain remainder(const base::Uncertain& skew, double span, double thickness_mm, double variance) {
     const double sign = skew.value >= 0.0 ? 1.0 : -1.0;
     const double slope = base::tan_of(skew.value) - sign * thickness_mm / span;
@@ -34,7 +37,8 @@ base::Uncertain remainder(const base::Uncertain& skew, double span, double thick
 
 std::string pieces_text(const std::vector<PickedShim>& pieces, base::Units units) {
     std::string text;
-    for (const PickedShim& p : pieces) text += (text.empty() ? "" : " and ") + p.name + " " + base::show_small(p.thickness_mm, units);
+    for (const PickedShim& p : pieces)
+        text += (text.empty() ? "" : " and ") + p.name + " " + base::show_small(p.thickness_mm, units);
     return text;
 }
 
@@ -50,7 +54,8 @@ std::vector<TakeOut> ways_to_take(const std::vector<PickedShim>& behind_far) {
     return ways;
 }
 
-std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d, const Count& available, const Behind& behind, const Stack& best, double ideal) {
+std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d, const Count& available,
+                                  const Behind& behind, const Stack& best, double ideal) {
     const bool near_left = best.at == At::left;
     const double worth = 0.1 * d.tolerance_rad;
     if (std::abs(best.remainder_rad.value) <= worth) return std::nullopt;
@@ -59,7 +64,8 @@ std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d,
     for (const TakeOut& take : ways_to_take(near_left ? behind.right : behind.left)) {
         const Pair pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
         const double variance = variance_of(d.drawer, pair.near) + variance_of(d.drawer, pair.far) + take.variance;
-        const base::Uncertain left = remainder(skew, d.fence.span_mm(), pair.difference_mm + take.thickness_mm, variance);
+        const base::Uncertain left =
+            remainder(skew, d.fence.span_mm(), pair.difference_mm + take.thickness_mm, variance);
         const bool uses_far_end = !take.piece.empty() || pieces_in(pair.far) > 0;
         if (!uses_far_end || std::abs(left.value) >= least) continue;
         least = std::abs(left.value);
@@ -80,12 +86,15 @@ Stack best_stack(const base::Uncertain& skew, const Drawing& d, const Count& ava
     return stack;
 }
 
-constexpr std::string_view why_none_small = "No shim: whatever error is left is within the tolerance, its uncertainty counted.";
+constexpr std::string_view why_none_small =
+    "No shim: whatever error is left is within the tolerance, its uncertainty counted.";
 constexpr std::string_view why_none_unsure =
-    "No shim yet: the readings cannot tell the error from zero, so not even the end is sure. Repeat the test or read with a finer instrument.";
+    "No shim yet: the readings cannot tell the error from zero, so not even the end is sure. Repeat the test or read "
+    "with a finer instrument.";
 
 std::string why_end(At at) {
-    return fmt::format("The {} end of the fence sits too near you; a shim behind that end moves it away from you.", name_of(at));
+    return fmt::format("The {} end of the fence sits too near you; a shim behind that end moves it away from you.",
+                       name_of(at));
 }
 
 }  // namespace
@@ -95,7 +104,8 @@ std::string_view name_of(At at) { return at == At::left ? "left" : at == At::rig
 std::string words_of(const OtherWay& way, base::Units units) {
     std::string text;
     const auto say = [&](const std::vector<PickedShim>& pieces, std::string_view what) {
-        if (!pieces.empty()) text += (text.empty() ? "" : ", and ") + fmt::format(fmt::runtime(what), pieces_text(pieces, units));
+        if (!pieces.empty())
+            text += (text.empty() ? "" : ", and ") + fmt::format(fmt::runtime(what), pieces_text(pieces, units));
     };
     say(way.take_left, "take {} out from behind the left end");
     say(way.take_right, "take {} out from behind the right end");
@@ -111,7 +121,8 @@ base::Uncertain ideal_shim(const base::Uncertain& skew_rad, double span_mm) {
     return base::combine(span_mm * slope, parts);
 }
 
-Proposal propose(const base::Uncertain& skew_rad, const Drawing& drawing, const std::vector<int>& left_in_drawer, const Behind& behind) {
+Proposal propose(const base::Uncertain& skew_rad, const Drawing& drawing, const std::vector<int>& left_in_drawer,
+                 const Behind& behind) {
     Proposal p;
     p.ideal_mm = ideal_shim(skew_rad, drawing.fence.span_mm());
     const base::Interval c = base::coverage(skew_rad);

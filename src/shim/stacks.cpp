@@ -35,15 +35,22 @@ Count usable(Count available, const Drawer& drawer) {
 std::vector<std::size_t> thickest_first(const Drawer& drawer) {
     std::vector<std::size_t> order(drawer.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return drawer[a].thickness_mm > drawer[b].thickness_mm; });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return drawer[a].thickness_mm > drawer[b].thickness_mm; });
     return order;
 }
 
 class Search {
 public:
     Search(const Drawer& drawer, const Count& available, double target, double equal)
-        : drawer_(drawer), available_(usable(available, drawer)), target_(target), equal_(equal), order_(thickest_first(drawer)), rest_(order_.size() + 1, 0.0),
-          now_(drawer.size(), 0), best_(drawer.size(), 0) {
+        : drawer_(drawer),
+          available_(usable(available, drawer)),
+          target_(target),
+          equal_(equal),
+          order_(thickest_first(drawer)),
+          rest_(order_.size() + 1, 0.0),
+          now_(drawer.size(), 0),
+          best_(drawer.size(), 0) {
         for (std::size_t i = order_.size(); i-- > 0;) {
             rest_[i] = rest_[i + 1] + available_[order_[i]] * drawer_[order_[i]].thickness_mm;
         }
@@ -56,7 +63,8 @@ public:
 
 private:
     void visit(std::size_t depth, double total, int pieces, double variance) {
-        // Thicknesses are positive: once over the target by more than the best miss, or unable to come that near from below, nothing deeper can be better.
+        // Thicknesses are positive: once over the target by more than the best miss, or unable to come that near from
+        // below, nothing deeper can be better.
         if (total - target_ > merit_.miss + equal_) return;
         if (target_ - (total + rest_[depth]) > merit_.miss + equal_) return;
         const Merit here{std::abs(target_ - total), pieces, variance};

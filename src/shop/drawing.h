@@ -1,9 +1,10 @@
-// What anyone who stands at the saw knows: sizes read off with a tape, instruments, the shim drawer, the tolerance. No errors here:
-// those are in truth.h, which the rooms that diagnose must not see.
+// What anyone who stands at the saw knows: sizes read off with a tape, instruments, the shim drawer, the tolerance. No
+// errors here: those are in truth.h, which the rooms that diagnose must not see.
 //
-// Table frame T: x to the right, y in the direction of feed (away from the operator), seen from above. Origin: the blade's centre, on the table.
-// Sled frame S: axes as T when the sled stands square; origin where the blade's line meets the line of a square fence's face.
-// The board lies on the far side (+y) of the fence and bears against it; the operator stands at -y.
+// Table frame T: x to the right, y in the direction of feed (away from the operator), seen from above. Origin: the
+// blade's centre, on the table. Sled frame S: axes as T when the sled stands square; origin where the blade's line
+// meets the line of a square fence's face. The board lies on the far side (+y) of the fence and bears against it; the
+// operator stands at -y.
 #pragma once
 
 #include <limits>
@@ -18,20 +19,20 @@ namespace offsquare::shop {
 enum class Side { left, right };  ///< as the operator sees it
 
 struct Table {
-    double width_mm = 700.0;   ///< across the slots, > 0
-    double depth_mm = 560.0;   ///< along the slots, > 0; the blade's centre is in the middle
+    double width_mm = 700.0;  ///< across the slots, > 0
+    double depth_mm = 560.0;  ///< along the slots, > 0; the blade's centre is in the middle
 };
 
 struct Blade {
     double diameter_mm = 250.0;
-    double height_mm = 60.0;   ///< of the highest tooth above the table: 0 (down) to below the radius
+    double height_mm = 60.0;       ///< of the highest tooth above the table: 0 (down) to below the radius
     double full_height_mm = 80.0;  ///< as high as the saw can raise it
-    double kerf_mm = 3.2;      ///< width over the teeth, > 0
+    double kerf_mm = 3.2;          ///< width over the teeth, > 0
 };
 
 struct Slots {
-    double left_x_mm = -140.0;   ///< centre line of the left slot, < 0
-    double right_x_mm = 140.0;   ///< centre line of the right slot, > 0
+    double left_x_mm = -140.0;  ///< centre line of the left slot, < 0
+    double right_x_mm = 140.0;  ///< centre line of the right slot, > 0
     double width_mm = 19.0;
 };
 
@@ -39,51 +40,57 @@ struct Slots {
 enum class Hand { left, middle, right, wandering };
 
 struct Sled {
-    double width_mm = 620.0;        ///< base, across
-    double depth_mm = 420.0;        ///< base, along
+    double width_mm = 620.0;           ///< base, across
+    double depth_mm = 420.0;           ///< base, along
     double fence_from_rear_mm = 60.0;  ///< the fence's face from the base's rear edge
     double runner_length_mm = 420.0;   ///< centred on the base's depth
     Hand hand = Hand::right;
-    double exit_cover_mm = 190.0;      ///< how far the block behind the fence covers the blade where it comes out, from the fence's back
-    double stop_y_mm = std::numeric_limits<double>::infinity();  ///< where the push stops: y of the fence's face in T; infinite: the whole board passes the whole blade
+    double exit_cover_mm =
+        190.0;  ///< how far the block behind the fence covers the blade where it comes out, from the fence's back
+    double stop_y_mm = std::numeric_limits<double>::infinity();  ///< where the push stops: y of the fence's face in T;
+                                                                 ///< infinite: the whole board passes the whole blade
 };
 
 /// The hand that pushes the sled, and what it pushes against.
 struct Feed {
-    double at_mm = 0.0;          ///< where the hand pushes: x in S, positive right
-    double force_n = 100.0;      ///< the most that it gives [N], > 0; what one hand gives with ease, invented
-    double friction = 0.25;      ///< coefficient between runner and slot wall, >= 0. Wood on steel 0.10 to 0.25 oven-dry, smooth dry wood 0.3 to 0.5 (USDA Wood Handbook, from memory); wax lowers it
+    double at_mm = 0.0;      ///< where the hand pushes: x in S, positive right
+    double force_n = 100.0;  ///< the most that it gives [N], > 0; what one hand gives with ease, invented
+    double friction = 0.25;  ///< coefficient between runner and slot wall, >= 0. Wood on steel 0.10 to 0.25 oven-dry,
+                             ///< smooth dry wood 0.3 to 0.5 (USDA Wood Handbook, from memory); wax lowers it
     double base_drag_n = 15.0;   ///< drag of the base on the table [N], > 0; invented: a sled of 60 N at 0.25
-    double blade_drag_n = 20.0;  ///< drag of the blade while it cuts [N], >= 0; hand feeds of 15 to 25 N (Kminiak and Kubs, BioResources 11(4), 2016)
+    double blade_drag_n = 20.0;  ///< drag of the blade while it cuts [N], >= 0; hand feeds of 15 to 25 N (Kminiak and
+                                 ///< Kubs, BioResources 11(4), 2016)
 };
 
 struct Fence {
-    double length_mm = 560.0;      ///< centred on the blade
+    double length_mm = 560.0;  ///< centred on the blade
     double thickness_mm = 36.0;
     double height_mm = 110.0;
-    double shim_left_x_mm = -250.0;   ///< x of the left shim point in S
-    double shim_right_x_mm = 250.0;   ///< x of the right shim point in S, greater than the left
+    double shim_left_x_mm = -250.0;  ///< x of the left shim point in S
+    double shim_right_x_mm = 250.0;  ///< x of the right shim point in S, greater than the left
     double span_mm() const { return shim_right_x_mm - shim_left_x_mm; }
 };
 
 struct Board {
-    double width_mm = 330.0;    ///< along the fence at the first cut
-    double length_mm = 320.0;   ///< along the feed at the first cut
+    double width_mm = 330.0;   ///< along the fence at the first cut
+    double length_mm = 320.0;  ///< along the feed at the first cut
     double thickness_mm = 18.0;
-    double trim_mm = 8.0;       ///< how much cuts 1 to 4 take off at the fence, kerf aside
-    double strip_mm = 12.0;     ///< how wide the strip of the fifth cut is at the fence
-    double first_edge_rad = 0.0;  ///< how far the rough first edge is from square to its neighbours (a parallelogram); the test does not mind
-    Side kept = Side::left;     ///< which side of the blade the kept piece lies on
+    double trim_mm = 8.0;         ///< how much cuts 1 to 4 take off at the fence, kerf aside
+    double strip_mm = 12.0;       ///< how wide the strip of the fifth cut is at the fence
+    double first_edge_rad = 0.0;  ///< how far the rough first edge is from square to its neighbours (a parallelogram);
+                                  ///< the test does not mind
+    Side kept = Side::left;       ///< which side of the blade the kept piece lies on
 };
 
-/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` that stays the same for one place of one piece; a
-/// repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings` earlier readings.
+/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` that stays the same for
+/// one place of one piece; a repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings`
+/// earlier readings.
 struct Caliper {
     std::string name = "caliper";
     double step_mm = 0.01;
-    double limit_mm = 0.03;      ///< limits of error, half width
+    double limit_mm = 0.03;  ///< limits of error, half width
     double repeat_mm = 0.01;
-    int repeat_readings = 0;     ///< how many earlier readings gave repeat_mm; 0: taken as known
+    int repeat_readings = 0;  ///< how many earlier readings gave repeat_mm; 0: taken as known
 };
 
 struct Tape {
@@ -92,10 +99,10 @@ struct Tape {
 };
 
 struct Shim {
-    std::string name;            ///< "brass", "paper": a word of the shop
-    double thickness_mm = 0.0;   ///< as marked
-    double u_mm = 0.0;           ///< standard uncertainty of that thickness
-    int count = 1;               ///< how many pieces are in the drawer
+    std::string name;           ///< "brass", "paper": a word of the shop
+    double thickness_mm = 0.0;  ///< as marked
+    double u_mm = 0.0;          ///< standard uncertainty of that thickness
+    int count = 1;              ///< how many pieces are in the drawer
 };
 
 /// Everything known about the set-up.

@@ -1,5 +1,5 @@
-// The set-up errors that a saw can have, by name: what each is, in what range, and how it shows. Common knowledge, open to every room: the sizes that one
-// saw really has stand in truth.h, which the rooms that diagnose must not see.
+// The set-up errors that a saw can have, by name: what each is, in what range, and how it shows. Common knowledge, open
+// to every room: the sizes that one saw really has stand in truth.h, which the rooms that diagnose must not see.
 #pragma once
 
 #include <array>
@@ -33,21 +33,23 @@ inline constexpr std::size_t fault_count = 17;
 
 enum class FaultUnit { mm, rad };
 
-/// Whether the fault turns the corner of a cut, seen from above: always, never, or depending on the board, the push or chance.
+/// Whether the fault turns the corner of a cut, seen from above: always, never, or depending on the board, the push or
+/// chance.
 enum class Turns { yes, no, varies };
 
 struct FaultInfo {
     Fault fault;
-    std::string_view key;         ///< in files, options and output
+    std::string_view key;  ///< in files, options and output
     FaultUnit unit;
-    double min;                   ///< of the model and of what may be typed [mm or rad]
+    double min;  ///< of the model and of what may be typed [mm or rad]
     double max;
-    double teachable;             ///< the smallest size that a learner should be able to find [mm or rad], > 0; invented, near the limits of shared tables
+    double teachable;  ///< the smallest size that a learner should be able to find [mm or rad], > 0; invented, near the
+                       ///< limits of shared tables
     Turns turns_corner;
-    std::string_view wrong;       ///< what is wrong, and which way is positive
-    std::string_view shows;       ///< how it shows
-    std::string_view repair;      ///< what puts it right
-    std::string_view stops;       ///< where the model stops
+    std::string_view wrong;   ///< what is wrong, and which way is positive
+    std::string_view shows;   ///< how it shows
+    std::string_view repair;  ///< what puts it right
+    std::string_view stops;   ///< where the model stops
 };
 
 /// The whole table, in the order of the enum.

@@ -6,8 +6,8 @@
 
 namespace offsquare::shop {
 
-/// Every value zero: a perfect saw. What each is, which way is positive and in what range: shop/fault.h, under the same name. Bows are positive towards
-/// +y (fence, seen in S) or +x (runners, slots).
+/// Every value zero: a perfect saw. What each is, which way is positive and in what range: shop/fault.h, under the same
+/// name. Bows are positive towards +y (fence, seen in S) or +x (runners, slots).
 struct Truth {
     double fence_skew_rad = 0.0;
     double fence_bow_mm = 0.0;
@@ -26,12 +26,12 @@ struct Truth {
     double edge_bow_mm = 0.0;
     double caliper_zero_mm = 0.0;
     double caliper_step_mm = 0.0;
-    base::Profile fence_profile;       ///< further departure of the fence's face, t = x in S
-    base::Profile left_slot_profile;   ///< departure of the left slot's centre line, t = y in T, d towards +x
+    base::Profile fence_profile;      ///< further departure of the fence's face, t = x in S
+    base::Profile left_slot_profile;  ///< departure of the left slot's centre line, t = y in T, d towards +x
     base::Profile right_slot_profile;
-    base::Profile left_runner_profile;   ///< departure of the left runner, t = y in S, d towards +x
+    base::Profile left_runner_profile;  ///< departure of the left runner, t = y in S, d towards +x
     base::Profile right_runner_profile;
-    base::Profile edge_profile;        ///< departure of the board's first edge, t from its left end, d outwards
+    base::Profile edge_profile;  ///< departure of the board's first edge, t from its left end, d outwards
 };
 
 /// The size of one fault [mm or rad, as info(fault).unit says].

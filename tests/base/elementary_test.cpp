@@ -1,4 +1,5 @@
-// Our elementary functions against 50-digit arithmetic (Boost.Multiprecision cpp_bin_float), and against laws that they must keep.
+// Our elementary functions against 50-digit arithmetic (Boost.Multiprecision cpp_bin_float), and against laws that they
+// must keep.
 #include "base/elementary.h"
 #include "repeats.h"
 
@@ -21,7 +22,8 @@ using offsquare::base::tan_of;
 using Wide = boost::multiprecision::cpp_bin_float_50;
 
 constexpr double promised_ulp = 4.0;  // elementary.h
-constexpr double reached_ulp = 2.0;   // of single calls; the worst that was seen is 1.85 (tangent), so a lost bit of a constant shows
+constexpr double reached_ulp =
+    2.0;  // of single calls; the worst that was seen is 1.85 (tangent), so a lost bit of a constant shows
 
 /// How far `got` is from `exact`, in units in the last place of the double nearest to `exact`.
 double ulps(double got, const Wide& exact) {
@@ -54,7 +56,8 @@ Worst worst_over(const Ours& ours, const Exact& exact, double lo, double hi, int
 }
 
 /// The same over magnitudes spread evenly in powers of ten, both signs.
-Worst worst_over_decades(const Ours& ours, const Exact& exact, double low_power, double high_power, bool both_signs = true) {
+Worst worst_over_decades(const Ours& ours, const Exact& exact, double low_power, double high_power,
+                         bool both_signs = true) {
     std::mt19937_64 engine(977);
     std::uniform_real_distribution<double> draw(low_power, high_power);
     Worst worst;
@@ -111,11 +114,12 @@ TEST_CASE("beside every kind of multiple of a quarter turn the reduction keeps i
 }
 
 TEST_CASE("the tangent of a set-up error is right to a few ulp") {
-    // tan x = x + x^3/3 + 2x^5/15 + ...: at 4e-6 the last bit is worth 8.5e-22; the second term, 2.1e-17, is 25 000 of it, and the third,
-    // 1.4e-28, does not show.
+    // tan x = x + x^3/3 + 2x^5/15 + ...: at 4e-6 the last bit is worth 8.5e-22; the second term, 2.1e-17, is 25 000 of
+    // it, and the third, 1.4e-28, does not show.
     CHECK(ulps(tan_of(4e-6), Wide(4e-6) + Wide(4e-6) * Wide(4e-6) * Wide(4e-6) / 3) <= promised_ulp);
     CHECK(tan_of(4e-6) > 4e-6);
-    // Four corners of a quadrilateral: 500 mm * tan(4 e), Euclid I.32 (check-values "four corners"), printed to ten decimals.
+    // Four corners of a quadrilateral: 500 mm * tan(4 e), Euclid I.32 (check-values "four corners"), printed to ten
+    // decimals.
     CHECK(500.0 * tan_of(4e-4) == doctest::Approx(0.2000000107).epsilon(3e-10));
     CHECK(500.0 * tan_of(2e-3) == doctest::Approx(1.0000013333).epsilon(1e-10));
     CHECK(500.0 * tan_of(4e-3) == doctest::Approx(2.0000106667).epsilon(5e-11));
@@ -145,7 +149,8 @@ TEST_CASE("exponential and logarithm hold their promise, also beside 0 and besid
     check("log", worst_over(log_of, wide_log, 0.5, 2.0));
     check("log", worst_over(log_of, wide_log, 1.0 - 1e-6, 1.0 + 1e-6));
     check("log", worst_over_decades(log_of, wide_log, -307.0, 308.0, false));
-    for (const double x : {std::nextafter(1.0, 0.0), std::nextafter(1.0, 2.0), std::sqrt(0.5), std::nextafter(std::sqrt(0.5), 0.0)}) {
+    for (const double x :
+         {std::nextafter(1.0, 0.0), std::nextafter(1.0, 2.0), std::sqrt(0.5), std::nextafter(std::sqrt(0.5), 0.0)}) {
         CAPTURE(x);
         CHECK(ulps(log_of(x), log(Wide(x))) <= promised_ulp);
     }
@@ -173,7 +178,8 @@ TEST_CASE("exact points and mirror laws") {
 }
 
 TEST_CASE("known triangles") {
-    // Angle of repose, statics (check-values): atan 0.25 = 14.036 deg, atan 0.40 = 21.801 deg, printed to three decimals.
+    // Angle of repose, statics (check-values): atan 0.25 = 14.036 deg, atan 0.40 = 21.801 deg, printed to three
+    // decimals.
     const double deg = 45.0 / atan_of(1.0);
     CHECK(std::fabs(atan_of(0.25) * deg - 14.036) <= 0.0005);
     CHECK(std::fabs(atan_of(0.40) * deg - 21.801) <= 0.0005);

@@ -14,13 +14,18 @@ using namespace offsquare::base;
 
 namespace {
 
-bool relative(double got, double certified, double tolerance) { return std::fabs(got - certified) <= tolerance * std::fabs(certified); }
-bool prints_as(double value, double printed, double last_digit) { return std::fabs(value - printed) <= 0.5 * last_digit; }
+bool relative(double got, double certified, double tolerance) {
+    return std::fabs(got - certified) <= tolerance * std::fabs(certified);
+}
+bool prints_as(double value, double printed, double last_digit) {
+    return std::fabs(value - printed) <= 0.5 * last_digit;
+}
 
 }  // namespace
 
 TEST_CASE("NIST StRD Norris") {
-    // Certified to 15 digits. Data near 1000 with residuals near 1: a double keeps at least 12 of them, 11 in the intercept's small value.
+    // Certified to 15 digits. Data near 1000 with residuals near 1: a double keeps at least 12 of them, 11 in the
+    // intercept's small value.
     std::vector<double> x;
     std::vector<double> y;
     for (const norris::Pair& p : norris::pairs) {
@@ -49,7 +54,8 @@ TEST_CASE("NIST StRD NoInt2, through the origin") {
 }
 
 TEST_CASE("calibration of a thermometer, JCGM 100:2008, H.3") {
-    const std::vector<double> t = {21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511};
+    const std::vector<double> t = {21.521, 22.012, 22.512, 23.003, 23.507, 23.999,
+                                   24.513, 25.002, 25.503, 26.010, 26.511};
     const std::vector<double> b = {-.171, -.169, -.166, -.159, -.164, -.165, -.156, -.157, -.159, -.161, -.160};
     const auto fit = fit_line(t, b);
     REQUIRE(fit.has_value());
@@ -128,7 +134,8 @@ TEST_CASE("what cannot be fitted is refused, with the reason") {
     const std::vector<double> zeros = {0.0, 0.0, 0.0};
     const std::vector<double> broken = {0.0, std::nan(""), 2.0};
     const auto says = [](const auto& result, const char* part) {
-        return !result.has_value() && result.error().grade == Grade::bad_data && result.error().message.find(part) != std::string::npos;
+        return !result.has_value() && result.error().grade == Grade::bad_data &&
+               result.error().message.find(part) != std::string::npos;
     };
     CHECK(says(fit_line(three, two), "3 stations and 2 readings"));
     CHECK(says(fit_line(two, two), "found 2 points, expected 3 or more"));
@@ -138,6 +145,7 @@ TEST_CASE("what cannot be fitted is refused, with the reason") {
     CHECK(says(fit_line(broken, three), "not a finite number"));
     CHECK(says(fit_through_origin(zeros, three), "station 0"));
     CHECK(says(fit_through_origin(two, three), "2 stations and 3 readings"));
-    CHECK(says(fit_through_origin(std::vector<double>{1.0}, std::vector<double>{1.0}), "found 1 points, expected 2 or more"));
+    CHECK(says(fit_through_origin(std::vector<double>{1.0}, std::vector<double>{1.0}),
+               "found 1 points, expected 2 or more"));
     CHECK(fit_line(three, level).has_value());
 }

@@ -15,7 +15,8 @@ struct Lists {
     LinePairs pairs() const { return {p.data(), p_bend.data(), q.data(), rise.data(), p.size()}; }
 };
 
-/// Small whole numbers, in which every sum is exact: so that many lines are equally low, and nothing is left to rounding.
+/// Small whole numbers, in which every sum is exact: so that many lines are equally low, and nothing is left to
+/// rounding.
 Lists drawn(std::mt19937& engine, std::size_t n) {
     Lists lists;
     for (std::vector<double>* list : {&lists.p, &lists.p_bend, &lists.q, &lists.rise}) {
@@ -28,7 +29,9 @@ double whole(std::mt19937& engine) { return static_cast<double>(engine() % 11) -
 
 }  // namespace
 
-TEST_CASE("the lowest and the highest of many pairs, and the first pair that is so low: as when every line is asked by itself") {
+TEST_CASE(
+    "the lowest and the highest of many pairs, and the first pair that is so low: as when every line is asked by "
+    "itself") {
     std::mt19937 engine(7);
     int ties = 0;
     for (int round = 0; round < 4000; ++round) {
@@ -46,7 +49,8 @@ TEST_CASE("the lowest and the highest of many pairs, and the first pair that is 
                 so_low = height < least ? 1 : so_low + (height == least);
                 if (height < least) least = height, first = i;
             }
-            for (const double height : {bent + down.p + slope, lists.q[i] + down.q + slope}) greatest = std::max(greatest, height);
+            for (const double height : {bent + down.p + slope, lists.q[i] + down.q + slope})
+                greatest = std::max(greatest, height);
         }
         ties += so_low > 1;
         const double found = lowest(lists.pairs(), up, t);

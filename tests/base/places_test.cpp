@@ -1,5 +1,5 @@
-// Where things are kept, by the XDG Base Directory Specification 0.8 (from memory): defaults below HOME; "all paths must be absolute; a relative path is
-// to be considered invalid and ignored"; folders are made with mode 0700.
+// Where things are kept, by the XDG Base Directory Specification 0.8 (from memory): defaults below HOME; "all paths
+// must be absolute; a relative path is to be considered invalid and ignored"; folders are made with mode 0700.
 #include "base/places.h"
 
 #include <doctest/doctest.h>
@@ -31,7 +31,8 @@ TEST_CASE("places: below HOME when nothing else is said") {
 }
 
 TEST_CASE("places: each variable counts for itself") {
-    const auto p = places(with({{"HOME", "/home/x"}, {"XDG_CONFIG_HOME", "/c"}, {"XDG_STATE_HOME", "/s"}, {"XDG_DATA_HOME", "/d/"}}));
+    const auto p = places(
+        with({{"HOME", "/home/x"}, {"XDG_CONFIG_HOME", "/c"}, {"XDG_STATE_HOME", "/s"}, {"XDG_DATA_HOME", "/d/"}}));
     CHECK(p.config == "/c/offsquare");
     CHECK(p.state == "/s/offsquare");
     CHECK(p.data == "/d/offsquare");

@@ -43,7 +43,8 @@ TEST_CASE("a profile is straight between its points and level beyond them") {
 }
 
 TEST_CASE("a bow is a shallow circle: its points agree with the circle through both ends and the middle") {
-    // Sagitta h on a chord c: radius c^2/(8h) + h/2; the parabola departs from the circle by about h^3/c^2, here 1e-8 mm.
+    // Sagitta h on a chord c: radius c^2/(8h) + h/2; the parabola departs from the circle by about h^3/c^2, here 1e-8
+    // mm.
     const double c = 600.0;
     const double h = 0.15;
     const double radius = c * c / (8.0 * h) + h / 2.0;
@@ -51,7 +52,8 @@ TEST_CASE("a bow is a shallow circle: its points agree with the circle through b
     CHECK(bow.points().size() == 33);
     for (const Vec2 q : bow.points()) {
         const double from_middle = q.x - 200.0;
-        const double circle = h - from_middle * from_middle / (radius + std::sqrt(radius * radius - from_middle * from_middle));
+        const double circle =
+            h - from_middle * from_middle / (radius + std::sqrt(radius * radius - from_middle * from_middle));
         CHECK(std::fabs(q.y - circle) < 1e-7);
     }
     CHECK(bow.at(200.0) == doctest::Approx(h));

@@ -1,4 +1,5 @@
-// A property of RapidCheck that is tried with the same cases on every run, so that a failure on one machine is a failure on all.
+// A property of RapidCheck that is tried with the same cases on every run, so that a failure on one machine is a
+// failure on all.
 #pragma once
 
 #include <iostream>

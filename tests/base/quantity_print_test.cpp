@@ -91,12 +91,14 @@ TEST_CASE("fractions of an inch are reduced and rounded to the nearest 64th") {
 }
 
 TEST_CASE("what is printed reads back to half of the last printed digit, in every style") {
-    // Beyond the half digit: the 15 digits that rounding works on, and the roundings of two changes of unit; 4e-15 of the value covers both.
+    // Beyond the half digit: the 15 digits that rounding works on, and the roundings of two changes of unit; 4e-15 of
+    // the value covers both.
     struct Style {
         LengthStyle style;
         double unit_mm;
     };
-    for (const Style s : {Style{LengthStyle::mm, 1.0}, Style{LengthStyle::inch, 25.4}, Style{LengthStyle::thou, 0.0254}}) {
+    for (const Style s :
+         {Style{LengthStyle::mm, 1.0}, Style{LengthStyle::inch, 25.4}, Style{LengthStyle::thou, 0.0254}}) {
         CHECK(holds("length", [s] {
             const double v = any_length();
             const int decimals = *rc::gen::inRange(0, 9);
@@ -128,8 +130,8 @@ TEST_CASE("what is printed reads back to half of the last printed digit, in ever
             AngleStyle style;
             double digit_rad;  // of the angle at zero; a slope's digit is worth less of an angle the steeper it is
         };
-        for (const Angle a : {Angle{AngleStyle::mrad, 1e-3}, Angle{AngleStyle::degree, pi / 180.0}, Angle{AngleStyle::mm_per_m, 1e-3},
-                              Angle{AngleStyle::inch_per_foot, 1.0 / 12.0}}) {
+        for (const Angle a : {Angle{AngleStyle::mrad, 1e-3}, Angle{AngleStyle::degree, pi / 180.0},
+                              Angle{AngleStyle::mm_per_m, 1e-3}, Angle{AngleStyle::inch_per_foot, 1.0 / 12.0}}) {
             const auto back = parse_angle(print_angle(v, a.style, decimals), AngleUnit::rad);
             RC_ASSERT(back.has_value());
             RC_ASSERT(std::fabs(back->value - v) <= 0.5 * a.digit_rad * std::pow(10.0, -decimals) + 4e-15);
@@ -161,7 +163,8 @@ TEST_CASE("what is shown suits the kind of number") {
     CHECK(show_small(0.183, Units::metric) == "0.183 mm");
     CHECK(show_small(0.18288, Units::imperial) == "0.0072 in");  // 0.0072 * 25.4
     CHECK(show_angle(0.00052, Units::metric) == "0.52 mrad (0.52 mm in 1 m)");
-    CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) == "0.030\xc2\xb0 (0.0063 in in 12 in)");  // 12 tan 0.03 deg = 0.00628
+    CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) ==
+          "0.030\xc2\xb0 (0.0063 in in 12 in)");  // 12 tan 0.03 deg = 0.00628
     CHECK(show_angle(-0.00052, Units::metric) == "−0.52 mrad (−0.52 mm in 1 m)");
     CHECK(show_angle_short(-0.00052, Units::metric) == "−0.52 mrad");
     CHECK(show_angle_short(-0.03 * pi / 180.0, Units::imperial) == "−0.030°");
@@ -179,14 +182,17 @@ TEST_CASE("an angle too small to be shown is said to be so, never nought with un
     for (const double sign : {-1.0, 1.0}) {
         CHECK(show_angle(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
         CHECK(show_angle_short(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad");
-        CHECK(show_angle(sign * 0.00049 * pi / 180.0, Units::imperial) == "less than 0.001° (0.0002 in in 12 in)");   // 12 tan 0.001 deg = 0.000209
+        CHECK(show_angle(sign * 0.00049 * pi / 180.0, Units::imperial) ==
+              "less than 0.001° (0.0002 in in 12 in)");  // 12 tan 0.001 deg = 0.000209
     }
     CHECK(show_angle(0.0, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
     CHECK(show_angle(0.0051e-3, Units::metric) == "0.01 mrad (0.01 mm in 1 m)");
     CHECK(show_angle_short(-0.0051e-3, Units::metric) == "−0.01 mrad");
 }
 
-TEST_CASE("what is shown to people has the true minus, is read back all the same, and what is printed for machines has the hyphen") {
+TEST_CASE(
+    "what is shown to people has the true minus, is read back all the same, and what is printed for machines has the "
+    "hyphen") {
     for (double mm = -41.0; mm <= -0.01; mm += 0.37) {
         for (const Units units : {Units::metric, Units::imperial}) {
             for (const std::string& text : {show_size(mm, units), show_reading(mm, units), show_small(mm, units)}) {

@@ -1,4 +1,5 @@
-// The one reader of lengths, angles and numbers: every documented form with a value worked out by hand, every refusal with its reason.
+// The one reader of lengths, angles and numbers: every documented form with a value worked out by hand, every refusal
+// with its reason.
 #include "base/quantity.h"
 
 #include <doctest/doctest.h>
@@ -52,7 +53,8 @@ void check_bad(const Result<T>& got, const Bad& want, const char* kind, const ch
 }  // namespace
 
 TEST_CASE("lengths: every documented form") {
-    // 1 in = 25.4 mm exactly; 1 thou = 0.0254 mm; 1 ft = 304.8 mm. The step is one unit of the last digit, or one part of the fraction.
+    // 1 in = 25.4 mm exactly; 1 thou = 0.0254 mm; 1 ft = 304.8 mm. The step is one unit of the last digit, or one part
+    // of the fraction.
     const std::vector<Good> in_mm = {
         {"12", 12.0, 1.0},
         {"-0.5", -0.5, 0.1},
@@ -86,7 +88,9 @@ TEST_CASE("lengths: every documented form") {
         {"0,5", 0.5, 0.1},
         {"0,617in", 15.6718, 0.0254},
         {"1,000", 1.0, 0.001},  // a decimal comma, never a thousand
-        {"\xe2\x88\x92" "0.5", -0.5, 0.1},
+        {"\xe2\x88\x92"
+         "0.5",
+         -0.5, 0.1},
         {"\xe2\x88\x92 0,5 mm", -0.5, 0.1},
         {"1e-3", 0.001, 0.001},
         {"2.5e2 mm", 250.0, 10.0},
@@ -126,7 +130,8 @@ TEST_CASE("lengths: decimals become the nearest double, not a product of roundin
     CHECK(close(parse_length("15.6718000000000000000000012345 mm", LengthUnit::mm)->value, 15.6718));
     CHECK(close(parse_length("0.6170000000000000000 in", LengthUnit::mm)->value, 15.6718));
     CHECK(close(parse_length("0.33333333333333333 ft", LengthUnit::mm)->value, 101.6));
-    for (int i = 1; i <= 640; ++i) {  // all 64ths up to ten inches: i * 25.4 / 64 = i * 254 / 640, one division of whole numbers
+    for (int i = 1; i <= 640;
+         ++i) {  // all 64ths up to ten inches: i * 25.4 / 64 = i * 254 / 640, one division of whole numbers
         const std::string text = std::to_string(i) + "/64in";
         CHECK(parse_length(text, LengthUnit::mm)->value == i * 254 / 640.0);
     }
@@ -255,7 +260,9 @@ TEST_CASE("plain numbers") {
     CHECK(parse_number("12").value() == 12.0);
     CHECK(parse_number("0,5").value() == 0.5);
     CHECK(parse_number("-3.25").value() == -3.25);
-    CHECK(parse_number("\xe2\x88\x92" "3,25").value() == -3.25);
+    CHECK(parse_number("\xe2\x88\x92"
+                       "3,25")
+              .value() == -3.25);
     CHECK(parse_number("010").value() == 10.0);
     CHECK(parse_number("0.1").value() == 0.1);
     CHECK(parse_number("1e-3").value() == 0.001);
@@ -277,18 +284,24 @@ TEST_CASE("hostile text never breaks the reader, and what is accepted is finite 
         for (const LengthUnit unit : {LengthUnit::mm, LengthUnit::foot}) {
             const auto r = parse_length(text, unit);
             if (r) RC_ASSERT(std::fabs(r->value) <= 1e6 && r->step > 0.0 && std::isfinite(r->step));
-            if (!r) RC_ASSERT(contains(r.error().message, "Expected") && r.error().message.find_first_of("\n\r\t\x1b") == std::string::npos);
+            if (!r)
+                RC_ASSERT(contains(r.error().message, "Expected") &&
+                          r.error().message.find_first_of("\n\r\t\x1b") == std::string::npos);
         }
         const auto a = parse_angle(text, AngleUnit::degree);
         if (a) RC_ASSERT(std::fabs(a->value) <= pi / 2.0 && a->step > 0.0);
         const auto n = parse_number(text);
         if (n) RC_ASSERT(std::isfinite(*n));
     };
-    CHECK(holds("any bytes", [&](const std::string& text) { sane(text); }, 3000));
-    CHECK(holds("bytes that look like lengths", [&] {
-        const std::string alphabet = "0123456789 .,/-'\"eftinmhoudrag\xc2\xb0\xe2\x88\x92";
-        sane(*rc::gen::container<std::string>(rc::gen::elementOf(alphabet)));
-    }, 6000));
+    CHECK(holds(
+        "any bytes", [&](const std::string& text) { sane(text); }, 3000));
+    CHECK(holds(
+        "bytes that look like lengths",
+        [&] {
+            const std::string alphabet = "0123456789 .,/-'\"eftinmhoudrag\xc2\xb0\xe2\x88\x92";
+            sane(*rc::gen::container<std::string>(rc::gen::elementOf(alphabet)));
+        },
+        6000));
     CHECK(holds("digits without end", [&] {
         const std::string digits = *rc::gen::container<std::string>(rc::gen::elementOf(std::string("0123456789")));
         sane(digits + "/" + digits);
@@ -302,8 +315,11 @@ TEST_CASE("hostile text never breaks the reader, and what is accepted is finite 
 }
 
 TEST_CASE("whether a length was typed in inches, or a bare number was taken as such") {
-    for (const char* text : {"1in", "15 3/8\"", "4 thou", "2ft", "2ft 3 1/2in", "0.5 inches", "1'"}) CHECK_MESSAGE(parse_length(text, LengthUnit::mm)->inches, text);
-    for (const char* text : {"1mm", "2cm", "0.3 m", "20um", "3 microns"}) CHECK_MESSAGE(!parse_length(text, LengthUnit::inch)->inches, text);
-    for (const LengthUnit unit : {LengthUnit::inch, LengthUnit::thou, LengthUnit::foot}) CHECK(parse_length("3/8", unit)->inches);
+    for (const char* text : {"1in", "15 3/8\"", "4 thou", "2ft", "2ft 3 1/2in", "0.5 inches", "1'"})
+        CHECK_MESSAGE(parse_length(text, LengthUnit::mm)->inches, text);
+    for (const char* text : {"1mm", "2cm", "0.3 m", "20um", "3 microns"})
+        CHECK_MESSAGE(!parse_length(text, LengthUnit::inch)->inches, text);
+    for (const LengthUnit unit : {LengthUnit::inch, LengthUnit::thou, LengthUnit::foot})
+        CHECK(parse_length("3/8", unit)->inches);
     CHECK_FALSE(parse_length("3/8", LengthUnit::mm)->inches);
 }

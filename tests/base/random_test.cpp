@@ -1,6 +1,6 @@
 // The random streams: known answers of the generator, independence of the address, and the shape of what comes out.
-// Every statistical check uses a fixed seed, so it gives the same verdict each time; the level says how likely a sound generator would
-// have been to fail when the seed was first chosen.
+// Every statistical check uses a fixed seed, so it gives the same verdict each time; the level says how likely a sound
+// generator would have been to fail when the seed was first chosen.
 #include "base/random.h"
 #include "statistics.h"
 
@@ -21,7 +21,8 @@ constexpr double false_alarm = 1e-4;  // of each statistical check
 
 std::vector<double> draws(double (*draw)(const Draw&), int n, std::uint64_t seed) {
     std::vector<double> v;
-    for (int i = 0; i < n; ++i) v.push_back(draw({.seed = seed, .purpose = Purpose::test_case, .a = static_cast<std::uint32_t>(i), .b = 3}));
+    for (int i = 0; i < n; ++i)
+        v.push_back(draw({.seed = seed, .purpose = Purpose::test_case, .a = static_cast<std::uint32_t>(i), .b = 3}));
     return v;
 }
 
@@ -38,7 +39,8 @@ double kolmogorov_distance(std::vector<double> v, Cdf cdf) {
     return d;
 }
 
-/// The distance exceeded with probability `alpha`, large n: Kolmogorov's series cut after its first term, 2 exp(-2 n d^2) = alpha.
+/// The distance exceeded with probability `alpha`, large n: Kolmogorov's series cut after its first term, 2 exp(-2 n
+/// d^2) = alpha.
 double kolmogorov_limit(double alpha, double n) { return std::sqrt(-0.5 * std::log(alpha / 2.0) / n); }
 
 double chi_square_of_even_bins(const std::vector<double>& in_unit, int bins) {
@@ -61,7 +63,8 @@ TEST_CASE("Philox4x32-10 gives the published answers") {
 }
 
 TEST_CASE("Philox agrees with ten rounds written from the paper") {
-    // Second road: Salmon and others 2011, section 3.3: multiply two words by constants, swap, mix in the key, bump the key by Weyl steps.
+    // Second road: Salmon and others 2011, section 3.3: multiply two words by constants, swap, mix in the key, bump the
+    // key by Weyl steps.
     const auto by_hand = [](std::array<std::uint32_t, 4> c, std::array<std::uint32_t, 2> k) {
         for (int round = 0; round < 10; ++round) {
             const std::uint64_t p0 = std::uint64_t{0xD2511F53U} * c[0];
@@ -72,7 +75,8 @@ TEST_CASE("Philox agrees with ten rounds written from the paper") {
         }
         return c;
     };
-    for (std::uint32_t i = 0; i < 200; ++i) CHECK(philox({i, 7 * i, 100, 0}, {i * 2654435761U, ~i}) == by_hand({i, 7 * i, 100, 0}, {i * 2654435761U, ~i}));
+    for (std::uint32_t i = 0; i < 200; ++i)
+        CHECK(philox({i, 7 * i, 100, 0}, {i * 2654435761U, ~i}) == by_hand({i, 7 * i, 100, 0}, {i * 2654435761U, ~i}));
 }
 
 TEST_CASE("a draw is addressed by seed, purpose and index, and by nothing else") {
@@ -85,8 +89,8 @@ TEST_CASE("a draw is addressed by seed, purpose and index, and by nothing else")
     CHECK(uniform01(d) == uniform01(d));
     std::set<double> values;
     for (const std::uint64_t seed : {0ULL, 1ULL, 1ULL << 32U}) {
-        for (const Purpose p : {Purpose::caliper_limit, Purpose::caliper_repeat, Purpose::caliper_spread, Purpose::tape_limit, Purpose::shim_thickness,
-                                Purpose::test_case}) {
+        for (const Purpose p : {Purpose::caliper_limit, Purpose::caliper_repeat, Purpose::caliper_spread,
+                                Purpose::tape_limit, Purpose::shim_thickness, Purpose::test_case}) {
             for (std::uint32_t a = 0; a < 5; ++a) {
                 for (std::uint32_t b = 0; b < 5; ++b) values.insert(uniform01({seed, p, a, b}));
             }
@@ -147,7 +151,8 @@ TEST_CASE("normal draws are normal, with mean 0 and spread 1") {
 TEST_CASE("the normal quantile is that of Boost.Math to 1e-14, from the middle to the far tails") {
     const boost::math::normal_distribution<long double> normal;
     const auto relative_error = [&](double p) {
-        const long double exact = p > 0.5 ? quantile(complement(normal, 1.0L - static_cast<long double>(p))) : quantile(normal, static_cast<long double>(p));
+        const long double exact = p > 0.5 ? quantile(complement(normal, 1.0L - static_cast<long double>(p)))
+                                          : quantile(normal, static_cast<long double>(p));
         return static_cast<double>(std::fabs((static_cast<long double>(inverse_normal(p)) - exact) / exact));
     };
     for (int i = 1; i < 4000; ++i) {
@@ -159,7 +164,8 @@ TEST_CASE("the normal quantile is that of Boost.Math to 1e-14, from the middle t
         CAPTURE(power);
         CHECK(relative_error(std::pow(10.0, -power)) < 1e-14);
     }
-    for (const double p : {0.075, 0.925, std::nextafter(0.075, 0.0), std::nextafter(0.925, 1.0), std::exp(-25.0), std::nextafter(std::exp(-25.0), 0.0)}) {
+    for (const double p : {0.075, 0.925, std::nextafter(0.075, 0.0), std::nextafter(0.925, 1.0), std::exp(-25.0),
+                           std::nextafter(std::exp(-25.0), 0.0)}) {
         CAPTURE(p);  // the seams between the three regions
         CHECK(relative_error(p) < 1e-14);
     }

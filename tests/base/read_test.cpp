@@ -31,7 +31,10 @@ Grade refused(const std::string& path, const std::string& part) {
 
 TEST_CASE("read: a file and a link to it, byte for byte, up to the last byte allowed") {
     const Folder folder;
-    const std::string text("ab\0\n\r\xff" "wxyz", 10);
+    const std::string text(
+        "ab\0\n\r\xff"
+        "wxyz",
+        10);
     scratch::write(folder / "a", text);
     std::filesystem::create_symlink(folder / "a", folder / "link");
     CHECK(base::read_file(folder / "a", "a", small).value() == text);
@@ -73,6 +76,6 @@ TEST_CASE("read: a stream without end is given up, one that breaks off is said t
     } endless;
     std::istream in(&endless);
     CHECK(base::read_stream(in, "standard input", small).error().grade == Grade::bad_data);
-    std::istream none(nullptr);   // badbit from the start
+    std::istream none(nullptr);  // badbit from the start
     CHECK(base::read_stream(none, "standard input", small).error().grade == Grade::io);
 }

@@ -1,4 +1,5 @@
-// What a save keeps, and what is left when it cannot be done. The expected state of the folder is counted out by hand in each case.
+// What a save keeps, and what is left when it cannot be done. The expected state of the folder is counted out by hand
+// in each case.
 #include "base/save.h"
 
 #include <doctest/doctest.h>
@@ -105,7 +106,8 @@ TEST_CASE("save: a link stays a link, also one that leads into another folder or
 TEST_CASE("save: a folder, a device, a pipe and no name at all are refused and left as they are") {
     const Folder folder;
     REQUIRE(::mkfifo((folder / "pipe").c_str(), 0600) == 0);
-    for (const std::string& path : {std::string(), folder.path.string(), folder / "pipe", std::string("/dev/full"), std::string("/dev/null")}) {
+    for (const std::string& path :
+         {std::string(), folder.path.string(), folder / "pipe", std::string("/dev/full"), std::string("/dev/null")}) {
         const auto saved = base::save(path, "x");
         REQUIRE_FALSE(saved);
         CHECK(saved.error().grade == Grade::cannot_create);
@@ -122,7 +124,8 @@ TEST_CASE("save: where nothing can be made it says so, and names the file") {
     REQUIRE_FALSE(missing);
     CHECK(missing.error().grade == Grade::cannot_create);
     CHECK(missing.error().message.find("no/such/folder/a.txt") != std::string::npos);
-    std::filesystem::permissions(folder.path, std::filesystem::perms::owner_read | std::filesystem::perms::owner_exec | std::filesystem::perms::others_exec);
+    std::filesystem::permissions(folder.path, std::filesystem::perms::owner_read | std::filesystem::perms::owner_exec |
+                                                  std::filesystem::perms::others_exec);
     const auto unwritable = [&] {
         const Nobody nobody;
         return base::save(folder / "a.txt", "two");
@@ -165,12 +168,13 @@ TEST_CASE("save: interrupted while it writes, the program ends by the signal wit
             ::_exit(base::save(folder / "a.txt", text) ? 0 : 1);
         }
         char event[4096];
-        REQUIRE(::read(watch, event, sizeof event) > 0);   // the temporary file is there: it is being written
+        REQUIRE(::read(watch, event, sizeof event) > 0);  // the temporary file is there: it is being written
         ::kill(child, signal);
         int status = 0;
         REQUIRE(::waitpid(child, &status, 0) == child);
         ::close(watch);
-        // Either the signal came in time and ended the program (the shell calls that 128 + its number), or the program was done already.
+        // Either the signal came in time and ended the program (the shell calls that 128 + its number), or the program
+        // was done already.
         const bool by_signal = WIFSIGNALED(status) && WTERMSIG(status) == signal;
         CHECK((by_signal || (WIFEXITED(status) && WEXITSTATUS(status) == 0)));
         CHECK(std::filesystem::file_size(folder / "a.txt") == text.size());

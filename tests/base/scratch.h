@@ -26,7 +26,8 @@ struct Folder {
     std::string operator/(const std::string& name) const { return (path / name).string(); }
     std::set<std::string> names() const {
         std::set<std::string> all;
-        for (const auto& entry : std::filesystem::directory_iterator(path)) all.insert(entry.path().filename().string());
+        for (const auto& entry : std::filesystem::directory_iterator(path))
+            all.insert(entry.path().filename().string());
         return all;
     }
 };

@@ -1,5 +1,6 @@
-// Uncertain values against the worked examples of the GUM (JCGM 100:2008), the NIST/SEMATECH tables and Boost.Math's example.
-// GUM results are printed to two or three digits: the tolerance is half of the last printed one unless a line says otherwise.
+// Uncertain values against the worked examples of the GUM (JCGM 100:2008), the NIST/SEMATECH tables and Boost.Math's
+// example. GUM results are printed to two or three digits: the tolerance is half of the last printed one unless a line
+// says otherwise.
 #include "base/uncertain.h"
 #include "statistics.h"
 
@@ -17,7 +18,9 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
-bool prints_as(double value, double printed, double last_digit) { return std::fabs(value - printed) <= 0.5 * last_digit; }
+bool prints_as(double value, double printed, double last_digit) {
+    return std::fabs(value - printed) <= 0.5 * last_digit;
+}
 
 }  // namespace
 
@@ -25,12 +28,12 @@ TEST_CASE("end gauge budget, JCGM 100:2008, H.1") {
     // l = ls + d - ls (da theta + as dt), nanometres and degrees Celsius; da = 0 and dt = 0, theta = -0.1.
     const double ls = 50000623.0;
     const std::array<Contribution, 6> inputs = {{
-        {1.0, 25.0, 18.0},                           // standard
-        {1.0, 9.7, 25.6},                            // comparison
-        {0.0, u_rectangular(2e-6), infinite},        // expansion: dl/das = -ls dt = 0
-        {ls * 0.1, u_rectangular(1e-6), 50.0},       // difference of expansion: dl/dda = -ls theta
-        {-ls * 11.5e-6, u_rectangular(0.05), 2.0},   // difference of temperature: dl/ddt = -ls as
-        {0.0, 0.41, infinite},                       // temperature: dl/dtheta = -ls da = 0
+        {1.0, 25.0, 18.0},                          // standard
+        {1.0, 9.7, 25.6},                           // comparison
+        {0.0, u_rectangular(2e-6), infinite},       // expansion: dl/das = -ls dt = 0
+        {ls * 0.1, u_rectangular(1e-6), 50.0},      // difference of expansion: dl/dda = -ls theta
+        {-ls * 11.5e-6, u_rectangular(0.05), 2.0},  // difference of temperature: dl/ddt = -ls as
+        {0.0, 0.41, infinite},                      // temperature: dl/dtheta = -ls da = 0
     }};
     CHECK(prints_as(inputs[3].sensitivity * inputs[3].u, 2.9, 0.1));
     CHECK(prints_as(std::fabs(inputs[4].sensitivity * inputs[4].u), 16.6, 0.1));
@@ -64,7 +67,8 @@ TEST_CASE("resistance, reactance, impedance from correlated readings, JCGM 100:2
     const double c = std::cos(f.value);
     const double s = std::sin(f.value);
     const auto result = [&](double value, double by_phase) {
-        const std::array<Contribution, 3> in = {{{value / v.value, v.u, v.dof}, {-value / i.value, i.u, i.dof}, {by_phase, f.u, f.dof}}};
+        const std::array<Contribution, 3> in = {
+            {{value / v.value, v.u, v.dof}, {-value / i.value, i.u, i.dof}, {by_phase, f.u, f.dof}}};
         return combine_correlated(value, in, r);
     };
     const Uncertain resistance = result(z * c, -z * s);
@@ -73,8 +77,8 @@ TEST_CASE("resistance, reactance, impedance from correlated readings, JCGM 100:2
     CHECK(prints_as(resistance.value, 127.732, 0.001));
     CHECK(prints_as(resistance.u, 0.071, 0.001));
     CHECK(prints_as(reactance.value, 219.847, 0.001));
-    // With all digits the law of propagation gives 0.2956; the GUM's 0.295 is that of its second approach (H.2.4): work out X for each
-    // of the five sets and take the mean. The two differ in second order only.
+    // With all digits the law of propagation gives 0.2956; the GUM's 0.295 is that of its second approach (H.2.4): work
+    // out X for each of the five sets and take the mean. The two differ in second order only.
     std::vector<double> each;
     for (std::size_t k = 0; k < 5; ++k) each.push_back(volt[k] / ampere[k] * std::sin(phase[k]));
     CHECK(prints_as(mean_of(each).value, 219.847, 0.001));
@@ -95,7 +99,7 @@ TEST_CASE("Welch and Satterthwaite, JCGM 100:2008, G.4.1 (from memory)") {
 }
 
 TEST_CASE("mean of twenty temperatures, JCGM 100:2008, 4.4.3 (from memory)") {
-    const std::vector<double> t = {96.90, 98.18,  98.25,  98.61,  99.03,  99.49,  99.56,  99.74,  99.89,  100.07,
+    const std::vector<double> t = {96.90,  98.18,  98.25,  98.61,  99.03,  99.49,  99.56,  99.74,  99.89,  100.07,
                                    100.33, 100.42, 100.68, 100.95, 101.11, 101.20, 101.57, 101.84, 102.36, 102.72};
     const Uncertain m = mean_of(t);
     CHECK(prints_as(m.value, 100.14, 0.01));  // the mean is 100.145 to a rounding; the GUM prints it cut
@@ -108,7 +112,8 @@ TEST_CASE("shapes: JCGM 100:2008, 4.4.5 and F.2.2.1 (from memory), and the integ
     CHECK(prints_as(u_rectangular(4.0), 2.3, 0.1));
     CHECK(prints_as(u_triangular(4.0), 1.6, 0.1));
     CHECK(u_of_step(1.0) == doctest::Approx(0.5 / std::sqrt(3.0)).epsilon(1e-15));
-    // Second road: variance as a midpoint sum of x^2 over the density on [-4, 4]; n slices leave a relative error of 1/n^2.
+    // Second road: variance as a midpoint sum of x^2 over the density on [-4, 4]; n slices leave a relative error of
+    // 1/n^2.
     const int n = 2000;
     double flat = 0.0;
     double peaked = 0.0;
@@ -170,7 +175,8 @@ TEST_CASE("combine keeps its laws") {
 }
 
 TEST_CASE("Student quantiles, NIST/SEMATECH e-Handbook 1.3.6.7") {
-    const std::array<std::array<double, 2>, 6> table = {{{1, 12.706}, {2, 4.303}, {3, 3.182}, {5, 2.571}, {10, 2.228}, {20, 2.086}}};
+    const std::array<std::array<double, 2>, 6> table = {
+        {{1, 12.706}, {2, 4.303}, {3, 3.182}, {5, 2.571}, {10, 2.228}, {20, 2.086}}};
     for (const auto& row : table) {
         CAPTURE(row[0]);
         CHECK(prints_as(student_quantile(0.975, row[0]), row[1], 0.001));
@@ -181,10 +187,12 @@ TEST_CASE("Student quantiles, NIST/SEMATECH e-Handbook 1.3.6.7") {
     for (const double p : {0.6, 0.9, 0.975, 0.9995}) {
         CAPTURE(p);
         CHECK(student_quantile(p, 1.0) == doctest::Approx(std::tan(pi * (p - 0.5))).epsilon(1e-9));
-        CHECK(student_quantile(p, 2.0) == doctest::Approx((2.0 * p - 1.0) * std::sqrt(2.0 / (4.0 * p * (1.0 - p)))).epsilon(1e-9));
+        CHECK(student_quantile(p, 2.0) ==
+              doctest::Approx((2.0 * p - 1.0) * std::sqrt(2.0 / (4.0 * p * (1.0 - p)))).epsilon(1e-9));
     }
     CHECK(student_quantile(0.5, 3.0) == 0.0);
-    // Infinite degrees of freedom are the limit of many: the next term of the expansion is z(z^2+1)/(4 nu), here 2.4e-8.
+    // Infinite degrees of freedom are the limit of many: the next term of the expansion is z(z^2+1)/(4 nu),
+    // here 2.4e-8.
     CHECK(std::fabs(student_quantile(0.975, infinite) - student_quantile(0.975, 1e8)) < 3e-8);
     CHECK(prints_as(student_quantile(0.975, infinite), 1.96, 0.01));
 }
@@ -240,7 +248,8 @@ TEST_CASE("the mean of repeats: order and origin do not matter; too few say so")
 }
 
 TEST_CASE("95 % intervals of small samples hold the truth 95 times in 100") {
-    // Second road to the whole chain of mean, Student and coverage. 20000 trials: sd of the share is 0.0015; four sd is a false alarm of 6e-5.
+    // Second road to the whole chain of mean, Student and coverage. 20000 trials: sd of the share is 0.0015; four sd is
+    // a false alarm of 6e-5.
     std::mt19937_64 engine(12);
     std::normal_distribution<double> draw(3.0, 0.2);
     int held = 0;

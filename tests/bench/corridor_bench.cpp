@@ -1,6 +1,8 @@
-// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does. DEVELOPERS.md says how, and what came out.
+// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does. DEVELOPERS.md
+// says how, and what came out.
 //
-// A machine that does other work too makes every time wrong, so each run also times a fixed sum: the counter `per_sum` is a result in units of it. Compare those.
+// A machine that does other work too makes every time wrong, so each run also times a fixed sum: the counter `per_sum`
+// is a result in units of it. Compare those.
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
@@ -17,7 +19,8 @@ namespace {
 using namespace offsquare;
 using base::Profile;
 
-/// 1,024 multiplications and additions, each of which waits for the one before: three or four cycles each on any processor of the last ten years.
+/// 1,024 multiplications and additions, each of which waits for the one before: three or four cycles each on any
+/// processor of the last ten years.
 void fixed_sum() {
     double x = 0.5;
     benchmark::DoNotOptimize(x);
@@ -148,8 +151,12 @@ void pushed_pass(benchmark::State& state, const shop::Truth& truth) {
     const shop::Drawing drawing;
     const contact::HandPush hand{{{-1e9, 60.0}, {-100.0, -60.0}}, 200.0, contact::Way::push};
     const contact::PushRange range = contact::usual_pass(drawing);
-    if (contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm).stuck != contact::Stuck::no) state.SkipWithError("the sled stuck");
-    time(state, [&] { benchmark::DoNotOptimize(contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm)); });
+    if (contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm).stuck !=
+        contact::Stuck::no)
+        state.SkipWithError("the sled stuck");
+    time(state, [&] {
+        benchmark::DoNotOptimize(contact::push_sled(drawing, truth, hand, contact::Rub{}, range.from_mm, range.to_mm));
+    });
 }
 BENCHMARK_CAPTURE(pushed_pass, straight, straight_faults());
 BENCHMARK_CAPTURE(pushed_pass, points_33, curved_faults());

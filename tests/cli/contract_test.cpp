@@ -34,7 +34,8 @@ void all_finite(const Json& json) {
 }
 
 Json exact_cut(double skew_rad, const std::string& kept) {
-    return door::json({"cut", "built-in", "--exact", "--json", "--reveal", "--set", fmt::format("faults.fence_skew={:.17g}rad", skew_rad), "--set", "board.kept=" + kept});
+    return door::json({"cut", "built-in", "--exact", "--json", "--reveal", "--set",
+                       fmt::format("faults.fence_skew={:.17g}rad", skew_rad), "--set", "board.kept=" + kept});
 }
 
 }  // namespace
@@ -69,15 +70,17 @@ TEST_CASE("--reveal adds the truth and five corners") {
     CHECK(json["truth"]["fence_skew_rad"].get<double>() == doctest::Approx(0.0005).epsilon(1e-12));
     CHECK(json["truth"]["fault_fence_skew_rad"].get<double>() == doctest::Approx(0.0005).epsilon(1e-12));
     REQUIRE(json["corners_rad"].size() == 5);
-    // Straight faces: each kept corner is off by the skew itself (one seating error each; 1e-9 rad is a thousandth of what any instrument here sees).
+    // Straight faces: each kept corner is off by the skew itself (one seating error each; 1e-9 rad is a thousandth of
+    // what any instrument here sees).
     for (const Json& corner : json["corners_rad"]) CHECK(std::abs(corner.get<double>() - 0.0005) < 1e-9);
     all_finite(json);
 }
 
 TEST_CASE("a shim in place counts in the truth and leaves the fault as it was set") {
-    const Json json = door::json({"cut", "--json", "--reveal", "--exact", "--set", "faults.fence_skew=0.5mrad", "--shim", "left=0.25mm"});
-    // The built-in fence has its shim points 500 mm apart (checked below by the ideal shim without one): 0.25/500 = 0.5 mrad undoes the skew but for
-    // tan(x) - x, below 1e-10 at 0.5 mrad.
+    const Json json = door::json(
+        {"cut", "--json", "--reveal", "--exact", "--set", "faults.fence_skew=0.5mrad", "--shim", "left=0.25mm"});
+    // The built-in fence has its shim points 500 mm apart (checked below by the ideal shim without one): 0.25/500 = 0.5
+    // mrad undoes the skew but for tan(x) - x, below 1e-10 at 0.5 mrad.
     CHECK(std::abs(json["truth"]["fence_skew_rad"].get<double>()) < 1e-9);
     CHECK(json["truth"]["fault_fence_skew_rad"].get<double>() == doctest::Approx(0.0005));
     CHECK(json["verdict"]["state"] == "pass");
@@ -96,7 +99,8 @@ TEST_CASE("read exactly, the estimate is the skew and the strip tapers by four o
             const Json json = exact_cut(e, kept);
             const Json& strip = json["strip"];
             CHECK(strip["side"] == (kept == "left" ? "right" : "left"));
-            // Asked for by the brief of this door. The strip's two widths are near 12 mm: one unit in the last place (1.8e-15 mm) over 4*300 mm is 1.5e-18 rad.
+            // Asked for by the brief of this door. The strip's two widths are near 12 mm: one unit in the last place
+            // (1.8e-15 mm) over 4*300 mm is 1.5e-18 rad.
             CHECK(std::abs(json["estimate"]["fence_skew_rad"].get<double>() - e) < 1e-12);
             const double sign = kept == "left" ? 1.0 : -1.0;
             const double taper = strip["fence_end_mm"].get<double>() - strip["far_end_mm"].get<double>();
@@ -133,15 +137,18 @@ TEST_CASE("doubles survive the document") {
 }
 
 TEST_CASE("shim: a worked case of common practice") {
-    // check-values: strip 0.617 and 0.587 in, 15.625 in long, shim span 32.75 in -> 0.0157 in (common practice, no source; first order 0.01572).
-    const Json json = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in", "--json"});
+    // check-values: strip 0.617 and 0.587 in, 15.625 in long, shim span 32.75 in -> 0.0157 in (common practice, no
+    // source; first order 0.01572).
+    const Json json = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
+                                  "--span", "32.75in", "--json"});
     // First order by hand: 0.030/4/15.625*32.75 = 0.01572 in; the printed digits allow half of 0.0001 in.
     CHECK(std::abs(json["shim_mm"].get<double>() / 25.4 - 0.0157) < 0.00005);
     CHECK(json["at"] == "left");
     holds_numbers(json, {"schema_version", "fence_skew_rad", "shim_mm", "u_shim_mm"});
     holds_interval(json["coverage95_mm"], json["shim_mm"].get<double>());
-    // Each width was typed to 0.001 in: u = 0.001/sqrt(12) in (GUM F.2.2.1), both widths, times span/(4 L): sqrt(2)*0.0002887*32.75/62.5 in = 0.0002139 in.
-    // The tape's share (length typed to 0.001 in) is 0.001/sqrt(12)*0.01572/15.625 in, a thousandth of that.
+    // Each width was typed to 0.001 in: u = 0.001/sqrt(12) in (GUM F.2.2.1), both widths, times span/(4 L):
+    // sqrt(2)*0.0002887*32.75/62.5 in = 0.0002139 in. The tape's share (length typed to 0.001 in) is
+    // 0.001/sqrt(12)*0.01572/15.625 in, a thousandth of that.
     CHECK(json["u_shim_mm"].get<double>() / 25.4 == doctest::Approx(0.00021393).epsilon(1e-3));
     // Known u: 1.959964 of them each way (NIST/SEMATECH e-Handbook, normal table).
     const double half = 0.5 * (json["coverage95_mm"][1].get<double>() - json["coverage95_mm"][0].get<double>());
@@ -149,21 +156,26 @@ TEST_CASE("shim: a worked case of common practice") {
 }
 
 TEST_CASE("shim: bare numbers are in --units, and mirror images mirror") {
-    const Json with = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in", "--json"});
-    const Json bare = door::json({"shim", "--fence-end", "0.617", "--far-end", "0.587", "--length", "15.625", "--span", "32.75", "--units", "inch", "--json"});
+    const Json with = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
+                                  "--span", "32.75in", "--json"});
+    const Json bare = door::json({"shim", "--fence-end", "0.617", "--far-end", "0.587", "--length", "15.625", "--span",
+                                  "32.75", "--units", "inch", "--json"});
     CHECK(with == bare);
-    const Json left = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in", "--side", "left", "--json"});
+    const Json left = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
+                                  "--span", "32.75in", "--side", "left", "--json"});
     CHECK(left["at"] == "right");
     CHECK(left["shim_mm"] == with["shim_mm"]);
     CHECK(left["fence_skew_rad"].get<double>() == -with["fence_skew_rad"].get<double>());
-    const Json swapped = door::json({"shim", "--fence-end", "0.587in", "--far-end", "0.617in", "--length", "15.625in", "--span", "32.75in", "--json"});
+    const Json swapped = door::json({"shim", "--fence-end", "0.587in", "--far-end", "0.617in", "--length", "15.625in",
+                                     "--span", "32.75in", "--json"});
     CHECK(swapped["at"] == "right");
     CHECK(swapped["shim_mm"] == with["shim_mm"]);
 }
 
 TEST_CASE("shim: equal ends need none") {
     // check-values: equal ends, no shim (common practice).
-    const std::vector<std::string> words = {"shim", "--fence-end", "12.34", "--far-end", "12,34", "--length", "300", "--span", "500"};
+    const std::vector<std::string> words = {"shim",     "--fence-end", "12.34",  "--far-end", "12,34",
+                                            "--length", "300",         "--span", "500"};
     std::vector<std::string> as_json = words;
     as_json.push_back("--json");
     const Json json = door::json(as_json);
@@ -175,13 +187,16 @@ TEST_CASE("shim: equal ends need none") {
 }
 
 TEST_CASE("shim: --u-width takes the place of the last digit") {
-    const Json json = door::json({"shim", "--fence-end", "12.6", "--far-end", "12.0", "--length", "300mm", "--span", "500mm", "--u-width", "0.03mm", "--json"});
-    // sqrt(2)*0.03*500/(4*300) = 0.0176777 mm; the tape typed to 1 mm adds (0.2887*0.25/300)^2, a part in 10,000 of the square.
+    const Json json = door::json({"shim", "--fence-end", "12.6", "--far-end", "12.0", "--length", "300mm", "--span",
+                                  "500mm", "--u-width", "0.03mm", "--json"});
+    // sqrt(2)*0.03*500/(4*300) = 0.0176777 mm; the tape typed to 1 mm adds (0.2887*0.25/300)^2, a part in 10,000 of the
+    // square.
     CHECK(json["u_shim_mm"].get<double>() == doctest::Approx(0.0176777).epsilon(2e-4));
 }
 
 TEST_CASE("the same command twice gives the same bytes; another seed other readings") {
-    for (const std::vector<std::string>& words : {std::vector<std::string>{"cut", "--json"}, {"cut"}, {"job"}, {"job", "--json"}, {"picture", "-o", "-"}}) {
+    for (const std::vector<std::string>& words :
+         {std::vector<std::string>{"cut", "--json"}, {"cut"}, {"job"}, {"job", "--json"}, {"picture", "-o", "-"}}) {
         const door::Said once = door::run(words);
         CHECK(once.out.size() > 200);
         CHECK(once.out == door::run(words).out);
@@ -193,7 +208,8 @@ TEST_CASE("the same command twice gives the same bytes; another seed other readi
     CHECK(one["strip"]["fence_end_readings_mm"] != two["strip"]["fence_end_readings_mm"]);
     CHECK(door::json({"cut", "--json", "--seed", "18446744073709551615"})["seed"] == 18446744073709551615ULL);
     CHECK(door::json({"cut", "--json", "--seed", "010"})["seed"] == 10);
-    CHECK(door::json({"cut", "--json", "--seed", "7", "--exact"})["strip"] == door::json({"cut", "--json", "--seed", "8", "--exact"})["strip"]);
+    CHECK(door::json({"cut", "--json", "--seed", "7", "--exact"})["strip"] ==
+          door::json({"cut", "--json", "--seed", "8", "--exact"})["strip"]);
 }
 
 TEST_CASE("--reads is the number of readings at each end") {
@@ -212,7 +228,8 @@ TEST_CASE("keys --json: one entry a key, with its unit, range, default and meani
     for (const Json& one : json["keys"]) {
         const std::string key = one["key"].get<std::string>();
         CAPTURE(key);
-        CHECK(door::keys_of(one) == std::vector<std::string>{"key", "unit", "min", "max", "default", "meaning", "kind", "example"});
+        CHECK(door::keys_of(one) ==
+              std::vector<std::string>{"key", "unit", "min", "max", "default", "meaning", "kind", "example"});
         CHECK(one["min"].get<double>() <= one["max"].get<double>());
         CHECK((one["default"].is_null() || one["default"].is_string()));
         CHECK_FALSE(one["meaning"].get<std::string>().empty());
@@ -226,12 +243,16 @@ TEST_CASE("keys --json: one entry a key, with its unit, range, default and meani
     CHECK(by_key.count("drawer.1.name") == 0);
     // The range is the one that holds: its ends pass, a little beyond is refused.
     const double most = by_key.at("faults.fence_skew")["max"].get<double>();
-    CHECK(door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1e3) + "mrad"}).code == 0);
-    CHECK(door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1.01e3) + "mrad"}).code == 2);
+    CHECK(door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1e3) + "mrad"}).code ==
+          0);
+    CHECK(
+        door::run({"check", "built-in", "--set", "faults.fence_skew=" + std::to_string(most * 1.01e3) + "mrad"}).code ==
+        2);
 }
 
 TEST_CASE("shim: typed in inches, answered in inches, with millimetres beside; what --units says goes before") {
-    std::vector<std::string> words = {"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in"};
+    std::vector<std::string> words = {"shim",     "--fence-end", "0.617in", "--far-end", "0.587in",
+                                      "--length", "15.625in",    "--span",  "32.75in"};
     const std::string inches = door::run(words).out;
     CHECK(door::last_line(inches).starts_with("Shim 0.0157 in behind the left end"));
     // 0.01572 in by first order (see the worked case above) is 0.3993 mm.
@@ -240,9 +261,14 @@ TEST_CASE("shim: typed in inches, answered in inches, with millimetres beside; w
     words.insert(words.end(), {"--units", "mm"});
     CHECK(door::last_line(door::run(words).out).starts_with("Shim 0.399 mm behind the left end"));
     // One length in inches is enough; none, and all is metric.
-    CHECK(door::has(door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "20in"}).out, " in behind the left end"));
-    CHECK(door::has(door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "1ft", "--span", "500"}).out, " in behind the left end"));
-    const std::string metric = door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "500mm"}).out;
+    CHECK(door::has(
+        door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "20in"}).out,
+        " in behind the left end"));
+    CHECK(door::has(
+        door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "1ft", "--span", "500"}).out,
+        " in behind the left end"));
+    const std::string metric =
+        door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "500mm"}).out;
     CHECK(door::has(metric, " mm behind the left end"));
     CHECK_FALSE(door::has(metric, "the shim is"));
 }

@@ -6,7 +6,9 @@
 
 namespace {
 
-std::string readings() { return door::run({"cut", "built-in", "--check", "five-cut", "--check", "jaws", "-o", "-"}).out; }
+std::string readings() {
+    return door::run({"cut", "built-in", "--check", "five-cut", "--check", "jaws", "-o", "-"}).out;
+}
 
 }  // namespace
 
@@ -22,7 +24,8 @@ TEST_CASE("diagnose --picture: draws the faults, their standing and the next che
     REQUIRE(next != std::string::npos);
     const std::string title = said.out.substr(next, said.out.find(" (", next) - next);
     CHECK_MESSAGE(door::has(svg, title), title);
-    for (const char* word : {"fence off square", "blade wobbling", "not looked at", "how likely"}) CHECK_MESSAGE(door::has(svg, word), word);
+    for (const char* word : {"fence off square", "blade wobbling", "not looked at", "how likely"})
+        CHECK_MESSAGE(door::has(svg, word), word);
     // The same readings, the same bytes.
     const std::string again = folder / "again.svg";
     REQUIRE(door::run({"diagnose", "-", "--picture", again}, readings()).code == 0);

@@ -18,7 +18,9 @@ using door::run;
 
 namespace {
 
-std::string scenario(const std::string& name) { return std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml"; }
+std::string scenario(const std::string& name) {
+    return std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml";
+}
 
 std::set<std::string> words(const Json& list) {
     std::set<std::string> set;
@@ -65,8 +67,10 @@ TEST_CASE("faults --json: the keys of the contract, every fault of the design's 
         for (const Json& check : f["seen_by"]) CHECK(checks.contains(check.get<std::string>()));
         keys.insert(f["key"].get<std::string>());
     }
-    CHECK(keys == std::set<std::string>{"fence_skew", "fence_bow", "fence_lean", "dust", "left_play", "right_play", "pitch_error", "slot_splay", "slot_wander", "runner_bend", "blade_toe", "blade_tilt",
-                                        "blade_runout", "clamp_creep", "edge_bow", "caliper_zero", "caliper_step"});
+    CHECK(keys == std::set<std::string>{"fence_skew", "fence_bow", "fence_lean", "dust", "left_play", "right_play",
+                                        "pitch_error", "slot_splay", "slot_wander", "runner_bend", "blade_toe",
+                                        "blade_tilt", "blade_runout", "clamp_creep", "edge_bow", "caliper_zero",
+                                        "caliper_step"});
     CHECK(with(faults, "key", "fence_skew")["turns_corner"] == true);
     CHECK(with(faults, "key", "blade_toe")["turns_corner"] == false);
     CHECK(with(faults, "key", "fence_bow")["turns_corner"] == "varies");
@@ -110,36 +114,44 @@ TEST_CASE("diagnose --json: the keys of the contract") {
     CHECK(d["faults"].size() == 17);
     for (const Json& f : d["faults"]) {
         const std::string unit = f.contains("size_mm") ? "mm" : "rad";
-        for (const std::string& key : {std::string("key"), std::string("probability"), "size_" + unit, "u_" + unit, "coverage95_" + unit}) CHECK(f.contains(key));
+        for (const std::string& key :
+             {std::string("key"), std::string("probability"), "size_" + unit, "u_" + unit, "coverage95_" + unit})
+            CHECK(f.contains(key));
         CHECK(f["probability"].get<double>() >= 0.0);
         CHECK(f["probability"].get<double>() <= 1.0);
         CHECK(f["coverage95_" + unit][0].get<double>() <= f["coverage95_" + unit][1].get<double>());
     }
     CHECK(d["contradictions"].is_array());
     CHECK(keys_of(d["next"]) == std::vector<std::string>{"check", "why"});
-    // One board cannot tell a turned fence from a bellied one (design.md, table of faults); a straightedge on the face can.
+    // One board cannot tell a turned fence from a bellied one (design.md, table of faults); a straightedge on the face
+    // can.
     CHECK(d["unseparated"] == Json::array({Json::array({"fence_skew", "fence_bow"})}));
     CHECK(d["next"]["check"] == "straightedge-on-fence");
 }
 
 TEST_CASE("the two boards: both lessons come out of the readings alone") {
     const std::string file = scenario("two-boards");
-    const door::Said made = run({"cut", file, "--check", "five-cut", "--check", "long-and-short", "--check", "straightedge-on-fence", "-o", "-"});
+    const door::Said made = run({"cut", file, "--check", "five-cut", "--check", "long-and-short", "--check",
+                                 "straightedge-on-fence", "-o", "-"});
     const Json d = json({"diagnose", "-", "--json"}, made.out);
     const Json& bow = with(d["faults"], "key", "fence_bow");
     CHECK(bow["probability"].get<double>() > 0.95);
-    CHECK(bow["coverage95_mm"][0].get<double>() < 0.3);   // the scenario's own number
+    CHECK(bow["coverage95_mm"][0].get<double>() < 0.3);  // the scenario's own number
     CHECK(bow["coverage95_mm"][1].get<double>() > 0.3);
     CHECK(with(d["faults"], "key", "fence_skew")["probability"].get<double>() > 0.95);
 }
 
-TEST_CASE("the blade that burns: no skew, and the indicator says to which side the blade is turned" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("the blade that burns: no skew, and the indicator says to which side the blade is turned" *
+          doctest::skip(repeats::sanitized)) {
     const std::string file = scenario("burns-but-square");
     const Json by_kerf = json({"diagnose", "-", "--json"}, run({"cut", file, "--check", "kerf-width", "-o", "-"}).out);
     const Json& either = with(by_kerf["faults"], "key", "blade_toe");
-    CHECK(either["coverage95_rad"][0].get<double>() < 0.0);   // a wide kerf has no side
+    CHECK(either["coverage95_rad"][0].get<double>() < 0.0);  // a wide kerf has no side
     CHECK(either["coverage95_rad"][1].get<double>() > 0.0);
-    const Json all = json({"diagnose", "-", "--json"}, run({"cut", file, "--check", "kerf-width", "--check", "tooth-indicator", "--check", "five-cut", "--check", "straightedge-on-fence", "-o", "-"}).out);
+    const Json all =
+        json({"diagnose", "-", "--json"}, run({"cut", file, "--check", "kerf-width", "--check", "tooth-indicator",
+                                               "--check", "five-cut", "--check", "straightedge-on-fence", "-o", "-"})
+                                              .out);
     CHECK(with(all["faults"], "key", "blade_toe")["coverage95_rad"][0].get<double>() > 0.0);
     CHECK(with(all["faults"], "key", "fence_skew")["probability"].get<double>() < 0.05);
 }
@@ -147,17 +159,22 @@ TEST_CASE("the blade that burns: no skew, and the indicator says to which side t
 TEST_CASE("what a cut shows beside its corner: kerf, step, heel marks, bevel") {
     const Json whole = json({"cut", scenario("burns-but-square"), "--json"});
     const Json shortened = json({"cut", scenario("short-push"), "--json"});
-    // 250 mm blade, 60 mm high: chord 213.541565 mm (circle segment; check-values.md). Toe 1.4 mrad: 0.299 mm more than the teeth, by projection, k cos t + C sin t.
+    // 250 mm blade, 60 mm high: chord 213.541565 mm (circle segment; check-values.md). Toe 1.4 mrad: 0.299 mm more than
+    // the teeth, by projection, k cos t + C sin t.
     const double expected = 3.2 * std::cos(1.4e-3) + 213.541565 * std::sin(1.4e-3);
-    CHECK(whole["kerf_mm"].get<double>() == doctest::Approx(expected).epsilon(1e-4));   // the kerf is taken along the fence, not square to the cut: a part in 1e6
+    CHECK(whole["kerf_mm"].get<double>() ==
+          doctest::Approx(expected).epsilon(
+              1e-4));  // the kerf is taken along the fence, not square to the cut: a part in 1e6
     CHECK(whole["face_step_mm"] == 0.0);
     CHECK(whole["heel_marks"] == true);
     CHECK(shortened["face_step_mm"].get<double>() > 0.02);
     CHECK(json({"cut", "built-in", "--json"})["heel_marks"] == false);
-    CHECK(json({"cut", "built-in", "--set", "faults.blade_tilt=3mrad", "--json"})["bevel_rad"].get<double>() == doctest::Approx(3e-3).epsilon(1e-12));
+    CHECK(json({"cut", "built-in", "--set", "faults.blade_tilt=3mrad", "--json"})["bevel_rad"].get<double>() ==
+          doctest::Approx(3e-3).epsilon(1e-12));
 }
 
-TEST_CASE("the diagnosis never reads the truth: faults in a readings file change nothing" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("the diagnosis never reads the truth: faults in a readings file change nothing" *
+          doctest::skip(repeats::sanitized)) {
     const std::string plain = readings({"five-cut", "kerf-width"});
     const Json before = json({"diagnose", "-", "--json"}, plain);
     const door::Said after = run({"diagnose", "-", "--json"}, plain + "\n[faults]\nfence_skew = 15\n");
@@ -166,7 +183,8 @@ TEST_CASE("the diagnosis never reads the truth: faults in a readings file change
     CHECK_FALSE(has(plain, "faults"));
 }
 
-TEST_CASE("several files of one saw are weighed together; files of two saws are refused" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("several files of one saw are weighed together; files of two saws are refused" *
+          doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     const auto write = [&](const char* name, const std::string& text) {
         scratch::write(folder / name, text);
@@ -174,7 +192,10 @@ TEST_CASE("several files of one saw are weighed together; files of two saws are 
     };
     const std::string one = write("one.toml", readings({"five-cut"}));
     const std::string two = write("two.toml", readings({"straightedge-on-fence"}));
-    const std::string both = write("both.toml", readings({"five-cut"}) + readings({"straightedge-on-fence"}).substr(readings({"straightedge-on-fence"}).find("\n[[check]]")));
+    const std::string both =
+        write("both.toml",
+              readings({"five-cut"}) +
+                  readings({"straightedge-on-fence"}).substr(readings({"straightedge-on-fence"}).find("\n[[check]]")));
     CHECK(json({"diagnose", one, two, "--json"}) == json({"diagnose", both, "--json"}));
     const std::string other = write("other.toml", readings({"wiggle"}, {"--set", "fence.length=500mm"}));
     CHECK(run({"diagnose", one, other}).code == 65);

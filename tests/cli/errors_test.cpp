@@ -26,7 +26,8 @@ void refused(const std::vector<std::string>& words, int code, const std::string&
 }
 
 struct Folder {
-    std::filesystem::path path = std::filesystem::temp_directory_path() / ("offsquare-cli-test-" + std::to_string(std::random_device{}()));
+    std::filesystem::path path =
+        std::filesystem::temp_directory_path() / ("offsquare-cli-test-" + std::to_string(std::random_device{}()));
     Folder() { std::filesystem::create_directory(path); }
     ~Folder() { std::filesystem::remove_all(path); }
     std::string operator/(const std::string& name) const { return (path / name).string(); }
@@ -64,7 +65,8 @@ TEST_CASE("2: what is not understood") {
     refused({"cut", "--seed=", "5"}, 2, "nothing after the =");
     refused({"cut", "--json=false"}, 2, "takes no value");
     refused({"cut", "--seed", "1", "--seed", "2"}, 2, "2 times");
-    for (const char* seed : {"-1", "1.5", "", "seven", "18446744073709551616", " 1", "0x10"}) refused({"cut", "--seed", seed}, 2, "--seed is a whole number");
+    for (const char* seed : {"-1", "1.5", "", "seven", "18446744073709551616", " 1", "0x10"})
+        refused({"cut", "--seed", seed}, 2, "--seed is a whole number");
     for (const char* reads : {"0", "101"}) refused({"cut", "--reads", reads}, 2, "from 1 to 100");
     for (const char* set : {"x", "{}", "", "=1"}) refused({"cut", "--set", set}, 2, "KEY=VALUE");
     refused({"cut", "--set", "faults.fence_skew=1,5.5mrad"}, 2, "faults.fence_skew");
@@ -79,12 +81,16 @@ TEST_CASE("2: what is not understood") {
 TEST_CASE("2: readings that cannot be") {
     refused({"shim"}, 2, "needs --fence-end");
     refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300"}, 2, "needs --span");
-    refused({"shim", "--fence-end", "0", "--far-end", "12", "--length", "300", "--span", "500"}, 2, "greater than zero");
+    refused({"shim", "--fence-end", "0", "--far-end", "12", "--length", "300", "--span", "500"}, 2,
+            "greater than zero");
     refused({"shim", "--fence-end", "12", "--far-end", "twelve", "--length", "300", "--span", "500"}, 2, "--far-end");
     refused({"shim", "--fence-end", "12in", "--far-end", "12mm", "--length", "300", "--span", "500"}, 2, "tapers");
-    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--side", "up"}, 2, "right, left");
-    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--u-width", "0"}, 2, "greater than zero");
-    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--units", "in"}, 2, "mm, inch");
+    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--side", "up"}, 2,
+            "right, left");
+    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--u-width", "0"}, 2,
+            "greater than zero");
+    refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--units", "in"}, 2,
+            "mm, inch");
 }
 
 TEST_CASE("2: pictures that cannot be") {
@@ -111,8 +117,8 @@ TEST_CASE("66: no input") {
     refused({"replay", "/nonexistent/log"}, 66, "/nonexistent/log: cannot be opened: No such file");
     refused({"replay", "/"}, 66, "found a folder. Allowed: a saved session");
     refused({"replay", "/dev/null"}, 66, "not a regular file");
-    refused({"cut", "--", "--json"}, 66, "--json");   // after -- it is a file's name
-    refused({"cut", "[a,b]"}, 66, "[a,b]");           // one name, not a list of two
+    refused({"cut", "--", "--json"}, 66, "--json");  // after -- it is a file's name
+    refused({"cut", "[a,b]"}, 66, "[a,b]");          // one name, not a list of two
     refused({"cut", ""}, 66, "");
 }
 
@@ -137,7 +143,7 @@ TEST_CASE("70: our own fault is owned up to, never thrown") {
         int_type underflow() override { throw std::runtime_error("a bolt fell out"); }
     } buffer;
     std::istream in(&buffer);
-    in.exceptions(std::ios::badbit);   // makes the stream pass the exception on
+    in.exceptions(std::ios::badbit);  // makes the stream pass the exception on
     std::ostringstream out, err;
     const char* argv[] = {"offsquare", "cut", "-"};
     CHECK(cli::run(3, argv, out, err, in) == 70);
@@ -148,7 +154,7 @@ TEST_CASE("74: standard input breaks off") {
     struct Broken : std::streambuf {
         int_type underflow() override { throw std::runtime_error("cable"); }
     } buffer;
-    std::istream in(&buffer);          // without exceptions the stream turns it into badbit
+    std::istream in(&buffer);  // without exceptions the stream turns it into badbit
     std::ostringstream out, err;
     const char* argv[] = {"offsquare", "cut", "-"};
     CHECK(cli::run(3, argv, out, err, in) == 74);
@@ -159,7 +165,8 @@ TEST_CASE("0 and 1 as the verdict") {
     CHECK(run({"cut", "--exact", "--set", "faults.fence_skew=0"}).code == 0);
     CHECK(run({"cut", "--exact", "--set", "faults.fence_skew=3mrad"}).code == 1);
     // Undecided is no "no": the tolerance put where the readings are.
-    const auto undecided = door::json({"cut", "--json", "--set", "faults.fence_skew=0.25mrad", "--set", "tolerance.corner=0.25mrad"});
+    const auto undecided =
+        door::json({"cut", "--json", "--set", "faults.fence_skew=0.25mrad", "--set", "tolerance.corner=0.25mrad"});
     CHECK(undecided["verdict"]["state"] == "undecided");
     CHECK(undecided["verdict"]["tests_to_decide"].is_number_integer());
     CHECK(run({"cut", "--set", "faults.fence_skew=0.25mrad", "--set", "tolerance.corner=0.25mrad"}).code == 0);
@@ -168,7 +175,9 @@ TEST_CASE("0 and 1 as the verdict") {
 }
 
 TEST_CASE("an error message cannot steer a terminal") {
-    for (const char* word : {"cut\x1b[2J", "\x1b]0;title\x07", "a\xc2\x9b" "31m"}) {
+    for (const char* word : {"cut\x1b[2J", "\x1b]0;title\x07",
+                             "a\xc2\x9b"
+                             "31m"}) {
         const std::string err = run({word}).err;
         CHECK_FALSE(has(err, "\x1b"));
         CHECK_FALSE(has(err, "\x07"));
@@ -205,11 +214,12 @@ TEST_CASE("typing distance: worked by hand") {
     CHECK(cli::typing_distance("", "") == 0);
     CHECK(cli::typing_distance("cut", "cut") == 0);
     CHECK(cli::typing_distance("cut", "") == 3);
-    CHECK(cli::typing_distance("ct", "cut") == 1);        // put in
-    CHECK(cli::typing_distance("cuut", "cut") == 1);      // take out
-    CHECK(cli::typing_distance("cat", "cut") == 1);       // exchange
-    CHECK(cli::typing_distance("ctu", "cut") == 1);       // swap
-    CHECK(cli::typing_distance("kitten", "sitting") == 3);   // Wagner and Fischer's problem on the usual textbook pair (memory)
+    CHECK(cli::typing_distance("ct", "cut") == 1);    // put in
+    CHECK(cli::typing_distance("cuut", "cut") == 1);  // take out
+    CHECK(cli::typing_distance("cat", "cut") == 1);   // exchange
+    CHECK(cli::typing_distance("ctu", "cut") == 1);   // swap
+    CHECK(cli::typing_distance("kitten", "sitting") ==
+          3);  // Wagner and Fischer's problem on the usual textbook pair (memory)
     CHECK(cli::likely_word("jbo", {"cut", "job"}) == "job");
     CHECK(cli::likely_word("planer", {"cut", "job"}).empty());
 }

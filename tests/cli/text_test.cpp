@@ -20,7 +20,8 @@ TEST_CASE("--help and --version go to stdout with exit code 0") {
         const door::Said said = run(words);
         CHECK(said.code == 0);
         CHECK(said.err.empty());
-        for (const char* verb : {"cut", "shim", "picture", "check", "job", "keys", "cautions", "replay", "window"}) CHECK(has(said.out, std::string("\n  ") + verb));
+        for (const char* verb : {"cut", "shim", "picture", "check", "job", "keys", "cautions", "replay", "window"})
+            CHECK(has(said.out, std::string("\n  ") + verb));
     }
     const door::Said version = run({"--version"});
     CHECK(version.code == 0);
@@ -36,8 +37,11 @@ TEST_CASE("every verb lists every option, and each example is understood") {
         for (const cli::OptionInfo& option : verb.options) CHECK(has(said.out, option.name));
         CHECK(verb.examples.size() > 0);
     }
-    for (const char* option : {"--set", "--shim", "--seed", "--exact", "--reveal", "--json"}) CHECK(has(run({"cut", "--help"}).out, option));
-    for (const char* option : {"--fence-end", "--far-end", "--length", "--span", "--side", "--u-width", "--units", "--json"}) CHECK(has(run({"shim", "--help"}).out, option));
+    for (const char* option : {"--set", "--shim", "--seed", "--exact", "--reveal", "--json"})
+        CHECK(has(run({"cut", "--help"}).out, option));
+    for (const char* option :
+         {"--fence-end", "--far-end", "--length", "--span", "--side", "--u-width", "--units", "--json"})
+        CHECK(has(run({"shim", "--help"}).out, option));
     CHECK(has(run({"picture", "--help"}).out, "-o, --output FILE"));
 }
 
@@ -61,7 +65,8 @@ TEST_CASE("the sentence that matters stands last") {
     CHECK(has(last_line(fail.out), "3.00 mrad"));
     CHECK(last_line(run({"cut", "--exact", "--set", "faults.fence_skew=0"}).out).starts_with("Pass:"));
     CHECK(last_line(run({"job"}).out).starts_with("Pass:"));
-    const door::Said shim = run({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in", "--span", "32.75in", "--units", "inch"});
+    const door::Said shim = run({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
+                                 "--span", "32.75in", "--units", "inch"});
     CHECK(last_line(shim.out).starts_with("Shim 0.0157 in behind the left end of the fence"));
     // The caution stands before what leads to a real saw.
     CHECK(shim.out.find(offsquare::session::cautions().short_line) < shim.out.find("Shim 0.0157 in behind"));
@@ -88,7 +93,8 @@ TEST_CASE("the truth is not told until it is asked for") {
 
 TEST_CASE("the job on the built-in saw: test, shim, proof") {
     const std::string text = run({"job"}).out;
-    const std::size_t first = text.find("Test 1"), shim = text.find("\nShim\n"), second = text.find("Test 2, to prove it");
+    const std::size_t first = text.find("Test 1"), shim = text.find("\nShim\n"),
+                      second = text.find("Test 2, to prove it");
     REQUIRE(first != std::string::npos);
     REQUIRE(shim != std::string::npos);
     REQUIRE(second != std::string::npos);
@@ -114,12 +120,14 @@ TEST_CASE("where one end cannot do it, the job uses both") {
 }
 
 TEST_CASE("every scenario that ships can be brought to a pass by its own drawer, or says why not") {
-    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(OFFSQUARE_SOURCE_DIR) / "scenarios")) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::filesystem::path(OFFSQUARE_SOURCE_DIR) / "scenarios")) {
         CAPTURE(entry.path().string());
         const door::Said said = run({"job", entry.path().string()});
         CHECK(said.code <= 1);
         const std::string last = last_line(said.out);
-        // A fence that turns whenever it is clamped cannot be shimmed true, and a sled that binds half-way cuts nothing: these are their lessons.
+        // A fence that turns whenever it is clamped cannot be shimmed true, and a sled that binds half-way cuts
+        // nothing: these are their lessons.
         const bool binds = entry.path().filename() == "splayed-slots.toml";
         const bool never = binds || entry.path().filename() == "never-proves.toml";
         if (binds) CHECK(has(said.out, "The runners do not fit in their slots"));
@@ -131,7 +139,8 @@ TEST_CASE("standard input, the built-in name and a comma all lead to the same sa
     const std::string built_in(offsquare::scenario::built_in_text());
     CHECK(run({"cut", "-", "--json"}, built_in).out == run({"cut", "--json"}).out);
     CHECK(run({"cut", "built-in", "--json"}).out == run({"cut", "--json"}).out);
-    CHECK(run({"cut", "--json", "--set", "faults.fence_skew=0,5mrad"}).out == run({"cut", "--json", "--set=faults.fence_skew=0.5mrad"}).out);
+    CHECK(run({"cut", "--json", "--set", "faults.fence_skew=0,5mrad"}).out ==
+          run({"cut", "--json", "--set=faults.fence_skew=0.5mrad"}).out);
     CHECK(run({"cut", "--json", "--shim", "left=0,1mm"}).out == run({"cut", "--json", "--shim=left=100um"}).out);
     CHECK(run({"--", "cut"}).code == 2);
     CHECK(run({"cut", "--json", "--", "built-in"}).out == run({"cut", "--json"}).out);
@@ -152,11 +161,12 @@ TEST_CASE("keys: every key of the scenario room but the further rows of the draw
         CHECK(has(text, key.key));
     }
     CHECK(has(text, "faults.fence_skew"));
-    CHECK(has(text, "-20 to 20"));   // 0.02 rad in the unit of the column
+    CHECK(has(text, "-20 to 20"));  // 0.02 rad in the unit of the column
 }
 
 TEST_CASE("pictures: each kind, each stage") {
-    const std::filesystem::path folder = std::filesystem::temp_directory_path() / ("offsquare-picture-test-" + std::to_string(std::random_device{}()));
+    const std::filesystem::path folder =
+        std::filesystem::temp_directory_path() / ("offsquare-picture-test-" + std::to_string(std::random_device{}()));
     std::filesystem::create_directory(folder);
     const std::vector<std::pair<std::string, std::string>> kinds = {{"svg", "<"}, {"png", "\x89PNG"}, {"pdf", "%PDF"}};
     for (const auto& [kind, magic] : kinds) {

@@ -1,4 +1,5 @@
-// The direct solver of the push takes its memory before it starts: no step of it asks for more. Counted by replacing the one operator new that all others of the program go through.
+// The direct solver of the push takes its memory before it starts: no step of it asks for more. Counted by replacing
+// the one operator new that all others of the program go through.
 #include <doctest/doctest.h>
 
 #include <atomic>
@@ -26,7 +27,7 @@ TEST_CASE("no step of the direct solver asks for memory") {
     Draws r(3);
     for (int saw = 0; saw < 6; ++saw) {
         shop::Drawing d = pushed::saw(300.0);
-        if (saw % 2 == 1) d.table.depth_mm = 560.0;   // the runners leave the table
+        if (saw % 2 == 1) d.table.depth_mm = 560.0;  // the runners leave the table
         shop::Truth t = pushed::loose(0.2, 0.2);
         if (saw >= 2) t.left_slot_profile = r.wavy(-280, 280, 0.02), t.right_slot_profile = r.wavy(-280, 280, 0.02);
         if (saw >= 4) t.left_runner_profile = t.right_runner_profile = r.wavy(-150, 150, 0.01), t.slot_splay_rad = 1e-4;
@@ -42,7 +43,7 @@ TEST_CASE("no step of the direct solver asks for memory") {
         };
         CAPTURE(saw);
         const long few = allocations(8);
-        CHECK(few > 0);                        // the path itself: the counter counts
+        CHECK(few > 0);  // the path itself: the counter counts
         CHECK(allocations(2048) == few);
     }
 }

@@ -1,5 +1,6 @@
-// A bowed fence, a true parabola, against one law: the chord of a parabola between two places is as steep as the parabola in the middle between them. So a board whose
-// edge reaches from x1 to x2 is turned alike whether it rides on its ends (hollow) or on the belly under the push, but for the sign.
+// A bowed fence, a true parabola, against one law: the chord of a parabola between two places is as steep as the
+// parabola in the middle between them. So a board whose edge reaches from x1 to x2 is turned alike whether it rides on
+// its ends (hollow) or on the belly under the push, but for the sign.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -25,7 +26,9 @@ double direction_on(const shop::Truth& truth, double from, double to) {
 }
 
 /// f = s*(1 - (2x/F)^2): slope between x1 and x2, or in their middle.
-double parabola(double sagitta, double x1, double x2) { return std::atan(-4 * sagitta * (x1 + x2) / (fence_mm * fence_mm)); }
+double parabola(double sagitta, double x1, double x2) {
+    return std::atan(-4 * sagitta * (x1 + x2) / (fence_mm * fence_mm));
+}
 
 }  // namespace
 
@@ -49,9 +52,11 @@ TEST_CASE("hollow, and hanging over the fence's end") {
         shop::Truth t;
         t.fence_bow_mm = s;
         for (double from = -330.0; from < -40.0; from += 1.37) {
-            // Between two of its 33 points the bow is up to s/1024 too low; over the length that it bears on, that is the whole error.
+            // Between two of its 33 points the bow is up to s/1024 too low; over the length that it bears on, that is
+            // the whole error.
             const double bears = 9.6 - std::max(from, -280.0);
-            CHECK(std::abs(direction_on(t, from, 9.6) - parabola(s, std::max(from, -280.0), 9.6)) < std::abs(s) / 1024 / bears + 1e-7 * std::abs(s));
+            CHECK(std::abs(direction_on(t, from, 9.6) - parabola(s, std::max(from, -280.0), 9.6)) <
+                  std::abs(s) / 1024 / bears + 1e-7 * std::abs(s));
         }
     }
 }
@@ -59,10 +64,13 @@ TEST_CASE("hollow, and hanging over the fence's end") {
 TEST_CASE("bellied boards hanging over the fence's end") {
     shop::Truth t;
     t.fence_bow_mm = 0.3;
-    for (double from = -380.0; from < -280.0; from += 3.1) CHECK(direction_on(t, from, 9.6) == doctest::Approx(parabola(0.3, -280, 9.6)).epsilon(1e-6));
+    for (double from = -380.0; from < -280.0; from += 3.1)
+        CHECK(direction_on(t, from, 9.6) == doctest::Approx(parabola(0.3, -280, 9.6)).epsilon(1e-6));
 }
 
-TEST_CASE("the belly of a fence with a dent and a board with a bent edge: never steeper than the points beside the push allow") {
+TEST_CASE(
+    "the belly of a fence with a dent and a board with a bent edge: never steeper than the points beside the push "
+    "allow") {
     // Brute force: a thousand points of the true parabola, handed in as a profile of its own.
     Draws r(901);
     double worst = 0;
@@ -82,7 +90,8 @@ TEST_CASE("the belly of a fence with a dent and a board with a bent edge: never 
         };
         worst = std::max(worst, std::abs(direction(smooth) - direction(fine)));
     }
-    // Where a dent's or the edge's corner touches beside the belly the belly's 33 points decide: half a part's change of slope, 4*s/(32*560), is the most.
+    // Where a dent's or the edge's corner touches beside the belly the belly's 33 points decide: half a part's change
+    // of slope, 4*s/(32*560), is the most.
     CHECK(worst < 4 * 0.5 / (32 * 560.0));
     CHECK(worst > 0);
 }

@@ -60,7 +60,8 @@ Corridor random_corridor(Draws& d) {
     for (int i = 0; i < n; ++i) {
         const double y = first + i * step;
         const double middle = x - yaw * y + d.between(-0.05, 0.05) * d.whole(0, 1);
-        corridor.push_back({y, middle - room - d.between(0, 0.1) * d.whole(0, 1), middle + room + d.between(0, 0.1) * d.whole(0, 1)});
+        corridor.push_back(
+            {y, middle - room - d.between(0, 0.1) * d.whole(0, 1), middle + room + d.between(0, 0.1) * d.whole(0, 1)});
     }
     return corridor;
 }
@@ -83,7 +84,15 @@ TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 
         const auto perhaps = corners_of(c, 1e-7);
         if (surely.empty() != perhaps.empty()) continue;
         (perhaps.empty() ? closed : open)++;
-        const double pushes[9][2] = {{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {0, 0}, {1, d.between(-900, 900)}, {-1, d.between(-900, 900)}, {d.between(0, 1e-3), 1}, {-1e-3, -1}};
+        const double pushes[9][2] = {{1, 0},
+                                     {-1, 0},
+                                     {0, 1},
+                                     {0, -1},
+                                     {0, 0},
+                                     {1, d.between(-900, 900)},
+                                     {-1, d.between(-900, 900)},
+                                     {d.between(0, 1e-3), 1},
+                                     {-1e-3, -1}};
         for (const auto& push : pushes) {
             const auto place = press(c, push[0], push[1]);
             REQUIRE(place.has_value() == !perhaps.empty());
@@ -93,7 +102,8 @@ TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 
             double best = -1e300;
             for (const Place& p : surely) best = std::max(best, push[0] * p.x + push[1] * p.yaw);
             const double mine = push[0] * place->x + push[1] * place->yaw;
-            // A corner may stand out by 1e-10 mm, which a narrow corridor turns into at most 1e-10/5 rad times an arm of 900 mm.
+            // A corner may stand out by 1e-10 mm, which a narrow corridor turns into at most 1e-10/5 rad times an arm
+            // of 900 mm.
             CHECK(mine == doctest::Approx(best).epsilon(0).scale(1).epsilon(5e-8));
         }
     }
@@ -111,7 +121,8 @@ TEST_CASE("a corridor without any play has one place, whatever the push") {
             const double y = -200.0 + 400.0 * i / (n - 1);
             c.push_back({y, x - yaw * y, x - yaw * y});
         }
-        for (const auto& [side, moment] : {std::pair{1.0, 0.0}, {-1.0, 0.0}, {0.0, 1.0}, {0.0, -1.0}, {0.0, 0.0}, {1.0, 300.0}, {-1.0, 300.0}}) {
+        for (const auto& [side, moment] :
+             {std::pair{1.0, 0.0}, {-1.0, 0.0}, {0.0, 1.0}, {0.0, -1.0}, {0.0, 0.0}, {1.0, 300.0}, {-1.0, 300.0}}) {
             const auto place = press(c, side, moment);
             REQUIRE(place);
             CHECK(std::abs(place->x - x) < 1e-9);
@@ -130,7 +141,8 @@ TEST_CASE("closed means closed by more than a nanometre") {
 }
 
 TEST_CASE("without a side force the place is midway across, with a moment at the corner that the moment seeks") {
-    // A parallelogram by hand: at y = +-100 the room is +-1, so yaw goes to +-0.01 and x is 0 there; in the middle of the yaw x is free by +-1.
+    // A parallelogram by hand: at y = +-100 the room is +-1, so yaw goes to +-0.01 and x is 0 there; in the middle of
+    // the yaw x is free by +-1.
     const Corridor c{{-100, -1, 1}, {100, -1, 1}};
     CHECK(press(c, 0, 0)->x == doctest::Approx(0));
     CHECK(press(c, 0, 0)->yaw == 0.0);
@@ -143,22 +155,29 @@ TEST_CASE("without a side force the place is midway across, with a moment at the
 }
 
 TEST_CASE("among equally good yaws the one nearest to zero is taken, also when zero itself is not among them") {
-    // Pressed right, the gate at y = 0 stops the sled at x = 0. The other two let it turn: hi_-100 - 100 t >= 0 and hi_100 + 100 t >= 0.
-    const auto between = [](double t_from, double t_to) { return Corridor{{-100, -50, 100 * t_to}, {0, -50, 0}, {100, -50, -100 * t_from}}; };
+    // Pressed right, the gate at y = 0 stops the sled at x = 0. The other two let it turn: hi_-100 - 100 t >= 0 and
+    // hi_100 + 100 t >= 0.
+    const auto between = [](double t_from, double t_to) {
+        return Corridor{{-100, -50, 100 * t_to}, {0, -50, 0}, {100, -50, -100 * t_from}};
+    };
     CHECK(press(between(0.01, 0.03), 1, 0)->yaw == doctest::Approx(0.01));
     CHECK(press(between(-0.03, -0.01), 1, 0)->yaw == doctest::Approx(-0.01));
     CHECK(press(between(-0.03, 0.01), 1, 0)->yaw == 0.0);
     CHECK(press(mirrored(between(0.01, 0.03)), -1, 0)->yaw == doctest::Approx(-0.01));
-    for (const double from : {0.01, -0.03, -0.02}) CHECK(press(between(from, from + 0.02), 1, 0)->x == doctest::Approx(0));
+    for (const double from : {0.01, -0.03, -0.02})
+        CHECK(press(between(from, from + 0.02), 1, 0)->x == doctest::Approx(0));
 }
 
 TEST_CASE("many gates in one line, tilted so that rounding sees a corner at each: the peak is found all the same") {
-    // All upper bounds pass through x = -0.2 at yaw = -1/150 but for rounding, so every pair of them looks like the peak.
+    // All upper bounds pass through x = -0.2 at yaw = -1/150 but for rounding, so every pair of them looks like the
+    // peak.
     Draws d(13);
     for (int round = 0; round < 300; ++round) {
-        const double first = -d.between(10, 200), step = d.between(20, 40), x = d.between(-1, 1), yaw = d.between(-0.02, 0.02);
+        const double first = -d.between(10, 200), step = d.between(20, 40), x = d.between(-1, 1),
+                     yaw = d.between(-0.02, 0.02);
         Corridor c;
-        for (int i = 0; i < 12; ++i) c.push_back({first + i * step, x - 0.3 - yaw * (first + i * step), x - yaw * (first + i * step)});
+        for (int i = 0; i < 12; ++i)
+            c.push_back({first + i * step, x - 0.3 - yaw * (first + i * step), x - yaw * (first + i * step)});
         const auto place = press(c, 1, 0);
         REQUIRE(place);
         CHECK(std::abs(place->x - x) < 1e-12);

@@ -1,4 +1,5 @@
-// Random numbers for these tests: mt19937_64 is fixed by the standard, its distributions are not, so this makes its own.
+// Random numbers for these tests: mt19937_64 is fixed by the standard, its distributions are not, so this makes its
+// own.
 #pragma once
 
 #include <random>
@@ -9,7 +10,9 @@ class Draws {
 public:
     explicit Draws(unsigned long long seed) : engine_(seed) {}
     double between(double lo, double hi) { return lo + (hi - lo) * (static_cast<double>(engine_() >> 11) * 0x1p-53); }
-    int whole(int lo, int hi) { return lo + static_cast<int>(engine_() % static_cast<unsigned long long>(hi - lo + 1)); }
+    int whole(int lo, int hi) {
+        return lo + static_cast<int>(engine_() % static_cast<unsigned long long>(hi - lo + 1));
+    }
     bool coin() { return engine_() & 1U; }
     double sign() { return coin() ? 1.0 : -1.0; }
 
@@ -26,7 +29,8 @@ public:
         offsquare::base::Profile::Points points;
         for (int i = 0; i < n; ++i) {
             const double u = 2.0 * i / (n - 1) - 1.0;
-            points.push_back({from + (to - from) * i / (n - 1), size * (a * u + b * u * u + c * u * u * u + between(-0.05, 0.05))});
+            points.push_back(
+                {from + (to - from) * i / (n - 1), size * (a * u + b * u * u + c * u * u * u + between(-0.05, 0.05))});
         }
         return offsquare::base::Profile(points);
     }

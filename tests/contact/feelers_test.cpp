@@ -33,7 +33,12 @@ TEST_CASE("a line that is asked at any place: as the profile itself has it, wher
         for (int i = 0; i < 60; ++i) {
             // On its points too, where one part takes over from the other.
             const bool on_point = !profile.straight() && r.coin();
-            const double t = on_point ? profile.points()[static_cast<std::size_t>(r.whole(0, static_cast<int>(profile.points().size()) - 1))].x : r.between(-120, 120);
+            const double t =
+                on_point
+                    ? profile
+                          .points()[static_cast<std::size_t>(r.whole(0, static_cast<int>(profile.points().size()) - 1))]
+                          .x
+                    : r.between(-120, 120);
             // Heights of 1 mm, slopes of 1 and more a mm over some mm: rounding.
             CHECK(std::abs(finger.at(t) - profile.at(t)) < 1e-12);
             CHECK(finger.walk().at(t) == finger.at(t));
@@ -41,13 +46,15 @@ TEST_CASE("a line that is asked at any place: as the profile itself has it, wher
     }
 }
 
-TEST_CASE("all of the runners over the table: the same places as 32 equal parts, to the last bit, in whatever order they are asked") {
+TEST_CASE(
+    "all of the runners over the table: the same places as 32 equal parts, to the last bit, in whatever order they are "
+    "asked") {
     Draws r(52);
     for (int round = 0; round < 300; ++round) {
         const Tracks tracks(Drawing{}, curved(r), r.sign());
         Feelers feelers(tracks);
         for (int i = 0; i < 5; ++i) {
-            const double s = r.between(-220, -80);   // runners from -60 to 360, table from -280 to 280
+            const double s = r.between(-220, -80);  // runners from -60 to 360, table from -280 to 280
             const auto guided = tracks.guided(s);
             REQUIRE(guided);
             const Samples even = samples_of(tracks, *guided, s);
@@ -63,7 +70,9 @@ TEST_CASE("all of the runners over the table: the same places as 32 equal parts,
     }
 }
 
-TEST_CASE("part of the runners over the table: its two ends, and of the 33 places those that are well between; each looked up in the profiles") {
+TEST_CASE(
+    "part of the runners over the table: its two ends, and of the 33 places those that are well between; each looked "
+    "up in the profiles") {
     Draws r(53);
     int fewer = 0;
     for (int round = 0; round < 2000; ++round) {
@@ -84,7 +93,8 @@ TEST_CASE("part of the runners over the table: its two ends, and of the 33 place
             CHECK(std::abs(number - std::round(number)) < 1e-9);
             CHECK(std::lround(number) == all.first + static_cast<int>(k));
         }
-        // No gap wider than a step and a half, and no two places nearer than half a step, but for a runner that hardly reaches the table.
+        // No gap wider than a step and a half, and no two places nearer than half a step, but for a runner that hardly
+        // reaches the table.
         for (std::size_t k = 0; k + 1 < all.count(); ++k) {
             CHECK(all.y[k + 1] - all.y[k] < 1.5 * step + 1e-9);
             if (all.n > 2) CHECK(all.y[k + 1] - all.y[k] > 0.5 * step - 1e-9);
@@ -93,7 +103,8 @@ TEST_CASE("part of the runners over the table: its two ends, and of the 33 place
             const double y = place(k), Y = s + y;
             const double bend = base::Profile::bow(-60, 360, truth.runner_bend_mm).at(y);
             const double left = truth.left_slot_profile.at(Y) - bend + 0.5 * truth.pitch_error_mm;
-            const double right = truth.right_slot_profile.at(Y) - std::tan(truth.slot_splay_rad) * Y - truth.right_runner_profile.at(y) - 0.5 * truth.pitch_error_mm;
+            const double right = truth.right_slot_profile.at(Y) - std::tan(truth.slot_splay_rad) * Y -
+                                 truth.right_runner_profile.at(y) - 0.5 * truth.pitch_error_mm;
             CHECK(std::abs(all.left_bend[k] - bend) < 1e-12);
             CHECK(std::abs(all.left_off[k] - left) < 1e-12);
             CHECK(std::abs(all.right_off[k] - right) < 1e-12);
@@ -103,8 +114,11 @@ TEST_CASE("part of the runners over the table: its two ends, and of the 33 place
     CHECK(fewer > 500);
 }
 
-TEST_CASE("a bowed runner, wholly over the table or not: it stands on the two corners of its bow between which the push lies") {
-    // The bow is drawn by 33 points, one each 1/32 of the runner; pressed at the middle of what is guided, the sled lies along the side of that polygon there.
+TEST_CASE(
+    "a bowed runner, wholly over the table or not: it stands on the two corners of its bow between which the push "
+    "lies") {
+    // The bow is drawn by 33 points, one each 1/32 of the runner; pressed at the middle of what is guided, the sled
+    // lies along the side of that polygon there.
     Draws r(54);
     const Drawing d;
     const double step = 420.0 / 32;
@@ -116,7 +130,7 @@ TEST_CASE("a bowed runner, wholly over the table or not: it stands on the two co
         t.right_play_mm = 4;
         const double s = r.between(-450, 132);
         const double middle = 0.5 * (std::max(-60.0, -280 - s) + std::min(360.0, 280 - s));
-        if (std::abs(middle - 150) < 1e-6) continue;   // a corner right under the push: another test
+        if (std::abs(middle - 150) < 1e-6) continue;  // a corner right under the push: another test
         const double from = -60 + step * std::floor((middle + 60) / step);
         const double rise = (bow(from + step, t.runner_bend_mm) - bow(from, t.runner_bend_mm)) / step;
         const auto pose = seat_runners(d, t, {1, 0}, s);

@@ -1,4 +1,5 @@
-// The live sled: held to the exact yaw of its play, to the law of jamming and to the quasi-static solver; thrown about by a monkey; the same motion at any frame rate.
+// The live sled: held to the exact yaw of its play, to the law of jamming and to the quasi-static solver; thrown about
+// by a monkey; the same motion at any frame rate.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -18,11 +19,11 @@ using contact::PushedPass;
 using contact::PushedPose;
 using contact::Rub;
 using contact::Way;
-using shop::Drawing;
-using shop::Truth;
 using pushed::loose;
 using pushed::rubbing;
 using pushed::saw;
+using shop::Drawing;
+using shop::Truth;
 
 namespace {
 
@@ -33,18 +34,20 @@ constexpr double steps_in_s = 4000.0;
 LiveHand hand(double x_mm, double speed_mm_s, double force_n = 500.0) { return {true, x_mm, speed_mm_s, force_n}; }
 
 PushedPose quasi_static(const Drawing& d, const Truth& t, const Rub& rub, double s, double x, Way way = Way::push) {
-    const PushedPass p = contact::push_sled(d, t, {{{-1e9, x}}, std::numeric_limits<double>::infinity(), way}, rub, s, s + 1e-9, 1);
+    const PushedPass p =
+        contact::push_sled(d, t, {{{-1e9, x}}, std::numeric_limits<double>::infinity(), way}, rub, s, s + 1e-9, 1);
     REQUIRE_FALSE(p.path.empty());
     return p.path.back();
 }
 
-/// Whether a steady push from rest still moves the sled after 0.8 s: by then the hand, 400 N/s stronger as long as the sled lags 20 mm/s, gives all that it can. A light sled shows it sooner.
+/// Whether a steady push from rest still moves the sled after 0.8 s: by then the hand, 400 N/s stronger as long as the
+/// sled lags 20 mm/s, gives all that it can. A light sled shows it sooner.
 bool goes(const Drawing& d, const Truth& t, const Rub& rub, double x, double force) {
     LiveSled sled(d, t, rub, -50.0, {1.0, 250});
     sled.step(hand(x, 20.0, force), static_cast<int>((0.3 + force / 400.0) * steps_in_s));
     const double before = sled.state().pose.s_mm;
     sled.step(hand(x, 20.0, force), 200);
-    return sled.state().pose.s_mm - before > 1e-3;   // 1 mm at full speed
+    return sled.state().pose.s_mm - before > 1e-3;  // 1 mm at full speed
 }
 
 /// The deepest that any of the 33 places on either runner lies beyond its wall, put up from the truth.
@@ -56,22 +59,27 @@ double beyond_walls(const Drawing& d, const Truth& t, const LiveState& at) {
     double worst = -1.0;
     for (int i = 0; i <= 32; ++i) {
         const double y = rear + (front - rear) * i / 32;
-        const double left = at.pose.x_mm + (d.slots.left_x_mm - 0.5 * t.pitch_error_mm) * c - y * sine - d.slots.left_x_mm - t.left_slot_profile.at(at.pose.s_mm + y);
-        const double right = at.pose.x_mm + (d.slots.right_x_mm + 0.5 * t.pitch_error_mm + t.right_runner_profile.at(y)) * c - y * sine - d.slots.right_x_mm;
+        const double left = at.pose.x_mm + (d.slots.left_x_mm - 0.5 * t.pitch_error_mm) * c - y * sine -
+                            d.slots.left_x_mm - t.left_slot_profile.at(at.pose.s_mm + y);
+        const double right = at.pose.x_mm +
+                             (d.slots.right_x_mm + 0.5 * t.pitch_error_mm + t.right_runner_profile.at(y)) * c -
+                             y * sine - d.slots.right_x_mm;
         worst = std::max({worst, std::abs(left) - 0.5 * t.left_play_mm, std::abs(right) - 0.5 * t.right_play_mm});
     }
     return worst;
 }
 
 double energy_j(const LiveState& at) {
-    const double inertia = 6.0 * (620.0 * 620.0 + 420.0 * 420.0) / 12.0;   // an even plate of the base's size
-    return 1e-6 * 0.5 * (6.0 * (at.speed_mm_s * at.speed_mm_s + at.across_mm_s * at.across_mm_s) + inertia * at.turning_rad_s * at.turning_rad_s);
+    const double inertia = 6.0 * (620.0 * 620.0 + 420.0 * 420.0) / 12.0;  // an even plate of the base's size
+    return 1e-6 * 0.5 *
+           (6.0 * (at.speed_mm_s * at.speed_mm_s + at.across_mm_s * at.across_mm_s) +
+            inertia * at.turning_rad_s * at.turning_rad_s);
 }
 
 /// What came of all that the monkey did.
 struct Throws {
     double beyond = -1.0;
-    double from_nothing_j = -1.0;   ///< energy gained in one grab beyond the hand's work
+    double from_nothing_j = -1.0;  ///< energy gained in one grab beyond the hand's work
     double most_j = 0.0;
     bool numbers = true;
 };
@@ -81,7 +89,8 @@ Throws monkey(const Drawing& d, const Truth& t, Draws& draws, int grabs) {
     LiveSled sled(d, t, {}, -100.0);
     for (int g = 0; g < grabs; ++g) {
         const bool hard = draws.between(0.0, 1.0) < 0.1;
-        const LiveHand h{draws.between(0.0, 1.0) < 0.9, draws.between(-300.0, 300.0), draws.between(-1000.0, 1000.0), draws.between(0.0, hard ? 2000.0 : 300.0)};
+        const LiveHand h{draws.between(0.0, 1.0) < 0.9, draws.between(-300.0, 300.0), draws.between(-1000.0, 1000.0),
+                         draws.between(0.0, hard ? 2000.0 : 300.0)};
         const int steps = draws.between(0.0, 1.0) < 0.05 ? draws.whole(50, 300) : draws.whole(1, 12);
         const double before_j = energy_j(sled.state());
         double work_j = 0.0;
@@ -89,10 +98,12 @@ Throws monkey(const Drawing& d, const Truth& t, Draws& draws, int grabs) {
             const LiveState a = sled.state();
             sled.step(h);
             const LiveState& b = sled.state();
-            work_j += b.push_n / steps_in_s * 0.5e-3 * (a.speed_mm_s + b.speed_mm_s + h.x_mm * (a.turning_rad_s + b.turning_rad_s));
+            work_j += b.push_n / steps_in_s * 0.5e-3 *
+                      (a.speed_mm_s + b.speed_mm_s + h.x_mm * (a.turning_rad_s + b.turning_rad_s));
             all.beyond = std::max(all.beyond, beyond_walls(d, t, b));
             all.most_j = std::max(all.most_j, energy_j(b));
-            all.numbers = all.numbers && std::isfinite(b.pose.s_mm + b.pose.x_mm + b.pose.yaw_rad + b.speed_mm_s + b.push_n + b.walls.left_front_n + b.walls.right_front_n);
+            all.numbers = all.numbers && std::isfinite(b.pose.s_mm + b.pose.x_mm + b.pose.yaw_rad + b.speed_mm_s +
+                                                       b.push_n + b.walls.left_front_n + b.walls.right_front_n);
         }
         all.from_nothing_j = std::max(all.from_nothing_j, energy_j(sled.state()) - before_j - work_j);
     }
@@ -114,23 +125,28 @@ TEST_CASE("live: it settles at the exact yaw of its play, and the forces are tho
             // L sin t + w cos t = w + c, w the runner's width: by Newton's rule from the first order.
             double yaw = play / 420.0;
             const double w = 19.0 - play;
-            for (int i = 0; i < 5; ++i) yaw -= (420.0 * std::sin(yaw) + w * std::cos(yaw) - 19.0) / (420.0 * std::cos(yaw) - w * std::sin(yaw));
+            for (int i = 0; i < 5; ++i)
+                yaw -= (420.0 * std::sin(yaw) + w * std::cos(yaw) - 19.0) / (420.0 * std::cos(yaw) - w * std::sin(yaw));
             CHECK(std::abs(at.pose.yaw_rad - side * yaw) < yaw_rad);
-            // The left runner lies midway: its middle, 150 mm before the origin, is where the slot's is, but for the cosine.
+            // The left runner lies midway: its middle, 150 mm before the origin, is where the slot's is, but for the
+            // cosine.
             CHECK(std::abs(at.pose.x_mm - (-140.0 * (1.0 - std::cos(yaw)) + 150.0 * side * std::sin(yaw))) < place_mm);
             CHECK(at.speed_mm_s == doctest::Approx(80.0).epsilon(1e-3));
-            // Turning about the blade's line: P x = side L N + 2 mu N x_runner, with P = D + 2 mu N; the drag of base and blade lies on that line. The blade cuts: D = 35 N.
+            // Turning about the blade's line: P x = side L N + 2 mu N x_runner, with P = D + 2 mu N; the drag of base
+            // and blade lies on that line. The blade cuts: D = 35 N.
             const double n = 35.0 * side * 60.0 / (side * 420.0 - 0.2 * side * 60.0 + 0.2 * d.slots.left_x_mm);
             CHECK((side > 0.0 ? at.walls.left_front_n : at.walls.right_front_n) == doctest::Approx(n).epsilon(1e-3));
             CHECK((side > 0.0 ? at.walls.right_rear_n : at.walls.left_rear_n) == doctest::Approx(n).epsilon(1e-3));
             CHECK(at.push_n == doctest::Approx(35.0 + 0.2 * n).epsilon(1e-3));
-            CHECK((side > 0.0 ? at.walls.left_rear_n + at.walls.right_front_n : at.walls.left_front_n + at.walls.right_rear_n) == 0.0);
+            CHECK((side > 0.0 ? at.walls.left_rear_n + at.walls.right_front_n
+                              : at.walls.left_front_n + at.walls.right_rear_n) == 0.0);
         }
     }
 }
 
 TEST_CASE("live: it jams at L/(2 mu) from the middle line of the runners that touch, within 0.05 %") {
-    // Next to no drag, so that the hand's force does not matter (drag over force is 4e-5). The tilt shifts a contact on the other runner along by yaw times their distance: 280 * 0.02/150 mm, 0.025 % of L.
+    // Next to no drag, so that the hand's force does not matter (drag over force is 4e-5). The tilt shifts a contact on
+    // the other runner along by yaw times their distance: 280 * 0.02/150 mm, 0.025 % of L.
     const Drawing d = saw(150.0);
     for (const double mu : {0.2, 0.3, 0.4}) {
         CAPTURE(mu);
@@ -148,8 +164,9 @@ TEST_CASE("live: it jams at L/(2 mu) from the middle line of the runners that to
 }
 
 TEST_CASE("live: a hand of 200 N stalls where statics says, within 0.01 %") {
-    // F = D + 2 mu N and F x = N l + 2 mu N x_r (drag on the blade's line) give x = (1 - D/F) (l/(2 mu) + x_r); l is the distance of the contacts along the slots, with the tilt:
-    // length + yaw * (x of the left-hand wall less x of the right-hand wall).
+    // F = D + 2 mu N and F x = N l + 2 mu N x_r (drag on the blade's line) give x = (1 - D/F) (l/(2 mu) + x_r); l is
+    // the distance of the contacts along the slots, with the tilt: length + yaw * (x of the left-hand wall less x of
+    // the right-hand wall).
     const Drawing d = saw(150.0);
     const double yaw = 0.1 / 150.0;
     for (const double mu : {0.2, 0.4}) {
@@ -167,8 +184,10 @@ TEST_CASE("live: a hand of 200 N stalls where statics says, within 0.01 %") {
 }
 
 TEST_CASE("live and quasi-static agree on 48 wavy passes, pushed and pulled, over the middle with a change of hands") {
-    // Both look at the walls at the same 33 places. Left out: 6 mm at the start, until the sled lies against its walls, and 5 mm (80 ms) after the hand changes sides: 50 ms for the hand to take up the change and
-    // some ms to be knocked over. Guided length is 110 mm and more: over that the place at its end shifts by the yaw's resolution times 150 mm at most.
+    // Both look at the walls at the same 33 places. Left out: 6 mm at the start, until the sled lies against its walls,
+    // and 5 mm (80 ms) after the hand changes sides: 50 ms for the hand to take up the change and some ms to be knocked
+    // over. Guided length is 110 mm and more: over that the place at its end shifts by the yaw's resolution times 150
+    // mm at most.
     Draws draws(5);
     int compared = 0;
     for (int k = 0; k < 48; ++k) {
@@ -208,8 +227,9 @@ TEST_CASE("live and quasi-static agree on 48 wavy passes, pushed and pulled, ove
 }
 
 TEST_CASE("live and quasi-static agree over steps in the slots' walls and on a runner, up and down") {
-    // A step is a ramp of 4 mm, as a worn place or a joint in the rail has; it passes under the samples at 60 mm/s, so the sled is moved aside by 0.03 mm in 70 ms: 0.04 m/s^2 at most, a quarter of a
-    // newton for 6 kg, against walls that press with several. Left out: 6 mm at the start, as above.
+    // A step is a ramp of 4 mm, as a worn place or a joint in the rail has; it passes under the samples at 60 mm/s, so
+    // the sled is moved aside by 0.03 mm in 70 ms: 0.04 m/s^2 at most, a quarter of a newton for 6 kg, against walls
+    // that press with several. Left out: 6 mm at the start, as above.
     Draws draws(15);
     int compared = 0;
     double crossed = 0.0;
@@ -219,7 +239,8 @@ TEST_CASE("live and quasi-static agree over steps in the slots' walls and on a r
         const double high = draws.sign() * draws.between(0.01, 0.03);
         Truth t = loose(draws.between(0.08, 0.3), draws.between(0.08, 0.3));
         const double where = draws.between(-40.0, 40.0);
-        const base::Profile step(base::Profile::Points{{-300.0, 0.0}, {where - 2.0, 0.0}, {where + 2.0, high}, {400.0, high}});
+        const base::Profile step(
+            base::Profile::Points{{-300.0, 0.0}, {where - 2.0, 0.0}, {where + 2.0, high}, {400.0, high}});
         (k % 3 == 0 ? t.left_slot_profile : k % 3 == 1 ? t.right_slot_profile : t.left_runner_profile) = step;
         const Rub rub = rubbing(draws.between(0.1, 0.3), 15.0);
         const double start = draws.between(-240.0, -140.0);
@@ -244,10 +265,12 @@ TEST_CASE("live and quasi-static agree over steps in the slots' walls and on a r
         CHECK(worst_rad < yaw_rad);
     }
     CHECK(compared > 3000);
-    CHECK(crossed / 24.0 > 20.0 * yaw_rad);   // the steps were felt
+    CHECK(crossed / 24.0 > 20.0 * yaw_rad);  // the steps were felt
 }
 
-TEST_CASE("live and quasi-static agree where the base drags off centre: the hand on the line of the drag turns nothing, beside it all of the play") {
+TEST_CASE(
+    "live and quasi-static agree where the base drags off centre: the hand on the line of the drag turns nothing, "
+    "beside it all of the play") {
     for (const double drag_x : {-150.0, 90.0}) {
         for (const double beside : {-70.0, 70.0}) {
             CAPTURE(drag_x);
@@ -256,7 +279,7 @@ TEST_CASE("live and quasi-static agree where the base drags off centre: the hand
             const Truth t = loose(0.12, 0.3);
             Rub rub = rubbing(0.2, 25.0);
             rub.base_x_mm = drag_x;
-            rub.blade_n = 0.0;   // or else the line of all drag is not the base's
+            rub.blade_n = 0.0;  // or else the line of all drag is not the base's
             LiveSled sled(d, t, rub, -50.0);
             sled.step(hand(drag_x + beside, 60.0), 4000);
             const LiveState& at = sled.state();
@@ -265,15 +288,18 @@ TEST_CASE("live and quasi-static agree where the base drags off centre: the hand
             CHECK(std::abs(at.pose.x_mm - still.x_mm) < place_mm);
             CHECK(at.pose.yaw_rad * beside > 0.0);
             CHECK(at.push_n == doctest::Approx(still.push_n).epsilon(1e-3));
-            // The other road: about the line of the drag the hand's turning moment is P*beside, so what the walls press is (P - D)/(2 mu) each.
+            // The other road: about the line of the drag the hand's turning moment is P*beside, so what the walls press
+            // is (P - D)/(2 mu) each.
             CHECK(still.wall_n == doctest::Approx((still.push_n - 25.0) / 0.4).epsilon(1e-9));
         }
     }
 }
 
 TEST_CASE("live: ten thousand grabs by a monkey neither throw it out of its slots nor make energy") {
-    // Up to 500 N at 300 mm. The deepest seen in 36 runs of 5,000 grabs: 6.7 um. The hand's work is summed with the pull at the end of each step, so it is known to some 1e-3 J (3e-3 at most in
-    // these runs, where a blow that throws the sled brought 4e-2 and more); no grab may bring more. At 1 m/s, the most that the hand wants, the sled has 3 J; the hand is a spring and goes beyond by less than half.
+    // Up to 500 N at 300 mm. The deepest seen in 36 runs of 5,000 grabs: 6.7 um. The hand's work is summed with the
+    // pull at the end of each step, so it is known to some 1e-3 J (3e-3 at most in these runs, where a blow that throws
+    // the sled brought 4e-2 and more); no grab may bring more. At 1 m/s, the most that the hand wants, the sled has 3
+    // J; the hand is a spring and goes beyond by less than half.
     Draws draws(31);
     Truth even = loose(0.2, 0.15);
     even.pitch_error_mm = 0.03;
@@ -307,7 +333,7 @@ TEST_CASE("live: frames of 4 Hz and of 240 Hz give the same bits, and so does th
     LiveSled again(d, t, {}, -300.0);
     for (const contact::LiveStretch& stretch : slow.history()) again.step(stretch.hand, stretch.steps);
     CHECK(again.state() == slow.state());
-    CHECK(std::abs(slow.state().pose.s_mm + 300.0) > 1.0);   // it did move
+    CHECK(std::abs(slow.state().pose.s_mm + 300.0) > 1.0);  // it did move
 }
 
 TEST_CASE("live: a hidden window does not jump") {
@@ -341,7 +367,8 @@ TEST_CASE("live: slots that splay stop it where the quasi-static sled stops, and
     REQUIRE(still.stuck == contact::Stuck::does_not_fit);
     LiveSled sled(d, t, rubbing(0.05, 15.0), still.stuck_at_mm - 20.0);
     sled.step(hand(0.0, 50.0), 4000);
-    CHECK(sled.state().pose.s_mm == doctest::Approx(still.stuck_at_mm).epsilon(1.0).scale(0.05));   // a step at 50 mm/s is 0.0125 mm
+    CHECK(sled.state().pose.s_mm ==
+          doctest::Approx(still.stuck_at_mm).epsilon(1.0).scale(0.05));  // a step at 50 mm/s is 0.0125 mm
     CHECK_FALSE(sled.state().fits);
     sled.step(hand(0.0, -50.0), 4000);
     CHECK(sled.state().fits);

@@ -14,17 +14,21 @@ using contact::PushedPose;
 using contact::Rub;
 using contact::Stuck;
 using contact::Way;
-using shop::Drawing;
-using shop::Truth;
 using pushed::loose;
 using pushed::rubbing;
 using pushed::saw;
+using shop::Drawing;
+using shop::Truth;
 
 namespace {
 
-HandPush hand(double x_mm, double force_n = std::numeric_limits<double>::infinity(), Way way = Way::push) { return {{{-1e9, x_mm}}, force_n, way}; }
+HandPush hand(double x_mm, double force_n = std::numeric_limits<double>::infinity(), Way way = Way::push) {
+    return {{{-1e9, x_mm}}, force_n, way};
+}
 
-PushedPass pass(const Drawing& d, const Truth& t, const HandPush& h, const Rub& rub) { return contact::push_sled(d, t, h, rub, -50.0, 50.0, 4); }
+PushedPass pass(const Drawing& d, const Truth& t, const HandPush& h, const Rub& rub) {
+    return contact::push_sled(d, t, h, rub, -50.0, 50.0, 4);
+}
 
 /// Where the hand's place begins to jam, between one that goes and one that does not.
 double threshold(const Drawing& d, const Truth& t, const Rub& rub, double goes, double jams, Way way = Way::push) {
@@ -40,23 +44,28 @@ double threshold(const Drawing& d, const Truth& t, const Rub& rub, double goes, 
 }  // namespace
 
 TEST_CASE("an off-centre guide jams where the handbook says: mu 0.25, contacts 6 in apart, load at 12 in") {
-    // Beer and Johnston, Statics, Sample Problem 4.13. Both runners alike loose: their contacts share, so the middle line is the blade's line. Demanded: within 0.05 %.
+    // Beer and Johnston, Statics, Sample Problem 4.13. Both runners alike loose: their contacts share, so the middle
+    // line is the blade's line. Demanded: within 0.05 %.
     const Drawing d = saw(6.0 * 25.4);
     CHECK(threshold(d, loose(0.1, 0.1), rubbing(0.25), 0.0, 1000.0) == doctest::Approx(12.0 * 25.4).epsilon(1e-9));
     CHECK(threshold(d, loose(0.1, 0.1), rubbing(0.25), 0.0, -1000.0) == doctest::Approx(-12.0 * 25.4).epsilon(1e-9));
-    CHECK(pass(d, loose(0.1, 0.1), hand(100.0), rubbing(0.25)).at_worst.critical_mm == doctest::Approx(12.0 * 25.4).epsilon(1e-12));
+    CHECK(pass(d, loose(0.1, 0.1), hand(100.0), rubbing(0.25)).at_worst.critical_mm ==
+          doctest::Approx(12.0 * 25.4).epsilon(1e-12));
 }
 
 TEST_CASE("the law L/(2 mu) from each runner's own line, mu 0.2 to 0.4, pushing and pulling") {
-    // Two-point contact: a pure off-centre push jams at l/(2 mu) from the middle line of the contacts (Whitney 1982, formula from memory). A runner that is much looser than the
-    // other never touches, so the middle line is the tight runner's.
+    // Two-point contact: a pure off-centre push jams at l/(2 mu) from the middle line of the contacts (Whitney 1982,
+    // formula from memory). A runner that is much looser than the other never touches, so the middle line is the tight
+    // runner's.
     for (const double mu : {0.2, 0.3, 0.4}) {
         for (const Way way : {Way::push, Way::pull_back}) {
             CAPTURE(mu);
             const Drawing d = saw(150.0);
             const double reach = 150.0 / (2.0 * mu);
-            CHECK(threshold(d, loose(0.05, 1.5), rubbing(mu), 1.0, 1000.0, way) == doctest::Approx(d.slots.left_x_mm + reach).epsilon(1e-9));
-            CHECK(threshold(d, loose(1.5, 0.05), rubbing(mu), -1.0, -1000.0, way) == doctest::Approx(d.slots.right_x_mm - reach).epsilon(1e-9));
+            CHECK(threshold(d, loose(0.05, 1.5), rubbing(mu), 1.0, 1000.0, way) ==
+                  doctest::Approx(d.slots.left_x_mm + reach).epsilon(1e-9));
+            CHECK(threshold(d, loose(1.5, 0.05), rubbing(mu), -1.0, -1000.0, way) ==
+                  doctest::Approx(d.slots.right_x_mm - reach).epsilon(1e-9));
             CHECK(threshold(d, loose(0.1, 0.1), rubbing(mu), 1.0, 1000.0, way) == doctest::Approx(reach).epsilon(1e-9));
         }
     }
@@ -78,9 +87,13 @@ TEST_CASE("jamming does not depend on the force: ten times all drag is still fre
 }
 
 TEST_CASE("the yaw in the play is the exact one: L sin t + w cos t = w + c") {
-    // Values of a rectangle turned in a strip, solved to double precision elsewhere (check-values.md). Demanded: 1e-7 rad.
-    struct Known { double l, w, c, yaw; };
-    for (const Known& k : {Known{600.0, 19.0, 0.1, 1.6666710725541517e-4}, Known{600.0, 19.0, 0.2, 3.3333509878e-4}, Known{450.0, 19.05, 0.05, 1.1111137266e-4}, Known{300.0, 19.0, 0.3, 1.00003183536e-3}}) {
+    // Values of a rectangle turned in a strip, solved to double precision elsewhere (check-values.md). Demanded: 1e-7
+    // rad.
+    struct Known {
+        double l, w, c, yaw;
+    };
+    for (const Known& k : {Known{600.0, 19.0, 0.1, 1.6666710725541517e-4}, Known{600.0, 19.0, 0.2, 3.3333509878e-4},
+                           Known{450.0, 19.05, 0.05, 1.1111137266e-4}, Known{300.0, 19.0, 0.3, 1.00003183536e-3}}) {
         CAPTURE(k.l);
         Drawing d = saw(k.l);
         // w is the width of the runner itself.
@@ -105,14 +118,15 @@ TEST_CASE("the forces balance: three equations of statics, put up anew from the 
         const Truth t = left_tight ? loose(0.1, 1.5) : loose(1.5, 0.1);
         const PushedPass p = pass(d, t, hand(x), rub);
         if (p.stuck != Stuck::no) continue;
-        const PushedPose& pose = p.path[2];   // at the blade: it cuts
+        const PushedPose& pose = p.path[2];  // at the blade: it cuts
         const double at = left_tight ? d.slots.left_x_mm : d.slots.right_x_mm;
         const double half = 0.5 * (d.slots.width_mm - 0.1);
         const double turn = pose.yaw_rad > 0.0 ? 1.0 : -1.0;
         const double n = pose.wall_n;
         // Across: the walls press with the same force. Along: push against base, blade and both walls' friction.
         CHECK(pose.push_n == doctest::Approx(rub.base_n + rub.blade_n + 2.0 * mu * n).epsilon(1e-12));
-        // Turning, about the blade's centre line, the left walls in front when turned counter-clockwise: x*Fy - y*Fx of every force.
+        // Turning, about the blade's centre line, the left walls in front when turned counter-clockwise: x*Fy - y*Fx of
+        // every force.
         const double walls = -turn * 0.5 * length * n + (-turn * 0.5 * length) * n;
         const double friction = -(at - half) * mu * n - (at + half) * mu * n;
         const double all = x * pose.push_n - rub.base_x_mm * rub.base_n + walls + friction;
@@ -134,24 +148,28 @@ TEST_CASE("a hand that gives no more than F stalls at (1 - D/F) L/(2 mu)") {
 }
 
 TEST_CASE("slots that splay stop the sled where their play is used up") {
-    // Across the slots the two runners keep their distance, whatever the sled's place and yaw; slots whose distance changes by tan(splay) for each mm take it up at the front of the runners.
+    // Across the slots the two runners keep their distance, whatever the sled's place and yaw; slots whose distance
+    // changes by tan(splay) for each mm take it up at the front of the runners.
     Drawing d = saw(300.0);
     Truth t = loose(0.12, 0.18);
     t.slot_splay_rad = 6e-4;
     const double front = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm + 150.0;
     const PushedPass p = contact::push_sled(d, t, hand(0.0), rubbing(0.2), -200.0, 200.0, 40);
     REQUIRE(p.stuck == Stuck::does_not_fit);
-    // The slots' own width across x grows by splay^2/2 of itself, the yaw's cosine takes as little: 4e-6 mm by 6e-4 is 0.006 mm of travel.
+    // The slots' own width across x grows by splay^2/2 of itself, the yaw's cosine takes as little: 4e-6 mm by 6e-4 is
+    // 0.006 mm of travel.
     CHECK(p.stuck_at_mm == doctest::Approx(0.15 / std::tan(6e-4) - front).epsilon(1e-3));
     CHECK(p.path.size() >= 5);
 }
 
-TEST_CASE("a hand on the line of the drag turns nothing: the sled lies midway until another hand has turned it, and then stays as it was") {
+TEST_CASE(
+    "a hand on the line of the drag turns nothing: the sled lies midway until another hand has turned it, and then "
+    "stays as it was") {
     const Drawing d = saw(300.0);
     const Truth t = loose(0.1, 0.2);
     for (const PushedPose& p : pass(d, t, hand(0.0), rubbing(0.25)).path) {
         CHECK(std::abs(p.yaw_rad) < 1e-12);
-        CHECK(std::abs(p.x_mm) < 1e-12);   // even slots: the middle of the play is the blade's line
+        CHECK(std::abs(p.x_mm) < 1e-12);  // even slots: the middle of the play is the blade's line
         CHECK(p.wall_n == 0.0);
     }
     HandPush later = hand(60.0);
@@ -204,7 +222,7 @@ TEST_CASE("seen in a mirror the motion is mirrored, and pulling back runs the wa
 }
 
 TEST_CASE("a runner that leaves the slot is guided on less length: the yaw grows as its play over what is left") {
-    Drawing d;   // the usual table, 560 mm deep
+    Drawing d;  // the usual table, 560 mm deep
     const Truth t = loose(0.1, 1.5);
     const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
     const PushedPass p = contact::push_sled(d, t, hand(60.0), rubbing(0.1), -480.0, 0.0, 48);

@@ -1,4 +1,5 @@
-// Runners in slots against the rectangle turned in a strip, against every sample looked at by hand, and against laws of symmetry.
+// Runners in slots against the rectangle turned in a strip, against every sample looked at by hand, and against laws of
+// symmetry.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -35,7 +36,8 @@ struct OneRunner {
     }
 };
 
-/// The yaw at which a rectangle L by w just fits in a strip of w + c: L sin t + w cos t = w + c, by halving in long double.
+/// The yaw at which a rectangle L by w just fits in a strip of w + c: L sin t + w cos t = w + c, by halving in long
+/// double.
 double turned_in_strip(long double length, long double w, long double c) {
     long double lo = 0, hi = 0.5L;
     for (int i = 0; i < 120; ++i) {
@@ -48,8 +50,8 @@ double turned_in_strip(long double length, long double w, long double c) {
 constexpr Push turn_ccw{0, 1};
 constexpr Push turn_cw{0, -1};
 
-/// The walls and faces of both runners, looked at in another way than the solver does: each sample by its distance to each wall.
-/// A wall is looked up at the sample's y, as the header says.
+/// The walls and faces of both runners, looked at in another way than the solver does: each sample by its distance to
+/// each wall. A wall is looked up at the sample's y, as the header says.
 struct Look {
     double deepest = -1e9;  ///< how far the worst sample is inside wood or iron
     int touching = 0;       ///< samples that touch
@@ -64,7 +66,8 @@ Look look(const Drawing& d, const Truth& t, const SledPose& p, double rear, doub
     for (int i = 0; i < 33; ++i) {
         const double y = rear + (front - rear) * i / 32;
         const double u = (y - middle) / (d.sled.runner_length_mm / 2);
-        const double bend = t.runner_bend_mm * (1 - u * u);  // the 33 samples of a runner in full contact are the points of the bow
+        const double bend =
+            t.runner_bend_mm * (1 - u * u);  // the 33 samples of a runner in full contact are the points of the bow
         const auto one = [&](double centre, double half, double runner, double play) {
             for (const double side : {1.0, -1.0}) {
                 const double face = runner + side * (d.slots.width_mm - play) / 2;
@@ -77,9 +80,10 @@ Look look(const Drawing& d, const Truth& t, const SledPose& p, double rear, doub
             }
         };
         const double Y = p.s_mm + y;
-        one(d.slots.left_x_mm + t.left_slot_profile.at(Y), half_slot, d.slots.left_x_mm - t.pitch_error_mm / 2 + bend, t.left_play_mm);
-        one(d.slots.right_x_mm - slope * Y + t.right_slot_profile.at(Y), half_slot / std::cos(t.slot_splay_rad), d.slots.right_x_mm + t.pitch_error_mm / 2,
-            t.right_play_mm);
+        one(d.slots.left_x_mm + t.left_slot_profile.at(Y), half_slot, d.slots.left_x_mm - t.pitch_error_mm / 2 + bend,
+            t.left_play_mm);
+        one(d.slots.right_x_mm - slope * Y + t.right_slot_profile.at(Y), half_slot / std::cos(t.slot_splay_rad),
+            d.slots.right_x_mm + t.pitch_error_mm / 2, t.right_play_mm);
     }
     return result;
 }
@@ -88,7 +92,10 @@ Look look(const Drawing& d, const Truth& t, const SledPose& p, double rear, doub
 
 TEST_CASE("yaw limit of one runner: the values of a rectangle turned in a strip") {
     // Source: rectangle turned in a strip, check-values.md ("yaw in a slot").
-    const double rows[4][4] = {{600, 19, 0.1, 1.6666710725541517e-4}, {600, 19, 0.2, 3.3333509878e-4}, {450, 19.05, 0.05, 1.1111137266e-4}, {300, 19, 0.3, 1.00003183536e-3}};
+    const double rows[4][4] = {{600, 19, 0.1, 1.6666710725541517e-4},
+                               {600, 19, 0.2, 3.3333509878e-4},
+                               {450, 19.05, 0.05, 1.1111137266e-4},
+                               {300, 19, 0.3, 1.00003183536e-3}};
     for (const auto& row : rows) {
         CHECK(turned_in_strip(row[0], row[1], row[2]) == doctest::Approx(row[3]).epsilon(1e-10));
         for (const bool left : {true, false}) {
@@ -118,7 +125,8 @@ TEST_CASE("two loose runners on the inner walls, or on the outer, leave no play 
             Truth t;
             t.left_play_mm = t.right_play_mm = play;
             t.pitch_error_mm = outward * play;
-            for (const Push push : {Push{1, 0}, Push{-1, 0}, Push{0, 1}, Push{0, -1}, Push{1, 400}, Push{-1, 400}, Push{0, 0}}) {
+            for (const Push push :
+                 {Push{1, 0}, Push{-1, 0}, Push{0, 1}, Push{0, -1}, Push{1, 400}, Push{-1, 400}, Push{0, 0}}) {
                 const auto pose = seat_runners(d, t, push, 0);
                 REQUIRE(pose);
                 CHECK(std::abs(pose->x_mm) < 1e-9);
@@ -182,8 +190,8 @@ TEST_CASE("mirror law of the whole saw") {
 }
 
 TEST_CASE("splayed slots close where the play is used up") {
-    // Lines: at the place Y of the table the slots are off each other's pitch by tan(splay)*Y; the two plays can take up (pl + pr)/2.
-    // Both bands are convex, so a straight pair of runners fits as soon as it fits at its two ends.
+    // Lines: at the place Y of the table the slots are off each other's pitch by tan(splay)*Y; the two plays can take
+    // up (pl + pr)/2. Both bands are convex, so a straight pair of runners fits as soon as it fits at its two ends.
     Drawing d = long_table();
     Truth t;
     t.slot_splay_rad = 1e-3;
@@ -208,14 +216,16 @@ TEST_CASE("splayed slots close where the play is used up") {
 TEST_CASE("a runner part out of its slot may turn further: the guided length counts") {
     OneRunner one(420, 18.9, 0.1, true);
     one.d.table.depth_mm = 560;
-    const double whole = seat_runners(one.d, one.t, turn_ccw, -100)->yaw_rad;  // -60 to 360 in the sled, -160 to 260 on the table
+    const double whole =
+        seat_runners(one.d, one.t, turn_ccw, -100)->yaw_rad;  // -60 to 360 in the sled, -160 to 260 on the table
     CHECK(std::abs(whole - turned_in_strip(420, 18.9L, 0.1L)) < 1e-12);
     double before = whole;
     for (const double s : {0.0, 60.0, 120.0, 200.0}) {
         const double yaw = seat_runners(one.d, one.t, turn_ccw, s)->yaw_rad;
         const double guided = 280 - (s - 60);
         CHECK(yaw > before);
-        // The slot's mouth, not the runner's corner, touches at one end: that differs from the rectangle in the square of the yaw only.
+        // The slot's mouth, not the runner's corner, touches at one end: that differs from the rectangle in the square
+        // of the yaw only.
         CHECK(yaw == doctest::Approx(turned_in_strip(guided, 18.9L, 0.1L)).epsilon(1e-4));
         before = yaw;
     }
@@ -261,7 +271,8 @@ TEST_CASE("bent runners in curved slots: no sample penetrates, two touch, and no
 }
 
 TEST_CASE("a bellied runner pressed at its belly stands square: rounding does not choose the yaw") {
-    // The bow is symmetric about the middle of the runner, where the push acts, so the yaw must be zero wherever the slot is straight.
+    // The bow is symmetric about the middle of the runner, where the push acts, so the yaw must be zero wherever the
+    // slot is straight.
     for (const double length : {420.0, 417.3, 399.9, 333.3}) {
         for (const double s : {0.0, -17.3, -101.7, 33.33}) {
             Drawing d = long_table();
@@ -284,7 +295,8 @@ TEST_CASE("the travel says it is constant when it is, and only then") {
         REQUIRE(travel);
         CHECK(travel->poses.front().s_mm == -400);
         CHECK(travel->poses.back().s_mm == 130);
-        CHECK(std::is_sorted(travel->poses.begin(), travel->poses.end(), [](const SledPose& a, const SledPose& b) { return a.s_mm < b.s_mm; }));
+        CHECK(std::is_sorted(travel->poses.begin(), travel->poses.end(),
+                             [](const SledPose& a, const SledPose& b) { return a.s_mm < b.s_mm; }));
         for (const SledPose& p : travel->poses) {
             const auto alone = seat_runners(d, t, push, p.s_mm);
             CHECK(std::abs(alone->x_mm - p.x_mm) < 1e-10);
@@ -299,8 +311,8 @@ TEST_CASE("the travel says it is constant when it is, and only then") {
     CHECK(constant({}, {}, {1, 0}));
     CHECK(constant({}, loose, {1, 0}));
     CHECK(constant({}, loose, {-1, 0}));
-    CHECK(constant(long_table(), loose, {1, 500}));   // turned, but the same everywhere
-    CHECK_FALSE(constant({}, loose, {0, 1}));         // the short table lets the sled turn further at its ends
+    CHECK(constant(long_table(), loose, {1, 500}));  // turned, but the same everywhere
+    CHECK_FALSE(constant({}, loose, {0, 1}));        // the short table lets the sled turn further at its ends
     Truth wave = loose;
     wave.left_slot_profile = base::Profile::bow(-280, 280, -0.1);
     CHECK_FALSE(constant({}, wave, {1, 0}));
@@ -309,5 +321,5 @@ TEST_CASE("the travel says it is constant when it is, and only then") {
     CHECK_FALSE(constant({}, splay, {1, 0}));
     Truth bend = loose;
     bend.runner_bend_mm = 0.1;
-    CHECK(constant(long_table(), bend, {1, 0}));      // a bent runner in straight slots stands alike everywhere
+    CHECK(constant(long_table(), bend, {1, 0}));  // a bent runner in straight slots stands alike everywhere
 }

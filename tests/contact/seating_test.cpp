@@ -1,4 +1,5 @@
-// The board on the fence against closed forms, and against the definition itself: nowhere inside the fence, touching on both sides of the push.
+// The board on the fence against closed forms, and against the definition itself: nowhere inside the fence, touching on
+// both sides of the push.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -20,7 +21,9 @@ namespace {
 
 using Points = std::vector<Vec2>;
 
-FenceFace face_of(double slope, double offset, double half, const Profile& profile = {}) { return {slope, offset, -half, half, profile}; }
+FenceFace face_of(double slope, double offset, double half, const Profile& profile = {}) {
+    return {slope, offset, -half, half, profile};
+}
 
 Points points_of(const Profile& profile) { return {profile.points().begin(), profile.points().end()}; }
 
@@ -73,7 +76,9 @@ Gap gap_between(const Points& fence, const Points& edge) {
 
 Points turned(const Points& points, double angle, Vec2 shift) {
     Points result;
-    for (const Vec2& p : points) result.push_back({shift.x + std::cos(angle) * p.x - std::sin(angle) * p.y, shift.y + std::sin(angle) * p.x + std::cos(angle) * p.y});
+    for (const Vec2& p : points)
+        result.push_back({shift.x + std::cos(angle) * p.x - std::sin(angle) * p.y,
+                          shift.y + std::sin(angle) * p.x + std::cos(angle) * p.y});
     return result;
 }
 
@@ -83,7 +88,8 @@ TEST_CASE("a straight edge lies along a straight fence, its corner where it was 
     Draws r(31);
     for (int round = 0; round < 500; ++round) {
         const FenceFace face = face_of(r.between(-0.02, 0.02), r.between(-3, 3), 280);
-        const Points edge = turned({{0, 0}, {r.between(20, 270), 0}}, r.between(-3.1, 3.1), {r.between(-400, 400), r.between(-400, 400)});
+        const Points edge = turned({{0, 0}, {r.between(20, 270), 0}}, r.between(-3.1, 3.1),
+                                   {r.between(-400, 400), r.between(-400, 400)});
         const Side corner = r.coin() ? Side::right : Side::left;
         const double x = corner == Side::right ? r.between(-8, 250) : r.between(-250, 8);
         const auto seat = contact::seat_on_fence(face, edge, corner, x);
@@ -111,8 +117,10 @@ TEST_CASE("the face turns about the right shim point by the skew and moves its e
         const auto y_at = [&](double x) { return face.slope * x + face.offset_mm; };
         CHECK(y_at(d.fence.shim_right_x_mm) == doctest::Approx(shims.right_mm));
         // Positive skew: the left end is too near the operator, who stands at -y.
-        CHECK(y_at(d.fence.shim_left_x_mm) == doctest::Approx(shims.left_mm - d.fence.span_mm() * std::tan(t.fence_skew_rad)));
-        CHECK(face.slope == doctest::Approx(std::tan(t.fence_skew_rad) + (shims.right_mm - shims.left_mm) / d.fence.span_mm()));
+        CHECK(y_at(d.fence.shim_left_x_mm) ==
+              doctest::Approx(shims.left_mm - d.fence.span_mm() * std::tan(t.fence_skew_rad)));
+        CHECK(face.slope ==
+              doctest::Approx(std::tan(t.fence_skew_rad) + (shims.right_mm - shims.left_mm) / d.fence.span_mm()));
     }
 }
 
@@ -130,9 +138,11 @@ TEST_CASE("the ideal shim squares the fence exactly, at the other end it doubles
     }
 }
 
-TEST_CASE("on a hollow fence the board rides on its two ends, on a bellied one it lies along the tangent under the push") {
-    // Parabola f = -+s*(1 - (2x/F)^2) over F = 640: slope of the chord from x1 to x2 is +4s(x1 + x2)/F^2 (hollow); of the tangent at their middle,
-    // -4s(x1 + x2)/F^2 (bellied). The first is exact at the bow's 33 points, every 20 mm; the second everywhere.
+TEST_CASE(
+    "on a hollow fence the board rides on its two ends, on a bellied one it lies along the tangent under the push") {
+    // Parabola f = -+s*(1 - (2x/F)^2) over F = 640: slope of the chord from x1 to x2 is +4s(x1 + x2)/F^2 (hollow); of
+    // the tangent at their middle, -4s(x1 + x2)/F^2 (bellied). The first is exact at the bow's 33 points, every 20 mm;
+    // the second everywhere.
     for (const double s : {0.01, 0.1, 0.5}) {
         for (const double x1 : {-300.0, -200.0, -100.0}) {
             const double x2 = 20.0;
@@ -143,7 +153,8 @@ TEST_CASE("on a hollow fence the board rides on its two ends, on a bellied one i
             const Points edge{{0, 0}, {x2 - x1, 0}};
             const auto hollow = contact::seat_on_fence(contact::fence_face(d, t, {}), edge, Side::right, x2);
             const double slope = 4 * s * (x1 + x2) / (640.0 * 640.0);
-            // The chord turns by up to 1.4e-3, which shortens its shadow on x by 3e-4 mm of 320: the slope by about 1e-9.
+            // The chord turns by up to 1.4e-3, which shortens its shadow on x by 3e-4 mm of 320: the slope by about
+            // 1e-9.
             CHECK(std::abs(direction(*hollow, edge) - slope) < 2e-9);
             CHECK(hollow->left_contact_mm == doctest::Approx(x1).epsilon(1e-5));
             CHECK(hollow->right_contact_mm == doctest::Approx(x2));
@@ -165,10 +176,12 @@ TEST_CASE("on a hollow fence the board rides on its two ends, on a bellied one i
 
 TEST_CASE("a hollow edge rides on its ends, a bellied edge on the part under the push") {
     Points edge;
-    for (int i = 0; i <= 32; ++i) edge.push_back({10.0 * i, 0.3 * 4 * (i / 32.0) * (1 - i / 32.0)});  // the inside of the board is up: hollow
+    for (int i = 0; i <= 32; ++i)
+        edge.push_back({10.0 * i, 0.3 * 4 * (i / 32.0) * (1 - i / 32.0)});  // the inside of the board is up: hollow
     const FenceFace face = face_of(0, 0, 400);
     CHECK(std::abs(direction(*contact::seat_on_fence(face, edge, Side::right, 8), edge)) < 1e-13);
-    // Bellied and pushed at its crown, which is a corner of the broken line: balanced, so level, and neither rounding nor the way it came tilts it.
+    // Bellied and pushed at its crown, which is a corner of the broken line: balanced, so level, and neither rounding
+    // nor the way it came tilts it.
     for (Vec2& p : edge) p.y = -p.y;
     for (const double angle : {0.0, 0.4, 1.3, -2.2, 3.0}) {
         const Points placed = turned(edge, angle, {17.3, -5.1});
@@ -176,8 +189,10 @@ TEST_CASE("a hollow edge rides on its ends, a bellied edge on the part under the
         CHECK(std::abs(direction(*balanced, placed)) < 1e-13);
         CHECK(balanced->left_contact_mm == doctest::Approx(8 - 160));
     }
-    // Pushed 40 mm left of its crown, because the fence ends there, it lies on the part there: slope of the bow, 4*s/l*(1 - 2u) at u = 115/320.
-    const auto tilted = contact::seat_on_fence(face_of(0, 0, 120), edge, Side::right, 210);  // edge from -110 to 210, fence to 120
+    // Pushed 40 mm left of its crown, because the fence ends there, it lies on the part there: slope of the bow,
+    // 4*s/l*(1 - 2u) at u = 115/320.
+    const auto tilted =
+        contact::seat_on_fence(face_of(0, 0, 120), edge, Side::right, 210);  // edge from -110 to 210, fence to 120
     CHECK(direction(*tilted, edge) == doctest::Approx(4 * 0.3 / 320 * (1 - 2 * 115.0 / 320)).epsilon(1e-6));
 }
 
@@ -187,17 +202,21 @@ TEST_CASE("wandering fences and edges: nowhere inside, touching on both sides of
         const double size = r.between(0.005, 0.2);
         const FenceFace face = face_of(0, 0, 280, r.coin() ? r.wavy(-280, 280, size) : r.rough(-280, 280, size / 8));
         const double length = r.between(60, 400);
-        const Points edge = r.whole(0, 2) == 0 ? Points{{0, 0}, {length, 0}} : points_of(r.coin() ? r.wavy(0, length, size) : r.rough(0, length, size / 8));
+        const Points edge = r.whole(0, 2) == 0
+                                ? Points{{0, 0}, {length, 0}}
+                                : points_of(r.coin() ? r.wavy(0, length, size) : r.rough(0, length, size / 8));
         const Points placed = turned(edge, r.between(-3.1, 3.1), {r.between(-300, 300), r.between(-300, 300)});
         const bool right = r.coin();
         const double corner = r.between(-10, 10) + (r.coin() ? 200.0 : 0.0);
-        const auto seat = contact::seat_on_fence(face, placed, right ? Side::right : Side::left, right ? corner : -corner);
+        const auto seat =
+            contact::seat_on_fence(face, placed, right ? Side::right : Side::left, right ? corner : -corner);
         REQUIRE(seat);
         Points lying;
         for (const Vec2& p : placed) lying.push_back(seat->X_SW * p);
         const Gap gap = gap_between(fence_points(face), lying);
-        // The seat is exact to the second order of the bows' slopes: the board turns by up to 2*size/60 = 7e-3 at worst, points shift along the fence by
-        // that times 0.2 mm plus 400*(7e-3)^2/2 = 0.01 mm, on slopes of up to 0.01 for the worst, 1e-3 for most: 1e-4 and 1e-5 mm.
+        // The seat is exact to the second order of the bows' slopes: the board turns by up to 2*size/60 = 7e-3 at
+        // worst, points shift along the fence by that times 0.2 mm plus 400*(7e-3)^2/2 = 0.01 mm, on slopes of up to
+        // 0.01 for the worst, 1e-3 for most: 1e-4 and 1e-5 mm.
         CHECK(gap.least > -1e-4);
         CHECK(gap.touch_left < 1e-4);
         CHECK(gap.touch_right < 1e-4);
@@ -231,8 +250,10 @@ TEST_CASE("skew and bow add: turning the whole fence turns the seat with it") {
         const double slope = r.between(-0.01, 0.01);
         const auto level = contact::seat_on_fence(face_of(0, 0, 280, profile), edge, Side::right, 9);
         const auto skewed = contact::seat_on_fence(face_of(slope, 0, 280, profile), edge, Side::right, 9);
-        // The profile goes by x, the board by its length: they part by 270*slope^2/2 = 0.014 mm at most, on slopes of bow below 2e-3 and kinks at every 17 mm.
-        CHECK(direction(*skewed, edge) - direction(*level, edge) == doctest::Approx(std::atan(slope)).epsilon(2e-3).scale(1e-3));
+        // The profile goes by x, the board by its length: they part by 270*slope^2/2 = 0.014 mm at most, on slopes of
+        // bow below 2e-3 and kinks at every 17 mm.
+        CHECK(direction(*skewed, edge) - direction(*level, edge) ==
+              doctest::Approx(std::atan(slope)).epsilon(2e-3).scale(1e-3));
     }
 }
 
@@ -245,7 +266,8 @@ TEST_CASE("mirror law: fence, edge and corner mirrored, the board lies mirrored"
         FenceFace mirror_face = face;
         mirror_face.slope = -face.slope;
         Profile::Points flipped;
-        for (auto it = face.profile.points().rbegin(); it != face.profile.points().rend(); ++it) flipped.push_back({-it->x, it->y});
+        for (auto it = face.profile.points().rbegin(); it != face.profile.points().rend(); ++it)
+            flipped.push_back({-it->x, it->y});
         const Profile mirror_profile(flipped);
         mirror_face.profile = mirror_profile;
         Points mirror_edge;

@@ -1,4 +1,5 @@
-// The fast road of the runners against the general one, on the same samples: two walls that hold the sled, or the linear program of corridor.h.
+// The fast road of the runners against the general one, on the same samples: two walls that hold the sled, or the
+// linear program of corridor.h.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -19,7 +20,9 @@ Press random_press(Draws& r) { return {r.between(0.1, 1), r.coin() ? 0.0 : r.bet
 
 }  // namespace
 
-TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,000 saws, whatever pair the search starts from") {
+TEST_CASE(
+    "two walls or the whole search: the same stand, on 40,000 places of 1,000 saws, whatever pair the search starts "
+    "from") {
     Draws r(31);
     int both = 0, fast_only = 0, level = 0;
     for (int round = 0; round < 1000; ++round) {
@@ -32,7 +35,8 @@ TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,
             const auto guided = tracks.guided(s);
             REQUIRE(guided);
             const Samples samples = samples_of(tracks, *guided, s);
-            Pair any{static_cast<std::size_t>(r.whole(0, samples.n - 1)), static_cast<std::size_t>(r.whole(0, samples.n - 1))};
+            Pair any{static_cast<std::size_t>(r.whole(0, samples.n - 1)),
+                     static_cast<std::size_t>(r.whole(0, samples.n - 1))};
             const auto general = stand_by_search(tracks, samples, press, {});
             const auto held = stand_by_pair(tracks, samples, press, u, warm);
             const auto again = stand_by_pair(tracks, samples, press, r.between(0, 1e-5), any);
@@ -44,8 +48,8 @@ TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,
             }
             ++both;
             level += general->middle.yaw == 0.0 && press.moment_mm == 0.0 && samples.n > 2;
-            // What is lower by less than 1e-13 mm is not lower to the fast road. Samples are some mm apart, so that is 1e-13 rad, and more only where a random push all but
-            // meets a sample: within 1e-3 mm, 1e-10 rad.
+            // What is lower by less than 1e-13 mm is not lower to the fast road. Samples are some mm apart, so that is
+            // 1e-13 rad, and more only where a random push all but meets a sample: within 1e-3 mm, 1e-10 rad.
             for (const auto& fast : {held, again}) {
                 CHECK(std::abs(fast->middle.x - general->middle.x) < 1e-10);
                 CHECK(std::abs(fast->middle.yaw - general->middle.yaw) < 1e-10);
@@ -53,8 +57,8 @@ TEST_CASE("two walls or the whole search: the same stand, on 40,000 places of 1,
             }
         }
     }
-    CHECK(fast_only == 0);     // closed is closed
-    CHECK(both > 20000);       // the rest are narrow: opposite walls are in the way, the fast road says so by its silence
+    CHECK(fast_only == 0);  // closed is closed
+    CHECK(both > 20000);    // the rest are narrow: opposite walls are in the way, the fast road says so by its silence
     CHECK(level > 500);
 }
 
@@ -64,7 +68,8 @@ TEST_CASE("without a side force the fast road is silent") {
     CHECK_FALSE(stand_by_pair(tracks, samples_of(tracks, *tracks.guided(0), 0), {0, 1}, 0, pair));
 }
 
-TEST_CASE("straight runners in straight slots: the written-down pose is the one that the search finds, to the last bit") {
+TEST_CASE(
+    "straight runners in straight slots: the written-down pose is the one that the search finds, to the last bit") {
     Draws r(33);
     int steady = 0, closed = 0;
     for (int round = 0; round < 4000; ++round) {
@@ -82,7 +87,8 @@ TEST_CASE("straight runners in straight slots: the written-down pose is the one 
         REQUIRE(guided);
         const auto search = stand_by_search(tracks, samples_of(tracks, *guided, s), {facing * side, 0.0}, {});
         if (!pose) {
-            // Each runner may go half its play to either side, and the two stand apart by the error of their spacing: no room to stand square, up to rounding.
+            // Each runner may go half its play to either side, and the two stand apart by the error of their spacing:
+            // no room to stand square, up to rounding.
             CHECK(std::abs(t.pitch_error_mm) > 0.5 * (t.left_play_mm + t.right_play_mm) - 1e-12);
             ++closed;
             continue;

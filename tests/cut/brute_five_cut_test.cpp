@@ -1,7 +1,9 @@
-// A second five-cut test, written another way: Boost.Geometry holds and cuts the wood, the blade's rectangle is swept in small steps, the board is set on
-// the fence by trying pairs of contact points again and again, edges are found by where they lie, not by marks. Curved everything.
+// A second five-cut test, written another way: Boost.Geometry holds and cuts the wood, the blade's rectangle is swept
+// in small steps, the board is set on the fence by trying pairs of contact points again and again, edges are found by
+// where they lie, not by marks. Curved everything.
 //
-// Taken from the code under test: the sled's poses (runners_test.cpp holds them to their definition) and the frames. Nothing else.
+// Taken from the code under test: the sled's poses (runners_test.cpp holds them to their definition) and the frames.
+// Nothing else.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -31,7 +33,10 @@ namespace {
 struct Placement {
     double angle = 0;
     Vec2 shift;
-    Vec2 operator()(Vec2 p) const { return {shift.x + std::cos(angle) * p.x - std::sin(angle) * p.y, shift.y + std::sin(angle) * p.x + std::cos(angle) * p.y}; }
+    Vec2 operator()(Vec2 p) const {
+        return {shift.x + std::cos(angle) * p.x - std::sin(angle) * p.y,
+                shift.y + std::sin(angle) * p.x + std::cos(angle) * p.y};
+    }
 };
 
 Line placed(const Line& line, const Placement& where) {
@@ -49,7 +54,8 @@ Wood wood_of(const Line& outline) {
 
 Line outline_of(const Wood& wood) {
     Line line;
-    for (std::size_t i = 0; i + 1 < wood.outer().size(); ++i) line.push_back({wood.outer()[i].x(), wood.outer()[i].y()});
+    for (std::size_t i = 0; i + 1 < wood.outer().size(); ++i)
+        line.push_back({wood.outer()[i].x(), wood.outer()[i].y()});
     return line;
 }
 
@@ -69,8 +75,8 @@ Line fence_line(const contact::FenceFace& face) {
     return line;
 }
 
-/// Turns and lowers an edge until two of its points, on both sides of the push, touch the fence and none is inside. Each round: the gap over x, and that pair of
-/// places whose connecting line has no gap below it.
+/// Turns and lowers an edge until two of its points, on both sides of the push, touch the fence and none is inside.
+/// Each round: the gap over x, and that pair of places whose connecting line has no gap below it.
 Placement seat(const Line& fence, const Line& edge, bool corner_is_right, double corner_x) {
     Placement where{-std::atan2(edge.back().y - edge.front().y, edge.back().x - edge.front().x), {}};
     for (int round = 0; round < 8; ++round) {
@@ -105,7 +111,8 @@ Placement seat(const Line& fence, const Line& edge, bool corner_is_right, double
         const double turn = -std::atan(best_slope);
         const Vec2 arm = where.shift - pivot;
         where.angle += turn;
-        where.shift = pivot + Vec2{std::cos(turn) * arm.x - std::sin(turn) * arm.y, std::sin(turn) * arm.x + std::cos(turn) * arm.y};
+        where.shift = pivot + Vec2{std::cos(turn) * arm.x - std::sin(turn) * arm.y,
+                                   std::sin(turn) * arm.x + std::cos(turn) * arm.y};
         where.shift.y -= best_height;
     }
     return where;
@@ -124,7 +131,8 @@ public:
         for (int i = 0; i < 4; ++i) flat_[i] = flat[i];
     }
 
-    /// Least and greatest X at which the rectangle meets height Y: at steps of the travel, and at the moments when one of its corners is at that height.
+    /// Least and greatest X at which the rectangle meets height Y: at steps of the travel, and at the moments when one
+    /// of its corners is at that height.
     std::pair<double, double> at(double Y) const {
         std::pair<double, double> span{1e9, -1e9};
         constexpr int steps = 64 * 12;
@@ -137,7 +145,9 @@ public:
                 const double middle = 0.5 * (lo + hi);
                 (box(middle).corner[c].y > Y ? lo : hi) = middle;
             }
-            for (const double s : {lo, hi}) span.first = std::min(span.first, box(s).corner[c].x), span.second = std::max(span.second, box(s).corner[c].x);
+            for (const double s : {lo, hi})
+                span.first = std::min(span.first, box(s).corner[c].x),
+                span.second = std::max(span.second, box(s).corner[c].x);
         }
         return span;
     }
@@ -150,10 +160,12 @@ private:
         std::size_t k = 1;
         while (k + 1 < poses_.size() && poses_[k].s_mm < s) ++k;
         const double f = (s - poses_[k - 1].s_mm) / (poses_[k].s_mm - poses_[k - 1].s_mm);
-        const double x = (1 - f) * poses_[k - 1].x_mm + f * poses_[k].x_mm, yaw = (1 - f) * poses_[k - 1].yaw_rad + f * poses_[k].yaw_rad;
+        const double x = (1 - f) * poses_[k - 1].x_mm + f * poses_[k].x_mm,
+                     yaw = (1 - f) * poses_[k - 1].yaw_rad + f * poses_[k].yaw_rad;
         Box b;
         for (int i = 0; i < 4; ++i) {
-            const Vec2 p{std::cos(toe_) * flat_[i].x - std::sin(toe_) * flat_[i].y - x, std::sin(toe_) * flat_[i].x + std::cos(toe_) * flat_[i].y - s};
+            const Vec2 p{std::cos(toe_) * flat_[i].x - std::sin(toe_) * flat_[i].y - x,
+                         std::sin(toe_) * flat_[i].x + std::cos(toe_) * flat_[i].y - s};
             b.corner[i] = {std::cos(yaw) * p.x + std::sin(yaw) * p.y, -std::sin(yaw) * p.x + std::cos(yaw) * p.y};
         }
         return b;
@@ -212,7 +224,8 @@ double width(const Result& r, double part) {
         if ((u > 0) == (v > 0)) continue;
         const double to_face = dot(a + (u / (u - v)) * (b - a) - p, inward);
         Line edge;
-        for (const Vec2& q : r.old_edge) edge.push_back({dot(q - r.old_edge.front(), along), dot(q - r.old_edge.front(), inward)});
+        for (const Vec2& q : r.old_edge)
+            edge.push_back({dot(q - r.old_edge.front(), along), dot(q - r.old_edge.front(), inward)});
         return to_face - y_over(edge, part * norm(chord));
     }
     return std::nan("");
@@ -259,13 +272,15 @@ Result brute_five_cut(const Drawing& d, const Truth& t, const contact::Travel& t
         if (number == 5) {
             result.strip_on_right = left_kept;
             result.old_edge = part_on(offcut, old_edge);
-            if (result.old_edge.front().y > result.old_edge.back().y) std::reverse(result.old_edge.begin(), result.old_edge.end());
+            if (result.old_edge.front().y > result.old_edge.back().y)
+                std::reverse(result.old_edge.begin(), result.old_edge.end());
             result.face = left_kept ? right : left;
             return result;
         }
         const Line fresh = part_on(kept, left_kept ? left : right);  // away from the fence
         if (number == 1) old_edge = fresh;
-        // A quarter turn: clockwise the fresh face on the right comes down with its near end left; counter-clockwise the mirror.
+        // A quarter turn: clockwise the fresh face on the right comes down with its near end left; counter-clockwise
+        // the mirror.
         const Placement turn{left_kept ? -M_PI / 2 : M_PI / 2, {}};
         board = wood_of(placed(outline_of(kept), turn));
         old_edge = placed(old_edge, turn);
@@ -294,25 +309,32 @@ TEST_CASE("five cuts on curved faces, in curved slots, with a bent runner and a 
         t.right_slot_profile = r.wavy(-280, 280, 0.02);
         t.left_play_mm = t.right_play_mm = 0.15;
         t.runner_bend_mm = r.between(-0.05, 0.05);
-        t.edge_bow_mm = r.between(-0.3, 0);  // hollow: a bellied edge is pushed right at its crown, where the two may settle otherwise
+        t.edge_bow_mm = r.between(
+            -0.3, 0);  // hollow: a bellied edge is pushed right at its crown, where the two may settle otherwise
         t.blade_toe_rad = r.between(-1e-3, 1e-3);
         const cut::FiveCut test = cut::five_cut(d, t, {});
         REQUIRE(test.outcome == cut::Outcome::done);
         // The travel that the test made for itself, asked for again: from clear of the blade to past it.
         const double reach = shop::chord_mm(d.blade) / 2, slope = std::abs(std::tan(t.fence_skew_rad));
-        const double lean = std::abs(d.board.length_mm * std::tan(d.board.first_edge_rad)), margin = 25 + slope * d.fence.length_mm;
-        const auto travel = contact::travel(d, t, {}, -(reach + 1.05 * std::max(d.board.width_mm, d.board.length_mm) + lean + margin), reach + margin);
+        const double lean = std::abs(d.board.length_mm * std::tan(d.board.first_edge_rad)),
+                     margin = 25 + slope * d.fence.length_mm;
+        const auto travel = contact::travel(
+            d, t, {}, -(reach + 1.05 * std::max(d.board.width_mm, d.board.length_mm) + lean + margin), reach + margin);
         REQUIRE(travel);
         ++done;
-        // With the faces at our own 33 stations only the second order is left: the board turns by up to 1e-3 on slopes of 1e-3 that lie 0.05 mm high, and enters the
-        // chord yaw*2 mm later than ours has it, on faces that drift by 1e-3: some 1e-6 mm a cut.
+        // With the faces at our own 33 stations only the second order is left: the board turns by up to 1e-3 on slopes
+        // of 1e-3 that lie 0.05 mm high, and enters the chord yaw*2 mm later than ours has it, on faces that drift by
+        // 1e-3: some 1e-6 mm a cut.
         const Result same = brute_five_cut(d, t, *travel, 32);
-        for (const double part : {0.0, 0.2, 0.5, 0.9, 1.0}) CHECK(std::abs(width(same, part) - test.strip->width_at(part * test.strip->length_mm)) < 1e-5);
+        for (const double part : {0.0, 0.2, 0.5, 0.9, 1.0})
+            CHECK(std::abs(width(same, part) - test.strip->width_at(part * test.strip->length_mm)) < 1e-5);
         CHECK(std::abs(norm(same.old_edge.back() - same.old_edge.front()) - test.strip->length_mm) < 1e-5);
-        // With five times as many: what 33 stations leave out. They stand 9 mm apart; the runners' next sample takes over with a kink of 1e-5 or so in the yaw, which a
-        // board of 250 mm turns into a kink of 1e-3*9/8 mm at worst, 1 um: a three hundredth of the angle that is taught.
+        // With five times as many: what 33 stations leave out. They stand 9 mm apart; the runners' next sample takes
+        // over with a kink of 1e-5 or so in the yaw, which a board of 250 mm turns into a kink of 1e-3*9/8 mm at worst,
+        // 1 um: a three hundredth of the angle that is taught.
         const Result finer = brute_five_cut(d, t, *travel, 160);
-        for (const double part : {0.0, 0.2, 0.5, 0.9, 1.0}) CHECK(std::abs(width(finer, part) - test.strip->width_at(part * test.strip->length_mm)) < 1e-3);
+        for (const double part : {0.0, 0.2, 0.5, 0.9, 1.0})
+            CHECK(std::abs(width(finer, part) - test.strip->width_at(part * test.strip->length_mm)) < 1e-3);
         // That is not because all is straight: the faults move the strip by much more.
         Truth plain;
         plain.fence_skew_rad = t.fence_skew_rad;

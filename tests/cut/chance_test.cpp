@@ -1,4 +1,5 @@
-// What chance does at each cut, counted over many tests. All seeds are fixed; bounds are 4.5 standard deviations of what is counted.
+// What chance does at each cut, counted over many tests. All seeds are fixed; bounds are 4.5 standard deviations of
+// what is counted.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -15,7 +16,8 @@ namespace {
 bool same(const Chances& a, const Chances& b) {
     for (std::size_t i = 0; i < a.size(); ++i) {
         if (!(a[i].push == b[i].push) || a[i].chip.has_value() != b[i].chip.has_value()) return false;
-        if (a[i].chip && (a[i].chip->place != b[i].chip->place || a[i].chip->thickness_mm != b[i].chip->thickness_mm)) return false;
+        if (a[i].chip && (a[i].chip->place != b[i].chip->place || a[i].chip->thickness_mm != b[i].chip->thickness_mm))
+            return false;
     }
     return true;
 }
@@ -25,14 +27,17 @@ double unevenness(std::vector<double> x) {
     std::sort(x.begin(), x.end());
     double worst = 0;
     const double n = static_cast<double>(x.size());
-    for (std::size_t i = 0; i < x.size(); ++i) worst = std::max({worst, std::abs(x[i] - static_cast<double>(i) / n), std::abs(x[i] - static_cast<double>(i + 1) / n)});
+    for (std::size_t i = 0; i < x.size(); ++i)
+        worst = std::max(
+            {worst, std::abs(x[i] - static_cast<double>(i) / n), std::abs(x[i] - static_cast<double>(i + 1) / n)});
     return worst;
 }
 
 }  // namespace
 
 TEST_CASE("a steady hand: the drawing's side, the middle for a wandering one, and never a chip") {
-    const std::pair<shop::Hand, double> hands[] = {{shop::Hand::left, -1}, {shop::Hand::right, 1}, {shop::Hand::middle, 0}, {shop::Hand::wandering, 0}};
+    const std::pair<shop::Hand, double> hands[] = {
+        {shop::Hand::left, -1}, {shop::Hand::right, 1}, {shop::Hand::middle, 0}, {shop::Hand::wandering, 0}};
     for (const auto& [hand, side] : hands) {
         shop::Drawing d;
         d.sled.hand = hand;
@@ -64,9 +69,11 @@ TEST_CASE("chips: every second cut, anywhere along the edge, of one thickness") 
     }
     const double n = 5.0 * tests;
     CHECK(std::abs(static_cast<double>(places.size()) - 0.5 * n) < 4.5 * std::sqrt(0.25 * n));
-    // One cut's chip says nothing of the next one's: a quarter of all neighbours. Counts of overlapping pairs spread by sqrt(5/16) of their number's root at most.
+    // One cut's chip says nothing of the next one's: a quarter of all neighbours. Counts of overlapping pairs spread by
+    // sqrt(5/16) of their number's root at most.
     CHECK(std::abs(pairs - 0.25 * 4 * tests) < 4.5 * std::sqrt(5.0 / 16 * 4 * tests));
-    CHECK(unevenness(places) < 2.4 / std::sqrt(static_cast<double>(places.size())));   // Kolmogorov: 2*exp(-2*2.4^2) = 2e-5
+    CHECK(unevenness(places) <
+          2.4 / std::sqrt(static_cast<double>(places.size())));  // Kolmogorov: 2*exp(-2*2.4^2) = 2e-5
     for (const cut::Chance& c : cut::chances_of({}, {}, 11, 1)) CHECK_FALSE(c.chip);
 }
 

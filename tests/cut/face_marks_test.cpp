@@ -16,10 +16,13 @@ namespace {
 struct Point {
     double x = 0.0, y = 0.0;
 };
-Point turned(double x, double y, double angle) { return {std::cos(angle) * x - std::sin(angle) * y, std::sin(angle) * x + std::cos(angle) * y}; }
+Point turned(double x, double y, double angle) {
+    return {std::cos(angle) * x - std::sin(angle) * y, std::sin(angle) * x + std::cos(angle) * y};
+}
 
 double chord_of(const shop::Blade& b) {
-    // Half the chord and the height of the blade's centre below the table are the legs of a right triangle under the radius.
+    // Half the chord and the height of the blade's centre below the table are the legs of a right triangle under the
+    // radius.
     const double radius = 0.5 * b.diameter_mm, below = radius - b.height_mm;
     return 2 * std::sqrt(radius * radius - below * below);
 }
@@ -42,9 +45,12 @@ TEST_CASE("a whole pass leaves no step, whatever the toe; the kerf and the heel 
             t.fence_skew_rad = 7e-4;
             const FaceMarks m = marks_of_cut(d, t, 2);
             CHECK(m.step_mm == 0.0);
-            CHECK(m.kerf_mm == doctest::Approx(3.2 * std::cos(toe) + chord_of(d.blade) * std::abs(std::sin(toe))).epsilon(1e-10));
-            CHECK(std::abs(m.heel_depth_mm - chord_of(d.blade) * std::abs(std::sin(toe))) <= 250 * std::pow(std::abs(toe), 3));
-            // Rear against front by more than the twentieth of a millimetre that can be seen; no case stands nearer to it than a thousandth.
+            CHECK(m.kerf_mm ==
+                  doctest::Approx(3.2 * std::cos(toe) + chord_of(d.blade) * std::abs(std::sin(toe))).epsilon(1e-10));
+            CHECK(std::abs(m.heel_depth_mm - chord_of(d.blade) * std::abs(std::sin(toe))) <=
+                  250 * std::pow(std::abs(toe), 3));
+            // Rear against front by more than the twentieth of a millimetre that can be seen; no case stands nearer to
+            // it than a thousandth.
             CHECK(m.heel_marks == (chord_of(d.blade) * std::abs(std::sin(toe)) > 0.05));
             CHECK(m.bevel_rad == 0.0);
         }
@@ -60,7 +66,8 @@ TEST_CASE("a push that stops short leaves a step, on the side where the toe lead
                 d.board.kept = kept;
                 shop::Truth t;
                 t.blade_toe_rad = toe;
-                // At the fence the blade has passed only as far as y = stop. On the side where the far corner of the blade reaches furthest out, it would still have come.
+                // At the fence the blade has passed only as far as y = stop. On the side where the far corner of the
+                // blade reaches furthest out, it would still have come.
                 const double half = 0.5 * chord_of(d.blade), side = kept == Side::left ? -1.6 : 1.6;
                 const Point far = turned(side, half, toe), near = turned(side, -half, toe);
                 const double outward = kept == Side::left ? -1.0 : 1.0;
@@ -74,7 +81,8 @@ TEST_CASE("a push that stops short leaves a step, on the side where the toe lead
     shop::Drawing d;
     shop::Truth t;
     t.blade_toe_rad = 1e-3;
-    d.sled.stop_y_mm = -60;   // (106.77 + 60) * 1e-3, in a case of our own as long as the one of 0.198 mm in physics.md is
+    d.sled.stop_y_mm =
+        -60;  // (106.77 + 60) * 1e-3, in a case of our own as long as the one of 0.198 mm in physics.md is
     CHECK(marks_of_cut(d, t).step_mm == doctest::Approx(0.16677).epsilon(1e-3));
     d.sled.stop_y_mm = 107.5;  // just past the chord
     CHECK(marks_of_cut(d, t).step_mm == 0.0);

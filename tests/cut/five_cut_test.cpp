@@ -1,4 +1,5 @@
-// The five-cut test against Euclid, against laws of symmetry, and at its edges: every outcome reached, nothing that breaks it.
+// The five-cut test against Euclid, against laws of symmetry, and at its edges: every outcome reached, nothing that
+// breaks it.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -23,7 +24,9 @@ double taper(const FiveCut& test) { return test.strip->width_at(0) - test.strip-
 double corner(double skew, Side kept) { return kept == Side::left ? skew : -skew; }
 
 /// Each open corner makes the strip wider at the fence.
-double law(const FiveCut& test, double skew, Side kept) { return test.strip->length_mm * std::tan(4 * corner(skew, kept)); }
+double law(const FiveCut& test, double skew, Side kept) {
+    return test.strip->length_mm * std::tan(4 * corner(skew, kept));
+}
 
 Truth skewed(double skew) {
     Truth t;
@@ -38,7 +41,8 @@ Drawing random_drawing(Draws& r) {
     d.board.length_mm = r.between(150, 400);
     d.board.trim_mm = r.between(6, 12);
     d.board.strip_mm = r.between(9, 25);
-    d.board.first_edge_rad = r.between(-0.005, 0.005);  // at most 2 mm of lean, 2 of skew: the first four cuts take it off
+    d.board.first_edge_rad =
+        r.between(-0.005, 0.005);  // at most 2 mm of lean, 2 of skew: the first four cuts take it off
     d.board.kept = r.coin() ? Side::left : Side::right;
     d.blade.kerf_mm = r.between(1.8, 4);
     d.blade.height_mm = r.between(25, 90);
@@ -63,7 +67,8 @@ Drawing long_table() {
 }  // namespace
 
 TEST_CASE("the strip tapers by L*tan(4 skew), to a billionth of a millimetre") {
-    // Euclid, Elements I.32: the angles of a quadrilateral make four right angles. Four corners that are off by e leave 4e for the strip.
+    // Euclid, Elements I.32: the angles of a quadrilateral make four right angles. Four corners that are off by e leave
+    // 4e for the strip.
     Draws r(61);
     for (const double size : {1e-6, 1e-5, 1e-4, 5e-4, 1e-3, 2e-3, 3e-3, 5e-3}) {
         for (int round = 0; round < 40; ++round) {
@@ -79,11 +84,13 @@ TEST_CASE("the strip tapers by L*tan(4 skew), to a billionth of a millimetre") {
             CHECK(test.cuts_made == 5);
             CHECK(std::abs(test.skew_rad - e) < 1e-15);
             CHECK(test.strip->side == (d.board.kept == Side::left ? Side::right : Side::left));
-            for (int c = 1; c < 5; ++c) CHECK(std::abs(test.cuts[static_cast<std::size_t>(c)].corner_rad - corner(e, d.board.kept)) < 1e-12);
+            for (int c = 1; c < 5; ++c)
+                CHECK(std::abs(test.cuts[static_cast<std::size_t>(c)].corner_rad - corner(e, d.board.kept)) < 1e-12);
             // The wood that the blade took: k*cos(toe) + C*sin(toe) wide.
             const double toe = std::abs(t.blade_toe_rad);
             const double chord = 2 * std::sqrt(d.blade.height_mm * (d.blade.diameter_mm - d.blade.height_mm));
-            for (const cut::Cut& c : test.cuts) CHECK(std::abs(c.kerf_mm - (d.blade.kerf_mm * std::cos(toe) + chord * std::sin(toe))) < 1e-9);
+            for (const cut::Cut& c : test.cuts)
+                CHECK(std::abs(c.kerf_mm - (d.blade.kerf_mm * std::cos(toe) + chord * std::sin(toe))) < 1e-9);
         }
     }
 }
@@ -116,7 +123,8 @@ TEST_CASE("the corners of the kept piece: right angles plus the skew, and the la
         for (std::size_t i = 0; i < 4; ++i) {
             const double angle = interior(board[(i + 3) % 4].p, board[i].p, board[(i + 1) % 4].p);
             sum += angle;
-            const int meet[2] = {std::min(board[(i + 3) % 4].made_by, board[i].made_by), std::max(board[(i + 3) % 4].made_by, board[i].made_by)};
+            const int meet[2] = {std::min(board[(i + 3) % 4].made_by, board[i].made_by),
+                                 std::max(board[(i + 3) % 4].made_by, board[i].made_by)};
             const bool first_and_last = meet[0] == 1 && meet[1] == 4;
             CHECK(std::abs(angle - M_PI / 2 - (first_and_last ? -3 * open : open)) < 1e-12);
         }
@@ -126,7 +134,8 @@ TEST_CASE("the corners of the kept piece: right angles plus the skew, and the la
         REQUIRE(old_edge.size() == 2);
         REQUIRE(fresh.size() == 2);
         const Vec2 a = old_edge[1] - old_edge[0], b = fresh[0] - fresh[1];
-        CHECK(std::abs(std::remainder(std::atan2(b.y, b.x) - std::atan2(a.y, a.x), 2 * M_PI)) == doctest::Approx(std::abs(4 * e)).epsilon(1e-9));
+        CHECK(std::abs(std::remainder(std::atan2(b.y, b.x) - std::atan2(a.y, a.x), 2 * M_PI)) ==
+              doctest::Approx(std::abs(4 * e)).epsilon(1e-9));
     }
 }
 
@@ -139,20 +148,27 @@ TEST_CASE("wood is neither lost nor made: kept piece, offcut and kerf are the bo
         REQUIRE(test.outcome == Outcome::done);
         for (int c = 0; c < 5; ++c) {
             const cut::Cut& one = test.cuts[static_cast<std::size_t>(c)];
-            const double kerf = cut::area_mm2(test.before(c + 1)) - cut::area_mm2(one.kept) - cut::area_mm2(test.offcut(c + 1));
-            // Between two upright faces: a trapezium, k wide and as high as its two faces on average (a rough corner within it may cut it off a little).
+            const double kerf =
+                cut::area_mm2(test.before(c + 1)) - cut::area_mm2(one.kept) - cut::area_mm2(test.offcut(c + 1));
+            // Between two upright faces: a trapezium, k wide and as high as its two faces on average (a rough corner
+            // within it may cut it off a little).
             const auto mark = c + 1;
-            const auto on_kept = cut::chain_made_by(one.kept, mark), on_offcut = cut::chain_made_by(test.offcut(mark), mark);
-            const double height = 0.5 * (norm(on_kept.back() - on_kept.front()) + norm(on_offcut.back() - on_offcut.front()));
+            const auto on_kept = cut::chain_made_by(one.kept, mark),
+                       on_offcut = cut::chain_made_by(test.offcut(mark), mark);
+            const double height =
+                0.5 * (norm(on_kept.back() - on_kept.front()) + norm(on_offcut.back() - on_offcut.front()));
             CHECK(kerf == doctest::Approx(d.blade.kerf_mm * height).epsilon(1e-3));
             // What the next cut starts from is what this one left.
-            if (c < 4) CHECK(cut::area_mm2(test.before(c + 2)) == doctest::Approx(cut::area_mm2(one.kept)).epsilon(1e-12));
+            if (c < 4)
+                CHECK(cut::area_mm2(test.before(c + 2)) == doctest::Approx(cut::area_mm2(one.kept)).epsilon(1e-12));
         }
         CHECK(cut::area_mm2(test.strip->piece) == doctest::Approx(cut::area_mm2(test.offcut(5))));
     }
 }
 
-TEST_CASE("mirror law: the whole saw mirrored gives the same widths; only the kept side changed, the taper changes its sign") {
+TEST_CASE(
+    "mirror law: the whole saw mirrored gives the same widths; only the kept side changed, the taper changes its "
+    "sign") {
     Draws r(64);
     for (int round = 0; round < 200; ++round) {
         Drawing d = random_drawing(r);
@@ -170,7 +186,8 @@ TEST_CASE("mirror law: the whole saw mirrored gives the same widths; only the ke
         u.blade_toe_rad = -t.blade_toe_rad;
         std::swap(u.left_play_mm, u.right_play_mm);
         const Push push{r.between(-1, 1), r.coin() ? 0.0 : r.between(-200, 200)};
-        // The fault turns the fence about its right shim point, which is not mirrored: packing behind both ends puts the middle of the fence in its place.
+        // The fault turns the fence about its right shim point, which is not mirrored: packing behind both ends puts
+        // the middle of the fence in its place.
         const double pack = d.fence.shim_right_x_mm * std::tan(t.fence_skew_rad);
         const FiveCut one = five_cut(d, t, {pack, pack}, push);
         const FiveCut other = five_cut(m, u, {-pack, -pack}, {-push.side, -push.moment_mm});
@@ -202,10 +219,14 @@ TEST_CASE("scale law: all lengths k times as long, all widths k times as wide") 
         t.fence_bow_mm = r.coin() ? r.between(-0.2, 0.2) : 0.0;
         t.runner_bend_mm = r.coin() ? r.between(-0.1, 0.1) : 0.0;
         Drawing big = d;
-        for (double* length : {&big.table.width_mm, &big.table.depth_mm, &big.blade.diameter_mm, &big.blade.height_mm, &big.blade.kerf_mm, &big.slots.left_x_mm, &big.slots.right_x_mm,
-                               &big.slots.width_mm, &big.sled.width_mm, &big.sled.depth_mm, &big.sled.fence_from_rear_mm, &big.sled.runner_length_mm, &big.fence.length_mm,
-                               &big.fence.thickness_mm, &big.fence.shim_left_x_mm, &big.fence.shim_right_x_mm, &big.board.width_mm, &big.board.length_mm, &big.board.thickness_mm,
-                               &big.board.trim_mm, &big.board.strip_mm}) *length *= k;
+        for (double* length :
+             {&big.table.width_mm,  &big.table.depth_mm,     &big.blade.diameter_mm,       &big.blade.height_mm,
+              &big.blade.kerf_mm,   &big.slots.left_x_mm,    &big.slots.right_x_mm,        &big.slots.width_mm,
+              &big.sled.width_mm,   &big.sled.depth_mm,      &big.sled.fence_from_rear_mm, &big.sled.runner_length_mm,
+              &big.fence.length_mm, &big.fence.thickness_mm, &big.fence.shim_left_x_mm,    &big.fence.shim_right_x_mm,
+              &big.board.width_mm,  &big.board.length_mm,    &big.board.thickness_mm,      &big.board.trim_mm,
+              &big.board.strip_mm})
+            *length *= k;
         Truth u = t;
         for (double* length : {&u.left_play_mm, &u.right_play_mm, &u.fence_bow_mm, &u.runner_bend_mm}) *length *= k;
         const FiveCut one = five_cut(d, t, {0.1, 0}), other = five_cut(big, u, {0.1 * k, 0});
@@ -218,7 +239,8 @@ TEST_CASE("scale law: all lengths k times as long, all widths k times as wide") 
 }
 
 TEST_CASE("rotation law: both slots turned alike carry the whole sled round, and only widen the kerf") {
-    // The travel is then off the blade by the angle of the slots, which is a toe to the sled; the corner does not feel it.
+    // The travel is then off the blade by the angle of the slots, which is a toe to the sled; the corner does not feel
+    // it.
     for (const double turn : {1e-4, 1e-3, -1e-3}) {
         for (const double e : {0.0, 5e-4, -3e-3}) {
             Truth t = skewed(e);
@@ -229,21 +251,26 @@ TEST_CASE("rotation law: both slots turned alike carry the whole sled round, and
             t.left_play_mm = t.right_play_mm = 0.05;
             const FiveCut test = five_cut({}, t, {});
             REQUIRE(test.outcome == Outcome::done);
-            // The turned board enters the chord by turn^2/2 of its place later than the model has it: an angle of turn^3, 300 mm long, four times.
+            // The turned board enters the chord by turn^2/2 of its place later than the model has it: an angle of
+            // turn^3, 300 mm long, four times.
             CHECK(std::abs(taper(test) - law(test, e, Side::left)) < 2e-6);
             const Drawing d;
-            CHECK(std::abs(test.cuts[0].kerf_mm - (d.blade.kerf_mm * std::cos(turn) + shop::chord_mm(d.blade) * std::sin(std::abs(turn)))) < 1e-4);
+            CHECK(std::abs(test.cuts[0].kerf_mm - (d.blade.kerf_mm * std::cos(turn) +
+                                                   shop::chord_mm(d.blade) * std::sin(std::abs(turn)))) < 1e-4);
         }
     }
 }
 
-TEST_CASE("shims: the ideal one makes the test read zero, at the wrong end it doubles the taper, each end gives its own sign") {
+TEST_CASE(
+    "shims: the ideal one makes the test read zero, at the wrong end it doubles the taper, each end gives its own "
+    "sign") {
     for (const double e : {2e-4, -2e-4, 2e-3, -2e-3}) {
         for (const Side kept : {Side::left, Side::right}) {
             Drawing d;
             d.board.kept = kept;
             const double shim = d.fence.span_mm() * std::tan(std::abs(e));
-            const Shims right_end = e > 0 ? Shims{shim, 0} : Shims{0, shim}, wrong_end = e > 0 ? Shims{0, shim} : Shims{shim, 0};
+            const Shims right_end = e > 0 ? Shims{shim, 0} : Shims{0, shim},
+                        wrong_end = e > 0 ? Shims{0, shim} : Shims{shim, 0};
             CHECK(std::abs(taper(five_cut(d, skewed(e), right_end))) < 1e-10);
             CHECK(std::abs(five_cut(d, skewed(e), right_end).skew_rad) < 1e-16);
             const FiveCut twice = five_cut(d, skewed(e), wrong_end);
@@ -265,7 +292,8 @@ TEST_CASE("runner play taken up by a twist adds to the skew exactly") {
         t.right_play_mm = 2;
         const double length = d.sled.runner_length_mm, w = d.slots.width_mm - c;
         double yaw = c / length;
-        for (int i = 0; i < 20; ++i) yaw -= (length * std::sin(yaw) + w * std::cos(yaw) - w - c) / (length * std::cos(yaw) - w * std::sin(yaw));
+        for (int i = 0; i < 20; ++i)
+            yaw -= (length * std::sin(yaw) + w * std::cos(yaw) - w - c) / (length * std::cos(yaw) - w * std::sin(yaw));
         for (const double sign : {1.0, -1.0}) {
             for (const Side kept : {Side::left, Side::right}) {
                 d.board.kept = kept;
@@ -279,7 +307,8 @@ TEST_CASE("runner play taken up by a twist adds to the skew exactly") {
     }
 }
 
-TEST_CASE("the path of the sled across does not matter: any steady play, pressed to either side, leaves the taper alone") {
+TEST_CASE(
+    "the path of the sled across does not matter: any steady play, pressed to either side, leaves the taper alone") {
     for (const double side : {1.0, -1.0, 0.0}) {
         Truth t = skewed(7e-4);
         t.left_play_mm = 0.8;
@@ -290,8 +319,9 @@ TEST_CASE("the path of the sled across does not matter: any steady play, pressed
 }
 
 TEST_CASE("on a bowed fence a short board and a long one disagree, by what the bow's chord says") {
-    // Hollow parabola -s(1 - (2x/F)^2): an edge from x1 to x2 rides on its ends, turned by 4s(x1 + x2)/F^2. Kept left, x2 is the corner beside the blade and
-    // x1 lies an edge's length to the left. Four corners add their turns. Kept right is the mirror image: the same corners.
+    // Hollow parabola -s(1 - (2x/F)^2): an edge from x1 to x2 rides on its ends, turned by 4s(x1 + x2)/F^2. Kept left,
+    // x2 is the corner beside the blade and x1 lies an edge's length to the left. Four corners add their turns. Kept
+    // right is the mirror image: the same corners.
     for (const Side kept : {Side::left, Side::right}) {
         double rate[2] = {};
         for (const int size : {0, 1}) {
@@ -309,14 +339,16 @@ TEST_CASE("on a bowed fence a short board and a long one disagree, by what the b
                 const double beside = 1.6 + (c == 4 ? d.board.strip_mm : d.board.trim_mm);
                 const double ends = 2 * beside - norm(edge.back() - edge.front());
                 const double turn = 4 * 0.4 * ends / (560.0 * 560.0);
-                // Between its 33 points the bow is a chord, up to (17.5/560)^2 of its sagitta off, 4e-4 mm, over an edge of 130 mm and more.
+                // Between its 33 points the bow is a chord, up to (17.5/560)^2 of its sagitta off, 4e-4 mm, over an
+                // edge of 130 mm and more.
                 CHECK(std::abs(test.cuts[c].corner_rad - turn) < 8e-4 / 130);
                 sum += turn;
             }
             rate[size] = taper(test) / test.strip->length_mm;
             CHECK(rate[size] == doctest::Approx(sum).epsilon(0.02));
         }
-        // Left kept, the edge lies left of the blade, where a hollow face falls away to the right: the board turns clockwise, the strip is narrower at the fence.
+        // Left kept, the edge lies left of the blade, where a hollow face falls away to the right: the board turns
+        // clockwise, the strip is narrower at the fence.
         CHECK(rate[1] < rate[0]);
         CHECK(rate[0] < 0);
         CHECK(rate[1] / rate[0] > 1.8);
@@ -341,7 +373,8 @@ TEST_CASE("the first edge does not matter: bowed, leaning, wandering off the fen
     }
 }
 
-TEST_CASE("a big board that leans a lot is clear of the blade before the push begins, so that toe stays out of the corner") {
+TEST_CASE(
+    "a big board that leans a lot is clear of the blade before the push begins, so that toe stays out of the corner") {
     // Leaning to the left by 150 mm, the board reaches 150 mm further along the feed once it is turned.
     Drawing d = long_table();
     d.board.width_mm = d.board.length_mm = 1500;
@@ -355,14 +388,17 @@ TEST_CASE("a big board that leans a lot is clear of the blade before the push be
             const FiveCut test = five_cut(d, t, {});
             REQUIRE(test.outcome == Outcome::done);
             CHECK(std::abs(taper(test) - law(test, 5e-4, Side::left)) < 1e-9);
-            for (std::size_t c = 0; c < 5; ++c) CHECK(test.cuts[c].kerf_mm == doctest::Approx(3.2 * std::cos(toe) + 213.54156504062622 * std::sin(std::abs(toe))));
+            for (std::size_t c = 0; c < 5; ++c)
+                CHECK(test.cuts[c].kerf_mm ==
+                      doctest::Approx(3.2 * std::cos(toe) + 213.54156504062622 * std::sin(std::abs(toe))));
         }
     }
 }
 
 TEST_CASE("stopping short lets the toe into every corner") {
-    // Toe > 0, kept left: the left face leans like the blade on the part that had not passed the far end of the chord (kerf_test.cpp), here the lower part
-    // of the board. So the face leans to the left as it goes away from the fence, and closes the corner. The face is hollow then, and rides on its ends.
+    // Toe > 0, kept left: the left face leans like the blade on the part that had not passed the far end of the chord
+    // (kerf_test.cpp), here the lower part of the board. So the face leans to the left as it goes away from the fence,
+    // and closes the corner. The face is hollow then, and rides on its ends.
     Drawing d;
     d.fence.length_mm = 800;
     const double toe = 1e-3, e = 3e-4, stop = 0;
@@ -412,15 +448,15 @@ TEST_CASE("every outcome has its case, its name and its sentence") {
     ends(d, {}, Outcome::misses_blade, 0);
     d = {};
     d.board.strip_mm = 3;
-    ends(d, skewed(5e-3), Outcome::strip_crosses, 5);   // tapers by 290*tan(0.02) = 5.8 mm
-    ends(d, skewed(-5e-3), Outcome::done, 5);           // wider at the far end
+    ends(d, skewed(5e-3), Outcome::strip_crosses, 5);  // tapers by 290*tan(0.02) = 5.8 mm
+    ends(d, skewed(-5e-3), Outcome::done, 5);          // wider at the far end
     d.board.strip_mm = -10;
     ends(d, {}, Outcome::misses_blade, 4);
-    d.board.strip_mm = -2;                              // the blade takes the whole edge and leaves no strip
+    d.board.strip_mm = -2;  // the blade takes the whole edge and leaves no strip
     ends(d, {}, Outcome::no_strip, 5);
     d = {};
     d.board.width_mm = 20;
-    ends(d, {}, Outcome::no_strip, 2);                  // the trims of cuts 1 and 3 and their kerfs eat it: nothing is kept
+    ends(d, {}, Outcome::no_strip, 2);  // the trims of cuts 1 and 3 and their kerfs eat it: nothing is kept
     d = {};
     Truth t;
     t.pitch_error_mm = 0.1;
@@ -429,15 +465,21 @@ TEST_CASE("every outcome has its case, its name and its sentence") {
     ends(d, t, Outcome::done, 5);
     d.fence.length_mm = 50;
     d.board.trim_mm = -50;
-    ends(d, {}, Outcome::off_the_fence, 0);             // the corner stands 48.4 mm left of the blade, the fence begins at -25
+    ends(d, {}, Outcome::off_the_fence, 0);  // the corner stands 48.4 mm left of the blade, the fence begins at -25
     CHECK(seen.size() == 8);
 }
 
-TEST_CASE("5,000 saws from the whole allowed range and its ends: always an outcome with a name, never a number that is none") {
+TEST_CASE(
+    "5,000 saws from the whole allowed range and its ends: always an outcome with a name, never a number that is "
+    "none") {
     // Ranges of the scenario file (scenario/schema.cpp), which are wider than any workshop.
     Draws r(66);
-    const auto any = [&](double lo, double hi) { return r.whole(0, 9) == 0 ? lo : r.whole(0, 9) == 0 ? hi : r.between(lo, hi); };
-    const auto fault = [&](double size) { return r.coin() ? 0.0 : r.coin() ? any(-size, size) : r.between(-size, size) / 20; };
+    const auto any = [&](double lo, double hi) {
+        return r.whole(0, 9) == 0 ? lo : r.whole(0, 9) == 0 ? hi : r.between(lo, hi);
+    };
+    const auto fault = [&](double size) {
+        return r.coin() ? 0.0 : r.coin() ? any(-size, size) : r.between(-size, size) / 20;
+    };
     std::map<Outcome, int> count;
     for (int round = 0; round < 5000; ++round) {
         Drawing d;
@@ -489,7 +531,8 @@ TEST_CASE("5,000 saws from the whole allowed range and its ends: always an outco
             for (const cut::Corner& p : one.kept) CHECK((std::isfinite(p.p.x) && std::isfinite(p.p.y)));
         }
         if (!test.strip) continue;
-        for (const double f : {0.0, 0.25, 0.5, 1.0}) CHECK(std::isfinite(test.strip->width_at(f * test.strip->length_mm)));
+        for (const double f : {0.0, 0.25, 0.5, 1.0})
+            CHECK(std::isfinite(test.strip->width_at(f * test.strip->length_mm)));
         CHECK(test.strip->width_at(0) > 0);
         CHECK(test.strip->width_at(test.strip->length_mm) > 0);
     }

@@ -1,4 +1,5 @@
-// The kerf against the projection of a turned rectangle, closed forms for a stopped push and a turning sled, and a dense sweep of the rectangle.
+// The kerf against the projection of a turned rectangle, closed forms for a stopped push and a turning sled, and a
+// dense sweep of the rectangle.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -22,7 +23,9 @@ namespace {
 
 constexpr double far_off = 1000;
 
-Travel straight_travel(double from, double to, double yaw = 0, double x = 0) { return {{{from, x, yaw}, {to, x, yaw}}, true}; }
+Travel straight_travel(double from, double to, double yaw = 0, double x = 0) {
+    return {{{from, x, yaw}, {to, x, yaw}}, true};
+}
 
 Truth toed(double toe) {
     Truth t;
@@ -35,7 +38,8 @@ double rise(const Face& face) { return (face.back().x - face.front().x) / (face.
 /// Straight faces only: largest departure of the stations from the line through the ends.
 double bend(const Face& face) {
     double worst = 0;
-    for (const Vec2& p : face) worst = std::max(worst, std::abs(p.x - face.front().x - rise(face) * (p.y - face.front().y)));
+    for (const Vec2& p : face)
+        worst = std::max(worst, std::abs(p.x - face.front().x - rise(face) * (p.y - face.front().y)));
     return worst;
 }
 
@@ -44,11 +48,13 @@ struct Span {
     double right = -1e9;
 };
 
-/// Least and greatest X at which the rectangle meets height Y of the sled over the travel, by trying `tries` places of the travel. Uses nothing but the four
-/// corners of the rectangle, brought into the sled frame.
+/// Least and greatest X at which the rectangle meets height Y of the sled over the travel, by trying `tries` places of
+/// the travel. Uses nothing but the four corners of the rectangle, brought into the sled frame.
 Span swept(const Blade& blade, double toe, const Travel& travel, double Y, int tries) {
-    const double half_kerf = blade.kerf_mm / 2, half_chord = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm));
-    const double box[4][2] = {{-half_kerf, -half_chord}, {half_kerf, -half_chord}, {half_kerf, half_chord}, {-half_kerf, half_chord}};
+    const double half_kerf = blade.kerf_mm / 2,
+                 half_chord = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm));
+    const double box[4][2] = {
+        {-half_kerf, -half_chord}, {half_kerf, -half_chord}, {half_kerf, half_chord}, {-half_kerf, half_chord}};
     const auto& poses = travel.poses;
     Span span;
     for (int i = 0; i <= tries; ++i) {
@@ -56,10 +62,12 @@ Span swept(const Blade& blade, double toe, const Travel& travel, double Y, int t
         std::size_t k = 1;
         while (k + 1 < poses.size() && poses[k].s_mm < s) ++k;
         const double f = (s - poses[k - 1].s_mm) / (poses[k].s_mm - poses[k - 1].s_mm);
-        const double x = (1 - f) * poses[k - 1].x_mm + f * poses[k].x_mm, yaw = (1 - f) * poses[k - 1].yaw_rad + f * poses[k].yaw_rad;
+        const double x = (1 - f) * poses[k - 1].x_mm + f * poses[k].x_mm,
+                     yaw = (1 - f) * poses[k - 1].yaw_rad + f * poses[k].yaw_rad;
         Vec2 corner[4];
         for (int c = 0; c < 4; ++c) {
-            const double bx = box[c][0] * std::cos(toe) - box[c][1] * std::sin(toe) - x, by = box[c][0] * std::sin(toe) + box[c][1] * std::cos(toe) - s;
+            const double bx = box[c][0] * std::cos(toe) - box[c][1] * std::sin(toe) - x,
+                         by = box[c][0] * std::sin(toe) + box[c][1] * std::cos(toe) - s;
             corner[c] = {bx * std::cos(yaw) + by * std::sin(yaw), -bx * std::sin(yaw) + by * std::cos(yaw)};
         }
         for (int c = 0; c < 4; ++c) {
@@ -105,9 +113,9 @@ TEST_CASE("a toed blade cuts wider, k*cos t + C*sin t, and at no angle, once the
 }
 
 TEST_CASE("a push that stops short leaves the toe in the wood, on the side where the heel still had to pass") {
-    // Toe > 0: the far end of the blade stands furthest left, at y = y_far on the table. A point at height Y has come as far as end + Y. Where that is short of
-    // y_far, the left face is the blade's own line up to there:  x = x_far + tan(toe)*(y_far - end - Y). The right face is furthest right at the near end, which
-    // all has passed.
+    // Toe > 0: the far end of the blade stands furthest left, at y = y_far on the table. A point at height Y has come
+    // as far as end + Y. Where that is short of y_far, the left face is the blade's own line up to there:  x = x_far +
+    // tan(toe)*(y_far - end - Y). The right face is furthest right at the near end, which all has passed.
     const Blade blade;
     const double half_chord = 213.54156504062622 / 2;
     for (const double toe : {1e-4, 1e-3, 5e-3}) {
@@ -117,16 +125,21 @@ TEST_CASE("a push that stops short leaves the toe in the wood, on the side where
             const Kerf kerf = kerf_of(blade, toed(toe), straight_travel(-far_off, end), 0, 320);
             CHECK(kerf.reaches);
             CHECK_FALSE(kerf.whole);
-            for (const Vec2& p : kerf.left) CHECK(std::abs(p.x - (x_far + std::tan(toe) * std::max(0.0, y_far - end - p.y))) < 1e-10);
+            for (const Vec2& p : kerf.left)
+                CHECK(std::abs(p.x - (x_far + std::tan(toe) * std::max(0.0, y_far - end - p.y))) < 1e-10);
             for (const Vec2& p : kerf.right) CHECK(std::abs(p.x + x_far) < 1e-10);
             // The face has its kink where the blade stood still, and between stations it is straight: exact everywhere.
-            for (double Y = 0; Y <= 320; Y += 0.37) CHECK(std::abs(cut::x_at(kerf.left, Y) - (x_far + std::tan(toe) * std::max(0.0, y_far - end - Y))) < 1e-10);
+            for (double Y = 0; Y <= 320; Y += 0.37)
+                CHECK(std::abs(cut::x_at(kerf.left, Y) - (x_far + std::tan(toe) * std::max(0.0, y_far - end - Y))) <
+                      1e-10);
             // The other toe leaves its mark on the other face.
             const Kerf other = kerf_of(blade, toed(-toe), straight_travel(-far_off, end), 0, 320);
-            for (std::size_t i = 0; i < kerf.left.size(); ++i) CHECK(std::abs(cut::x_at(other.right, kerf.left[i].y) + kerf.left[i].x) < 1e-10);
+            for (std::size_t i = 0; i < kerf.left.size(); ++i)
+                CHECK(std::abs(cut::x_at(other.right, kerf.left[i].y) + kerf.left[i].x) < 1e-10);
             for (const Vec2& p : other.left) CHECK(std::abs(p.x - x_far) < 1e-10);
         }
-        // One case of physics.md: 0.198 mm at a toe of 1e-3, so the push stopped 198 mm before the far end of the chord.
+        // One case of physics.md: 0.198 mm at a toe of 1e-3, so the push stopped 198 mm before the far end of the
+        // chord.
         if (toe == 1e-3) {
             const Kerf kerf = kerf_of(blade, toed(toe), straight_travel(-far_off, y_far - 198), 0, 320);
             CHECK(kerf.left.front().x - kerf.left.back().x == doctest::Approx(0.198).epsilon(1e-4));
@@ -157,8 +170,9 @@ TEST_CASE("a sled that is turned alike all the way turns the face by exactly tha
 }
 
 TEST_CASE("a yaw that changes along the travel bends the face") {
-    // yaw = a + b*s about the blade's line, no toe: height Y meets the rectangle's side at table places u in [-C/2, C/2] with yaw a + b(u - Y) (to the first order), so
-    // X = -k/2 + Y*(a + b(u - Y)), least at one end of the chord:  -k/2 + aY - bY^2 - |bY|C/2, and greatest on the right by the mirror.
+    // yaw = a + b*s about the blade's line, no toe: height Y meets the rectangle's side at table places u in [-C/2,
+    // C/2] with yaw a + b(u - Y) (to the first order), so X = -k/2 + Y*(a + b(u - Y)), least at one end of the chord:
+    // -k/2 + aY - bY^2 - |bY|C/2, and greatest on the right by the mirror.
     const double C = 213.54156504062622;
     for (const double b : {1e-6, -1e-6, 2e-6}) {
         const double a = 2e-4;
@@ -172,9 +186,12 @@ TEST_CASE("a yaw that changes along the travel bends the face") {
         REQUIRE(kerf.left.size() == 33);
         for (const Vec2& p : kerf.left) {
             // Left out: yaw^2/2 of the half kerf and yaw^3/3 of Y, with yaws up to 1.1e-3.
-            CHECK(std::abs(p.x - (-1.6 + a * p.y - b * p.y * p.y - std::abs(b * p.y) * C / 2)) < 1.6 * 0.7e-6 + 320 * 5e-10);
+            CHECK(std::abs(p.x - (-1.6 + a * p.y - b * p.y * p.y - std::abs(b * p.y) * C / 2)) <
+                  1.6 * 0.7e-6 + 320 * 5e-10);
         }
-        for (const Vec2& p : kerf.right) CHECK(std::abs(p.x - (1.6 + a * p.y - b * p.y * p.y + std::abs(b * p.y) * C / 2)) < 1.6 * 0.7e-6 + 320 * 5e-10);
+        for (const Vec2& p : kerf.right)
+            CHECK(std::abs(p.x - (1.6 + a * p.y - b * p.y * p.y + std::abs(b * p.y) * C / 2)) <
+                  1.6 * 0.7e-6 + 320 * 5e-10);
         CHECK(bend(kerf.left) == doctest::Approx(std::abs(b) * 320 * 320 / 4).epsilon(1e-3));
     }
 }
@@ -190,11 +207,14 @@ TEST_CASE("the envelope against a dense sweep of the rectangle, 20,000 places of
         Travel travel;
         travel.constant = false;
         const base::Profile x = r.wavy(0, 1, 0.3, 65), yaw = r.wavy(0, 1, 1e-3, 65);
-        for (int i = 0; i <= 64; ++i) travel.poses.push_back({-480 + (end + 480) * i / 64.0, x.points()[static_cast<std::size_t>(i)].y, yaw.points()[static_cast<std::size_t>(i)].y});
+        for (int i = 0; i <= 64; ++i)
+            travel.poses.push_back({-480 + (end + 480) * i / 64.0, x.points()[static_cast<std::size_t>(i)].y,
+                                    yaw.points()[static_cast<std::size_t>(i)].y});
         const Kerf kerf = kerf_of(blade, toed(toe), travel, 0, 320);
-        // The sweep looks every 0.03 mm; between two looks the rectangle's end moves sideways by 0.03*(toe + yaw) and the board by 0.03 mm times its drift
-        // (0.3 mm and 1e-3*320 mm over some 50 mm at the roughest: 0.01): 4e-4 mm at worst, found only too small, and mostly at a pose, where it is exact.
-        // The other way, the moments of entering and leaving leave out yaw*X = 1e-3*2 mm of travel, times the same drift: 2e-5 mm.
+        // The sweep looks every 0.03 mm; between two looks the rectangle's end moves sideways by 0.03*(toe + yaw) and
+        // the board by 0.03 mm times its drift (0.3 mm and 1e-3*320 mm over some 50 mm at the roughest: 0.01): 4e-4 mm
+        // at worst, found only too small, and mostly at a pose, where it is exact. The other way, the moments of
+        // entering and leaving leave out yaw*X = 1e-3*2 mm of travel, times the same drift: 2e-5 mm.
         for (const Vec2& p : kerf.left) {
             const double X = swept(blade, toe, travel, p.y, 20000).left;
             CHECK(X - p.x > -2e-5);
@@ -251,9 +271,12 @@ TEST_CASE("two lines tell the kerf of a sled that stands alike everywhere") {
         const cut::StraightKerf straight = cut::straight_kerf(blade, t, travel.poses.front());
         // Rounding: the sweep finds the slope from two poses 1,200 mm apart, 1e-13/1,200, over 400 mm.
         for (const Vec2& p : kerf.left) CHECK(std::abs(p.x - (straight.left.at_0 + straight.left.slope * p.y)) < 2e-13);
-        for (const Vec2& p : kerf.right) CHECK(std::abs(p.x - (straight.right.at_0 + straight.right.slope * p.y)) < 2e-13);
-        // With toe all of the chord must have come by, the farther corner of the rectangle last; without, the near end is enough.
-        const double half_chord = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm)), toe = t.blade_toe_rad;
+        for (const Vec2& p : kerf.right)
+            CHECK(std::abs(p.x - (straight.right.at_0 + straight.right.slope * p.y)) < 2e-13);
+        // With toe all of the chord must have come by, the farther corner of the rectangle last; without, the near end
+        // is enough.
+        const double half_chord = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm)),
+                     toe = t.blade_toe_rad;
         const double half_kerf = 0.5 * (blade.kerf_mm + t.blade_runout_mm);
         const double last = toe == 0.0 ? -half_chord : half_chord * std::cos(toe) + half_kerf * std::abs(std::sin(toe));
         CHECK(std::abs(straight.meets_mm - last) < 1e-12);
@@ -267,18 +290,19 @@ TEST_CASE("no part of a face is steeper than the sweep says, and a single height
         Travel travel;
         travel.constant = false;
         const base::Profile x = r.wavy(-450, 200, 0.2, 65), yaw = r.wavy(-450, 200, 2e-3, 65);
-        for (std::size_t i = 0; i < 65; ++i) travel.poses.push_back({x.points()[i].x, x.points()[i].y, yaw.points()[i].y});
+        for (std::size_t i = 0; i < 65; ++i)
+            travel.poses.push_back({x.points()[i].x, x.points()[i].y, yaw.points()[i].y});
         const cut::Sweep sweep(Blade{}, toed(r.between(-5e-3, 5e-3)), travel);
         for (const auto side : {shop::Side::left, shop::Side::right}) {
             const Face face = sweep.face(side, -5, 320);
             const double most = sweep.steepest(side, 320);
             for (std::size_t i = 0; i + 1 < face.size(); ++i) {
                 const double lean = std::abs(face[i + 1].x - face[i].x) / (face[i + 1].y - face[i].y);
-                CHECK(lean <= most + 1e-12);   // rounding of 1e-13 over 10 mm
+                CHECK(lean <= most + 1e-12);  // rounding of 1e-13 over 10 mm
                 nearest = std::max(nearest, lean / most);
             }
             for (const Vec2& p : face) CHECK(sweep.face_at(side, p.y) == p.x);
         }
     }
-    CHECK(nearest > 0.1);   // a bound that says something
+    CHECK(nearest > 0.1);  // a bound that says something
 }

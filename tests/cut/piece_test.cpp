@@ -70,7 +70,8 @@ Piece random_board(Draws& r) {
     BgPolygon hull;
     bg::convex_hull(cloud, hull);
     Piece board;
-    for (std::size_t i = 0; i + 1 < hull.outer().size(); ++i) board.push_back({{hull.outer()[i].x(), hull.outer()[i].y()}, 100 + static_cast<int>(i)});
+    for (std::size_t i = 0; i + 1 < hull.outer().size(); ++i)
+        board.push_back({{hull.outer()[i].x(), hull.outer()[i].y()}, 100 + static_cast<int>(i)});
     return board;
 }
 
@@ -93,7 +94,9 @@ double area_of(const BgParts& parts) {
     return sum;
 }
 
-double distance_to_line(Vec2 p, Vec2 a, Vec2 b) { return std::abs((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / std::hypot(b.x - a.x, b.y - a.y); }
+double distance_to_line(Vec2 p, Vec2 a, Vec2 b) {
+    return std::abs((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / std::hypot(b.x - a.x, b.y - a.y);
+}
 
 /// The marks of the kept piece: an old mark only along the old edge that bore it, the new one only along the face.
 void check_marks(const Piece& board, const Face& face, const Piece& kept) {
@@ -139,7 +142,8 @@ TEST_CASE("published areas") {
     // Boost.Geometry documentation, area and intersection examples' polygon; clockwise there, so turned round here.
     const Piece leaf = piece_of({{2, 0}, {4, 2}, {0, 7}, {0, 0}});
     CHECK(cut::area_mm2(leaf) == doctest::Approx(16));
-    // The same cut at y = 2.5; our faces stand upright, so the leaf is laid down by a quarter turn clockwise: (x, y) goes to (y, -x).
+    // The same cut at y = 2.5; our faces stand upright, so the leaf is laid down by a quarter turn clockwise: (x, y)
+    // goes to (y, -x).
     Piece laid;
     for (const cut::Corner& c : leaf) laid.push_back({{c.p.y, -c.p.x}, 0});
     const Face face{{2.5, -10}, {2.5, 10}};
@@ -194,7 +198,8 @@ TEST_CASE("both parts and the kerf between make up the board") {
         if (!kerf_and_left) continue;
         const auto kerf = cut::part_right_of(*kerf_and_left, left, 2);
         if (!kerf) continue;
-        CHECK(std::abs(cut::area_mm2(*a) + cut::area_mm2(*b) + cut::area_mm2(*kerf) - cut::area_mm2(board)) < 1e-9 * cut::area_mm2(board));
+        CHECK(std::abs(cut::area_mm2(*a) + cut::area_mm2(*b) + cut::area_mm2(*kerf) - cut::area_mm2(board)) <
+              1e-9 * cut::area_mm2(board));
     }
 }
 
@@ -233,8 +238,10 @@ TEST_CASE("a straight face and the same face with a point more in its middle par
         const double at = r.between(0.1, 0.9);
         const Face same{straight[0], straight[0] + at * (straight[1] - straight[0]), straight[1]};
         const double whole = cut::area_mm2(board);
-        CHECK(std::abs(cut::area_mm2(*cut::part_left_of(board, straight, 7)) - cut::area_mm2(*cut::part_left_of(board, same, 7))) < 1e-12 * whole);
-        CHECK(std::abs(cut::area_mm2(*cut::part_right_of(board, straight, 7)) - cut::area_mm2(*cut::part_right_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(cut::area_mm2(*cut::part_left_of(board, straight, 7)) -
+                       cut::area_mm2(*cut::part_left_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(cut::area_mm2(*cut::part_right_of(board, straight, 7)) -
+                       cut::area_mm2(*cut::part_right_of(board, same, 7))) < 1e-12 * whole);
     }
 }
 
@@ -279,7 +286,8 @@ TEST_CASE("moving a piece keeps its area, its marks and its corners' distances")
     for (int round = 0; round < 200; ++round) {
         const Piece board = random_board(r);
         const double angle = r.between(-3, 3);
-        const Piece there = cut::moved({{std::cos(angle), std::sin(angle)}, {r.between(-500, 500), r.between(-500, 500)}}, board);
+        const Piece there =
+            cut::moved({{std::cos(angle), std::sin(angle)}, {r.between(-500, 500), r.between(-500, 500)}}, board);
         REQUIRE(there.size() == board.size());
         CHECK(cut::area_mm2(there) == doctest::Approx(cut::area_mm2(board)));
         for (std::size_t i = 0; i < board.size(); ++i) {
@@ -294,13 +302,15 @@ TEST_CASE("a face that surely parts a piece does part it in two, whichever face 
     int sure = 0, parted = 0;
     for (int round = 0; round < 4000; ++round) {
         // A board with hollow and rough edges, lying a little askew.
-        const base::Profile low = r.rough(0, 300, r.between(0, 3), r.whole(2, 30)), high = r.rough(0, 300, r.between(0, 3), r.whole(2, 30));
+        const base::Profile low = r.rough(0, 300, r.between(0, 3), r.whole(2, 30)),
+                            high = r.rough(0, 300, r.between(0, 3), r.whole(2, 30));
         std::vector<Vec2> points;
         for (const Vec2& p : low.points()) points.push_back({p.x, p.y});
-        for (auto p = high.points().rbegin(); p != high.points().rend(); ++p) points.push_back({p->x + r.between(-0.1, 0.1), 200 + p->y});
+        for (auto p = high.points().rbegin(); p != high.points().rend(); ++p)
+            points.push_back({p->x + r.between(-0.1, 0.1), 200 + p->y});
         const Piece piece = piece_of(points);
         const double x = r.between(-20, 320), steepest = r.between(0, 0.05);
-        const double off = 105 * steepest;   // from the middle, 100, to the ends and the roughness beyond
+        const double off = 105 * steepest;  // from the middle, 100, to the ends and the roughness beyond
         // Any face within the promise: a saw-tooth between its steepest leans.
         Face face{{x, -5}};
         const double far = std::min(off, 50 * steepest);
@@ -310,14 +320,15 @@ TEST_CASE("a face that surely parts a piece does part it in two, whichever face 
             face.push_back({std::abs(last.x + rise - x) <= far ? last.x + rise : last.x, last.y + 7});
         }
         cut::Piece left, right;
-        const bool two = cut::take_part(piece, face, shop::Side::left, 1, left) && cut::take_part(piece, face, shop::Side::right, 1, right) && !left.empty() && !right.empty();
+        const bool two = cut::take_part(piece, face, shop::Side::left, 1, left) &&
+                         cut::take_part(piece, face, shop::Side::right, 1, right) && !left.empty() && !right.empty();
         parted += two;
         if (!cut::surely_parts(piece, x, off, steepest)) continue;
         ++sure;
         CHECK(two);
     }
     CHECK(sure > 500);
-    CHECK(sure < parted);   // it need not see all
+    CHECK(sure < parted);  // it need not see all
     // Not parted: beside it. Not sure: an edge along the face.
     const Piece square = piece_of({{0, 0}, {100, 0}, {100, 100}, {0, 100}});
     CHECK(cut::surely_parts(square, 50, 1, 0.01));
@@ -325,5 +336,6 @@ TEST_CASE("a face that surely parts a piece does part it in two, whichever face 
     CHECK_FALSE(cut::surely_parts(square, -150, 1, 0.01));
     CHECK_FALSE(cut::surely_parts(square, 99.5, 1, 0.01));
     // A notch from the top, right where the face may pass: it would be crossed four times.
-    CHECK_FALSE(cut::surely_parts(piece_of({{0, 0}, {100, 0}, {100, 100}, {60, 100}, {30, 50}, {60, 60}, {40, 100}, {0, 100}}), 50, 1, 0.01));
+    CHECK_FALSE(cut::surely_parts(
+        piece_of({{0, 0}, {100, 0}, {100, 100}, {60, 100}, {30, 50}, {60, 60}, {40, 100}, {0, 100}}), 50, 1, 0.01));
 }

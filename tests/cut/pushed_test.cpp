@@ -22,9 +22,12 @@ HandPass hand(double x_mm, double force_n = 1000.0) {
     return pass;
 }
 
-FiveCut pushed_test(const shop::Drawing& d, const shop::Truth& t, const HandPass& pass) { return cut::five_cut_pushed(d, t, {}, pass, cut::steady(d)); }
+FiveCut pushed_test(const shop::Drawing& d, const shop::Truth& t, const HandPass& pass) {
+    return cut::five_cut_pushed(d, t, {}, pass, cut::steady(d));
+}
 
-/// Yaw at the end of the play c of a straight runner of length L and width w: L sin t + w cos t = w + c (shared/check-values.md), by halving.
+/// Yaw at the end of the play c of a straight runner of length L and width w: L sin t + w cos t = w + c
+/// (shared/check-values.md), by halving.
 double widest_yaw(double length, double width, double play) {
     double lo = 0.0, hi = 0.1;
     for (int i = 0; i < 100; ++i) {
@@ -37,11 +40,12 @@ double widest_yaw(double length, double width, double play) {
 }  // namespace
 
 TEST_CASE("a hand beside the middle turns the sled by all of its play, and every corner with it") {
-    // The slots are straight and both runners stay on the table, so the yaw is the same all the way and each corner is off by skew + yaw: the fence stands so against the slots.
+    // The slots are straight and both runners stay on the table, so the yaw is the same all the way and each corner is
+    // off by skew + yaw: the fence stands so against the slots.
     const shop::Drawing d = pushed::saw(300.0);
     for (const double skew : {0.0, 6e-4}) {
         for (const double play : {0.03, 0.1}) {
-            shop::Truth t = loose(play, 1.5);   // the right runner never touches, and the formula is that of one runner
+            shop::Truth t = loose(play, 1.5);  // the right runner never touches, and the formula is that of one runner
             t.fence_skew_rad = skew;
             const double yaw = widest_yaw(300.0, d.slots.width_mm - play, play);
             for (const double side : {1.0, -1.0}) {
@@ -49,17 +53,21 @@ TEST_CASE("a hand beside the middle turns the sled by all of its play, and every
                 CAPTURE(side);
                 const FiveCut test = pushed_test(d, t, hand(side * 90.0));
                 REQUIRE(test.outcome == Outcome::done);
-                // A rotation changes no angle between the fence and the direction of travel; 1e-9: the path is in 256 steps of one and the same pose, only rounding is left.
-                for (const cut::Cut& c : test.cuts) CHECK(c.corner_rad == doctest::Approx(skew + side * yaw).epsilon(1e-9));
+                // A rotation changes no angle between the fence and the direction of travel; 1e-9: the path is in 256
+                // steps of one and the same pose, only rounding is left.
+                for (const cut::Cut& c : test.cuts)
+                    CHECK(c.corner_rad == doctest::Approx(skew + side * yaw).epsilon(1e-9));
                 const double taper = test.strip->width_at(0.0) - test.strip->width_at(test.strip->length_mm);
-                CHECK(taper == doctest::Approx(test.strip->length_mm * std::tan(4.0 * (skew + side * yaw))).epsilon(1e-5));   // across the old edge, not along the fence: 4 e of it
+                CHECK(taper == doctest::Approx(test.strip->length_mm * std::tan(4.0 * (skew + side * yaw)))
+                                   .epsilon(1e-5));  // across the old edge, not along the fence: 4 e of it
             }
         }
     }
 }
 
 TEST_CASE("a hand that turns the sled and a press that turns it cut alike") {
-    // The second road: the linear program of contact/corridor.h, which knows no friction and is pressed with a bare moment.
+    // The second road: the linear program of contact/corridor.h, which knows no friction and is pressed with a bare
+    // moment.
     const shop::Drawing d = pushed::saw(300.0);
     Draws r(5);
     for (int i = 0; i < 40; ++i) {
@@ -71,8 +79,10 @@ TEST_CASE("a hand that turns the sled and a press that turns it cut alike") {
         const FiveCut pressed = cut::five_cut(d, t, {}, {0.0, side});
         REQUIRE(by_hand.outcome == pressed.outcome);
         REQUIRE(by_hand.strip);
-        for (std::size_t k = 0; k < 5; ++k) CHECK(std::abs(by_hand.cuts[k].corner_rad - pressed.cuts[k].corner_rad) < 1e-12);
-        for (const double part : {0.0, 0.5, 1.0}) CHECK(std::abs(by_hand.strip->width_at(part * 300.0) - pressed.strip->width_at(part * 300.0)) < 1e-9);
+        for (std::size_t k = 0; k < 5; ++k)
+            CHECK(std::abs(by_hand.cuts[k].corner_rad - pressed.cuts[k].corner_rad) < 1e-12);
+        for (const double part : {0.0, 0.5, 1.0})
+            CHECK(std::abs(by_hand.strip->width_at(part * 300.0) - pressed.strip->width_at(part * 300.0)) < 1e-9);
     }
 }
 
@@ -100,7 +110,7 @@ TEST_CASE("a hand that goes over the middle in the wood leaves a bent face, and 
     const shop::Truth t = loose(0.1, 1.5);
     const double yaw = widest_yaw(300.0, d.slots.width_mm - 0.1, 0.1);
     HandPass pass = hand(80.0);
-    pass.hand.grips.push_back({-160.0, -80.0});   // the fence is 160 mm before the blade's centre: the wood is half cut
+    pass.hand.grips.push_back({-160.0, -80.0});  // the fence is 160 mm before the blade's centre: the wood is half cut
     const FiveCut test = pushed_test(d, t, pass);
     REQUIRE(test.outcome == Outcome::done);
     const double corner = test.cuts[0].corner_rad;
@@ -108,9 +118,11 @@ TEST_CASE("a hand that goes over the middle in the wood leaves a bent face, and 
     const cut::Face& face = test.cuts[0].kerf.left;
     double bend = 0.0;
     const cut::Vec2 a = face.front(), b = face.back();
-    for (const cut::Vec2& p : face) bend = std::max(bend, std::abs(p.x - a.x - (p.y - a.y) * (b.x - a.x) / (b.y - a.y)));
-    // Two legs of some 160 mm, each turned to its own side: a knee of 160*yaw if the sled turned about it. It turns about the middle of its runners instead, and the blade's chord takes its share on the
-    // way; but the knee is there, and not more than if the whole board of 320 mm had swung.
+    for (const cut::Vec2& p : face)
+        bend = std::max(bend, std::abs(p.x - a.x - (p.y - a.y) * (b.x - a.x) / (b.y - a.y)));
+    // Two legs of some 160 mm, each turned to its own side: a knee of 160*yaw if the sled turned about it. It turns
+    // about the middle of its runners instead, and the blade's chord takes its share on the way; but the knee is there,
+    // and not more than if the whole board of 320 mm had swung.
     CHECK(bend > 0.2 * 160.0 * yaw);
     CHECK(bend < 320.0 * yaw);
 }

@@ -63,7 +63,10 @@ Saw any_saw(Draws& r) {
     Saw saw = straight_saw(r);
     Drawing& d = saw.drawing;
     switch (r.whole(0, 13)) {
-        case 0: d.board.strip_mm = r.between(-6, 12); saw.truth.fence_skew_rad = r.between(-0.01, 0.01); break;
+        case 0:
+            d.board.strip_mm = r.between(-6, 12);
+            saw.truth.fence_skew_rad = r.between(-0.01, 0.01);
+            break;
         case 1: d.board.trim_mm = r.between(-6, 6); break;
         case 2: d.sled.stop_y_mm = r.between(-500, 150); break;
         case 3: d.blade.height_mm = r.between(0, 36); break;
@@ -73,15 +76,23 @@ Saw any_saw(Draws& r) {
         case 7: saw.truth.pitch_error_mm = r.between(-1, 1); break;
         case 8: d.fence.length_mm = r.between(0.2, 60); break;
         case 9: d.table.depth_mm = r.between(100, 500); break;
-        case 10: saw.chances[static_cast<std::size_t>(r.whole(0, 4))].chip = contact::Chip{r.between(0, 1), r.between(0.05, 0.5)}; break;
+        case 10:
+            saw.chances[static_cast<std::size_t>(r.whole(0, 4))].chip =
+                contact::Chip{r.between(0, 1), r.between(0.05, 0.5)};
+            break;
         case 11: saw.chances[static_cast<std::size_t>(r.whole(0, 4))].push = {r.sign(), r.between(-300, 300)}; break;
         case 12: saw.truth.fence_bow_mm = r.between(-0.3, 0.3); break;
-        default: saw.truth.runner_bend_mm = r.between(-0.2, 0.2); saw.truth.edge_bow_mm = r.between(-0.3, 0.3); break;
+        default:
+            saw.truth.runner_bend_mm = r.between(-0.2, 0.2);
+            saw.truth.edge_bow_mm = r.between(-0.3, 0.3);
+            break;
     }
     return saw;
 }
 
-bool same_bits(const StripEnds& a, const StripEnds& b) { return a.fence_end_mm == b.fence_end_mm && a.far_end_mm == b.far_end_mm && a.length_mm == b.length_mm; }
+bool same_bits(const StripEnds& a, const StripEnds& b) {
+    return a.fence_end_mm == b.fence_end_mm && a.far_end_mm == b.far_end_mm && a.length_mm == b.length_mm;
+}
 
 std::optional<StripEnds> ends_of(const FiveCut& test) {
     if (!test.strip) return std::nullopt;
@@ -90,7 +101,8 @@ std::optional<StripEnds> ends_of(const FiveCut& test) {
 
 /// The greatest difference of the three numbers.
 double apart(const StripEnds& a, const StripEnds& b) {
-    return std::max({std::abs(a.fence_end_mm - b.fence_end_mm), std::abs(a.far_end_mm - b.far_end_mm), std::abs(a.length_mm - b.length_mm)});
+    return std::max({std::abs(a.fence_end_mm - b.fence_end_mm), std::abs(a.far_end_mm - b.far_end_mm),
+                     std::abs(a.length_mm - b.length_mm)});
 }
 
 }  // namespace
@@ -107,7 +119,7 @@ TEST_CASE("a straight saw in good order is taken by the short road, which finds 
         worst = std::max(worst, apart(*found, *expected));
     }
     CHECK(worst < rounding_mm);
-    CHECK(worst > 0.0);   // two roads, not one
+    CHECK(worst > 0.0);  // two roads, not one
 }
 
 TEST_CASE("the short road against Euclid: the strip tapers by L*tan(4 skew)") {
@@ -139,8 +151,9 @@ TEST_CASE("whatever goes wrong: the outcome of the long road, and its strip") {
         REQUIRE(test.ends.has_value() == expected.has_value());
         if (expected) CHECK(apart(*test.ends, *expected) < rounding_mm);
     }
-    for (const Outcome outcome : {Outcome::done, Outcome::nothing_cut, Outcome::misses_blade, Outcome::stops_short, Outcome::strip_crosses, Outcome::no_strip, Outcome::runners_bind,
-                                  Outcome::off_the_fence, Outcome::off_the_table}) {
+    for (const Outcome outcome :
+         {Outcome::done, Outcome::nothing_cut, Outcome::misses_blade, Outcome::stops_short, Outcome::strip_crosses,
+          Outcome::no_strip, Outcome::runners_bind, Outcome::off_the_fence, Outcome::off_the_table}) {
         CAPTURE(cut::name_of(outcome));
         CHECK(seen[outcome] > 0);
     }
@@ -149,7 +162,8 @@ TEST_CASE("whatever goes wrong: the outcome of the long road, and its strip") {
 }
 
 TEST_CASE("the short road gives up right beside the point where a test goes another way, and nowhere far from it") {
-    // The strip's far end is w at the fence less L*tan(4e): the skew at which it comes to nothing, and a little to either side of it.
+    // The strip's far end is w at the fence less L*tan(4e): the skew at which it comes to nothing, and a little to
+    // either side of it.
     Drawing d;
     const auto far_end = [&](double skew) {
         Truth t;
@@ -197,7 +211,7 @@ TEST_CASE("the bare road, curved everything and whatever goes wrong: the long ro
         REQUIRE(expected);
         CHECK(same_bits(*found, *expected));
     }
-    CHECK(by_bare_road > 0.9 * done);   // it gives up where it need not, but seldom
+    CHECK(by_bare_road > 0.9 * done);  // it gives up where it need not, but seldom
     CHECK(by_bare_road < repeats::of(4000, 150));
 }
 

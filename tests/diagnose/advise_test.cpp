@@ -17,7 +17,8 @@ using diagnose::information_bits;
 
 namespace {
 
-/// Twelve balls after some weighings: how many may be either, may only be heavy, may only be light, and are known to be good.
+/// Twelve balls after some weighings: how many may be either, may only be heavy, may only be light, and are known to be
+/// good.
 struct Balls {
     int either = 12;
     int heavy = 0;
@@ -72,7 +73,8 @@ std::vector<Pan> pans(const Balls& b) {
 }
 
 bool fits(const Balls& b, const Pan& l, const Pan& r) {
-    return l.balls() == r.balls() && l.either + r.either <= b.either && l.heavy + r.heavy <= b.heavy && l.light + r.light <= b.light && l.good + r.good <= b.good;
+    return l.balls() == r.balls() && l.either + r.either <= b.either && l.heavy + r.heavy <= b.heavy &&
+           l.light + r.light <= b.light && l.good + r.good <= b.good;
 }
 
 /// Weighings that the worst case needs when each is the one that tells most.
@@ -96,7 +98,9 @@ int greedy(const Balls& b) {
     return 1 + worst;
 }
 
-double normal(double x, double mean, double sd) { return std::exp(-0.5 * (x - mean) * (x - mean) / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi)); }
+double normal(double x, double mean, double sd) {
+    return std::exp(-0.5 * (x - mean) * (x - mean) / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi));
+}
 
 /// Entropy of the mixture less that of its parts, by Gauss-Kronrod over the line [bits].
 double by_quadrature(const std::vector<Foreseen>& list) {
@@ -116,7 +120,9 @@ double by_quadrature(const std::vector<Foreseen>& list) {
         return p > 0.0 ? -p * std::log2(p) : 0.0;
     };
     double sum = 0.0;
-    for (int i = 0; i < 64; ++i) sum += gauss_kronrod<double, 31>::integrate(integrand, lo + (hi - lo) * i / 64.0, lo + (hi - lo) * (i + 1) / 64.0, 5, 1e-10);
+    for (int i = 0; i < 64; ++i)
+        sum += gauss_kronrod<double, 31>::integrate(integrand, lo + (hi - lo) * i / 64.0,
+                                                    lo + (hi - lo) * (i + 1) / 64.0, 5, 1e-10);
     return sum - parts;
 }
 
@@ -126,7 +132,8 @@ TEST_CASE("twelve balls, one odd (MacKay, Information Theory, Inference, and Lea
     CHECK(diagnose::entropy_bits(std::vector<double>(24, 1.0 / 24.0)) == doctest::Approx(4.584963).epsilon(1e-7));
     // Numbers of check-values.md, to their six digits.
     const std::array<double, 6> told{0.816689, 1.251629, 1.5, 1.584963, 1.483356, 1.0};
-    for (int n = 1; n <= 6; ++n) CHECK(std::abs(bits(Balls{}, Pan{n, 0, 0, 0}, Pan{n, 0, 0, 0}) - told[static_cast<std::size_t>(n - 1)]) < 1e-6);
+    for (int n = 1; n <= 6; ++n)
+        CHECK(std::abs(bits(Balls{}, Pan{n, 0, 0, 0}, Pan{n, 0, 0, 0}) - told[static_cast<std::size_t>(n - 1)]) < 1e-6);
     CHECK(greedy(Balls{}) == 3);
 }
 
@@ -135,12 +142,14 @@ TEST_CASE("a chain of eight, one broken: half-split tells most (arithmetic)") {
     const std::vector<double> weights(8, 0.125);
     for (std::size_t probe = 1; probe <= 4; ++probe) {
         std::vector<std::vector<double>> given;
-        for (std::size_t broken = 0; broken < 8; ++broken) given.push_back(broken < probe ? std::vector{1.0, 0.0} : std::vector{0.0, 1.0});
+        for (std::size_t broken = 0; broken < 8; ++broken)
+            given.push_back(broken < probe ? std::vector{1.0, 0.0} : std::vector{0.0, 1.0});
         CHECK(std::abs(information_bits(weights, given) - told[probe - 1]) < 1e-6);
     }
 }
 
-TEST_CASE("a yes-or-no test of 90 % sensitivity and 80 or 90 % specificity: 1 bit less its doubts (arithmetic, 1 - H2)") {
+TEST_CASE(
+    "a yes-or-no test of 90 % sensitivity and 80 or 90 % specificity: 1 bit less its doubts (arithmetic, 1 - H2)") {
     const std::vector<double> even{0.5, 0.5};
     const std::vector<std::vector<double>> usual{{0.9, 0.1}, {0.2, 0.8}};
     const std::vector<std::vector<double>> sharp{{0.9, 0.1}, {0.1, 0.9}};
@@ -152,11 +161,12 @@ TEST_CASE("a yes-or-no test of 90 % sensitivity and 80 or 90 % specificity: 1 bi
 }
 
 TEST_CASE("two faults that move a reading by a sigma either way (check-values.md, by quadrature)") {
-    const std::array<std::pair<double, double>, 5> told{{{0.25, 0.043730}, {0.5, 0.160747}, {1.0, 0.485944}, {2.0, 0.912822}, {3.0, 0.994447}}};
+    const std::array<std::pair<double, double>, 5> told{
+        {{0.25, 0.043730}, {0.5, 0.160747}, {1.0, 0.485944}, {2.0, 0.912822}, {3.0, 0.994447}}};
     for (const auto& [a, expected] : told) {
         const std::vector<Foreseen> two{{0.5, {a}, {1.0}}, {0.5, {-a}, {1.0}}};
-        CHECK(std::abs(by_quadrature(two) - expected) < 1e-6);    // the test's own road first
-        CHECK(std::abs(information_bits(two) - expected) < 0.001);   // as advise.h declares
+        CHECK(std::abs(by_quadrature(two) - expected) < 1e-6);      // the test's own road first
+        CHECK(std::abs(information_bits(two) - expected) < 0.001);  // as advise.h declares
     }
 }
 
@@ -185,7 +195,8 @@ TEST_CASE("linear Gaussian: a size of spread 3 read with noise 1 tells half of l
 
 TEST_CASE("several readings: as much as one reading of their best sum, within what 64 draws tell") {
     // Two readings of the same thing with noise 1 are one of noise 1/sqrt(2): a = 1 becomes a = sqrt(2).
-    const std::vector<Foreseen> both{{0.5, {1.0, 1.0}, {1.0, 0.0, 0.0, 1.0}}, {0.5, {-1.0, -1.0}, {1.0, 0.0, 0.0, 1.0}}};
+    const std::vector<Foreseen> both{{0.5, {1.0, 1.0}, {1.0, 0.0, 0.0, 1.0}},
+                                     {0.5, {-1.0, -1.0}, {1.0, 0.0, 0.0, 1.0}}};
     const std::vector<Foreseen> sum{{0.5, {std::numbers::sqrt2}, {1.0}}, {0.5, {-std::numbers::sqrt2}, {1.0}}};
     CHECK(std::abs(information_bits(both) - by_quadrature(sum)) < 0.05);
     // A second reading that shares all noise of the first adds nothing.
@@ -195,8 +206,11 @@ TEST_CASE("several readings: as much as one reading of their best sum, within wh
     CHECK(std::abs(information_bits(twice) - by_quadrature(once)) < 0.05);
 }
 
-TEST_CASE("groups: what a reading tells about the group and, the group known, about the rest, adds up (chain rule, Shannon 1948)") {
-    const std::vector<Foreseen> list{{0.4, {0.0}, {1.0}}, {0.2, {1.0}, {1.0}}, {0.3, {2.5}, {0.5}}, {0.1, {-3.0}, {2.0}}};
+TEST_CASE(
+    "groups: what a reading tells about the group and, the group known, about the rest, adds up (chain rule, Shannon "
+    "1948)") {
+    const std::vector<Foreseen> list{
+        {0.4, {0.0}, {1.0}}, {0.2, {1.0}, {1.0}}, {0.3, {2.5}, {0.5}}, {0.1, {-3.0}, {2.0}}};
     const std::vector<int> groups{7, 7, 1, 1};
     double within = 0.0;
     for (const int group : {7, 1}) {
@@ -231,20 +245,26 @@ TEST_CASE("a check that was just made, and whose error lasts, is not proposed ag
     using bench_model::Fault;
     using measure::Check;
     diagnose::Prior prior = bench_model::nothing();
-    prior[bench_model::at(Fault::fence_bow)] = {{false, 0.5, 0.0, 0.002}, {true, 0.25, -0.012, 0.002}, {true, 0.25, 0.012, 0.002}};
+    prior[bench_model::at(Fault::fence_bow)] = {
+        {false, 0.5, 0.0, 0.002}, {true, 0.25, -0.012, 0.002}, {true, 0.25, 0.012, 0.002}};
     // Half of the feeler's limit lasts, and hardly anything is new each time.
     const double u = 0.5 * measure::feeler.limit_mm * 1.01;
     const bench_model::Row bow{{Fault::fence_bow, 1.0}};
-    const diagnose::Model model = bench_model::straight({{Check::fence_straightedge, {bow}}, {Check::slot_ride, {bow}}}, u);
-    const auto infer = [&](const std::vector<measure::CheckReport>& reports) { return *diagnose::infer(reports, {}, model, prior); };
+    const diagnose::Model model =
+        bench_model::straight({{Check::fence_straightedge, {bow}}, {Check::slot_ride, {bow}}}, u);
+    const auto infer = [&](const std::vector<measure::CheckReport>& reports) {
+        return *diagnose::infer(reports, {}, model, prior);
+    };
     const auto straightedge = bench_model::report(Check::fence_straightedge, {{0.006, u}});
     const auto ride = bench_model::report(Check::slot_ride, {{0.006, u}});
     // Nothing read: the two instruments tell the same.
     const auto before = diagnose::advise(infer({}), {}, model, prior);
     CHECK(std::abs(bits_for(before, Check::fence_straightedge) - bits_for(before, Check::slot_ride)) < 1e-9);
-    // Read in the very middle between there and not there: the same again adds nothing, the other does, however often the first was made.
+    // Read in the very middle between there and not there: the same again adds nothing, the other does, however often
+    // the first was made.
     for (const std::size_t times : {std::size_t{1}, std::size_t{5}}) {
-        const auto after = diagnose::advise(infer(std::vector<measure::CheckReport>(times, straightedge)), {}, model, prior);
+        const auto after =
+            diagnose::advise(infer(std::vector<measure::CheckReport>(times, straightedge)), {}, model, prior);
         CAPTURE(times);
         CHECK(bits_for(after, Check::fence_straightedge) < 0.03);
         CHECK(bits_for(after, Check::slot_ride) > 0.2);
@@ -261,7 +281,8 @@ TEST_CASE("how large a fault is does not count as news: what matters is whether 
     // Surely there, small or large: a check tells the size and nothing that anyone would do otherwise.
     prior[bench_model::at(Fault::left_play)] = {{true, 0.5, 0.2, 0.01}, {true, 0.5, 0.5, 0.01}};
     prior[bench_model::at(Fault::right_play)] = {{false, 0.5, 0.05, 0.01}, {true, 0.5, 0.3, 0.01}};
-    const diagnose::Model model = bench_model::straight({{Check::slot_ride, {{{Fault::left_play, 1.0}}}}, {Check::rim_indicator, {{{Fault::right_play, 1.0}}}}}, 0.01);
+    const diagnose::Model model = bench_model::straight(
+        {{Check::slot_ride, {{{Fault::left_play, 1.0}}}}, {Check::rim_indicator, {{{Fault::right_play, 1.0}}}}}, 0.01);
     const auto d = *diagnose::infer({}, {}, model, prior);
     const auto all = diagnose::advise(d, {}, model, prior);
     CHECK(bits_for(all, Check::slot_ride) == 0.0);

@@ -28,9 +28,11 @@ inline double dot(const Row& row, const Sizes& sizes) {
     return sum;
 }
 
-/// Straight in all sizes; checks that are not in the table read nothing at all. `u`: of every reading that is not made yet; a thousandth of it counts as nothing, so it is small.
+/// Straight in all sizes; checks that are not in the table read nothing at all. `u`: of every reading that is not made
+/// yet; a thousandth of it counts as nothing, so it is small.
 inline diagnose::Model straight(Table table, double u = 1e-6) {
-    return [table = std::move(table), u](const measure::Occasion& occasion, const Sizes& sizes) -> std::optional<diagnose::Prediction> {
+    return [table = std::move(table), u](const measure::Occasion& occasion,
+                                         const Sizes& sizes) -> std::optional<diagnose::Prediction> {
         diagnose::Prediction p;
         const std::size_t n = diagnose::observables_of(occasion.check);
         p.mean.assign(n, 0.0);

@@ -1,8 +1,9 @@
-// Does the 95 % interval hold the true skew 95 times in a hundred? Real boards are cut by the cut room, real readings taken by the measure room, and only
-// the readings reach the diagnosis. The truth is looked at afterwards.
+// Does the 95 % interval hold the true skew 95 times in a hundred? Real boards are cut by the cut room, real readings
+// taken by the measure room, and only the readings reach the diagnosis. The truth is looked at afterwards.
 //
-// 100,000 trials: the share of hits has a standard deviation of sqrt(0.95*0.05/100000) = 0.0007, so a coverage inside the demanded 94 to 96 % is told
-// from one outside with ease. Skew and side differ from trial to trial, so that the place of the widths between two steps of the caliper does, too.
+// 100,000 trials: the share of hits has a standard deviation of sqrt(0.95*0.05/100000) = 0.0007, so a coverage inside
+// the demanded 94 to 96 % is told from one outside with ease. Skew and side differ from trial to trial, so that the
+// place of the widths between two steps of the caliper does, too.
 #include <doctest/doctest.h>
 
 #include <array>
@@ -33,21 +34,25 @@ base::Uncertain end_width(const Way& way, double true_mm, std::uint64_t seed, st
     constexpr double zero_mm = 0.02;
     std::vector<measure::Reading> readings;
     for (std::uint32_t k = 0; k < way.repeats; ++k) {
-        readings.push_back(measure::read_caliper(way.caliper, zero_mm, true_mm, 0.0, {seed, test, end, k}, measure::Precision::real));
+        readings.push_back(
+            measure::read_caliper(way.caliper, zero_mm, true_mm, 0.0, {seed, test, end, k}, measure::Precision::real));
     }
     return measure::mean_of_repeats(way.caliper, readings, measure::Precision::real);
 }
 
-base::Uncertain one_test(const Way& way, const cut::Strip& strip, const shop::Tape& tape, std::uint64_t seed, std::uint32_t test) {
+base::Uncertain one_test(const Way& way, const cut::Strip& strip, const shop::Tape& tape, std::uint64_t seed,
+                         std::uint32_t test) {
     const auto length = measure::read_tape(tape, strip.length_mm, {seed, test, 0, 0}, measure::Precision::real);
-    const diagnose::StripReadings r{end_width(way, strip.width_at(0.0), seed, test, 0), end_width(way, strip.width_at(strip.length_mm), seed, test, 1),
+    const diagnose::StripReadings r{end_width(way, strip.width_at(0.0), seed, test, 0),
+                                    end_width(way, strip.width_at(strip.length_mm), seed, test, 1),
                                     measure::tape_value(tape, length, measure::Precision::real), strip.side};
     return diagnose::skew_from_strip(r);
 }
 
 bool holds_truth(const Way& way, const cut::FiveCut& five, const shop::Tape& tape, std::uint64_t seed) {
     std::vector<base::Uncertain> skews;
-    for (std::uint32_t test = 1; test <= way.tests; ++test) skews.push_back(one_test(way, *five.strip, tape, seed, test));
+    for (std::uint32_t test = 1; test <= way.tests; ++test)
+        skews.push_back(one_test(way, *five.strip, tape, seed, test));
     const base::Uncertain skew = way.tests == 1 ? skews.front() : diagnose::average(skews);
     const base::Interval c = base::coverage(skew);
     return c.lo <= five.skew_rad && five.skew_rad <= c.hi;
@@ -56,11 +61,11 @@ bool holds_truth(const Way& way, const cut::FiveCut& five, const shop::Tape& tap
 }  // namespace
 
 TEST_CASE("the 95 % interval holds the true skew 94 to 96 times in a hundred" * doctest::skip(repeats::sanitized)) {
-    const shop::Caliper teaching{"digital caliper", 0.01, 0.03, 0.01, 10};   // as in scenarios/teaching-saw.toml
+    const shop::Caliper teaching{"digital caliper", 0.01, 0.03, 0.01, 10};  // as in scenarios/teaching-saw.toml
     const shop::Caliper known{"digital caliper", 0.01, 0.03, 0.01, 0};
     const shop::Caliper vernier{"vernier", 0.05, 0.05, 0.02, 0};
     const shop::Caliper few{"caliper", 0.01, 0.03, 0.01, 5};
-    const shop::Caliper few_noisy{"caliper", 0.01, 0.01, 0.02, 5};           // noise from five readings is nearly all there is
+    const shop::Caliper few_noisy{"caliper", 0.01, 0.01, 0.02, 5};  // noise from five readings is nearly all there is
     std::vector<Way> ways{
         {"teaching saw, 1 reading an end", teaching, 1, 1},
         {"teaching saw, 2 readings an end", teaching, 2, 1},
@@ -100,9 +105,10 @@ TEST_CASE("the 95 % interval holds the true skew 94 to 96 times in a hundred" * 
 }
 
 TEST_CASE("where the model stops: limits of error alone cover 96.0 %") {
-    // Without noise and steps the difference of two equal rectangles is a triangle of half width a and u = a/sqrt(6). Outside 1.95996 u lies
-    // (1 - 1.95996/sqrt(6))^2 = 0.03994 of it: the normal factor covers 0.96006. (Area of a triangle.)
-    // Standard deviation of the share over 100,000 trials: 0.0006; 4.5 of them: one false alarm in 150,000 seeds.
+    // Without noise and steps the difference of two equal rectangles is a triangle of half width a and u = a/sqrt(6).
+    // Outside 1.95996 u lies (1 - 1.95996/sqrt(6))^2 = 0.03994 of it: the normal factor covers 0.96006. (Area of a
+    // triangle.) Standard deviation of the share over 100,000 trials: 0.0006; 4.5 of them: one false alarm in 150,000
+    // seeds.
     Way way{"limits only", {"caliper", 1e-6, 0.03, 0.0, 0}, 1, 1};
     const shop::Drawing drawing;
     shop::Truth truth;
@@ -110,6 +116,7 @@ TEST_CASE("where the model stops: limits of error alone cover 96.0 %") {
     const cut::FiveCut five = cut::five_cut(drawing, truth, {});
     REQUIRE(five.strip);
     constexpr int trials = 100000;
-    for (int i = 0; i < trials; ++i) way.held += holds_truth(way, five, drawing.tape, static_cast<std::uint64_t>(i) + 7000000U) ? 1 : 0;
+    for (int i = 0; i < trials; ++i)
+        way.held += holds_truth(way, five, drawing.tape, static_cast<std::uint64_t>(i) + 7000000U) ? 1 : 0;
     CHECK(std::abs(static_cast<double>(way.held) / trials - 0.96006) < 4.5 * 0.00062);
 }

@@ -1,5 +1,6 @@
-// What goes of a hypothesis after the readings, and what is bent in them, held to truncated normal distributions in closed form (Johnson, Kotz and Balakrishnan, Continuous Univariate Distributions, ch. 13, from memory) with
-// the normal distribution of the C++ library, and to Bayes' sum over a grid.
+// What goes of a hypothesis after the readings, and what is bent in them, held to truncated normal distributions in
+// closed form (Johnson, Kotz and Balakrishnan, Continuous Univariate Distributions, ch. 13, from memory) with the
+// normal distribution of the C++ library, and to Bayes' sum over a grid.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -16,9 +17,11 @@ namespace {
 double density(double z) { return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::acos(-1.0)); }
 double below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 
-/// A sled that goes where bend + wander <= `edge`; the slot's ride reads the wander, the straightedge on the runner the bend.
+/// A sled that goes where bend + wander <= `edge`; the slot's ride reads the wander, the straightedge on the runner the
+/// bend.
 diagnose::Model sled(double edge) {
-    diagnose::Model model = straight({{measure::Check::slot_ride, {{{Fault::slot_wander, 1.0}}}}, {measure::Check::runner_straightedge, {{{Fault::runner_bend, 1.0}}}}});
+    diagnose::Model model = straight({{measure::Check::slot_ride, {{{Fault::slot_wander, 1.0}}}},
+                                      {measure::Check::runner_straightedge, {{{Fault::runner_bend, 1.0}}}}});
     model.goes = [edge](const Sizes& s) { return s[at(Fault::slot_wander)] + s[at(Fault::runner_bend)] <= edge; };
     model.binding = {Fault::slot_wander, Fault::runner_bend};
     return model;
@@ -60,11 +63,14 @@ Size size_of(const Mixture& m, Fault fault) {
 
 }  // namespace
 
-TEST_CASE("an edge that cuts the lobe in two: the interval after a reading is that of the cut-off distribution, on either side of the edge") {
+TEST_CASE(
+    "an edge that cuts the lobe in two: the interval after a reading is that of the cut-off distribution, on either "
+    "side of the edge") {
     diagnose::Prior prior = nothing();
     prior[at(Fault::slot_wander)] = {{false, 1.0, 0.0, 1.0}};
     const auto model = sled(0.0);
-    // Far from the edge the cut does not show: the lobe's own width counts, not that of the half which goes. At the edge it does.
+    // Far from the edge the cut does not show: the lobe's own width counts, not that of the half which goes. At the
+    // edge it does.
     for (const double read : {-1.5, -0.4, 0.3}) {
         CAPTURE(read);
         constexpr double u = 0.5;
@@ -73,8 +79,10 @@ TEST_CASE("an edge that cuts the lobe in two: the interval after a reading is th
         const double hazard = density(-mean / sd) / below(-mean / sd);
         const double cut_mean = mean - sd * hazard;
         const double cut_sd = sd * std::sqrt(1.0 + mean / sd * hazard - hazard * hazard);
-        const Size found = size_of(after({{measure::Check::slot_ride, Fault::slot_wander, read, u}}, model, prior), Fault::slot_wander);
-        // 256 places, of which an edge leaves a third at least: a tenth of a deviation is more than one standard error of either.
+        const Size found = size_of(after({{measure::Check::slot_ride, Fault::slot_wander, read, u}}, model, prior),
+                                   Fault::slot_wander);
+        // 256 places, of which an edge leaves a third at least: a tenth of a deviation is more than one standard error
+        // of either.
         CHECK(std::abs(found.mean - cut_mean) < 0.1 * cut_sd);
         CHECK(std::abs(found.sd - cut_sd) < 0.1 * cut_sd);
     }
@@ -88,7 +96,9 @@ TEST_CASE("two faults that share the room: weights and sizes as by Bayes' sum ov
     constexpr double u = 0.8;
     const double wander = 1.3;
     const double bend = 1.0;
-    const Mixture m = after({{measure::Check::slot_ride, Fault::slot_wander, wander, u}, {measure::Check::runner_straightedge, Fault::runner_bend, bend, u}}, model, prior);
+    const Mixture m = after({{measure::Check::slot_ride, Fault::slot_wander, wander, u},
+                             {measure::Check::runner_straightedge, Fault::runner_bend, bend, u}},
+                            model, prior);
     double all = 0.0;
     double there = 0.0;
     double sum = 0.0;
@@ -97,7 +107,8 @@ TEST_CASE("two faults that share the room: weights and sizes as by Bayes' sum ov
         for (const auto& b : prior[at(Fault::runner_bend)]) {
             for (double x = -2.0; x < 6.0; x += step) {
                 for (double y = -2.0; x + y <= 2.2 && y < 6.0; y += step) {
-                    const double p = a.weight * b.weight / (a.sd * b.sd) * density((x - a.mean) / a.sd) * density((y - b.mean) / b.sd) * density((wander - x) / u) * density((bend - y) / u);
+                    const double p = a.weight * b.weight / (a.sd * b.sd) * density((x - a.mean) / a.sd) *
+                                     density((y - b.mean) / b.sd) * density((wander - x) / u) * density((bend - y) / u);
                     all += p;
                     there += a.present ? p : 0.0;
                     sum += p * x;
@@ -139,7 +150,7 @@ diagnose::Model held_at(double edge) {
 }
 
 struct Answer {
-    double there = 0.0;   ///< probability of the second lobe
+    double there = 0.0;  ///< probability of the second lobe
     Size size;
 };
 
@@ -163,7 +174,9 @@ Answer by_sum(const diagnose::Lobes& lobes, double edge, double read, double u) 
 
 }  // namespace
 
-TEST_CASE("a reading that shows a size only up to an edge: probability, size and spread as by Bayes' sum, on either side of the edge and at it") {
+TEST_CASE(
+    "a reading that shows a size only up to an edge: probability, size and spread as by Bayes' sum, on either side of "
+    "the edge and at it") {
     diagnose::Prior prior = nothing();
     prior[at(Fault::slot_wander)] = {{false, 0.7, 0.0, 0.5}, {true, 0.3, 1.5, 0.7}};
     constexpr double edge = 0.6;
@@ -180,7 +193,8 @@ TEST_CASE("a reading that shows a size only up to an edge: probability, size and
         CAPTURE(there);
         CAPTURE(found.mean);
         CAPTURE(found.sd);
-        // 256 places, of which a quarter count where the line was wrong: shares to 0.06, the mean to an eighth of the spread, the spread to an eighth of itself, are two standard errors.
+        // 256 places, of which a quarter count where the line was wrong: shares to 0.06, the mean to an eighth of the
+        // spread, the spread to an eighth of itself, are two standard errors.
         CHECK(std::abs(there - right.there) < 0.06);
         CHECK(std::abs(found.mean - right.size.mean) < 0.125 * right.size.sd);
         CHECK(std::abs(found.sd - right.size.sd) < 0.125 * right.size.sd);

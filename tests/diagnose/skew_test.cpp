@@ -22,18 +22,22 @@ StripReadings strip(double fence_mm, double far_mm, double length_mm, shop::Side
     return {{fence_mm, 0.02}, {far_mm, 0.03}, {length_mm, 0.4}, side};
 }
 
-double normal(std::uint64_t trial, std::uint32_t which) { return base::standard_normal({trial, base::Purpose::test_case, 40, which}); }
+double normal(std::uint64_t trial, std::uint32_t which) {
+    return base::standard_normal({trial, base::Purpose::test_case, 40, which});
+}
 
 }  // namespace
 
-TEST_CASE("the worked case (common practice, no source): 0.617 and 0.587 in, 15.625 in long, 32.75 in between the shim points") {
+TEST_CASE(
+    "the worked case (common practice, no source): 0.617 and 0.587 in, 15.625 in long, 32.75 in between the shim "
+    "points") {
     const double in = 25.4;
     const Uncertain skew = diagnose::skew_from_strip(strip(0.617 * in, 0.587 * in, 15.625 * in));
     // (0.617 - 0.587)/4/15.625*32.75 = 0.01572 in first order; printed as 0.0157 in.
     const double shim_in = 32.75 * std::tan(skew.value);
     CHECK(std::abs(shim_in - 0.0157) < 0.00005);
     CHECK(std::abs(shim_in - 0.01572) < 1e-6);
-    CHECK(skew.value > 0.0);   // wider at the fence, strip on the right: the left end is too near
+    CHECK(skew.value > 0.0);  // wider at the fence, strip on the right: the left end is too near
 }
 
 TEST_CASE("equal ends: no error (common practice)") {
@@ -41,7 +45,8 @@ TEST_CASE("equal ends: no error (common practice)") {
 }
 
 TEST_CASE("500 mm tan(4e) gives e back, values of check-values.md (Euclid I.32)") {
-    for (const auto& [e, taper_mm] : {std::pair{1e-4, 0.2000000107}, {5e-4, 1.0000013333}, {1e-3, 2.0000106667}, {2e-3, 4.0000853355}}) {
+    for (const auto& [e, taper_mm] :
+         {std::pair{1e-4, 0.2000000107}, {5e-4, 1.0000013333}, {1e-3, 2.0000106667}, {2e-3, 4.0000853355}}) {
         // The printed taper is good to 5e-11 mm: 2.5e-14 rad.
         CHECK(std::abs(diagnose::skew_from_strip(strip(10.0 + taper_mm, 10.0, 500.0)).value - e) < 3e-14 + 1e-15);
         CHECK(std::abs(diagnose::skew_from_strip(strip(10.0, 10.0 + taper_mm, 500.0)).value + e) < 3e-14 + 1e-15);
@@ -72,7 +77,8 @@ TEST_CASE("a real strip on either side gives the skew that the fence had") {
             const cut::FiveCut five = cut::five_cut(drawing, truth, {});
             REQUIRE(five.strip);
             const cut::Strip& s = *five.strip;
-            const StripReadings exact{{s.width_at(0.0), 0.0}, {s.width_at(s.length_mm), 0.0}, {s.length_mm, 0.0}, s.side};
+            const StripReadings exact{
+                {s.width_at(0.0), 0.0}, {s.width_at(s.length_mm), 0.0}, {s.length_mm, 0.0}, s.side};
             const Uncertain skew = diagnose::skew_from_strip(exact);
             // Widths near 10 mm carry rounding errors near 1e-13 mm after five turns of the board: 1e-15 rad and a few.
             CHECK(std::abs(skew.value - e) < 1e-13);
@@ -102,24 +108,32 @@ TEST_CASE("u by differences: each input moved by itself, the three taken at righ
             squares += slope * slope * s[k] * s[k];
         }
         // Central differences: error of second order in h/x (1e-10), rounding 1e-16/1e-5.
-        REQUIRE(diagnose::skew_from_strip({{x[0], s[0]}, {x[1], s[1]}, {x[2], s[2]}, side}).u == doctest::Approx(std::sqrt(squares)).epsilon(1e-8));
+        REQUIRE(diagnose::skew_from_strip({{x[0], s[0]}, {x[1], s[1]}, {x[2], s[2]}, side}).u ==
+                doctest::Approx(std::sqrt(squares)).epsilon(1e-8));
     }
 }
 
 TEST_CASE("u by Monte Carlo, in the way of JCGM 101:2008") {
-    const StripReadings r{{13.2, 0.03}, {12.1, 0.02}, {310.0, 6.0}, shop::Side::left};   // a rough tape, so that the third input counts as well
+    const StripReadings r{{13.2, 0.03},
+                          {12.1, 0.02},
+                          {310.0, 6.0},
+                          shop::Side::left};  // a rough tape, so that the third input counts as well
     const Uncertain skew = diagnose::skew_from_strip(r);
     constexpr int trials = 100000;
     double sum = 0.0;
     double squares = 0.0;
     for (std::uint64_t i = 0; i < trials; ++i) {
-        const StripReadings drawn{{13.2 + 0.03 * normal(i, 0), 0.0}, {12.1 + 0.02 * normal(i, 1), 0.0}, {310.0 + 6.0 * normal(i, 2), 0.0}, shop::Side::left};
+        const StripReadings drawn{{13.2 + 0.03 * normal(i, 0), 0.0},
+                                  {12.1 + 0.02 * normal(i, 1), 0.0},
+                                  {310.0 + 6.0 * normal(i, 2), 0.0},
+                                  shop::Side::left};
         const double d = diagnose::skew_from_strip(drawn).value - skew.value;
         sum += d;
         squares += d * d;
     }
     const double mean = sum / trials;
-    // A sample's standard deviation has a relative one of 1/sqrt(2n) = 0.0022; second-order terms of the length add 2*(6/310)^2 = 0.0007 at most.
+    // A sample's standard deviation has a relative one of 1/sqrt(2n) = 0.0022; second-order terms of the length add
+    // 2*(6/310)^2 = 0.0007 at most.
     CHECK(std::sqrt(squares / trials - mean * mean) / skew.u == doctest::Approx(1.0).epsilon(4.5 * 0.0022 + 0.0007));
 }
 
@@ -129,8 +143,10 @@ TEST_CASE("the law of design.md: a caliper of u at each end is span*sqrt(2)*u/(4
 }
 
 TEST_CASE("degrees of freedom: two ends of few, Welch-Satterthwaite for equal parts") {
-    // Two independent inputs of equal u with nu degrees of freedom each: u^4 doubles to four parts against two, so 2 nu (GUM G.4.1).
-    const Uncertain skew = diagnose::skew_from_strip({{12.0, 0.02, 4.0}, {12.0, 0.02, 4.0}, {320.0, 0.0}, shop::Side::right});
+    // Two independent inputs of equal u with nu degrees of freedom each: u^4 doubles to four parts against two, so 2 nu
+    // (GUM G.4.1).
+    const Uncertain skew =
+        diagnose::skew_from_strip({{12.0, 0.02, 4.0}, {12.0, 0.02, 4.0}, {320.0, 0.0}, shop::Side::right});
     CHECK(skew.dof == doctest::Approx(8.0).epsilon(1e-12));
     CHECK(std::isinf(diagnose::skew_from_strip(strip(12.0, 12.0, 320.0)).dof));
 }

@@ -13,10 +13,12 @@ using diagnose::State;
 
 namespace {
 
-constexpr double z975 = 1.959963984540054;   // normal distribution, e-Handbook 1.3.6.7.1 to more digits
+constexpr double z975 = 1.959963984540054;  // normal distribution, e-Handbook 1.3.6.7.1 to more digits
 constexpr double tol = 3.5e-4;
 
-double factor(double dof) { return std::isinf(dof) ? z975 : boost::math::quantile(boost::math::students_t(dof), 0.975); }
+double factor(double dof) {
+    return std::isinf(dof) ? z975 : boost::math::quantile(boost::math::students_t(dof), 0.975);
+}
 
 State state_of(double value, double half) {
     if (std::abs(value) + half <= tol) return State::pass;
@@ -37,7 +39,7 @@ TEST_CASE("borders: the interval just inside, just across, just outside the tole
         CHECK(diagnose::judge({sign * (tol + half + hair), u}, tol).state == State::fail);
     }
     CHECK(diagnose::judge({0.0, u}, tol).state == State::pass);
-    CHECK(diagnose::judge({0.0, 10.0 * tol}, tol).state == State::undecided);   // wider than the tolerance on both sides
+    CHECK(diagnose::judge({0.0, 10.0 * tol}, tol).state == State::undecided);  // wider than the tolerance on both sides
 }
 
 TEST_CASE("an exact skew is decided at once: on the tolerance still counts as square") {
@@ -46,13 +48,15 @@ TEST_CASE("an exact skew is decided at once: on the tolerance still counts as sq
     CHECK(diagnose::judge({std::nextafter(tol, 1.0), 0.0}, tol).state == State::fail);
 }
 
-TEST_CASE("the verdict carries the tolerance and the interval; few degrees of freedom widen it (t table, e-Handbook 1.3.6.7.2)") {
+TEST_CASE(
+    "the verdict carries the tolerance and the interval; few degrees of freedom widen it (t table, e-Handbook "
+    "1.3.6.7.2)") {
     const auto v = diagnose::judge({1e-4, 1e-4, 3.0}, tol);
     CHECK(v.tolerance_rad == tol);
     CHECK(v.coverage95.hi == doctest::Approx(1e-4 + 3.182e-4).epsilon(2e-4));
     CHECK(v.coverage95.lo == doctest::Approx(1e-4 - 3.182e-4).epsilon(2e-4));
     CHECK(v.state == State::undecided);
-    CHECK(diagnose::judge({1e-4, 1e-4}, tol).state == State::pass);   // the same u, well known
+    CHECK(diagnose::judge({1e-4, 1e-4}, tol).state == State::pass);  // the same u, well known
 }
 
 TEST_CASE("tests that would decide it: by trying every number") {
@@ -71,7 +75,9 @@ TEST_CASE("tests that would decide it: by trying every number") {
             ++undecided;
             // One test alone has u*sqrt(done); n of them u*sqrt(done/n).
             for (int n = 100; n > done; --n) {
-                if (state_of(skew.value, z975 * skew.u * std::sqrt(static_cast<double>(done)) / std::sqrt(static_cast<double>(n))) != State::undecided) expected = n;
+                if (state_of(skew.value, z975 * skew.u * std::sqrt(static_cast<double>(done)) /
+                                             std::sqrt(static_cast<double>(n))) != State::undecided)
+                    expected = n;
             }
             never += expected == 0 ? 1 : 0;
         }
@@ -80,7 +86,7 @@ TEST_CASE("tests that would decide it: by trying every number") {
         CAPTURE(done);
         REQUIRE(diagnose::judge(skew, tol, done).tests_to_decide == expected);
     }
-    CHECK(undecided > 200);   // the trial met both kinds
+    CHECK(undecided > 200);  // the trial met both kinds
     CHECK(never > 5);
 }
 
@@ -89,7 +95,8 @@ TEST_CASE("with few degrees of freedom each further test brings its own") {
     const Uncertain skew{2e-4, 9e-5, 4.0};
     int expected = 0;
     for (int n = 100; n > 1; --n) {
-        if (state_of(skew.value, factor(4.0 * n) * skew.u / std::sqrt(static_cast<double>(n))) != State::undecided) expected = n;
+        if (state_of(skew.value, factor(4.0 * n) * skew.u / std::sqrt(static_cast<double>(n))) != State::undecided)
+            expected = n;
     }
     CHECK(expected == 2);
     CHECK(diagnose::judge(skew, tol).tests_to_decide == expected);

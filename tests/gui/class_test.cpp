@@ -18,7 +18,8 @@ std::vector<gui::Drawn> words_of(const Window& w) {
     return out;
 }
 
-/// Every word is large enough, one is the result, no line is thin, nothing runs out of the window or over other words, and nothing else stands there.
+/// Every word is large enough, one is the result, no line is thin, nothing runs out of the window or over other words,
+/// and nothing else stands there.
 void readable_from_the_back(const Window& w, float width, float height) {
     const std::vector<gui::Drawn> words = words_of(w);
     REQUIRE(words.size() >= 2);
@@ -32,7 +33,8 @@ void readable_from_the_back(const Window& w, float width, float height) {
         largest = std::max(largest, d.em);
         for (const gui::Drawn& other : words) {
             if (&d == &other) continue;
-            const bool apart = d.hi.x <= other.lo.x || other.hi.x <= d.lo.x || d.hi.y <= other.lo.y || other.hi.y <= d.lo.y;
+            const bool apart =
+                d.hi.x <= other.lo.x || other.hi.x <= d.lo.x || d.hi.y <= other.lo.y || other.hi.y <= d.lo.y;
             CHECK_MESSAGE(apart, d.label << " / " << other.label);
         }
     }
@@ -49,8 +51,11 @@ void readable_from_the_back(const Window& w, float width, float height) {
 
 }  // namespace
 
-TEST_CASE("in the class view every step of every scenario can be read from the back of a room, and the same keys step through it") {
-    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right", "teaching-saw", "two-thick-shims"}) {
+TEST_CASE(
+    "in the class view every step of every scenario can be read from the back of a room, and the same keys step "
+    "through it") {
+    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right",
+                                   "teaching-saw", "two-thick-shims"}) {
         for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}, std::pair{1024, 768}}) {
             CAPTURE(name);
             CAPTURE(width);

@@ -88,7 +88,8 @@ TEST_CASE("the true fence can be turned only by who asked to see it, on the tabl
     drag(w, "Left end of the true fence", 0.0F, -20.0F);
     CHECK(w.window.record().says("mrad"));
     let_go(w);
-    // Up the page is away from the operator: a smaller skew; 20 pixels at about 1 mm each over the arm of 530 mm, drawn 100 times.
+    // Up the page is away from the operator: a smaller skew; 20 pixels at about 1 mm each over the arm of 530 mm, drawn
+    // 100 times.
     const double change = w.bench.scenario().truth.fence_skew_rad - before;
     CHECK(change < 0.0);
     CHECK(std::abs(change) < 20.0 / 530.0 / 100.0 * 3.0);

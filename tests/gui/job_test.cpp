@@ -17,7 +17,8 @@ double true_skew(const session::Trial& trial) {
     for (const auto& p : trial.behind_left) left += p.true_mm;
     for (const auto& p : trial.behind_right) right += p.true_mm;
     const auto& fence = trial.scenario.drawing.fence;
-    return std::atan(std::tan(trial.scenario.truth.fence_skew_rad) + (right - left) / (fence.shim_right_x_mm - fence.shim_left_x_mm));
+    return std::atan(std::tan(trial.scenario.truth.fence_skew_rad) +
+                     (right - left) / (fence.shim_right_x_mm - fence.shim_left_x_mm));
 }
 
 }  // namespace
@@ -103,7 +104,8 @@ const gui::Drawn* card(const gui::Record& record, std::string_view title) {
     return nullptr;
 }
 
-/// No words on a button, a chip or a line of the working were cut by an ellipsis, and every button is large enough and lies in the window.
+/// No words on a button, a chip or a line of the working were cut by an ellipsis, and every button is large enough and
+/// lies in the window.
 void words_are_whole(const Window& w, float width, float height) {
     for (const gui::Drawn& d : w.window.record().items()) {
         CHECK_MESSAGE(!d.cut, d.label);
@@ -129,7 +131,8 @@ void next_step_is_whole(const Window& w) {
 }  // namespace
 
 TEST_CASE("at every step of every scenario the words on the controls are whole and the next step is wholly seen") {
-    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right", "teaching-saw", "two-thick-shims"}) {
+    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right",
+                                   "teaching-saw", "two-thick-shims"}) {
         for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
             CAPTURE(name);
             CAPTURE(width);
@@ -177,7 +180,8 @@ TEST_CASE("a value typed into the set-up changes the saw, and a bad one says wha
     CHECK(w.bench.scenario().drawing.fence.shim_left_x_mm == doctest::Approx(-240.0));
     CHECK(w.window.record().says("far away"));
     bool error_shown = false;
-    for (const gui::Drawn& d : w.window.record().items()) error_shown = error_shown || (d.kind == gui::Kind::error && !d.label.empty());
+    for (const gui::Drawn& d : w.window.record().items())
+        error_shown = error_shown || (d.kind == gui::Kind::error && !d.label.empty());
     CHECK(error_shown);
 }
 
@@ -204,17 +208,21 @@ TEST_CASE("in the strip chart of a fence that is nearly square no words stand on
         Window w;
         w.bench.open(*scenario::with(scenario::built_in(), {{"faults.fence_skew", skew}}));
         w.bench.view.reduced_motion = true;
-        for (const session::Action& action : {session::Action(session::CutTest{}), session::Action(session::Read{session::End::fence}), session::Action(session::Read{session::End::far})}) REQUIRE(w.bench.act(action));
+        for (const session::Action& action :
+             {session::Action(session::CutTest{}), session::Action(session::Read{session::End::fence}),
+              session::Action(session::Read{session::End::far})})
+            REQUIRE(w.bench.act(action));
         w.frames(3);
         const gui::Drawn* zero = w.window.record().find("zero line");
         REQUIRE(zero != nullptr);
         int seen = 0;
         for (const gui::Drawn& d : w.window.record().items()) {
-            const bool of_the_chart = d.label.ends_with("×") || d.label.starts_with("= ") || d.label.starts_with("over ") || d.label == "tolerance on one corner";
+            const bool of_the_chart = d.label.ends_with("×") || d.label.starts_with("= ") ||
+                                      d.label.starts_with("over ") || d.label == "tolerance on one corner";
             if (d.kind != gui::Kind::text || !of_the_chart) continue;
             ++seen;
             CHECK_MESSAGE((d.hi.y <= zero->lo.y || d.lo.y >= zero->hi.y), d.label);
         }
-        CHECK(seen == 7);   // four columns, the sum and what it is over, the band
+        CHECK(seen == 7);  // four columns, the sum and what it is over, the band
     }
 }

@@ -15,12 +15,15 @@ using window_test::Window;
 
 namespace {
 
-base::Places places_in(const Folder& folder) { return {folder.path / "config", folder.path / "state", folder.path / "data"}; }
+base::Places places_in(const Folder& folder) {
+    return {folder.path / "config", folder.path / "state", folder.path / "data"};
+}
 
 }  // namespace
 
 TEST_CASE("settings: every combination is written and read back the same") {
-    for (const std::optional<base::Units> units : {std::optional<base::Units>(), std::optional(base::Units::metric), std::optional(base::Units::imperial)}) {
+    for (const std::optional<base::Units> units :
+         {std::optional<base::Units>(), std::optional(base::Units::metric), std::optional(base::Units::imperial)}) {
         for (const auto scheme : {picture::Scheme::light, picture::Scheme::dark}) {
             for (const float scale : {0.0F, 0.75F, 1.25F, 3.0F}) {
                 for (const bool still : {false, true}) {
@@ -37,7 +40,8 @@ TEST_CASE("settings: every combination is written and read back the same") {
 
 TEST_CASE("settings and window size: what is not understood is as if it were not there") {
     const gui::Settings standard;
-    for (const char* text : {"", "units", "units = furlongs\npaper = green\nscale = 90\nreduced motion = perhaps\n", "scale = nan\n", "scale = 1e999\n", "= = =\n\n\n", "\xff\xfe\n"}) {
+    for (const char* text : {"", "units", "units = furlongs\npaper = green\nscale = 90\nreduced motion = perhaps\n",
+                             "scale = nan\n", "scale = 1e999\n", "= = =\n\n\n", "\xff\xfe\n"}) {
         CAPTURE(text);
         CHECK(gui::settings_from(text) == standard);
     }
@@ -71,7 +75,7 @@ TEST_CASE("what one start writes, the next one reads") {
         first.settings_are({base::Units::imperial, picture::Scheme::dark, 1.5F, true});
         first.window_is({1600, 900});
         first.opened(folder / "saw.toml");
-        Keep beside(places_in(folder));   // another window at the same time
+        Keep beside(places_in(folder));  // another window at the same time
         beside.opened(folder / "gone.toml");
         CHECK(first.recent() == Paths{folder / "gone.toml", folder / "saw.toml"});
         CHECK(first.trouble().empty());
@@ -93,7 +97,7 @@ TEST_CASE("nowhere to keep things: said once, and all goes on") {
     const auto nowhere = [&](const base::Places& places, const char* why) {
         Keep keep(places);
         CHECK(keep.settings() == gui::Settings{});
-        CHECK(keep.trouble().empty());   // nothing is lost yet
+        CHECK(keep.trouble().empty());  // nothing is lost yet
         keep.settings_are({std::nullopt, picture::Scheme::dark, 0.0F, false});
         keep.opened("/x");
         const std::string trouble = keep.trouble();

@@ -22,7 +22,8 @@ struct Folder {
     Folder() {
         fs::create_directories(path / "Zebra");
         fs::create_directories(path / ".hidden");
-        for (const char* name : {"b.toml", "A.TOML", "notes.txt", ".secret.toml"}) std::ofstream(path / name) << "x = 1\n";
+        for (const char* name : {"b.toml", "A.TOML", "notes.txt", ".secret.toml"})
+            std::ofstream(path / name) << "x = 1\n";
     }
     ~Folder() { fs::remove_all(path); }
     Folder(const Folder&) = delete;
@@ -69,8 +70,12 @@ TEST_CASE("listing: a folder that is not there is an error in words") {
 
 TEST_CASE("path: open wants a file, save wants a folder to put it in") {
     const Folder folder;
-    const auto open = [&](std::string_view text) { return accept_path(text, folder.path, ChooserUse::open, {".toml"}); };
-    const auto save = [&](std::string_view text) { return accept_path(text, folder.path, ChooserUse::save, {".toml"}); };
+    const auto open = [&](std::string_view text) {
+        return accept_path(text, folder.path, ChooserUse::open, {".toml"});
+    };
+    const auto save = [&](std::string_view text) {
+        return accept_path(text, folder.path, ChooserUse::save, {".toml"});
+    };
     REQUIRE(open(" b.toml "));
     CHECK(*open("b.toml") == folder.path / "b.toml");
     CHECK(*open((folder.path / "Zebra/../b.toml").string()) == folder.path / "b.toml");
@@ -124,7 +129,8 @@ TEST_CASE("chooser: a name that does not exist is told, and the sheet stays") {
 
 TEST_CASE("chooser: saving over a file asks first") {
     const Folder folder;
-    Shown shown({.title = "Save", .use = ChooserUse::save, .extensions = {".toml"}, .folder = folder.path, .name = "b"});
+    Shown shown(
+        {.title = "Save", .use = ChooserUse::save, .extensions = {".toml"}, .folder = folder.path, .name = "b"});
     REQUIRE(shown.window.click("Save file"));
     CHECK_FALSE(shown.chosen);
     CHECK(shown.window.record().says("This file exists"));

@@ -32,7 +32,8 @@ TEST_CASE("letters: every sign that the program prints is in every face") {
 }
 
 TEST_CASE("letters: the signs asked for by the look are among the needed ones") {
-    for (const char32_t c : std::u32string_view(U"″′≈→←↑↓Δθ−×÷±≤≥°µ✓–—·“”…")) CHECK(needed_characters.find(c) != std::u32string_view::npos);
+    for (const char32_t c : std::u32string_view(U"″′≈→←↑↓Δθ−×÷±≤≥°µ✓–—·“”…"))
+        CHECK(needed_characters.find(c) != std::u32string_view::npos);
 }
 
 TEST_CASE("figures: the ten digits have one advance in every face, and no digit's ink leaves it") {
@@ -62,7 +63,8 @@ TEST_CASE("letters: sizes are em sizes as in the sketch (Inter's capitals are 0.
 TEST_CASE("letters: a size between the built ones is made from a larger one, never blown up") {
     for (const double em : {11.0, 12.5, 13.0, 14.5, 16.5, 20.0, 40.0}) {
         CAPTURE(em);
-        CHECK(shared_fonts()->nearest(em, Weight::semibold)->FontSize >= shared_fonts()->text_size(em, Weight::semibold) - 0.01F);
+        CHECK(shared_fonts()->nearest(em, Weight::semibold)->FontSize >=
+              shared_fonts()->text_size(em, Weight::semibold) - 0.01F);
     }
 }
 
@@ -112,7 +114,8 @@ TEST_CASE("wrapping: a number keeps its unit, at every width that holds the two"
 TEST_CASE("wrapping: a word wider than the line is broken inside and ends all the same") {
     const ImFont& font = *shared_fonts()->face(Face::body);
     std::string joined;
-    for (const std::string& part : wrapped(font, font.FontSize, "Donaudampfschifffahrtsgesellschaft", 50.0F)) joined += part;
+    for (const std::string& part : wrapped(font, font.FontSize, "Donaudampfschifffahrtsgesellschaft", 50.0F))
+        joined += part;
     CHECK(joined == "Donaudampfschifffahrtsgesellschaft");
     // Narrower than one letter: one letter a line, never an endless loop.
     CHECK(wrapped(font, font.FontSize, "abc", 0.5F).size() == 3);

@@ -28,7 +28,9 @@ bool same(Rgba a, Rgba b) { return a.r == b.r && a.g == b.g && a.b == b.b; }
 
 TEST_CASE("rasteriser: a filled rectangle covers exactly its pixels") {
     const Rgba red{200, 10, 20, 255};
-    const Image image = painted([&](Kit&, ImDrawList& list) { list.AddRectFilled({10.0F, 20.0F}, {30.0F, 25.0F}, packed(red)); });
+    const Image image = painted([&](Kit&, ImDrawList& list) {
+        list.AddRectFilled({10.0F, 20.0F}, {30.0F, 25.0F}, packed(red));
+    });
     int count = 0;
     for (int y = 0; y < image.height; ++y) {
         for (int x = 0; x < image.width; ++x) count += same(image.at(x, y), red) ? 1 : 0;
@@ -40,7 +42,9 @@ TEST_CASE("rasteriser: a filled rectangle covers exactly its pixels") {
     CHECK_FALSE(same(image.at(9, 20), red));
 }
 
-TEST_CASE("rasteriser: half opaque black over the ground halves it, and the shared diagonal of the two triangles is painted once") {
+TEST_CASE(
+    "rasteriser: half opaque black over the ground halves it, and the shared diagonal of the two triangles is painted "
+    "once") {
     Rgba ground;
     const Image image = painted([&](Kit& kit, ImDrawList& list) {
         ground = kit.theme.rgba(Role::ground);

@@ -80,7 +80,7 @@ TEST_CASE("queue: a press happens where the mouse was, not where it went afterwa
     CHECK(io.MouseDown[0]);
     queue.feed(io);
     CHECK(io.MousePos.x == 90.0F);
-    queue.feed(io);   // one frame later, so that the drag is seen: the case below
+    queue.feed(io);  // one frame later, so that the drag is seen: the case below
     CHECK(io.MousePos.x == 90.0F);
     CHECK_FALSE(io.MouseDown[0]);
 }
@@ -88,7 +88,8 @@ TEST_CASE("queue: a press happens where the mouse was, not where it went afterwa
 TEST_CASE("queue: a drag quicker than a frame is seen where it went with the button down; a click is not slowed") {
     ImGuiIO io;
     InputQueue queue;
-    for (const InputEvent& event : {move_event(10, 10), button_event(true), move_event(10, 40), button_event(false)}) queue.push(event);
+    for (const InputEvent& event : {move_event(10, 10), button_event(true), move_event(10, 40), button_event(false)})
+        queue.push(event);
     queue.feed(io);
     CHECK(io.MouseDown[0]);
     CHECK(io.MousePos.y == 10.0F);
@@ -99,7 +100,8 @@ TEST_CASE("queue: a drag quicker than a frame is seen where it went with the but
     CHECK_FALSE(io.MouseDown[0]);
     CHECK_FALSE(queue.waiting());
     // The window system tells the place again with each edge.
-    for (const InputEvent& event : {move_event(10, 40), button_event(true), move_event(10, 40), button_event(false)}) queue.push(event);
+    for (const InputEvent& event : {move_event(10, 40), button_event(true), move_event(10, 40), button_event(false)})
+        queue.push(event);
     queue.feed(io);
     queue.feed(io);
     CHECK_FALSE(queue.waiting());

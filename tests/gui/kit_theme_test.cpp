@@ -29,7 +29,9 @@ TEST_CASE("contrast: black on white is 21 and a colour on itself is 1 (WCAG 2.2,
     CHECK(contrast({10, 120, 200, 255}, {10, 120, 200, 255}) == doctest::Approx(1.0));
 }
 
-TEST_CASE("contrast: the well-known border greys on white (from memory: #767676 passes 4.5:1 with 4.54, #777777 fails with 4.48)") {
+TEST_CASE(
+    "contrast: the well-known border greys on white (from memory: #767676 passes 4.5:1 with 4.54, #777777 fails with "
+    "4.48)") {
     // Half of the last digit of the remembered values.
     CHECK(std::abs(contrast({0x76, 0x76, 0x76, 255}, white) - 4.54) < 0.005);
     CHECK(std::abs(contrast({0x77, 0x77, 0x77, 255}, white) - 4.48) < 0.005);
@@ -71,10 +73,10 @@ TEST_CASE("palette: lines that mean something and outlines of controls have 3:1 
 TEST_CASE("control line: it is needed, and no stronger than needed") {
     const Theme theme = theme_of(Scheme::light);
     CHECK(contrast(theme.rgba(Role::hairline), theme.rgba(Role::card)) < 3.0);
-    // One step of the mix is well under 0.25 of contrast, so the palest sufficient mix stays below 3.25 against the nearer of the two
-    // grounds.
-    const double nearer =
-        std::min(contrast(control_line(theme), theme.rgba(Role::card)), contrast(control_line(theme), theme.rgba(Role::ground)));
+    // One step of the mix is well under 0.25 of contrast, so the palest sufficient mix stays below 3.25 against the
+    // nearer of the two grounds.
+    const double nearer = std::min(contrast(control_line(theme), theme.rgba(Role::card)),
+                                   contrast(control_line(theme), theme.rgba(Role::ground)));
     CHECK(nearer < 3.25);
 }
 

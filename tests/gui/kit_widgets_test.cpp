@@ -33,7 +33,8 @@ struct LengthField {
     int commits = 0;
 
     void draw(Kit& kit) {
-        if (const auto typed = number_field(kit, "Board", state, base::print_length(value_mm, base::LengthStyle::mm, 1), &length)) {
+        if (const auto typed =
+                number_field(kit, "Board", state, base::print_length(value_mm, base::LengthStyle::mm, 1), &length)) {
             value_mm = *typed;
             ++commits;
         }
@@ -263,8 +264,8 @@ TEST_CASE("chip: chosen is told by more than colour, and pressing is told once")
     CHECK(chosen);
     CHECK(window.record().find("brass 0.003")->selected);
     const Image marked = window.image();
-    // In shades of grey the two still differ much at the tick, which sticks out over the upper left corner, where the plain chip has
-    // nothing.
+    // In shades of grey the two still differ much at the tick, which sticks out over the upper left corner, where the
+    // plain chip has nothing.
     const auto grey = [](Rgba c) { return (int{c.r} + int{c.g} + int{c.b}) / 3; };
     const int x = static_cast<int>(before.lo.x) - 2;
     const int y = static_cast<int>(before.lo.y) + 2;
@@ -385,7 +386,9 @@ TEST_CASE("card: as high as its content, and no text leaves it") {
         card_begin(kit, "Working", {.width = 300.0F});
         working_row(kit, "a very long name that would run into the figures beside it", "0.4310 − 0.4185", "0.0125 in");
         for (int i = 0; i < lines; ++i)
-            paragraph(kit, "give or take 0.0012 in (95 %): the strip is wider at the fence, so the left end sits too near you.");
+            paragraph(
+                kit,
+                "give or take 0.0012 in (95 %): the strip is wider at the fence, so the left end sits too near you.");
         card_end(kit);
     }));
     window.frames(2);

@@ -11,11 +11,12 @@ using window_test::Window;
 namespace {
 
 bool is_control(const gui::Drawn& d) {
-    return d.kind == gui::Kind::button || d.kind == gui::Kind::step || d.kind == gui::Kind::field || d.kind == gui::Kind::chip || d.kind == gui::Kind::slider || d.kind == gui::Kind::choice;
+    return d.kind == gui::Kind::button || d.kind == gui::Kind::step || d.kind == gui::Kind::field ||
+           d.kind == gui::Kind::chip || d.kind == gui::Kind::slider || d.kind == gui::Kind::choice;
 }
 
 bool covers(const gui::Drawn& a, const gui::Drawn& b) {
-    constexpr float slack = 0.5F;   // neighbours may share an edge
+    constexpr float slack = 0.5F;  // neighbours may share an edge
     return a.lo.x + slack < b.hi.x && b.lo.x + slack < a.hi.x && a.lo.y + slack < b.hi.y && b.lo.y + slack < a.hi.y;
 }
 
@@ -56,7 +57,8 @@ const gui::Drawn* next_button(const Window& w) {
 }  // namespace
 
 TEST_CASE("in small windows nothing is covered or cut, and the next step is seen without scrolling") {
-    for (const auto& [width, height] : {std::pair{1024, 768}, std::pair{900, 700}, std::pair{800, 600}, std::pair{960, 540}, std::pair{1280, 720}, std::pair{1366, 768}}) {
+    for (const auto& [width, height] : {std::pair{1024, 768}, std::pair{900, 700}, std::pair{800, 600},
+                                        std::pair{960, 540}, std::pair{1280, 720}, std::pair{1366, 768}}) {
         CAPTURE(width);
         Window w(width, height);
         for (int step = 0; step < 20 && !w.bench.trial().proved; ++step) {

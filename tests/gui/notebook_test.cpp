@@ -31,7 +31,9 @@ bool repaired(const session::Trial& trial, shop::Fault fault) {
 
 /// The one button, again and again, until the proof stands. What is looked at on the way is held to be whole.
 void hunt_by_key(Window& w, int most = 60) {
-    for (int i = 0; i < most && session::proof_of(w.bench.trial(), w.bench.view.units).state != session::Proof::State::passed; ++i) {
+    for (int i = 0;
+         i < most && session::proof_of(w.bench.trial(), w.bench.view.units).state != session::Proof::State::passed;
+         ++i) {
         CAPTURE(i);
         is_whole(w, 1280.0F, 800.0F);
         n(w);
@@ -59,7 +61,8 @@ TEST_CASE("the notebook opens and closes by its key and by its button, and the s
     CHECK_FALSE(w.state.hunt.open);
 }
 
-TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the bowed fence is found and jointed" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the bowed fence is found and jointed" *
+          doctest::skip(repeats::sanitized)) {
     Window w;
     w.bench.open(lesson("two-boards"));
     w.type("b");
@@ -74,7 +77,9 @@ TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the b
     is_whole(w, 1280.0F, 800.0F);
 }
 
-TEST_CASE("square, and yet it burns: with the keyboard alone; the blade is set parallel, and the face is clean in the end" * doctest::skip(repeats::sanitized)) {
+TEST_CASE(
+    "square, and yet it burns: with the keyboard alone; the blade is set parallel, and the face is clean in the end" *
+    doctest::skip(repeats::sanitized)) {
     Window w;
     w.bench.open(lesson("burns-but-square"));
     w.type("b");
@@ -101,7 +106,8 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     settle(w);
     CHECK(w.state.hunt.page == HuntPage::suspects);
     REQUIRE(w.bench.notes().size() == 1);
-    const double with_note = w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability;
+    const double with_note =
+        w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability;
     CHECK(with_note > 0.5);
     w.window.key(gui::Key::z, {true, false, false});
     settle(w);
@@ -109,7 +115,8 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     CHECK_FALSE(w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].touched);
     w.window.key(gui::Key::y, {true, false, false});
     settle(w);
-    CHECK(w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability == with_note);
+    CHECK(w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability ==
+          with_note);
     // A suspect's row opens its repair.
     REQUIRE(w.press("Suspect: fence bowed"));
     CHECK(w.state.hunt.page == HuntPage::repairs);
@@ -168,7 +175,9 @@ TEST_CASE("on every page of both lessons, small and large, light and dark, words
             w.bench.open(lesson(name));
             w.bench.view.scheme = width > 1500 ? gui::Scheme::dark : gui::Scheme::light;
             w.type("b");
-            for (const measure::Check check : {measure::Check::five_cut, measure::Check::kerf_width, measure::Check::same_again}) REQUIRE(w.bench.act(session::MakeCheck{check}));
+            for (const measure::Check check :
+                 {measure::Check::five_cut, measure::Check::kerf_width, measure::Check::same_again})
+                REQUIRE(w.bench.act(session::MakeCheck{check}));
             for (int page = 0; page < gui::hunt_pages; ++page) {
                 CAPTURE(name);
                 CAPTURE(width);
@@ -181,7 +190,8 @@ TEST_CASE("on every page of both lessons, small and large, light and dark, words
     }
 }
 
-TEST_CASE("readings are written to a file, and open again as those of a real saw with the same diagnosis" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("readings are written to a file, and open again as those of a real saw with the same diagnosis" *
+          doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     const std::string path = folder / "readings.toml";
     Window w;
@@ -190,7 +200,8 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::kerf_width}));
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::cut_face}));
     settle(w);
-    const double before = w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability;
+    const double before =
+        w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability;
     REQUIRE(w.press("Write the readings"));
     w.frames(6);
     REQUIRE(w.state.chooser.is_open());
@@ -210,7 +221,9 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     settle(other);
     CHECK(other.bench.of_a_real_saw());
     REQUIRE(other.bench.notes().size() == 2);
-    CHECK(other.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability == doctest::Approx(before).epsilon(1e-9));
+    CHECK(
+        other.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability ==
+        doctest::Approx(before).epsilon(1e-9));
     // Nothing may be made up for a real saw.
     other.state.hunt.look_at(measure::Check::jaws);
     settle(other);

@@ -1,4 +1,5 @@
-// The sled under the person's hand: taken hold of, pushed, stuck, and cut with the path that was pushed; driven through ImGui's own input, without a display.
+// The sled under the person's hand: taken hold of, pushed, stuck, and cut with the path that was pushed; driven through
+// ImGui's own input, without a display.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -77,10 +78,13 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     CHECK(*test.pushed == pushed->pass);
     REQUIRE(test.cut.outcome == cut::Outcome::done);
     // The same from the list of actions alone: nothing of the live sled is in it.
-    const auto again = session::run(w.bench.log().scenario, w.bench.log().actions, w.bench.log().seed, w.bench.log().precision);
+    const auto again =
+        session::run(w.bench.log().scenario, w.bench.log().actions, w.bench.log().seed, w.bench.log().precision);
     REQUIRE(again.has_value());
-    for (std::size_t i = 0; i < 5; ++i) CHECK(again->tests.back().cut.cuts[i].corner_rad == test.cut.cuts[i].corner_rad);
-    // A hand right of the middle turns the sled counter-clockwise; the same hand at the left the other way, by the play of 0.12 mm and more on each side.
+    for (std::size_t i = 0; i < 5; ++i)
+        CHECK(again->tests.back().cut.cuts[i].corner_rad == test.cut.cuts[i].corner_rad);
+    // A hand right of the middle turns the sled counter-clockwise; the same hand at the left the other way, by the play
+    // of 0.12 mm and more on each side.
     w.type("h");
     REQUIRE(w.press("Start again"));
     w.state.pushing.at_mm = -120.0;
@@ -94,7 +98,8 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     CHECK(w.bench.trial().tests.size() == 1);
 }
 
-TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, carried over the middle it turns back") {
+TEST_CASE(
+    "with the mouse: taken hold of left of the middle it turns clockwise, carried over the middle it turns back") {
     Window w;
     w.bench.open(lesson("push-at-the-corner"));
     w.type("h");
@@ -111,7 +116,8 @@ TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, 
     const contact::SledPose left = w.state.pushing.state().pose;
     CHECK(left.s_mm > start + 50.0);
     CHECK(left.yaw_rad < -1e-4);
-    for (int i = 1; i <= 90; ++i) w.window.mouse_move(x + 90.0F, y - 120.0F - 2.0F * static_cast<float>(i)), w.frames(1);
+    for (int i = 1; i <= 90; ++i)
+        w.window.mouse_move(x + 90.0F, y - 120.0F - 2.0F * static_cast<float>(i)), w.frames(1);
     CHECK(w.state.pushing.at_mm > 50.0);
     CHECK(w.state.pushing.state().pose.yaw_rad > 1e-4);
     // A hand that stands still is not called weak.
@@ -119,7 +125,8 @@ TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, 
     CHECK_FALSE(w.window.record().says("The hand is too weak"));
     // Drawn back it comes back.
     const double there = w.state.pushing.state().pose.s_mm;
-    for (int i = 1; i <= 60; ++i) w.window.mouse_move(x + 90.0F, y - 300.0F + 4.0F * static_cast<float>(i)), w.frames(1);
+    for (int i = 1; i <= 60; ++i)
+        w.window.mouse_move(x + 90.0F, y - 300.0F + 4.0F * static_cast<float>(i)), w.frames(1);
     CHECK(w.state.pushing.state().pose.s_mm < there - 50.0);
     w.window.mouse_button(false);
     w.frames(30);
@@ -129,7 +136,9 @@ TEST_CASE("with the mouse: taken hold of left of the middle it turns clockwise, 
     CHECK(test->pass.hand.grips.size() >= 2);
 }
 
-TEST_CASE("a hand too weak and a hand too far out are told apart, and no cut is offered before the sled has moved by statics") {
+TEST_CASE(
+    "a hand too weak and a hand too far out are told apart, and no cut is offered before the sled has moved by "
+    "statics") {
     Window w;
     scenario::Scenario s = lesson("push-at-the-corner");
     s.drawing.feed.at_mm = 200.0;
@@ -137,7 +146,7 @@ TEST_CASE("a hand too weak and a hand too far out are told apart, and no cut is 
     w.bench.open(s);
     w.type("h");
     hold(w, "Hold: push (F)", 150);
-    w.window.mouse_button(true);   // still held: what stands there while it sticks
+    w.window.mouse_button(true);  // still held: what stands there while it sticks
     w.frames(90);
     CHECK(w.window.record().says("The hand is too weak"));
     CHECK_FALSE(w.state.pushing.test().has_value());
@@ -195,7 +204,8 @@ TEST_CASE("a window that was hidden for a minute does not jump") {
     CHECK(p.state().pose.s_mm - before < 120.0 * 2.0 * contact::LiveSled::longest_pause_s);
 }
 
-TEST_CASE("on the push page words are whole and targets large enough: small and large, light and dark, free and stuck") {
+TEST_CASE(
+    "on the push page words are whole and targets large enough: small and large, light and dark, free and stuck") {
     for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
         for (const char* name : {"push-at-the-corner", "inch-shop-sled", "too-short-a-guide"}) {
             CAPTURE(name);

@@ -27,7 +27,7 @@ void open_fields(Window& w, measure::Check check) {
 
 /// Tab until this control has the keyboard, at a person's pace: a field has it only in the second frame.
 void tab_to(Window& w, const std::string& label) {
-    w.window.key(gui::Key::tab, {false, true, false});   // one back: a field that Enter has left is entered anew
+    w.window.key(gui::Key::tab, {false, true, false});  // one back: a field that Enter has left is entered anew
     w.frames(3);
     for (int i = 0; i < 90; ++i) {
         const gui::Drawn* now = w.window.record().focused();
@@ -60,7 +60,9 @@ std::string value_in(const Window& w, const std::string& field) {
     return d->value;
 }
 
-const diagnose::Belief& skew_of(const Window& w) { return w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_skew)]; }
+const diagnose::Belief& skew_of(const Window& w) {
+    return w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_skew)];
+}
 
 void write_readings_to(Window& w, const std::string& path) {
     REQUIRE(w.press("Write the readings"));
@@ -72,7 +74,8 @@ void write_readings_to(Window& w, const std::string& path) {
 
 }  // namespace
 
-TEST_CASE("readings typed with the keyboard alone change the diagnosis; they are undone, done again, and written to a file") {
+TEST_CASE(
+    "readings typed with the keyboard alone change the diagnosis; they are undone, done again, and written to a file") {
     const scratch::Folder folder;
     Window w;
     open_fields(w, measure::Check::five_cut);
@@ -90,7 +93,7 @@ TEST_CASE("readings typed with the keyboard alone change the diagnosis; they are
     CHECK(w.window.record().says("found \"twelve\""));
     fill(w, "length [mm]", "30 cm");
     w.state.hunt.write_typed(w.bench);
-    CHECK(w.bench.notes().empty());   // what stands in the field is no length
+    CHECK(w.bench.notes().empty());  // what stands in the field is no length
     // By hand: 12 mm are 0.4724409... in; (12.62 - 12.00) / 300 / 4 = 0.517 mrad.
     fill(w, "far end [mm]", "0.472440944882in");
     CHECK(value_in(w, "far end [mm]") == "12.000 mm");
@@ -121,7 +124,7 @@ TEST_CASE("readings typed with the keyboard alone change the diagnosis; they are
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::five_cut}));
     settle(w);
     CHECK(w.bench.notes().size() == 2);
-    CHECK(skew_of(w).size != with.size);   // the strip that was cut here is not the typed one
+    CHECK(skew_of(w).size != with.size);  // the strip that was cut here is not the typed one
     const std::string path = folder / "readings.toml";
     write_readings_to(w, path);
     const auto file = scenario::load_readings(path);
@@ -131,7 +134,8 @@ TEST_CASE("readings typed with the keyboard alone change the diagnosis; they are
     CHECK(file->reports[0].readings[1].u == 0.02);
 }
 
-TEST_CASE("on a real saw that was opened from a file more readings are typed, and the session keeps them all" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("on a real saw that was opened from a file more readings are typed, and the session keeps them all" *
+          doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     const std::string path = folder / "readings.toml";
     Window w;

@@ -36,13 +36,14 @@ void left_behind(const std::filesystem::path& state, int tests) {
 
 }  // namespace
 
-TEST_CASE("unsaved work is written half a minute after the first change, again after later ones, and taken away by a save") {
+TEST_CASE(
+    "unsaved work is written half a minute after the first change, again after later ones, and taken away by a save") {
     const Folder folder;
     Unsaved unsaved(folder.path);
     Bench bench(scenario::built_in());
     unsaved.tick(bench, 1000.0);
     unsaved.tick(bench, 2000.0);
-    CHECK(folder.names().empty());   // nothing was done
+    CHECK(folder.names().empty());  // nothing was done
     REQUIRE(bench.act(session::CutTest{}));
     unsaved.tick(bench, 2000.0);
     unsaved.tick(bench, 2029.9);
@@ -74,14 +75,14 @@ TEST_CASE("work left behind is offered at the next start, taken up whole, and st
     left_behind(folder.path, 2);
     Unsaved unsaved(folder.path);
     REQUIRE(unsaved.offers());
-    CHECK(unsaved.when().size() == 5);   // "14:05"
+    CHECK(unsaved.when().size() == 5);  // "14:05"
     Bench bench(scenario::built_in());
     REQUIRE(unsaved.take_up(bench));
     CHECK(bench.history().done().size() == 2);
     CHECK(bench.trial().tests.size() == 2);
     CHECK(bench.unsaved());
     CHECK_FALSE(unsaved.offers());
-    CHECK(files_in(folder.path).size() == 1);   // it stays on the disk until it is saved
+    CHECK(files_in(folder.path).size() == 1);  // it stays on the disk until it is saved
     bench.saved();
     unsaved.tick(bench, 0.0);
     CHECK(folder.names().empty());
@@ -90,15 +91,15 @@ TEST_CASE("work left behind is offered at the next start, taken up whole, and st
 TEST_CASE("thrown away, it is gone; the next older is offered then") {
     const Folder folder;
     {
-        Unsaved a(folder.path), b(folder.path);   // two windows at once
+        Unsaved a(folder.path), b(folder.path);  // two windows at once
         Bench one(scenario::built_in()), two(scenario::built_in());
         REQUIRE(one.act(session::CutTest{}));
         REQUIRE(two.act(session::CutTest{}));
         REQUIRE(two.act(session::CutTest{}));
         a.write(one);
         b.write(two);
-        CHECK(files_in(folder.path).size() == 2);   // each has its own
-        CHECK_FALSE(Unsaved(folder.path).offers());   // a third window leaves them alone
+        CHECK(files_in(folder.path).size() == 2);    // each has its own
+        CHECK_FALSE(Unsaved(folder.path).offers());  // a third window leaves them alone
         one.saved();
         a.tick(one, 0.0);
         REQUIRE(files_in(folder.path).size() == 1);
@@ -182,7 +183,7 @@ TEST_CASE("in the window: the offer stands above the table, does not hinder, and
     w.state.unsaved = &unsaved;
     w.frames(3);
     REQUIRE(w.window.record().says("Unsaved work from "));
-    REQUIRE(w.press("Make the five cuts"));   // the work at hand goes on
+    REQUIRE(w.press("Make the five cuts"));  // the work at hand goes on
     CHECK(w.bench.trial().tests.size() == 1);
     REQUIRE(w.window.tab_to("Take it up"));
     w.window.key(gui::Key::enter);
@@ -214,7 +215,10 @@ TEST_CASE("in the window: opening another file sets unsaved work aside and offer
 }
 
 TEST_CASE("a session read exactly stays exact in the window") {
-    const session::Log exact{scenario::built_in(), 1, measure::Precision::exact, {session::CutTest{}, session::Read{session::End::fence, 0.0}}};
+    const session::Log exact{scenario::built_in(),
+                             1,
+                             measure::Precision::exact,
+                             {session::CutTest{}, session::Read{session::End::fence, 0.0}}};
     auto replay = session::replay(session::to_text(exact), "x");
     REQUIRE(replay);
     const double reading = replay->trial.tests.back().fence_end.back().value_mm;

@@ -52,7 +52,8 @@ inline scenario::Scenario lesson(const std::string& name) {
     return loaded->scenario;
 }
 
-/// Every control is large enough and in the window, no words are cut; but a long title ends in an ellipsis, with the whole in a tooltip.
+/// Every control is large enough and in the window, no words are cut; but a long title ends in an ellipsis, with the
+/// whole in a tooltip.
 inline void is_whole(const Window& w, float width, float height) {
     for (const gui::Drawn& d : w.window.record().items()) {
         if (d.label != w.bench.scenario().title) CHECK_MESSAGE(!d.cut, d.label);

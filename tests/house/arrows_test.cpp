@@ -1,4 +1,5 @@
-// The rules of the house hold, and each of them can fail: a false tree with one breach of each sort is reported breach by breach.
+// The rules of the house hold, and each of them can fail: a false tree with one breach of each sort is reported breach
+// by breach.
 #include <doctest/doctest.h>
 
 #include <unistd.h>
@@ -25,7 +26,8 @@ void none(const Breaches& breaches) {
 class FalseTree {
 public:
     FalseTree() {
-        std::string name = (fs::temp_directory_path() / "offsquare-house-XXXXXX").string();   // mkdtemp asks for these six letters
+        std::string name =
+            (fs::temp_directory_path() / "offsquare-house-XXXXXX").string();  // mkdtemp asks for these six letters
         REQUIRE(mkdtemp(name.data()) != nullptr);
         root_ = name;
         fs::create_directories(root_ / "src");
@@ -42,7 +44,9 @@ public:
         fs::create_directories((root_ / name).parent_path());
         std::ofstream(root_ / name) << text;
     }
-    void header(const std::string& name, const std::string& text = "") const { write(name, "// Says what it is for.\n#pragma once\n" + text); }
+    void header(const std::string& name, const std::string& text = "") const {
+        write(name, "// Says what it is for.\n#pragma once\n" + text);
+    }
     const fs::path& root() const { return root_; }
     Breaches look(const std::set<std::string>& made = {}) const { return house::check_house(root_, made); }
 
@@ -53,8 +57,10 @@ private:
 /// Exactly one breach, by name, of this rule at this place.
 void only(const FalseTree& tree, const std::string& file, int line, const std::string& rule) {
     const Breaches found = tree.look();
-    REQUIRE_MESSAGE(found.size() == 1, "wanted one breach of '" << rule << "', found " << found.size()
-                                                                << (found.empty() ? std::string() : ", first " + house::text_of(found.front())));
+    REQUIRE_MESSAGE(found.size() == 1,
+                    "wanted one breach of '"
+                        << rule << "', found " << found.size()
+                        << (found.empty() ? std::string() : ", first " + house::text_of(found.front())));
     CHECK(found.front().file == file);
     CHECK(found.front().line == line);
     CHECK(found.front().rule == rule);
@@ -93,8 +99,11 @@ TEST_SUITE("each rule can fail") {
         tree.header("src/shop/truth.h", "#include \"base/a.h\"\n");
         tree.header("src/contact/c.h", "#include <box2d/box2d.h>\n#include \"shop/truth.h\"\n");
         tree.header("src/measure/m.h", "#include \"base/a.h\"\n");
-        tree.write("src/diagnose/d.cpp", "#include \"measure/m.h\"\n// #include \"shop/truth.h\"\n/*\n#include \"cut/k.h\"\n*/\n");
-        tree.write("src/cut/k.cpp", "double s(double x) { return offsquare::base::exp(x) + v.log(x) + sin_of(x); }  // not std::sin(x)\nauto t = \"std::cos(1)\";\n");
+        tree.write("src/diagnose/d.cpp",
+                   "#include \"measure/m.h\"\n// #include \"shop/truth.h\"\n/*\n#include \"cut/k.h\"\n*/\n");
+        tree.write("src/cut/k.cpp",
+                   "double s(double x) { return offsquare::base::exp(x) + v.log(x) + sin_of(x); }  // not "
+                   "std::sin(x)\nauto t = \"std::cos(1)\";\n");
         tree.write("src/main.cpp", "#include <iostream>\n#include \"cli/c.h\"\n#include \"gui/g.h\"\n");
         tree.header("src/cli/c.h");
         tree.header("src/gui/g.h", "#include <SFML/Window.hpp>\n#include <imgui.h>\n");
@@ -182,7 +191,8 @@ TEST_SUITE("each rule can fail") {
     }
     TEST_CASE("what the build makes may be included, by name, and looks back too") {
         const FalseTree tree;
-        tree.write("CMakeLists.txt", "configure_file(a ${PROJECT_BINARY_DIR}/made/scenario/x.h)\nset(b \"c/made/y.h\")\n");
+        tree.write("CMakeLists.txt",
+                   "configure_file(a ${PROJECT_BINARY_DIR}/made/scenario/x.h)\nset(b \"c/made/y.h\")\n");
         tree.write("src/scenario/x.cpp", "#include \"made.h\"\n");
         none(tree.look({"made.h"}));
         only(tree, "src/scenario/x.cpp", 1, "full names");
@@ -196,17 +206,20 @@ TEST_SUITE("each rule can fail") {
                 CAPTURE(name);
                 CAPTURE(before);
                 const FalseTree tree;
-                tree.write("src/cut/x.cpp", "double f(double x) {\n    if (x > 0) { " + std::string(before) + name + " (x); }\n}\n");
+                tree.write("src/cut/x.cpp",
+                           "double f(double x) {\n    if (x > 0) { " + std::string(before) + name + " (x); }\n}\n");
                 only(tree, "src/cut/x.cpp", 2, "same bits everywhere");
             }
         }
-        const FalseTree tree;   // the doors and the pictures may: nothing is stored there
+        const FalseTree tree;  // the doors and the pictures may: nothing is stored there
         tree.write("src/picture/x.cpp", "double y = std::sin(0.5);\n");
         none(tree.look());
     }
     TEST_CASE("clocks and library randomness") {
-        for (const char* line : {"auto t = std::chrono::system_clock::now();", "auto t = std::chrono::steady_clock::now();", "std::normal_distribution<double> d;",
-                                 "std::random_device r;", "int i = std::rand();", "int i = rand();", "std::mt19937 r(1);", "auto t = time(nullptr);"}) {
+        for (const char* line :
+             {"auto t = std::chrono::system_clock::now();", "auto t = std::chrono::steady_clock::now();",
+              "std::normal_distribution<double> d;", "std::random_device r;", "int i = std::rand();", "int i = rand();",
+              "std::mt19937 r(1);", "auto t = time(nullptr);"}) {
             CAPTURE(line);
             const FalseTree tree;
             tree.write("src/measure/x.cpp", std::string("void f();\n\n") + line + "\n");

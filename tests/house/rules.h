@@ -1,5 +1,5 @@
-// The rules of the house, read off the source text: which room may know which, which library lives where, which calls would make
-// results depend on the machine. Works on any tree, so that a false tree can prove that each rule bites.
+// The rules of the house, read off the source text: which room may know which, which library lives where, which calls
+// would make results depend on the machine. Works on any tree, so that a false tree can prove that each rule bites.
 #pragma once
 
 #include <algorithm>
@@ -25,7 +25,7 @@ namespace fs = std::filesystem;
 struct Breach {
     std::string file;
     int line = 0;
-    std::string rule;   ///< a short name, the same for all breaches of one rule
+    std::string rule;  ///< a short name, the same for all breaches of one rule
     std::string what;
 };
 
@@ -36,17 +36,17 @@ struct Include {
 };
 
 struct Source {
-    std::string path;                 ///< from src/, with '/'
-    std::string room;                 ///< empty for files that stand in src/ itself
-    std::vector<std::string> raw;     ///< the lines as written
-    std::vector<std::string> code;    ///< the lines without comments and without what stands in strings
+    std::string path;               ///< from src/, with '/'
+    std::string room;               ///< empty for files that stand in src/ itself
+    std::vector<std::string> raw;   ///< the lines as written
+    std::vector<std::string> code;  ///< the lines without comments and without what stands in strings
     std::vector<Include> includes;
 };
 
 /// The corridor, in order. cli and gui are doors at its end and do not know each other.
 inline const std::vector<std::string>& rooms() {
-    static const std::vector<std::string> list{"base",    "shop",   "contact",  "cut",     "measure", "diagnose", "shim",
-                                               "lesson",  "scenario", "session", "study", "picture", "cli",      "gui"};
+    static const std::vector<std::string> list{"base",   "shop",     "contact", "cut",   "measure", "diagnose", "shim",
+                                               "lesson", "scenario", "session", "study", "picture", "cli",      "gui"};
     return list;
 }
 
@@ -66,7 +66,8 @@ inline std::vector<std::string> lines_of(const fs::path& file) {
     return lines;
 }
 
-/// Blanks comments and the inside of string and character literals, line by line. Raw strings are followed to their end.
+/// Blanks comments and the inside of string and character literals, line by line. Raw strings are followed to their
+/// end.
 class Stripper {
 public:
     std::string strip(const std::string& line) {
@@ -89,7 +90,7 @@ private:
         out += line[i];
         return i + 1;
     }
-    static bool digit_before(const std::string& line, std::size_t i) {   // 1'000'000
+    static bool digit_before(const std::string& line, std::size_t i) {  // 1'000'000
         return i > 0 && std::isalnum(static_cast<unsigned char>(line[i - 1])) != 0;
     }
     static std::size_t leave(const std::string& line, std::size_t i, const std::string& end, bool& inside) {
@@ -147,12 +148,13 @@ inline Source read_source(const fs::path& file, const fs::path& src) {
         source.code.push_back(stripper.strip(source.raw[i]));
         // An include that stands in a comment is none: the hash is gone from the stripped line.
         if (source.code.back().find('#') == std::string::npos) continue;
-        if (const auto include = include_on(source.raw[i], static_cast<int>(i) + 1)) source.includes.push_back(*include);
+        if (const auto include = include_on(source.raw[i], static_cast<int>(i) + 1))
+            source.includes.push_back(*include);
     }
     return source;
 }
 
-using Tree = std::map<std::string, Source>;   ///< by path from src/
+using Tree = std::map<std::string, Source>;  ///< by path from src/
 
 inline Tree read_tree(const fs::path& src) {
     Tree tree;
@@ -164,7 +166,9 @@ inline Tree read_tree(const fs::path& src) {
     return tree;
 }
 
-inline std::string room_of_path(const std::string& path) { return path.substr(0, std::min(path.find('/'), path.size())); }
+inline std::string room_of_path(const std::string& path) {
+    return path.substr(0, std::min(path.find('/'), path.size()));
+}
 
 inline bool starts_with_one_of(const std::string& path, const std::vector<std::string>& heads) {
     return std::any_of(heads.begin(), heads.end(), [&](const std::string& head) { return path.rfind(head, 0) == 0; });
@@ -188,27 +192,35 @@ inline std::set<std::string> made_by_the_build(const fs::path& root) {
     return names;
 }
 
-// ---- the arrows ---------------------------------------------------------------------------------------------------------------------------------
+// ---- the arrows
+// ---------------------------------------------------------------------------------------------------------------------------------
 
-/// Every quoted include names a file of the house in full, "room/file.h" (`made` lists what the build makes), and looks back, never forward.
+/// Every quoted include names a file of the house in full, "room/file.h" (`made` lists what the build makes), and looks
+/// back, never forward.
 inline Breaches check_arrows(const Tree& tree, const std::set<std::string>& made = {}) {
     Breaches out;
     for (const auto& [path, s] : tree) {
         const bool door_keeper = path == "main.cpp";
-        if (!door_keeper && place_of(s.room) < 0) add(out, s, 1, "known rooms", "'" + s.room + "' is no room of the house");
+        if (!door_keeper && place_of(s.room) < 0)
+            add(out, s, 1, "known rooms", "'" + s.room + "' is no room of the house");
         for (const Include& i : s.includes) {
             const std::string to = room_of_path(i.path);
             if (!i.quoted) {
-                if (tree.count(i.path) != 0) add(out, s, i.line, "own files in quotes", "<" + i.path + "> is ours: write \"" + i.path + "\"");
-                else if (i.path.find("../") != std::string::npos) add(out, s, i.line, "full names", "<" + i.path + ">: no way around by ..");
+                if (tree.count(i.path) != 0)
+                    add(out, s, i.line, "own files in quotes", "<" + i.path + "> is ours: write \"" + i.path + "\"");
+                else if (i.path.find("../") != std::string::npos)
+                    add(out, s, i.line, "full names", "<" + i.path + ">: no way around by ..");
                 continue;
             }
             if (tree.count(i.path) == 0 && made.count(i.path) == 0) {
-                add(out, s, i.line, "full names", "\"" + i.path + "\" is no file under src/: own headers are included as \"room/file.h\"");
+                add(out, s, i.line, "full names",
+                    "\"" + i.path + "\" is no file under src/: own headers are included as \"room/file.h\"");
             } else if (!door_keeper && place_of(to) > place_of(s.room)) {
-                add(out, s, i.line, "look back, never forward", s.room + " includes \"" + i.path + "\", and " + to + " comes later");
+                add(out, s, i.line, "look back, never forward",
+                    s.room + " includes \"" + i.path + "\", and " + to + " comes later");
             } else if ((s.room == "cli" && to == "gui") || (s.room == "gui" && to == "cli")) {
-                add(out, s, i.line, "doors apart", s.room + " includes \"" + i.path + "\": cli and gui do not know each other");
+                add(out, s, i.line, "doors apart",
+                    s.room + " includes \"" + i.path + "\": cli and gui do not know each other");
             }
         }
     }
@@ -229,7 +241,9 @@ inline Breaches check_lock(const Tree& tree) {
             std::deque<std::string> open{first.path};
             for (; !open.empty(); open.pop_front()) {
                 const std::string header = open.front();
-                if (behind_the_lock(header)) add(out, s, first.line, "the lock", s.room + " must not see the truth, but gets it by " + chain[header]);
+                if (behind_the_lock(header))
+                    add(out, s, first.line, "the lock",
+                        s.room + " must not see the truth, but gets it by " + chain[header]);
                 const auto found = tree.find(header);
                 if (found == tree.end()) continue;
                 for (const Include& next : found->second.includes)
@@ -243,7 +257,7 @@ inline Breaches check_lock(const Tree& tree) {
 /// Each library with a room of its own stays there.
 struct Lodger {
     const char* name;
-    std::vector<std::string> headers;   ///< how its includes begin
+    std::vector<std::string> headers;  ///< how its includes begin
     std::vector<std::string> rooms;
 };
 
@@ -266,8 +280,10 @@ inline Breaches check_lodgers(const Tree& tree) {
     for (const auto& [path, s] : tree) {
         for (const Include& i : s.includes) {
             for (const Lodger& l : lodgers())
-                if (tree.count(i.path) == 0 && starts_with_one_of(i.path, l.headers) && std::find(l.rooms.begin(), l.rooms.end(), s.room) == l.rooms.end())
-                    add(out, s, i.line, "libraries in their rooms", std::string(l.name) + " (" + i.path + ") belongs only in " + l.rooms.front() + "/");
+                if (tree.count(i.path) == 0 && starts_with_one_of(i.path, l.headers) &&
+                    std::find(l.rooms.begin(), l.rooms.end(), s.room) == l.rooms.end())
+                    add(out, s, i.line, "libraries in their rooms",
+                        std::string(l.name) + " (" + i.path + ") belongs only in " + l.rooms.front() + "/");
             if (i.path == "iostream" && s.room != "cli" && path != "main.cpp")
                 add(out, s, i.line, "streams at the door", "<iostream> only in cli/ and main.cpp");
         }
@@ -275,7 +291,8 @@ inline Breaches check_lodgers(const Tree& tree) {
     return out;
 }
 
-// ---- same bytes everywhere ----------------------------------------------------------------------------------------------------------------------
+// ---- same bytes everywhere
+// ----------------------------------------------------------------------------------------------------------------------
 
 inline bool name_char(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_'; }
 
@@ -288,7 +305,8 @@ inline std::size_t find_name(const std::string& line, const std::string& word, s
     return std::string::npos;
 }
 
-/// `name` called as a function of the C library: std::name( or ::name( or a bare name( that is no member and no other namespace's.
+/// `name` called as a function of the C library: std::name( or ::name( or a bare name( that is no member and no other
+/// namespace's.
 inline bool calls_library(const std::string& line, const std::string& name) {
     for (std::size_t at = find_name(line, name); at != std::string::npos; at = find_name(line, name, at + 1)) {
         const std::size_t after = line.find_first_not_of(" \t", at + name.size());
@@ -301,20 +319,24 @@ inline bool calls_library(const std::string& line, const std::string& name) {
         }
         const std::size_t last = before.find_last_not_of(" \t");
         // After a name stands a declaration ("double exp(") or "return exp("; after '.' or '>' a member.
-        if (last == std::string::npos || (!name_char(before[last]) && before[last] != '.' && before[last] != '>')) return true;
+        if (last == std::string::npos || (!name_char(before[last]) && before[last] != '.' && before[last] != '>'))
+            return true;
         if (last >= 5 && before.compare(last - 5, 6, "return") == 0) return true;
     }
     return false;
 }
 
-/// Functions whose last bit the C library may choose; base/elementary.h has our own. (sqrt, abs, floor, round, fmod and the like are exact.)
+/// Functions whose last bit the C library may choose; base/elementary.h has our own. (sqrt, abs, floor, round, fmod and
+/// the like are exact.)
 inline const std::vector<std::string>& inexact_functions() {
-    static const std::vector<std::string> list{"sin",  "cos",   "tan",   "asin", "acos", "atan", "atan2", "exp",  "exp2", "expm1", "log",    "log2", "log10",
-                                               "log1p", "pow",  "sinh",  "cosh", "tanh", "cbrt", "erf",  "erfc", "tgamma", "lgamma"};
+    static const std::vector<std::string> list{"sin",  "cos",   "tan",  "asin", "acos",  "atan",   "atan2", "exp",
+                                               "exp2", "expm1", "log",  "log2", "log10", "log1p",  "pow",   "sinh",
+                                               "cosh", "tanh",  "cbrt", "erf",  "erfc",  "tgamma", "lgamma"};
     return list;
 }
 
-/// From shop to session nothing may depend on the C library's last bit; from base to study nothing on the clock or on library randomness.
+/// From shop to session nothing may depend on the C library's last bit; from base to study nothing on the clock or on
+/// library randomness.
 inline Breaches check_calls(const Tree& tree) {
     Breaches out;
     for (const auto& [path, s] : tree) {
@@ -323,13 +345,16 @@ inline Breaches check_calls(const Tree& tree) {
         const bool pure = place >= 0 && place <= place_of("study");
         for (std::size_t n = 0; n < s.code.size(); ++n) {
             const int line = static_cast<int>(n) + 1;
-            for (const char* name : {"system_clock", "steady_clock", "high_resolution_clock", "random_device", "mt19937", "mt19937_64",
-                                     "default_random_engine", "normal_distribution", "uniform_real_distribution", "uniform_int_distribution"})
+            for (const char* name : {"system_clock", "steady_clock", "high_resolution_clock", "random_device",
+                                     "mt19937", "mt19937_64", "default_random_engine", "normal_distribution",
+                                     "uniform_real_distribution", "uniform_int_distribution"})
                 if (pure && find_name(s.code[n], name) != std::string::npos)
-                    add(out, s, line, "pure corridor", std::string(name) + ": a trial is a function of scenario, actions and seed (base/random.h)");
+                    add(out, s, line, "pure corridor",
+                        std::string(name) + ": a trial is a function of scenario, actions and seed (base/random.h)");
             for (const char* name : {"rand", "srand", "time", "clock"})
                 if (pure && calls_library(s.code[n], name))
-                    add(out, s, line, "pure corridor", std::string(name) + "(): a trial is a function of scenario, actions and seed (base/random.h)");
+                    add(out, s, line, "pure corridor",
+                        std::string(name) + "(): a trial is a function of scenario, actions and seed (base/random.h)");
             for (const std::string& name : inexact_functions())
                 if (exact && calls_library(s.code[n], name))
                     add(out, s, line, "same bits everywhere", name + "() of the C library: use base/elementary.h");
@@ -338,14 +363,17 @@ inline Breaches check_calls(const Tree& tree) {
     return out;
 }
 
-// ---- order in the house -------------------------------------------------------------------------------------------------------------------------
+// ---- order in the house
+// -------------------------------------------------------------------------------------------------------------------------
 
-inline const std::vector<std::string>& open_work_words() {   // in halves, or this file would breach its own rule
-    static const std::vector<std::string> list{std::string("TO") + "DO", std::string("FIX") + "ME", std::string("XX") + "X", std::string("HA") + "CK"};
+inline const std::vector<std::string>& open_work_words() {  // in halves, or this file would breach its own rule
+    static const std::vector<std::string> list{std::string("TO") + "DO", std::string("FIX") + "ME",
+                                               std::string("XX") + "X", std::string("HA") + "CK"};
     return list;
 }
 
-/// No left-over notes and no file longer than can be read at one sitting, in any text under `folder` ("src" or "tests").
+/// No left-over notes and no file longer than can be read at one sitting, in any text under `folder` ("src" or
+/// "tests").
 inline Breaches check_texts(const fs::path& root, const std::string& folder, std::size_t most_lines = 500) {
     Breaches out;
     for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
@@ -353,7 +381,8 @@ inline Breaches check_texts(const fs::path& root, const std::string& folder, std
         const std::string name = fs::relative(entry.path(), root).generic_string();
         const std::vector<std::string> lines = lines_of(entry.path());
         if (is_cpp(entry.path()) && lines.size() > most_lines)
-            out.push_back({name, static_cast<int>(most_lines) + 1, "short files", std::to_string(lines.size()) + " lines, at most " + std::to_string(most_lines)});
+            out.push_back({name, static_cast<int>(most_lines) + 1, "short files",
+                           std::to_string(lines.size()) + " lines, at most " + std::to_string(most_lines)});
         for (std::size_t n = 0; n < lines.size(); ++n)
             for (const std::string& word : open_work_words())
                 if (find_name(lines[n], word) != std::string::npos)
@@ -370,19 +399,22 @@ inline Breaches check_headers(const Tree& tree) {
         std::size_t n = 0;
         while (n < s.raw.size() && (s.raw[n].empty() || s.raw[n].rfind("#pragma once", 0) == 0)) ++n;
         if (n == s.raw.size() || (s.raw[n].rfind("//", 0) != 0 && s.raw[n].rfind("/*", 0) != 0))
-            add(out, s, static_cast<int>(n) + 1, "headers speak first", "a header starts with a comment that says what it is for");
-        if (std::find(s.raw.begin(), s.raw.end(), "#pragma once") == s.raw.end()) add(out, s, 1, "read once", "#pragma once is missing");
+            add(out, s, static_cast<int>(n) + 1, "headers speak first",
+                "a header starts with a comment that says what it is for");
+        if (std::find(s.raw.begin(), s.raw.end(), "#pragma once") == s.raw.end())
+            add(out, s, 1, "read once", "#pragma once is missing");
     }
     return out;
 }
 
-/// The top level holds what everybody expects there, and nothing else. What git ignores by .gitignore (build/) may lie about.
+/// The top level holds what everybody expects there, and nothing else. What git ignores by .gitignore (build/) may lie
+/// about.
 inline Breaches check_top(const fs::path& root) {
     Breaches out;
     for (const auto& entry : fs::directory_iterator(root)) {
         const std::string name = entry.path().filename().string();
-        if (name.front() == '.' || one_of(name, {"CMakeLists.txt", "CMakePresets.json", "README.md", "DEVELOPERS.md", "LICENSE", "src", "assets", "tests",
-                                                 "scenarios", "build"}))
+        if (name.front() == '.' || one_of(name, {"CMakeLists.txt", "CMakePresets.json", "README.md", "DEVELOPERS.md",
+                                                 "LICENSE", "src", "assets", "tests", "scenarios", "build"}))
             continue;
         out.push_back({name, 1, "a tidy top level", "'" + name + "' does not belong beside CMakeLists.txt"});
     }
@@ -393,12 +425,15 @@ inline Breaches check_top(const fs::path& root) {
 inline Breaches check_house(const fs::path& root, const std::set<std::string>& made = {}) {
     const Tree tree = read_tree(root / "src");
     Breaches out;
-    for (const Breaches& some : {check_arrows(tree, made), check_lock(tree), check_lodgers(tree), check_calls(tree), check_texts(root, "src"),
-                                 check_texts(root, "tests"), check_headers(tree), check_top(root)})
+    for (const Breaches& some :
+         {check_arrows(tree, made), check_lock(tree), check_lodgers(tree), check_calls(tree), check_texts(root, "src"),
+          check_texts(root, "tests"), check_headers(tree), check_top(root)})
         out.insert(out.end(), some.begin(), some.end());
     return out;
 }
 
-inline std::string text_of(const Breach& b) { return b.file + ":" + std::to_string(b.line) + ": " + b.rule + ": " + b.what; }
+inline std::string text_of(const Breach& b) {
+    return b.file + ":" + std::to_string(b.line) + ": " + b.rule + ": " + b.what;
+}
 
 }  // namespace house

@@ -1,5 +1,6 @@
-// Each fault against each check: what a check is blind to leaves its reading alone, what it sees moves it. The list of what sees what is written by hand, from what each check
-// looks at (design.md, "the set-up errors and how they show"), and not taken from the program.
+// Each fault against each check: what a check is blind to leaves its reading alone, what it sees moves it. The list of
+// what sees what is written by hand, from what each check looks at (design.md, "the set-up errors and how they show"),
+// and not taken from the program.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -29,13 +30,17 @@ Saw workable() {
 /// The fault, on top of what the saw has; play is taken away, so that it matters which runner is the tighter one.
 Saw with(Fault fault) {
     Saw saw = workable();
-    const std::map<Fault, double> sizes{{fence_skew, 1e-3}, {fence_bow, 0.3}, {fence_lean, 0.01}, {dust, 0.2}, {clamp_creep, 1e-3}, {left_play, 0.5}, {right_play, 0.5}, {pitch_error, 0.2}, {slot_splay, 4e-4},
-                                        {slot_wander, 0.1}, {runner_bend, 0.1}, {blade_toe, 2e-3}, {blade_tilt, 0.01}, {blade_runout, 0.2}, {edge_bow, 0.5}, {caliper_zero, 0.1}, {caliper_step, 0.05}};
+    const std::map<Fault, double> sizes{
+        {fence_skew, 1e-3},  {fence_bow, 0.3},    {fence_lean, 0.01}, {dust, 0.2},         {clamp_creep, 1e-3},
+        {left_play, 0.5},    {right_play, 0.5},   {pitch_error, 0.2}, {slot_splay, 4e-4},  {slot_wander, 0.1},
+        {runner_bend, 0.1},  {blade_toe, 2e-3},   {blade_tilt, 0.01}, {blade_runout, 0.2}, {edge_bow, 0.5},
+        {caliper_zero, 0.1}, {caliper_step, 0.05}};
     shop::size_of(saw.truth, fault) = sizes.at(fault);
     return saw;
 }
 
-/// What counts of a check: differences where its readings are meant to be taken from each other, a strip's taper over its length.
+/// What counts of a check: differences where its readings are meant to be taken from each other, a strip's taper over
+/// its length.
 std::vector<double> what_counts(Check check, const std::vector<double>& v) {
     switch (check) {
         case Check::five_cut:
@@ -43,7 +48,7 @@ std::vector<double> what_counts(Check check, const std::vector<double>& v) {
         case Check::same_again:
         case Check::long_and_short: {
             std::vector<double> rates;
-            for (std::size_t i = 0; i < v.size(); i += 3) rates.push_back(100 * taper_rate(v, i));   // over 100 mm
+            for (std::size_t i = 0; i < v.size(); i += 3) rates.push_back(100 * taper_rate(v, i));  // over 100 mm
             return rates;
         }
         case Check::kerf_width:
@@ -59,7 +64,7 @@ std::vector<double> what_counts(Check check, const std::vector<double>& v) {
 const Faults guide{slot_splay, slot_wander, runner_bend};
 
 struct Sight {
-    Faults sees;      ///< in a reading without chance
+    Faults sees;  ///< in a reading without chance
     Faults may_see;
 };
 Sight sight_of(Check check) {
@@ -153,7 +158,9 @@ TEST_CASE("every fault against every check: what makes it scatter, foretold and 
             if (!Faults{dust, clamp_creep, caliper_step}.contains(f.fault)) continue;
             // Drawn: the same seeds with and without. What does not scatter reads the very same.
             double moved = 0;
-            for (std::uint64_t seed = 1; seed <= 6; ++seed) moved = std::max(moved, furthest(with(f.fault).real(check.check, seed), workable().real(check.check, seed)));
+            for (std::uint64_t seed = 1; seed <= 6; ++seed)
+                moved = std::max(moved,
+                                 furthest(with(f.fault).real(check.check, seed), workable().real(check.check, seed)));
             CHECK((moved > 0.0) == scatters(check.check).contains(f.fault));
         }
     }
@@ -164,7 +171,9 @@ TEST_CASE("every fault is seen by at least one check, and every check sees at le
     for (const measure::CheckInfo& check : measure::checks()) {
         Faults here = scatters(check.check);
         for (const shop::FaultInfo& f : shop::faults()) {
-            if (furthest(what_counts(check.check, with(f.fault).exact(check.check)), what_counts(check.check, workable().exact(check.check))) > 0.01) here.insert(f.fault);
+            if (furthest(what_counts(check.check, with(f.fault).exact(check.check)),
+                         what_counts(check.check, workable().exact(check.check))) > 0.01)
+                here.insert(f.fault);
         }
         CAPTURE(check.name);
         CHECK_FALSE(here.empty());

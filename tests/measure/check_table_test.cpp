@@ -39,7 +39,10 @@ TEST_CASE("every check has a name of its own, an instrument, steps, readings, an
     CHECK_FALSE(measure::check_of("five cut"));
     // What cuts wood costs wood, what does not does not.
     for (const CheckInfo& c : measure::checks()) {
-        const bool cuts = std::set<Check>{Check::five_cut, Check::same_again, Check::brushed, Check::long_and_short, Check::flip, Check::square_on_cut, Check::kerf_width}.contains(c.check);
+        const bool cuts =
+            std::set<Check>{Check::five_cut, Check::same_again,    Check::brushed,   Check::long_and_short,
+                            Check::flip,     Check::square_on_cut, Check::kerf_width}
+                .contains(c.check);
         CHECK((c.stock_mm > 0.0) == cuts);
     }
     // Three tests cost three times one.
@@ -48,7 +51,8 @@ TEST_CASE("every check has a name of its own, an instrument, steps, readings, an
 }
 
 TEST_CASE("the checks that the issue asks for are there") {
-    for (const char* name : {"five-cut", "flip", "square-on-cut", "tooth-indicator", "wiggle", "straightedge-on-fence", "square-on-fence", "square-on-blade", "slot-widths", "kerf-width", "cut-face", "brushed",
+    for (const char* name : {"five-cut", "flip", "square-on-cut", "tooth-indicator", "wiggle", "straightedge-on-fence",
+                             "square-on-fence", "square-on-blade", "slot-widths", "kerf-width", "cut-face", "brushed",
                              "same-again", "long-and-short", "jaws"}) {
         CAPTURE(name);
         CHECK(measure::check_of(name));
@@ -56,7 +60,8 @@ TEST_CASE("the checks that the issue asks for are there") {
 }
 
 TEST_CASE("limits of an engineer's square") {
-    // DIN 875-1, grade 2: 20 + L/10 um; at 300 mm 50 um, so that it cannot certify a fence better than 0.17 mm/m (from memory, as check-values.md says).
+    // DIN 875-1, grade 2: 20 + L/10 um; at 300 mm 50 um, so that it cannot certify a fence better than 0.17 mm/m (from
+    // memory, as check-values.md says).
     CHECK(measure::square_limit_mm(300) == doctest::Approx(0.050));
     CHECK(measure::square_limit_mm(150) == doctest::Approx(0.035));
     CHECK(measure::square_limit_mm(75) == doctest::Approx(0.0275));
@@ -71,10 +76,11 @@ TEST_CASE("instruments: a source or the word invented, and sensible parts") {
         CHECK(g->limit_mm > 0.0);
         CHECK(g->repeat_mm > 0.0);
     }
-    CHECK(measure::eye.repeat_mm > measure::indicator.repeat_mm);   // nobody sees as well as an indicator reads
+    CHECK(measure::eye.repeat_mm > measure::indicator.repeat_mm);  // nobody sees as well as an indicator reads
 }
 
-TEST_CASE("standard uncertainties: one for each reading, as given with a real reading, and made up of the parts of the GUM") {
+TEST_CASE(
+    "standard uncertainties: one for each reading, as given with a real reading, and made up of the parts of the GUM") {
     const Saw saw;
     for (const CheckInfo& c : measure::checks()) {
         CAPTURE(c.name);
@@ -87,10 +93,14 @@ TEST_CASE("standard uncertainties: one for each reading, as given with a real re
             CHECK(report->readings[i].u == doctest::Approx(u[i]).epsilon(1e-12));
         }
     }
-    // JCGM 100:2008, 4.3.5 (limits as two standard deviations) and 4.4.5 (a step: half of it over the square root of three): an indicator, a hundredth, 10 um, 5 um.
-    CHECK(measure::instrument_u(Check::rim_indicator, saw.drawing)[0] == doctest::Approx(std::hypot(0.005, 0.005, 0.005 / std::sqrt(3.0))));
+    // JCGM 100:2008, 4.3.5 (limits as two standard deviations) and 4.4.5 (a step: half of it over the square root of
+    // three): an indicator, a hundredth, 10 um, 5 um.
+    CHECK(measure::instrument_u(Check::rim_indicator, saw.drawing)[0] ==
+          doctest::Approx(std::hypot(0.005, 0.005, 0.005 / std::sqrt(3.0))));
     // A square over 150 mm with feelers.
-    CHECK(measure::instrument_u(Check::square_on_cut, saw.drawing)[0] == doctest::Approx(std::hypot(0.0175, 0.010, 0.005 / std::sqrt(3.0))));
+    CHECK(measure::instrument_u(Check::square_on_cut, saw.drawing)[0] ==
+          doctest::Approx(std::hypot(0.0175, 0.010, 0.005 / std::sqrt(3.0))));
     // The tape: 0.5 mm either side, in half millimetres.
-    CHECK(measure::instrument_u(Check::five_cut, saw.drawing)[2] == doctest::Approx(std::hypot(0.5 / std::sqrt(3.0), 0.25 / std::sqrt(3.0))));
+    CHECK(measure::instrument_u(Check::five_cut, saw.drawing)[2] ==
+          doctest::Approx(std::hypot(0.5 / std::sqrt(3.0), 0.25 / std::sqrt(3.0))));
 }

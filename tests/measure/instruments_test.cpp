@@ -1,7 +1,7 @@
 // Instruments against the GUM's shapes, EA-4/02 S10, DIN 862, and against the spread of many readings.
 //
-// Statistics: all seeds are fixed, so a test either always passes or always fails. Bounds are 4.5 standard deviations of the statistic: for a correct
-// program, one choice of seeds in 150,000 would be a false alarm.
+// Statistics: all seeds are fixed, so a test either always passes or always fails. Bounds are 4.5 standard deviations
+// of the statistic: for a correct program, one choice of seeds in 150,000 would be a false alarm.
 #include "measure/instruments.h"
 #include "statistics.h"
 
@@ -21,7 +21,7 @@ using measure::Precision;
 
 namespace {
 
-constexpr double far_out = 4.5;   // standard deviations
+constexpr double far_out = 4.5;  // standard deviations
 constexpr int many = 20000;
 
 double read_one(const shop::Caliper& c, double true_mm, const Place& place, double zero_mm = 0.0) {
@@ -53,10 +53,13 @@ double rms(const std::vector<double>& x) {
 }
 
 /// Errors of one reading at each of many seeds.
-std::vector<double> errors(const shop::Caliper& c, std::uint32_t test, std::uint32_t end, std::uint32_t repeat, int first_seed = 0) {
+std::vector<double> errors(const shop::Caliper& c, std::uint32_t test, std::uint32_t end, std::uint32_t repeat,
+                           int first_seed = 0) {
     const auto w = widths(many);
     std::vector<double> e;
-    for (int i = 0; i < many; ++i) e.push_back(read_one(c, w[static_cast<std::size_t>(i)], place_of(first_seed + i, test, end, repeat)) - w[static_cast<std::size_t>(i)]);
+    for (int i = 0; i < many; ++i)
+        e.push_back(read_one(c, w[static_cast<std::size_t>(i)], place_of(first_seed + i, test, end, repeat)) -
+                    w[static_cast<std::size_t>(i)]);
     return e;
 }
 
@@ -71,7 +74,14 @@ double decimal(long steps, long step_in_1e6) {
 }  // namespace
 
 TEST_CASE("a display shows whole steps, each the double nearest to its decimal") {
-    for (const auto& [step, millionths] : {std::pair{0.01, 10000L}, {0.02, 20000L}, {0.05, 50000L}, {0.1, 100000L}, {0.001, 1000L}, {0.0127, 12700L}, {0.0254, 25400L}, {0.396875, 396875L}}) {
+    for (const auto& [step, millionths] : {std::pair{0.01, 10000L},
+                                           {0.02, 20000L},
+                                           {0.05, 50000L},
+                                           {0.1, 100000L},
+                                           {0.001, 1000L},
+                                           {0.0127, 12700L},
+                                           {0.0254, 25400L},
+                                           {0.396875, 396875L}}) {
         const shop::Caliper c{"c", step, 0.0, 0.0, 0};
         for (long k = 1; k <= 5000; ++k) {
             // A third of a step off, either way, must be rounded away.
@@ -109,15 +119,17 @@ TEST_CASE("a reading carries its station and depends on its place alone") {
 }
 
 TEST_CASE("vernier caliper budget, EA-4/02 S10 (from memory)") {
-    // Half widths: 25 um for reading to a step of 0.05 mm, 50 um mechanical; thermal 2.0 um and block 0.46 um standard. Published: u 33 um with the parts
-    // rounded to 15 and 29; unrounded 32.3. Trapezoid with edge 0.33: k = 1.83, U = 0.06 mm.
+    // Half widths: 25 um for reading to a step of 0.05 mm, 50 um mechanical; thermal 2.0 um and block 0.46 um standard.
+    // Published: u 33 um with the parts rounded to 15 and 29; unrounded 32.3. Trapezoid with edge 0.33: k = 1.83, U =
+    // 0.06 mm.
     const shop::Caliper c{"vernier", 0.05, 0.05, 0.0, 0};
     const double u = measure::read_caliper(c, 0.0, 150.1, 0.0, place_of(1), Precision::real).u_mm;
     const double whole = std::sqrt(u * u + 0.002 * 0.002 + 0.00046 * 0.00046);
     CHECK(whole > 0.0320);
     CHECK(whole < 0.0335);
-    // 95 of 100 errors stay within the published U = 1.83 * u: the errors really have the trapezoid's shape. Closed form for edges at 25 and 75 um:
-    // the density is 1/100 per um up to 25 and falls to 0 at 75, so (75 - 1.83*32.275)^2/5000 = 0.0507 lies outside. Standard deviation over 20,000: 0.0016.
+    // 95 of 100 errors stay within the published U = 1.83 * u: the errors really have the trapezoid's shape. Closed
+    // form for edges at 25 and 75 um: the density is 1/100 per um up to 25 and falls to 0 at 75, so (75
+    // - 1.83*32.275)^2/5000 = 0.0507 lies outside. Standard deviation over 20,000: 0.0016.
     const auto e = errors(c, 1, 0, 0);
     const auto within = std::count_if(e.begin(), e.end(), [&](double x) { return std::abs(x) <= 1.83 * u; });
     CHECK(std::abs(static_cast<double>(within) / many - 0.9493) < far_out * 0.00156);
@@ -126,18 +138,24 @@ TEST_CASE("vernier caliper budget, EA-4/02 S10 (from memory)") {
 }
 
 TEST_CASE("limits of DIN 862 as half widths of a rectangle (numbers as quoted in check-values.md)") {
-    // GUM 4.4.5: half width over sqrt(3). 50 um up to 300 mm for a step of 0.05; 20 um at 50 to 100 mm for a step of 0.01 (step 2.9 um besides).
+    // GUM 4.4.5: half width over sqrt(3). 50 um up to 300 mm for a step of 0.05; 20 um at 50 to 100 mm for a step of
+    // 0.01 (step 2.9 um besides).
     const shop::Caliper coarse{"c", 0.05, 0.05, 0.0, 0};
     const shop::Caliper fine{"c", 0.01, 0.02, 0.0, 0};
-    CHECK(measure::read_caliper(coarse, 0, 12, 0, place_of(1), Precision::real).u_mm == doctest::Approx(std::hypot(0.0288675, 0.0144338)).epsilon(1e-5));
-    CHECK(measure::read_caliper(fine, 0, 12, 0, place_of(1), Precision::real).u_mm == doctest::Approx(std::hypot(0.0115470, 0.00288675)).epsilon(1e-5));
+    CHECK(measure::read_caliper(coarse, 0, 12, 0, place_of(1), Precision::real).u_mm ==
+          doctest::Approx(std::hypot(0.0288675, 0.0144338)).epsilon(1e-5));
+    CHECK(measure::read_caliper(fine, 0, 12, 0, place_of(1), Precision::real).u_mm ==
+          doctest::Approx(std::hypot(0.0115470, 0.00288675)).epsilon(1e-5));
 }
 
 TEST_CASE("u of one reading is the spread of readings over 20,000 seeds") {
-    // The root mean square of n errors of kurtosis k has a relative standard deviation of sqrt((k-1)/(4n)); k <= 3 here, for t with 19 degrees of freedom
-    // 3 + 6/15: sqrt(2.4/80000) = 0.0055.
-    for (const shop::Caliper& c : {shop::Caliper{"digital", 0.01, 0.03, 0.01, 0}, {"vernier", 0.05, 0.05, 0.02, 0}, {"noisy", 0.01, 0.005, 0.04, 0},
-                                   {"coarse step", 0.5, 0.01, 0.01, 0}, {"twenty readings", 0.01, 0.005, 0.04, 20}}) {
+    // The root mean square of n errors of kurtosis k has a relative standard deviation of sqrt((k-1)/(4n)); k <= 3
+    // here, for t with 19 degrees of freedom 3 + 6/15: sqrt(2.4/80000) = 0.0055.
+    for (const shop::Caliper& c : {shop::Caliper{"digital", 0.01, 0.03, 0.01, 0},
+                                   {"vernier", 0.05, 0.05, 0.02, 0},
+                                   {"noisy", 0.01, 0.005, 0.04, 0},
+                                   {"coarse step", 0.5, 0.01, 0.01, 0},
+                                   {"twenty readings", 0.01, 0.005, 0.04, 20}}) {
         const double u = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real).u_mm;
         CAPTURE(c.name);
         CHECK(rms(errors(c, 1, 0, 0)) / u == doctest::Approx(1.0).epsilon(far_out * 0.0055));
@@ -155,7 +173,7 @@ TEST_CASE("the tape: spread, limits and steps") {
         e.push_back(r.value_mm - true_mm);
         u = measure::tape_value(tape, r, Precision::real).u;
     }
-    CHECK(u == doctest::Approx(std::sqrt(0.25 / 3.0 + 0.25 / 12.0)));   // rectangle and step, GUM F.2.2.1
+    CHECK(u == doctest::Approx(std::sqrt(0.25 / 3.0 + 0.25 / 12.0)));  // rectangle and step, GUM F.2.2.1
     CHECK(rms(e) / u == doctest::Approx(1.0).epsilon(far_out * 0.005));
     CHECK(std::all_of(e.begin(), e.end(), [](double x) { return std::abs(x) <= 0.75 + 1e-9; }));
 }
@@ -167,15 +185,17 @@ TEST_CASE("the zero error shifts every reading and leaves the difference alone")
     for (int i = 0; i < many; ++i) {
         const double a = read_one(c, 12.3, place_of(i, 1, 0), 0.137) - read_one(c, 12.3, place_of(i, 1, 0));
         const double b = read_one(c, 11.9, place_of(i, 1, 1), 0.137) - read_one(c, 11.9, place_of(i, 1, 1));
-        REQUIRE(std::abs(a - 0.137) < 0.01);   // by a step at most, since only rounding comes between
+        REQUIRE(std::abs(a - 0.137) < 0.01);  // by a step at most, since only rounding comes between
         shift.push_back(a);
         change_of_difference.push_back(a - b);
     }
-    // What rounding adds is less than a step, so its mean over 20,000 has a standard deviation below 0.01/sqrt(20000) = 7e-5.
+    // What rounding adds is less than a step, so its mean over 20,000 has a standard deviation below 0.01/sqrt(20000) =
+    // 7e-5.
     CHECK(std::abs(mean_of(shift) - 0.137) < far_out * 7.1e-5);
     CHECK(std::abs(mean_of(change_of_difference)) < far_out * 1e-4);
     // A zero error of whole steps moves each reading by exactly that.
-    CHECK(read_one(c, 12.3, place_of(8), 0.04) - read_one(c, 12.3, place_of(8)) == doctest::Approx(0.04).epsilon(1e-12));
+    CHECK(read_one(c, 12.3, place_of(8), 0.04) - read_one(c, 12.3, place_of(8)) ==
+          doctest::Approx(0.04).epsilon(1e-12));
 }
 
 TEST_CASE("repeats at one place share the error within the limits but not the noise") {
@@ -186,9 +206,11 @@ TEST_CASE("repeats at one place share the error within the limits but not the no
         REQUIRE(read_one(limit_only, 12.0, place_of(i, 1, 4, 0)) != first);
         REQUIRE(read_one(limit_only, 12.0, place_of(i, 2, 3, 0)) != first);
     }
-    // With noise of the same variance, two repeats share half of it: correlation 1/2. Its standard deviation is below (1 - 1/4)/sqrt(n).
+    // With noise of the same variance, two repeats share half of it: correlation 1/2. Its standard deviation is below
+    // (1 - 1/4)/sqrt(n).
     const shop::Caliper both{"c", 1e-6, 0.03 * std::sqrt(3.0), 0.03, 0};
-    CHECK(std::abs(statistics::correlation(errors(both, 1, 3, 0), errors(both, 1, 3, 1)) - 0.5) < far_out * 0.75 / std::sqrt(static_cast<double>(many)));
+    CHECK(std::abs(statistics::correlation(errors(both, 1, 3, 0), errors(both, 1, 3, 1)) - 0.5) <
+          far_out * 0.75 / std::sqrt(static_cast<double>(many)));
 }
 
 TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
@@ -198,7 +220,8 @@ TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
     const double bound = far_out / std::sqrt(static_cast<double>(many));
     for (const shop::Caliper& c : {noise, limit}) {
         const auto here = errors(c, 1, 0, 0);
-        for (const auto& there : {errors(c, 2, 0, 0), errors(c, 1, 1, 0), errors(c, 2, 1, 0), errors(c, 1, 0, 0, 1), errors(c, 1, 0, 0, 1000000)}) {
+        for (const auto& there : {errors(c, 2, 0, 0), errors(c, 1, 1, 0), errors(c, 2, 1, 0), errors(c, 1, 0, 0, 1),
+                                  errors(c, 1, 0, 0, 1000000)}) {
             CHECK(std::abs(statistics::correlation(here, there)) < bound);
             std::vector<double> a;
             std::vector<double> b;
@@ -210,7 +233,8 @@ TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
         }
     }
     CHECK(std::abs(statistics::correlation(errors(noise, 1, 0, 0), errors(noise, 1, 0, 1))) < bound);
-    CHECK(std::abs(statistics::correlation(errors(noise, 1, 0, 0), errors(limit, 1, 0, 0))) < bound);   // noise and limit at the same place
+    CHECK(std::abs(statistics::correlation(errors(noise, 1, 0, 0), errors(limit, 1, 0, 0))) <
+          bound);  // noise and limit at the same place
 }
 
 TEST_CASE("repeatability known from few readings: over seeds the noise is Student's t, within one seed it is normal") {
@@ -227,11 +251,16 @@ TEST_CASE("repeatability known from few readings: over seeds the noise is Studen
         worst = std::max({worst, p - static_cast<double>(i) / many, (i + 1.0) / many - p});
     }
     CHECK(std::sqrt(static_cast<double>(many)) * worst < 2.7);
-    // The same statistic must see that it is not normal: t of 4 degrees of freedom lies 0.05 away from a normal of sd 1 in the flanks.
+    // The same statistic must see that it is not normal: t of 4 degrees of freedom lies 0.05 away from a normal of sd 1
+    // in the flanks.
     double against_normal = 0.0;
-    for (int i = 0; i < many; ++i) against_normal = std::max(against_normal, std::abs(0.5 * std::erfc(-t[static_cast<std::size_t>(i)] / std::sqrt(2.0)) - (i + 0.5) / many));
+    for (int i = 0; i < many; ++i)
+        against_normal =
+            std::max(against_normal,
+                     std::abs(0.5 * std::erfc(-t[static_cast<std::size_t>(i)] / std::sqrt(2.0)) - (i + 0.5) / many));
     CHECK(std::sqrt(static_cast<double>(many)) * against_normal > 2.7);
-    // One seed, one caliper: its noise has one spread of its own, kurtosis 3 (standard deviation sqrt(24/n)), and two seeds have two spreads.
+    // One seed, one caliper: its noise has one spread of its own, kurtosis 3 (standard deviation sqrt(24/n)), and two
+    // seeds have two spreads.
     std::vector<double> of_one;
     std::vector<double> of_other;
     for (std::uint32_t k = 0; k < 4000; ++k) {
@@ -245,21 +274,24 @@ TEST_CASE("repeatability known from few readings: over seeds the noise is Studen
 }
 
 TEST_CASE("u of noise known from few readings, JCGM 101:2008, 6.4.9 (from memory): the spread of t") {
-    // Variance of t: nu/(nu-2) (Boost.Math). Below three degrees of freedom: the u whose 1.96-fold is the t table's half width (e-Handbook 1.3.6.7.2).
+    // Variance of t: nu/(nu-2) (Boost.Math). Below three degrees of freedom: the u whose 1.96-fold is the t table's
+    // half width (e-Handbook 1.3.6.7.2).
     for (const int n : {4, 5, 6, 10, 20, 200}) {
         const shop::Caliper c{"c", 0.0, 0.0, 0.02, n};
         const double u = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real).u_mm;
-        CHECK(u == doctest::Approx(0.02 * std::sqrt(boost::math::variance(boost::math::students_t(n - 1)))).epsilon(1e-12));
+        CHECK(u ==
+              doctest::Approx(0.02 * std::sqrt(boost::math::variance(boost::math::students_t(n - 1)))).epsilon(1e-12));
     }
     for (const auto& [n, t975] : {std::pair{2, 12.706}, {3, 4.303}}) {
         const shop::Caliper c{"c", 0.0, 0.0, 0.02, n};
-        CHECK(measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real).u_mm * 1.960 == doctest::Approx(0.02 * t975).epsilon(3e-4));
+        CHECK(measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real).u_mm * 1.960 ==
+              doctest::Approx(0.02 * t975).epsilon(3e-4));
     }
 }
 
 TEST_CASE("the mean of repeats: noise shrinks, the limits stay, and u tells the truth about it") {
     const shop::Caliper digital{"digital", 0.01, 0.03, 0.01, 0};
-    const shop::Caliper quiet{"quiet", 0.05, 0.05, 0.005, 0};   // all repeats round alike: the step does not average out
+    const shop::Caliper quiet{"quiet", 0.05, 0.05, 0.005, 0};  // all repeats round alike: the step does not average out
     const auto w = widths(many);
     for (const shop::Caliper& c : {digital, quiet}) {
         for (const std::uint32_t n : {1U, 2U, 4U, 16U}) {
@@ -267,15 +299,18 @@ TEST_CASE("the mean of repeats: noise shrinks, the limits stay, and u tells the 
             double u = 0.0;
             for (int i = 0; i < many; ++i) {
                 std::vector<measure::Reading> repeats;
-                for (std::uint32_t k = 0; k < n; ++k) repeats.push_back(measure::read_caliper(c, 0.0, w[static_cast<std::size_t>(i)], 0.0, place_of(i, 1, 0, k), Precision::real));
+                for (std::uint32_t k = 0; k < n; ++k)
+                    repeats.push_back(measure::read_caliper(c, 0.0, w[static_cast<std::size_t>(i)], 0.0,
+                                                            place_of(i, 1, 0, k), Precision::real));
                 const base::Uncertain mean = measure::mean_of_repeats(c, repeats, Precision::real);
                 e.push_back(mean.value - w[static_cast<std::size_t>(i)]);
                 u = mean.u;
             }
             CAPTURE(c.name);
             CAPTURE(n);
-            // Statistics 0.005 as above. Where repeats are said to round alike, some of the step averages out all the same: u may claim too much there, up
-            // to the step's whole share (a fifth of the variance: a tenth of u), but never too little.
+            // Statistics 0.005 as above. Where repeats are said to round alike, some of the step averages out all the
+            // same: u may claim too much there, up to the step's whole share (a fifth of the variance: a tenth of u),
+            // but never too little.
             const bool rounds_alike = c.name == "quiet" && n > 1;
             CHECK(rms(e) < u * (1.0 + far_out * 0.005));
             CHECK(rms(e) > u * (rounds_alike ? 0.9 : 1.0 - far_out * 0.005));
@@ -293,7 +328,8 @@ TEST_CASE("the mean is the mean, and one reading keeps its own uncertainty") {
     const std::vector<measure::Reading> three{{0.0, 12.00, 0.0}, {0.0, 12.02, 0.0}, {0.0, 12.07, 0.0}};
     CHECK(measure::mean_of_repeats(c, three, Precision::real).value == doctest::Approx(12.03).epsilon(1e-14));
     const measure::Reading one = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real);
-    CHECK(measure::mean_of_repeats(c, std::span(&one, 1), Precision::real).u == doctest::Approx(one.u_mm).epsilon(1e-14));
+    CHECK(measure::mean_of_repeats(c, std::span(&one, 1), Precision::real).u ==
+          doctest::Approx(one.u_mm).epsilon(1e-14));
 }
 
 TEST_CASE("what a coarse display shows: mean and variance against a sum over fine slices of the noise") {
@@ -305,14 +341,16 @@ TEST_CASE("what a coarse display shows: mean and variance against a sum over fin
                 CAPTURE(value);
                 double mean = 0.0, square = 0.0, total = 0.0;
                 for (int i = -8000; i <= 8000; ++i) {
-                    const double z = i / 1000.0, p = std::exp(-0.5 * z * z), y = std::round((value + noise * z) / step) * step;
+                    const double z = i / 1000.0, p = std::exp(-0.5 * z * z),
+                                 y = std::round((value + noise * z) / step) * step;
                     mean += p * y;
                     square += p * y * y;
                     total += p;
                 }
                 mean /= total;
                 const measure::Shown s = measure::shown(value, noise, step);
-                // A slice that straddles a step: a thousandth of the noise's density, 4e-4 of a step; fine steps as the header says.
+                // A slice that straddles a step: a thousandth of the noise's density, 4e-4 of a step; fine steps as the
+                // header says.
                 CHECK(std::abs(s.mean - mean) < 1e-3 * step);
                 CHECK(std::abs(s.variance - (square / total - mean * mean)) < 2e-3 * step * (step + noise));
             }

@@ -12,8 +12,9 @@ struct Saw {
     offsquare::contact::Shims shims;
 
     offsquare::measure::Stand stand() const { return {drawing, truth, shims, shims, 0}; }
-    offsquare::base::Result<offsquare::measure::CheckReport> run(offsquare::measure::Check check, std::uint64_t seed = 0, std::uint32_t number = 0,
-                                                                 offsquare::measure::Precision precision = offsquare::measure::Precision::exact) const {
+    offsquare::base::Result<offsquare::measure::CheckReport> run(
+        offsquare::measure::Check check, std::uint64_t seed = 0, std::uint32_t number = 0,
+        offsquare::measure::Precision precision = offsquare::measure::Precision::exact) const {
         return offsquare::measure::run_check(check, stand(), seed, number, precision);
     }
     /// Empty: refused.
@@ -21,7 +22,9 @@ struct Saw {
     std::vector<double> real(offsquare::measure::Check check, std::uint64_t seed, std::uint32_t number = 0) const {
         return values(run(check, seed, number, offsquare::measure::Precision::real));
     }
-    std::vector<double> scatter(offsquare::measure::Check check) const { return offsquare::measure::scatter_of(check, stand()); }
+    std::vector<double> scatter(offsquare::measure::Check check) const {
+        return offsquare::measure::scatter_of(check, stand());
+    }
 
 private:
     static std::vector<double> values(const offsquare::base::Result<offsquare::measure::CheckReport>& report) {
@@ -34,4 +37,6 @@ private:
 };
 
 /// A strip's taper over its length, from three readings in order.
-inline double taper_rate(const std::vector<double>& v, std::size_t from = 0) { return (v[from] - v[from + 1]) / v[from + 2]; }
+inline double taper_rate(const std::vector<double>& v, std::size_t from = 0) {
+    return (v[from] - v[from + 1]) / v[from + 2];
+}

@@ -1,7 +1,8 @@
 // Real readings over many seeds: their mean is the exact reading, their spread is what u and scatter_of foretell.
 //
-// All seeds are fixed. Means are allowed 4.5 standard errors. The relative error of a spread from n readings is sqrt((kurtosis - 1)/(4n)), the kurtosis found in the sample; 4.5
-// of these are allowed. scatter_of holds closed forms for small errors: another 10 % is allowed where one is used.
+// All seeds are fixed. Means are allowed 4.5 standard errors. The relative error of a spread from n readings is
+// sqrt((kurtosis - 1)/(4n)), the kurtosis found in the sample; 4.5 of these are allowed. scatter_of holds closed forms
+// for small errors: another 10 % is allowed where one is used.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -21,7 +22,7 @@ namespace {
 
 struct Spread {
     double rms = 0.0;
-    double rel = 0.0;    ///< standard error of rms, relative
+    double rel = 0.0;  ///< standard error of rms, relative
 };
 Spread spread_of(const Values& deviations) {
     double m2 = 0, m4 = 0;
@@ -33,7 +34,8 @@ Spread spread_of(const Values& deviations) {
 
 void agrees(const Values& deviations, double foretold, double allowed) {
     const Spread s = spread_of(deviations);
-    CHECK(std::abs(statistics::mean(deviations)) < 4.5 * s.rms / std::sqrt(static_cast<double>(deviations.size())) + 1e-6);
+    CHECK(std::abs(statistics::mean(deviations)) <
+          4.5 * s.rms / std::sqrt(static_cast<double>(deviations.size())) + 1e-6);
     CHECK(std::abs(s.rms / foretold - 1) < 4.5 * s.rel + allowed);
 }
 
@@ -72,14 +74,15 @@ Values off_exact(const Saw& saw, Check check, std::size_t reading, int n) {
 
 }  // namespace
 
-TEST_CASE("each instrument: its readings spread as their u says, and lie about the exact one" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("each instrument: its readings spread as their u says, and lie about the exact one" *
+          doctest::skip(repeats::sanitized)) {
     Saw saw;
     saw.truth = {};
     saw.truth.fence_skew_rad = 6e-4;
     saw.truth.fence_bow_mm = 0.12;
     saw.truth.fence_lean_rad = 3e-3;
     saw.truth.left_play_mm = saw.truth.right_play_mm = 0.3;
-    saw.truth.blade_toe_rad = 4e-3;    // marks and a wobble far above nothing, below which nobody reads them
+    saw.truth.blade_toe_rad = 4e-3;  // marks and a wobble far above nothing, below which nobody reads them
     saw.truth.blade_tilt_rad = -4e-3;
     saw.truth.blade_runout_mm = 0.2;
     saw.truth.edge_bow_mm = -0.21;
@@ -95,12 +98,19 @@ TEST_CASE("each instrument: its readings spread as their u says, and lie about t
             agrees(off_exact(saw, check.check, i, 3000), measure::instrument_u(check.check, saw.drawing)[i], 0.0);
         }
     }
-    for (const auto& [check, at] : {std::pair{Check::five_cut, 0}, {Check::same_again, 3}, {Check::same_again, 6}, {Check::long_and_short, 0}, {Check::long_and_short, 3}, {Check::brushed, 0}}) {
+    for (const auto& [check, at] : {std::pair{Check::five_cut, 0},
+                                    {Check::same_again, 3},
+                                    {Check::same_again, 6},
+                                    {Check::long_and_short, 0},
+                                    {Check::long_and_short, 3},
+                                    {Check::brushed, 0}}) {
         CAPTURE(measure::info(check).name);
         // The limits of the caliper as a rectangle, repeats of one place: the sum for two ends.
-        agrees(tapers_off(saw, check, 1500, static_cast<std::size_t>(at)), foretold_taper(saw, check, static_cast<std::size_t>(at)), 0.0);
+        agrees(tapers_off(saw, check, 1500, static_cast<std::size_t>(at)),
+               foretold_taper(saw, check, static_cast<std::size_t>(at)), 0.0);
     }
-    // The tape: half a millimetre either side rounded to halves shows one of three marks, as the true length happens to lie; only the mean is sure.
+    // The tape: half a millimetre either side rounded to halves shows one of three marks, as the true length happens to
+    // lie; only the mean is sure.
     const Values lengths = off_exact(saw, Check::five_cut, 2, 3000);
     CHECK(std::abs(statistics::mean(lengths)) < 4.5 * spread_of(lengths).rms / std::sqrt(3000.0));
 }
@@ -110,18 +120,22 @@ TEST_CASE("a lasting error stays with the place for all runs of a session, anoth
     for (const measure::CheckInfo& check : measure::checks()) {
         if (check.instrument.find("tape") != std::string_view::npos) continue;
         CAPTURE(check.name);
-        const bool lasting = check.instrument.find("feeler") != std::string_view::npos && check.check != Check::flip && check.check != Check::gauge_in_jaws;
+        const bool lasting = check.instrument.find("feeler") != std::string_view::npos && check.check != Check::flip &&
+                             check.check != Check::gauge_in_jaws;
         Values apart, about;
         for (std::uint64_t seed = 1; seed <= 2000; ++seed) {
             const double a = saw.real(check.check, seed, 0)[0], b = saw.real(check.check, seed, 1)[0];
             apart.push_back(a - b);
             about.push_back(a - saw.exact(check.check)[0]);
         }
-        // Two independent readings part by sqrt(2) of one's spread; where the instrument's limits are shared by both, by less. Sampling: 3 % at 4.5 sd.
+        // Two independent readings part by sqrt(2) of one's spread; where the instrument's limits are shared by both,
+        // by less. Sampling: 3 % at 4.5 sd.
         const double ratio = spread_of(apart).rms / spread_of(about).rms / std::sqrt(2.0);
-        // The smallest lasting share is a feeler's: limits of 12 um (6 as one sd), 10 um of repeat, 2.9 of step: the ratio is 0.87.
+        // The smallest lasting share is a feeler's: limits of 12 um (6 as one sd), 10 um of repeat, 2.9 of step: the
+        // ratio is 0.87.
         if (lasting) CHECK(ratio < 0.92);
-        else if (check.check != Check::cut_face && check.check != Check::rim_indicator) CHECK(std::abs(ratio - 1) < 0.08);
+        else if (check.check != Check::cut_face && check.check != Check::rim_indicator)
+            CHECK(std::abs(ratio - 1) < 0.08);
     }
 }
 
@@ -138,7 +152,8 @@ TEST_CASE("dust: strips, flip and square scatter as the chips' triangles say; br
             if (!large) saw.drawing.board.width_mm = 210, saw.drawing.board.length_mm = 180;
             agrees(tapers_off(saw, Check::five_cut, 4000), foretold_taper(saw, Check::five_cut), 0.10);
             agrees(tapers_off(saw, Check::long_and_short, 2000), foretold_taper(saw, Check::long_and_short), 0.10);
-            agrees(tapers_off(saw, Check::long_and_short, 2000, 3), foretold_taper(saw, Check::long_and_short, 3), 0.10);
+            agrees(tapers_off(saw, Check::long_and_short, 2000, 3), foretold_taper(saw, Check::long_and_short, 3),
+                   0.10);
             agrees(tapers_off(saw, Check::same_again, 2000, 6), foretold_taper(saw, Check::same_again, 6), 0.10);
             agrees(tapers_off(saw, Check::brushed, 1500), foretold_taper(saw, Check::brushed), 0.0);
             for (const Check check : {Check::flip, Check::square_on_cut}) {
@@ -177,7 +192,9 @@ TEST_CASE("three tests of one visit draw their chips apart") {
         third.push_back(taper(v, 6));
     }
     // Uncorrelated samples of 2000: 1/sqrt(2000) is one standard deviation.
-    for (const double r : {statistics::correlation(first, second), statistics::correlation(second, third), statistics::correlation(first, third)}) CHECK(std::abs(r) < 4.5 / std::sqrt(2000.0));
+    for (const double r : {statistics::correlation(first, second), statistics::correlation(second, third),
+                           statistics::correlation(first, third)})
+        CHECK(std::abs(r) < 4.5 / std::sqrt(2000.0));
 }
 
 TEST_CASE("a wandering hand") {
@@ -194,7 +211,7 @@ TEST_CASE("a wandering hand") {
             saw.truth.right_play_mm = row.right;
             saw.truth.pitch_error_mm = row.pitch;
             saw.drawing.sled.hand = shop::Hand::wandering;
-            saw.drawing.table.depth_mm = 1400;   // the runners never leave their slots
+            saw.drawing.table.depth_mm = 1400;  // the runners never leave their slots
             saw.drawing.caliper = {"fine", 0.001, 0.002, 0.001, 0};
             saw.drawing.board.strip_mm = 20;
             if (!large) saw.drawing.board.width_mm = 210, saw.drawing.board.length_mm = 180;
@@ -206,7 +223,8 @@ TEST_CASE("a wandering hand") {
 }
 
 TEST_CASE("a wandering hand where runners leave the table") {
-    // Partly out of their slots they turn further, and the kerf grows wider there: no closed form. The spread holds to a quarter, and the mean moves by less than that.
+    // Partly out of their slots they turn further, and the kerf grows wider there: no closed form. The spread holds to
+    // a quarter, and the mean moves by less than that.
     for (const double size : {330.0, 210.0}) {
         Saw saw;
         saw.truth.left_play_mm = saw.truth.right_play_mm = 0.2;
@@ -223,7 +241,8 @@ TEST_CASE("a creeping clamp") {
     Saw saw;
     saw.truth.clamp_creep_rad = 3e-4;
     for (std::size_t i = 0; i < 4; ++i) {
-        const double u = measure::instrument_u(Check::clamp_watch, saw.drawing)[i], s = saw.scatter(Check::clamp_watch)[i];
+        const double u = measure::instrument_u(Check::clamp_watch, saw.drawing)[i],
+                     s = saw.scatter(Check::clamp_watch)[i];
         CHECK(s == doctest::Approx(500 * std::tan(3e-4)).epsilon(1e-6));
         agrees(off_exact(saw, Check::clamp_watch, i, 4000), std::hypot(u, s), 0.0);
     }
@@ -238,7 +257,8 @@ TEST_CASE("a sticking caliper, over saws whose sizes lie anywhere between two of
             s.drawing.board.strip_mm = r.between(12, 12 + 3 * step);
             s.truth.fence_skew_rad = r.between(-1e-3, 1e-3);
         };
-        // The caliper's own 0.01 mm is rounded away: it counts in u all the same. The two readings at one end now and then round apart, which averages: a tenth at most.
+        // The caliper's own 0.01 mm is rounded away: it counts in u all the same. The two readings at one end now and
+        // then round apart, which averages: a tenth at most.
         agrees(tapers_off(saw, Check::five_cut, 3000, 0, sizes), foretold_taper(saw, Check::five_cut), 0.10);
         Draws r(78);
         for (const Check check : {Check::kerf_width, Check::runner_fit, Check::jaws}) {
@@ -262,7 +282,10 @@ TEST_CASE("a sticking caliper, over saws whose sizes lie anywhere between two of
             const auto v = saw.real(Check::gauge_in_jaws, seed), exact = saw.exact(Check::gauge_in_jaws);
             for (std::size_t i = 0; i < 5; ++i) off.push_back(v[i] - exact[i]);
         }
-        agrees(off, std::hypot(measure::instrument_u(Check::gauge_in_jaws, saw.drawing)[0], saw.scatter(Check::gauge_in_jaws)[0]), 0.02);
+        agrees(off,
+               std::hypot(measure::instrument_u(Check::gauge_in_jaws, saw.drawing)[0],
+                          saw.scatter(Check::gauge_in_jaws)[0]),
+               0.02);
     }
 }
 

@@ -1,4 +1,5 @@
-// Side play at both ends of the runners, against a rectangle in a strip, interval arithmetic, and brute force over poses.
+// Side play at both ends of the runners, against a rectangle in a strip, interval arithmetic, and brute force over
+// poses.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -15,17 +16,19 @@ TEST_CASE("the yaw limit of a runner in its slot, read off the wiggle") {
         double length, width, play, yaw;
     };
     // check-values.md, "yaw in a slot": a rectangle turned in a strip, L*sin t + w*cos t = w + c.
-    for (const Row row : {Row{600, 19, 0.1, 1.6666710725541517e-4}, Row{600, 19, 0.2, 3.3333509878e-4}, Row{450, 19.05, 0.05, 1.1111137266e-4}, Row{300, 19, 0.3, 1.00003183536e-3}}) {
+    for (const Row row : {Row{600, 19, 0.1, 1.6666710725541517e-4}, Row{600, 19, 0.2, 3.3333509878e-4},
+                          Row{450, 19.05, 0.05, 1.1111137266e-4}, Row{300, 19, 0.3, 1.00003183536e-3}}) {
         Saw saw;
         saw.drawing.table.depth_mm = 1400;
         saw.drawing.sled.depth_mm = row.length;
         saw.drawing.sled.runner_length_mm = row.length;
-        saw.drawing.slots.width_mm = row.width + row.play;   // the rows give the width of the runner
+        saw.drawing.slots.width_mm = row.width + row.play;  // the rows give the width of the runner
         saw.truth.left_play_mm = row.play;
-        saw.truth.right_play_mm = 2.0;   // the left runner alone guides
+        saw.truth.right_play_mm = 2.0;  // the left runner alone guides
         const auto v = saw.exact(Check::wiggle);
         REQUIRE(v.size() == 2);
-        // Turned as far as it goes to either side about its own middle, its end moves by twice half its length times the sine. The rows have 11 to 17 digits.
+        // Turned as far as it goes to either side about its own middle, its end moves by twice half its length times
+        // the sine. The rows have 11 to 17 digits.
         for (const double moved : v) CHECK(std::abs(std::asin(moved / row.length) / row.yaw - 1) < 2e-11);
     }
 }
@@ -38,9 +41,12 @@ TEST_CASE("two runners: what both allow") {
         saw.truth.left_play_mm = r.between(0, 0.6);
         saw.truth.right_play_mm = r.between(0, 0.6);
         saw.truth.pitch_error_mm = r.between(-0.5, 0.5);
-        // The left runner may stand anywhere within +-half its play, and the right one, further out by the pitch error, within +-half of its own.
-        const double least = std::max(-0.5 * saw.truth.left_play_mm, -0.5 * saw.truth.right_play_mm - saw.truth.pitch_error_mm);
-        const double most = std::min(0.5 * saw.truth.left_play_mm, 0.5 * saw.truth.right_play_mm - saw.truth.pitch_error_mm);
+        // The left runner may stand anywhere within +-half its play, and the right one, further out by the pitch error,
+        // within +-half of its own.
+        const double least =
+            std::max(-0.5 * saw.truth.left_play_mm, -0.5 * saw.truth.right_play_mm - saw.truth.pitch_error_mm);
+        const double most =
+            std::min(0.5 * saw.truth.left_play_mm, 0.5 * saw.truth.right_play_mm - saw.truth.pitch_error_mm);
         const auto v = saw.exact(Check::wiggle);
         CHECK(v.empty() == (least > most));
         if (v.empty()) {
@@ -60,8 +66,9 @@ TEST_CASE("two loose runners that bear on the inner walls leave no side play at 
         saw.truth.right_play_mm = play;
         saw.truth.pitch_error_mm = -play;
         for (const double moved : saw.exact(Check::wiggle)) CHECK(std::abs(moved) < 1e-11);
-        CHECK(saw.exact(Check::runner_fit)[0] - saw.exact(Check::runner_fit)[1] == doctest::Approx(play));   // and yet each is loose
-        saw.truth.pitch_error_mm = play;   // on the outer walls as well
+        CHECK(saw.exact(Check::runner_fit)[0] - saw.exact(Check::runner_fit)[1] ==
+              doctest::Approx(play));     // and yet each is loose
+        saw.truth.pitch_error_mm = play;  // on the outer walls as well
         for (const double moved : saw.exact(Check::wiggle)) CHECK(std::abs(moved) < 1e-11);
     }
 }
@@ -77,7 +84,8 @@ TEST_CASE("bowed slots, bent runners, splay: brute force over all poses") {
         saw.truth.slot_splay_rad = r.between(-3e-4, 3e-4);
         const auto v = saw.exact(Check::wiggle);
         if (v.empty()) continue;
-        // The runners, 420 long, stand in the middle of the table. With slope t the room of both runners at height y is an interval; the end's range is that of a + t*y.
+        // The runners, 420 long, stand in the middle of the table. With slope t the room of both runners at height y is
+        // an interval; the end's range is that of a + t*y.
         const auto range = [&](double end) {
             double low = 1e9, high = -1e9;
             for (int k = -2000; k <= 2000; ++k) {
@@ -85,10 +93,13 @@ TEST_CASE("bowed slots, bent runners, splay: brute force over all poses") {
                 double lo = -1e9, hi = 1e9;
                 for (int i = 0; i <= 105; ++i) {
                     const double y = -210 + 4.0 * i;
-                    const double left = saw.truth.slot_wander_mm * (1 - y * y / (280.0 * 280.0)) - saw.truth.runner_bend_mm * (1 - y * y / (210.0 * 210.0));
+                    const double left = saw.truth.slot_wander_mm * (1 - y * y / (280.0 * 280.0)) -
+                                        saw.truth.runner_bend_mm * (1 - y * y / (210.0 * 210.0));
                     const double right = -saw.truth.slot_splay_rad * y;
-                    lo = std::max({lo, left - 0.5 * saw.truth.left_play_mm - t * y, right - 0.5 * saw.truth.right_play_mm - t * y});
-                    hi = std::min({hi, left + 0.5 * saw.truth.left_play_mm - t * y, right + 0.5 * saw.truth.right_play_mm - t * y});
+                    lo = std::max({lo, left - 0.5 * saw.truth.left_play_mm - t * y,
+                                   right - 0.5 * saw.truth.right_play_mm - t * y});
+                    hi = std::min({hi, left + 0.5 * saw.truth.left_play_mm - t * y,
+                                   right + 0.5 * saw.truth.right_play_mm - t * y});
                 }
                 if (lo > hi) continue;
                 low = std::min(low, lo + t * end);
@@ -96,7 +107,8 @@ TEST_CASE("bowed slots, bent runners, splay: brute force over all poses") {
             }
             return high - low;
         };
-        // The grid of slopes: 1e-6 * 420 for each side; between its places 4 mm apart a bow rises by 1e-5; the 33 points of a bow 0.15/1024 for each; second order as above.
+        // The grid of slopes: 1e-6 * 420 for each side; between its places 4 mm apart a bow rises by 1e-5; the 33
+        // points of a bow 0.15/1024 for each; second order as above.
         CHECK(std::abs(v[0] - range(210)) < 1.5e-3);
         CHECK(std::abs(v[1] - range(-210)) < 1.5e-3);
     }
@@ -110,5 +122,5 @@ TEST_CASE("a saw that binds is refused with a reason") {
         REQUIRE_FALSE(report);
         CHECK(report.error().message.find("do not fit") != std::string::npos);
     }
-    CHECK(saw.run(Check::runner_spacing));   // with the sled lifted off, this one still tells why
+    CHECK(saw.run(Check::runner_spacing));  // with the sled lifted off, this one still tells why
 }

@@ -28,14 +28,17 @@ void sizes_hold(const Picture& p, const ClassPage& page) {
         CHECK_FALSE(std::holds_alternative<picture::Tag>(item.shape));
         if (const auto* w = std::get_if<picture::Words>(&item.shape)) CHECK(w->size >= page.letters);
         if (const auto* l = std::get_if<picture::Line>(&item.shape)) CHECK(l->stroke >= page.stroke);
-        if (const auto* g = std::get_if<picture::Polygon>(&item.shape)) CHECK((g->line == picture::Role::none || g->stroke >= page.stroke));
+        if (const auto* g = std::get_if<picture::Polygon>(&item.shape))
+            CHECK((g->line == picture::Role::none || g->stroke >= page.stroke));
         if (const auto* d = std::get_if<picture::Dot>(&item.shape)) CHECK(d->line == picture::Role::none);
     }
 }
 
 }  // namespace
 
-TEST_CASE("class pictures of every scenario at every stage: letters and lines are as asked for, and an exaggeration is named") {
+TEST_CASE(
+    "class pictures of every scenario at every stage: letters and lines are as asked for, and an exaggeration is "
+    "named") {
     const ClassPage page{1216.0, 560.0, 33.6, 3.6};
     for (const scenario::Scenario& s : trials::scenarios()) {
         for (const trials::Stage& stage : trials::stages(s)) {
@@ -61,8 +64,10 @@ TEST_CASE("the verdict's bar spans what the error can be, to one scale with the 
     double band = 0.0;
     double bar = 0.0;
     for (const picture::Item& item : p.items) {
-        if (const auto* g = std::get_if<picture::Polygon>(&item.shape)) band = std::abs(g->points[1].x - g->points[0].x);
-        if (const auto* l = std::get_if<picture::Line>(&item.shape); l != nullptr && l->line == picture::Role::read && l->points[0].y == l->points[1].y) {
+        if (const auto* g = std::get_if<picture::Polygon>(&item.shape))
+            band = std::abs(g->points[1].x - g->points[0].x);
+        if (const auto* l = std::get_if<picture::Line>(&item.shape);
+            l != nullptr && l->line == picture::Role::read && l->points[0].y == l->points[1].y) {
             bar = std::abs(l->points[1].x - l->points[0].x);
         }
     }

@@ -22,7 +22,8 @@ struct Placed {
 std::vector<Placed> words_of(const picture::Picture& p, const picture::Fit& fit) {
     std::vector<Placed> out;
     for (const picture::Item& item : p.items) {
-        if (const auto* w = std::get_if<picture::Words>(&item.shape)) out.push_back({w->text, picture::box_of(*w, fit)});
+        if (const auto* w = std::get_if<picture::Words>(&item.shape))
+            out.push_back({w->text, picture::box_of(*w, fit)});
     }
     return out;
 }
@@ -57,10 +58,14 @@ session::Findings made_up() {
         b.coverage95 = {i % 2 == 0 ? 0.2 * info.max : -0.9 * std::max(-info.min, 0.0), info.max};
     }
     using shop::Fault;
-    f.diagnosis.unseparated = {{Fault::fence_skew, Fault::fence_bow}, {Fault::left_play, Fault::right_play}, {Fault::blade_toe, Fault::blade_runout}, {Fault::fence_skew, Fault::runner_bend},
-                               {Fault::dust, Fault::clamp_creep}, {Fault::edge_bow, Fault::dust}};
-    f.diagnosis.contradictions = {{{measure::Check::five_cut}, 0, 0, 1e-4}, {{measure::Check::long_and_short}, 3, 1, 1e-6}};
-    f.next = session::Next{measure::Check::runner_spacing, "it tells \"fence creeping when clamped\" from \"left slot not straight\" for the fewest minutes (6 minutes)"};
+    f.diagnosis.unseparated = {{Fault::fence_skew, Fault::fence_bow},   {Fault::left_play, Fault::right_play},
+                               {Fault::blade_toe, Fault::blade_runout}, {Fault::fence_skew, Fault::runner_bend},
+                               {Fault::dust, Fault::clamp_creep},       {Fault::edge_bow, Fault::dust}};
+    f.diagnosis.contradictions = {{{measure::Check::five_cut}, 0, 0, 1e-4},
+                                  {{measure::Check::long_and_short}, 3, 1, 1e-6}};
+    f.next = session::Next{
+        measure::Check::runner_spacing,
+        "it tells \"fence creeping when clamped\" from \"left slot not straight\" for the fewest minutes (6 minutes)"};
     return f;
 }
 
@@ -79,13 +84,19 @@ TEST_CASE("the diagnosis: no words overlap or leave the page, in both systems of
                 CAPTURE(width);
                 CAPTURE(height);
                 readable(picture::diagnosis_view(made_up(), {width, height, units, ""}).picture);
-                readable(picture::diagnosis_view(made_up(), {width, height, units, "A saw with a long title, which somebody wrote on the back of the notebook and which goes on into a second line of it"}).picture);
+                readable(
+                    picture::diagnosis_view(made_up(), {width, height, units,
+                                                        "A saw with a long title, which somebody wrote on the back of "
+                                                        "the notebook and which goes on into a second line of it"})
+                        .picture);
             }
         }
     }
 }
 
-TEST_CASE("the diagnosis: each fault has one row, none lies on another, all can be pressed; each standing has a word and a mark of its own shape") {
+TEST_CASE(
+    "the diagnosis: each fault has one row, none lies on another, all can be pressed; each standing has a word and a "
+    "mark of its own shape") {
     const auto view = picture::diagnosis_view(made_up(), {816.0, 640.0, base::Units::metric, ""});
     std::set<shop::Fault> faults;
     double before = 0.0;
@@ -97,7 +108,9 @@ TEST_CASE("the diagnosis: each fault has one row, none lies on another, all can 
     }
     CHECK(faults.size() == shop::fault_count);
     const std::string words = all_words(view.picture);
-    for (const char* word : {"there, 96 in 100", "open, 50 in 100", "ruled out", "not looked at", "Contradiction:", "Next: Spacing of runners and slots", "And 2 more pairs"}) CHECK_MESSAGE(words.find(word) != std::string::npos, word);
+    for (const char* word : {"there, 96 in 100", "open, 50 in 100", "ruled out", "not looked at",
+                             "Contradiction:", "Next: Spacing of runners and slots", "And 2 more pairs"})
+        CHECK_MESSAGE(words.find(word) != std::string::npos, word);
 }
 
 TEST_CASE("the diagnosis: an interval is drawn where its numbers lie, to one scale with its dot") {
@@ -112,14 +125,19 @@ TEST_CASE("the diagnosis: an interval is drawn where its numbers lie, to one sca
     double lo = 0.0, hi = 0.0, dot = 0.0;
     const auto view = picture::diagnosis_view(f, {});
     for (const picture::Item& item : view.picture.items) {
-        if (const auto* l = std::get_if<picture::Line>(&item.shape); l != nullptr && l->line == picture::Role::read && l->points[0].y == l->points[1].y) lo = l->points[0].x, hi = l->points[1].x;
-        if (const auto* d = std::get_if<picture::Dot>(&item.shape); d != nullptr && d->fill == picture::Role::read) dot = d->at.x;
+        if (const auto* l = std::get_if<picture::Line>(&item.shape);
+            l != nullptr && l->line == picture::Role::read && l->points[0].y == l->points[1].y)
+            lo = l->points[0].x, hi = l->points[1].x;
+        if (const auto* d = std::get_if<picture::Dot>(&item.shape); d != nullptr && d->fill == picture::Role::read)
+            dot = d->at.x;
     }
     REQUIRE(hi > lo);
     CHECK((dot - lo) / (hi - lo) == doctest::Approx(0.25).epsilon(1e-9));
 }
 
-TEST_CASE("the sketches: each check has its own, with its instrument in blue and a word at it; no words overlap or leave it") {
+TEST_CASE(
+    "the sketches: each check has its own, with its instrument in blue and a word at it; no words overlap or leave "
+    "it") {
     std::set<std::string> titles;
     for (const measure::CheckInfo& check : measure::checks()) {
         CAPTURE(std::string(check.title));
@@ -133,8 +151,10 @@ TEST_CASE("the sketches: each check has its own, with its instrument in blue and
                 CHECK(w->size >= 12.0);
                 blue_words += w->role == picture::Role::read ? 1 : 0;
             }
-            if (const auto* s = std::get_if<picture::Polygon>(&item.shape)) blue_shapes += s->line == picture::Role::read ? 1 : 0;
-            if (const auto* d = std::get_if<picture::Dot>(&item.shape)) blue_shapes += d->line == picture::Role::read ? 1 : 0;
+            if (const auto* s = std::get_if<picture::Polygon>(&item.shape))
+                blue_shapes += s->line == picture::Role::read ? 1 : 0;
+            if (const auto* d = std::get_if<picture::Dot>(&item.shape))
+                blue_shapes += d->line == picture::Role::read ? 1 : 0;
         }
         CHECK(blue_words > 0);
         CHECK(blue_shapes > 0);

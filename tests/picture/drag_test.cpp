@@ -1,4 +1,5 @@
-// What a drag on the picture means, held to the picture itself: after the action the part is drawn where the mouse let it go.
+// What a drag on the picture means, held to the picture itself: after the action the part is drawn where the mouse let
+// it go.
 #include "picture/drag.h"
 
 #include <doctest/doctest.h>
@@ -59,7 +60,8 @@ Extent board_of(const picture::Picture& p) {
 
 TEST_CASE("the board dragged along the fence lies there afterwards, on either side of the blade") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
+        const session::Trial before =
+            trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         for (const double dx : {-4.0, 9.0}) {
             const auto drag = picture::drag_of(before, set_up(), Handle::board, {dx, 55.0});
             REQUIRE(drag);
@@ -74,7 +76,8 @@ TEST_CASE("the board dragged along the fence lies there afterwards, on either si
 
 TEST_CASE("the free corner sets width and length together, and is one thing to undo") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before = trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
+        const session::Trial before =
+            trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         const double outward = std::string(kept) == "left" ? -1.0 : 1.0;
         const auto drag = picture::drag_of(before, set_up(), Handle::board_corner, {outward * 12.2, -30.4});
         REQUIRE(drag);
@@ -83,7 +86,8 @@ TEST_CASE("the free corner sets width and length together, and is one thing to u
         CHECK(t.scenario.drawing.board.length_mm == before.scenario.drawing.board.length_mm - 30.0);
         const Extent b = board_of(picture::table_view(t, set_up()));
         CHECK(b.hi.x - b.lo.x == doctest::Approx(t.scenario.drawing.board.width_mm));
-        CHECK(drag->value.find(base::show_size(t.scenario.drawing.board.width_mm, base::Units::metric)) != std::string::npos);
+        CHECK(drag->value.find(base::show_size(t.scenario.drawing.board.width_mm, base::Units::metric)) !=
+              std::string::npos);
     }
 }
 
@@ -100,11 +104,13 @@ TEST_CASE("the true fence dragged by its end is turned by the drag over the fact
             REQUIRE(drag);
             actions.push_back(*drag->action);
             const session::Trial t = trials::run(scenario::built_in(), actions);
-            // The other road: the mark on the picture made afterwards moved as the mouse did. The skew is rounded to 0.01 mrad: 0.005 mrad * 100 * 530 mm = 0.27 mm.
+            // The other road: the mark on the picture made afterwards moved as the mouse did. The skew is rounded to
+            // 0.01 mrad: 0.005 mrad * 100 * 530 mm = 0.27 mm.
             const Vec2 a = place_of(picture::table_view(before, view), Handle::fence_end);
             const Vec2 b = place_of(picture::table_view(t, view), Handle::fence_end);
             CHECK(std::abs(b.y - a.y - dy) < 0.3);
-            // And by hand: the slope changes by dy over the arm from the right shim point, divided by the factor; tan x = x to 1 in 500 at 0.08.
+            // And by hand: the slope changes by dy over the arm from the right shim point, divided by the factor; tan x
+            // = x to 1 in 500 at 0.08.
             const auto& fence = before.scenario.drawing.fence;
             const double arm = -0.5 * fence.length_mm - fence.shim_right_x_mm;
             const double change = t.scenario.truth.fence_skew_rad - before.scenario.truth.fence_skew_rad;
@@ -116,7 +122,8 @@ TEST_CASE("the true fence dragged by its end is turned by the drag over the fact
 TEST_CASE("nobody turns what they may not see, and a fence is never dragged off the page") {
     const session::Trial t = trials::run(scenario::built_in(), {});
     CHECK_FALSE(picture::drag_of(t, set_up(false), Handle::fence_end, {0.0, 5.0}));
-    for (const picture::Item& item : picture::table_view(t, set_up(false)).items) CHECK(item.handle != Handle::fence_end);
+    for (const picture::Item& item : picture::table_view(t, set_up(false)).items)
+        CHECK(item.handle != Handle::fence_end);
     const auto far = picture::drag_of(t, set_up(true), Handle::fence_end, {0.0, 5000.0});
     REQUIRE(far);
     CHECK(std::abs(after(t, *far).scenario.truth.fence_skew_rad) < 0.02);
@@ -128,7 +135,8 @@ TEST_CASE("the blade's end dragged up raises the blade by the circle") {
     REQUIRE(drag);
     const shop::Blade& blade = after(before, *drag).scenario.drawing.blade;
     CHECK(blade.height_mm > before.scenario.drawing.blade.height_mm);
-    // The chord by Euclid III.35: (c/2)^2 = h (D - h). Height in whole mm: the half chord off by at most 0.5 * (D/2 - h)/(c/2) mm.
+    // The chord by Euclid III.35: (c/2)^2 = h (D - h). Height in whole mm: the half chord off by at most 0.5 * (D/2 -
+    // h)/(c/2) mm.
     const double half = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm));
     const double wanted = 0.5 * shop::chord_mm(before.scenario.drawing.blade) + 8.0;
     CHECK(std::abs(half - wanted) <= 0.5 * (0.5 * blade.diameter_mm - blade.height_mm + 1.0) / half + 0.01);
@@ -136,7 +144,8 @@ TEST_CASE("the blade's end dragged up raises the blade by the circle") {
 
 TEST_CASE("nothing moved means nothing to do, and during the cuts the board is not set up") {
     const session::Trial t = trials::run(scenario::built_in(), {session::CutTest{}});
-    for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end, Handle::left_shim_point, Handle::right_shim_point}) {
+    for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end,
+                           Handle::left_shim_point, Handle::right_shim_point}) {
         const auto drag = picture::drag_of(t, set_up(true), h, {});
         REQUIRE(drag);
         CHECK_FALSE(drag->action);
@@ -145,7 +154,8 @@ TEST_CASE("nothing moved means nothing to do, and during the cuts the board is n
     }
     ViewOptions cut = set_up(true);
     cut.cut = 3;
-    for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end}) CHECK_FALSE(picture::drag_of(t, cut, h, {5.0, 5.0}));
+    for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end})
+        CHECK_FALSE(picture::drag_of(t, cut, h, {5.0, 5.0}));
 }
 
 TEST_CASE("in inches a drag goes by sixteenths") {

@@ -76,7 +76,8 @@ bool meet(const Ring& a, const Ring& b) {
 
 TEST_CASE("what the cuts before took off lies aside, with the numbers of their cuts; scrubbed back it is gone again") {
     const session::Trial trial = trials::run(scenario::built_in(), trials::read_actions());
-    const std::map<int, std::vector<std::string>> expected{{0, {}}, {1, {}}, {2, {"1"}}, {3, {"1", "2"}}, {4, {"1", "2", "3"}}, {5, {"1", "2", "3", "4"}}};
+    const std::map<int, std::vector<std::string>> expected{
+        {0, {}}, {1, {}}, {2, {"1"}}, {3, {"1", "2"}}, {4, {"1", "2", "3"}}, {5, {"1", "2", "3", "4"}}};
     for (const int cut : {0, 1, 2, 3, 4, 5, 4, 2, 0}) {
         for (const double travel : {0.0, 0.5, 1.0}) {
             CAPTURE(cut);
@@ -92,9 +93,14 @@ TEST_CASE("what the cuts before took off lies aside, with the numbers of their c
 }
 
 TEST_CASE("the pieces aside have the sizes that a board loses cut by cut") {
-    // By hand, a square saw: 330 along the fence and 320 away from it; trim 8 and kerf 3.2 go with each cut, and the clockwise turn swaps the sides. Cut off are 320, 330 - 11.2 = 318.8,
-    // 320 - 11.2 = 308.8 and 318.8 - 11.2 = 307.6 mm, each 8 mm wide. Exact arithmetic; 1e-9 mm is left to rounding.
-    const auto square = changed(scenario::built_in(), {{"board.first_edge", "0"}, {"board.width", "330"}, {"board.length", "320"}, {"board.trim", "8"}, {"blade.kerf", "3.2"}});
+    // By hand, a square saw: 330 along the fence and 320 away from it; trim 8 and kerf 3.2 go with each cut, and the
+    // clockwise turn swaps the sides. Cut off are 320, 330 - 11.2 = 318.8, 320 - 11.2 = 308.8 and 318.8 - 11.2 = 307.6
+    // mm, each 8 mm wide. Exact arithmetic; 1e-9 mm is left to rounding.
+    const auto square = changed(scenario::built_in(), {{"board.first_edge", "0"},
+                                                       {"board.width", "330"},
+                                                       {"board.length", "320"},
+                                                       {"board.trim", "8"},
+                                                       {"blade.kerf", "3.2"}});
     const auto pieces = laid_aside(picture::table_view(trials::run(square, {session::CutTest{}}), {}));
     REQUIRE(pieces.size() == 4);
     const double lengths[] = {320.0, 318.8, 308.8, 307.6};
@@ -103,7 +109,9 @@ TEST_CASE("the pieces aside have the sizes that a board loses cut by cut") {
         CHECK(size_of(pieces[i]).y == doctest::Approx(lengths[i]).epsilon(1e-10));
     }
     // No trim: all of it goes into chips, and nothing is laid aside.
-    CHECK(laid_aside(picture::table_view(trials::run(changed(square, {{"board.trim", "-1"}}), {session::CutTest{}}), {})).empty());
+    CHECK(
+        laid_aside(picture::table_view(trials::run(changed(square, {{"board.trim", "-1"}}), {session::CutTest{}}), {}))
+            .empty());
 }
 
 TEST_CASE("asked for the truth, the very pieces of this test lie there; before, their taper tells nothing") {
@@ -120,7 +128,8 @@ TEST_CASE("asked for the truth, the very pieces of this test lie there; before, 
         const cut::Piece real = trial.tests.back().cut.offcut(cut);
         // Moved as it is, neither turned nor stretched: the shoelace sum to rounding.
         CHECK(bg::area(pieces[i]) == doctest::Approx(cut::area_mm2(real)).epsilon(1e-9));
-        // Law of the trade: corners add up from cut 2 on, so that the fourth piece tapers by 4 * 4 mrad * 308 mm = 4.9 mm.
+        // Law of the trade: corners add up from cut 2 on, so that the fourth piece tapers by 4 * 4 mrad * 308 mm = 4.9
+        // mm.
         if (cut == 4) CHECK(std::fabs(bg::area(pieces[i]) - bg::area(untold[i])) > 0.4 * 4.9 * 308.0);
     }
 }
@@ -139,8 +148,10 @@ TEST_CASE("the pieces aside cover nothing that must be seen") {
                     for (const picture::Item& item : p.items) {
                         const auto* other = std::get_if<Polygon>(&item.shape);
                         const bool blade = other != nullptr && other->fill == picture::Role::steel;
-                        if (item.handle == Handle::fence || item.handle == Handle::board || blade) CHECK_FALSE(meet(piece, ring(other->points)));
-                        if (const auto* dot = std::get_if<picture::Dot>(&item.shape)) CHECK(bg::distance(piece, Point{dot->at.x, dot->at.y}) * fit.scale > dot->radius);
+                        if (item.handle == Handle::fence || item.handle == Handle::board || blade)
+                            CHECK_FALSE(meet(piece, ring(other->points)));
+                        if (const auto* dot = std::get_if<picture::Dot>(&item.shape))
+                            CHECK(bg::distance(piece, Point{dot->at.x, dot->at.y}) * fit.scale > dot->radius);
                         if (const auto* words = std::get_if<picture::Words>(&item.shape)) {
                             const picture::Box b = picture::box_of(*words, fit);
                             const base::Vec2 lo = fit.mm({b.left, b.bottom});

@@ -75,8 +75,10 @@ scenario::Scenario teaching_saw() { return scenario::built_in(); }
 
 TEST_CASE("before anything is read, two saws that differ only in their hidden errors give the same picture") {
     const scenario::Scenario one = teaching_saw();
-    const scenario::Scenario other = changed(one, {{"faults.fence_skew", "-1.4mrad"}, {"faults.fence_bow", "0.2mm"}, {"faults.caliper_zero", "0.05mm"}});
-    for (const std::vector<session::Action>& actions : {std::vector<session::Action>{}, std::vector<session::Action>{session::CutTest{}}}) {
+    const scenario::Scenario other = changed(
+        one, {{"faults.fence_skew", "-1.4mrad"}, {"faults.fence_bow", "0.2mm"}, {"faults.caliper_zero", "0.05mm"}});
+    for (const std::vector<session::Action>& actions :
+         {std::vector<session::Action>{}, std::vector<session::Action>{session::CutTest{}}}) {
         const session::Trial a = trials::run(one, actions);
         const session::Trial b = trials::run(other, actions);
         REQUIRE(a.skew_now_rad() != b.skew_now_rad());
@@ -115,13 +117,18 @@ TEST_CASE("the fence is drawn at the skew that was read times the stated factor"
         options.exaggeration = factor;
         const Picture p = picture::table_view(trial, options);
         const Polygon& fence = polygon_with(p, Handle::fence);
-        // Exact readings give back the true skew (0.62 mrad); the far side of the fence runs from its last corner to the one before. Tolerance: 1e-9 rad of the fit.
-        CHECK(direction(fence.points[0], fence.points[1]) == doctest::Approx(factor * trial.skew_now_rad()).epsilon(1e-6));
+        // Exact readings give back the true skew (0.62 mrad); the far side of the fence runs from its last corner to
+        // the one before. Tolerance: 1e-9 rad of the fit.
+        CHECK(direction(fence.points[0], fence.points[1]) ==
+              doctest::Approx(factor * trial.skew_now_rad()).epsilon(1e-6));
     }
 }
 
-TEST_CASE("a factor that would turn the fence off the sled is cut down, and the picture says the factor that it was drawn with") {
-    const session::Trial trial = trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "1.5mrad"}}), trials::read_actions());
+TEST_CASE(
+    "a factor that would turn the fence off the sled is cut down, and the picture says the factor that it was drawn "
+    "with") {
+    const session::Trial trial =
+        trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "1.5mrad"}}), trials::read_actions());
     ViewOptions options;
     options.exaggeration = 500.0;
     const Picture p = picture::table_view(trial, options);
@@ -134,9 +141,14 @@ TEST_CASE("a factor that would turn the fence off the sled is cut down, and the 
 }
 
 TEST_CASE("the drawn pieces have the angles that a real five-cut test gives a saw with that much skew") {
-    // Second road: the cutting room cuts a board on a saw whose fence really is off by what the picture draws. Angles only: the picture takes nominal lengths.
+    // Second road: the cutting room cuts a board on a saw whose fence really is off by what the picture draws. Angles
+    // only: the picture takes nominal lengths.
     for (const char* kept : {"left", "right"}) {
-        const scenario::Scenario base_case = changed(teaching_saw(), {{"board.kept", kept}, {"board.first_edge", "0"}, {"board.strip", "60"}, {"board.trim", "40"}, {"faults.fence_skew", "0.4mrad"}});
+        const scenario::Scenario base_case = changed(teaching_saw(), {{"board.kept", kept},
+                                                                      {"board.first_edge", "0"},
+                                                                      {"board.strip", "60"},
+                                                                      {"board.trim", "40"},
+                                                                      {"faults.fence_skew", "0.4mrad"}});
         const session::Trial trial = trials::exact(base_case, trials::read_actions());
         ViewOptions options;
         options.exaggeration = 20.0;
@@ -171,7 +183,8 @@ TEST_CASE("a strip that fell on the other side is the mirror image") {
     const session::Trial tr = trials::exact(right, trials::read_actions());
     const picture::Scene a = picture::scene_of(tl, options);
     const picture::Scene b = picture::scene_of(tr, options);
-    // The fence turns about the right shim point, so the mirror image lies higher by what the fence moves at x = 0; the shape is the same to 1e-6 mm (exact readings).
+    // The fence turns about the right shim point, so the mirror image lies higher by what the fence moves at x = 0; the
+    // shape is the same to 1e-6 mm (exact readings).
     const double lift = b.face(0.0) - a.face(0.0);
     for (const auto& [p, q] : {std::pair{a.kept(5), b.kept(5)}, std::pair{a.offcut(5), b.offcut(5)}}) {
         CHECK(p.fence_blade.x == doctest::Approx(-q.fence_blade.x).epsilon(1e-6));
@@ -193,7 +206,8 @@ TEST_CASE("what is not an angle is true to scale") {
     const double half = std::sqrt(125.0 * 125.0 - 65.0 * 65.0);
     const bool found = std::any_of(p.items.begin(), p.items.end(), [&](const picture::Item& i) {
         const auto* s = std::get_if<Polygon>(&i.shape);
-        return s != nullptr && s->fill == Role::steel && std::fabs(s->points[2].y - half) < 1e-9 && std::fabs(s->points[0].y + half) < 1e-9;
+        return s != nullptr && s->fill == Role::steel && std::fabs(s->points[2].y - half) < 1e-9 &&
+               std::fabs(s->points[0].y + half) < 1e-9;
     });
     CHECK(found);
 }
@@ -216,10 +230,13 @@ TEST_CASE("everything that can be taken hold of is there") {
     const Picture p = picture::table_view(trials::run(teaching_saw(), trials::read_actions()), options);
     std::set<Handle> handles;
     for (const picture::Item& item : p.items) handles.insert(item.handle);
-    for (const Handle h : {Handle::board, Handle::fence, Handle::left_shim_point, Handle::right_shim_point, Handle::caliper_fence_end, Handle::caliper_far_end, Handle::sled}) {
+    for (const Handle h : {Handle::board, Handle::fence, Handle::left_shim_point, Handle::right_shim_point,
+                           Handle::caliper_fence_end, Handle::caliper_far_end, Handle::sled}) {
         CHECK(handles.count(h) == 1);
     }
-    for (const char* name : {"table", "slot", "blade", "kept", "strip", "fence", "runner", "left shim point", "right shim point", "sled", "feed"}) CHECK(has_words(p, name));
+    for (const char* name : {"table", "slot", "blade", "kept", "strip", "fence", "runner", "left shim point",
+                             "right shim point", "sled", "feed"})
+        CHECK(has_words(p, name));
     CHECK(has_words(p, "fence end"));
     CHECK(has_words(p, "100 mm (true to scale, angles aside)"));
 }
@@ -235,14 +252,16 @@ TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
     CHECK(has_words(p, "0.62 mrad"));
     for (const picture::Item& item : p.items) {
         const auto* line = std::get_if<picture::Line>(&item.shape);
-        if (line != nullptr && line->line == Role::wrong && line->dashed) CHECK(direction(line->points[0], line->points[1]) == doctest::Approx(50.0 * 0.00062).epsilon(1e-6));
+        if (line != nullptr && line->line == Role::wrong && line->dashed)
+            CHECK(direction(line->points[0], line->points[1]) == doctest::Approx(50.0 * 0.00062).epsilon(1e-6));
     }
 }
 
 TEST_CASE("the fitting exaggeration is round, and smaller for a larger error") {
     double before = 1000.0;
     for (const char* skew : {"0.05mrad", "0.2mrad", "0.6mrad", "2mrad", "8mrad"}) {
-        const session::Trial trial = trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}, {"board.strip", "40"}}), trials::read_actions());
+        const session::Trial trial = trials::exact(
+            changed(teaching_saw(), {{"faults.fence_skew", skew}, {"board.strip", "40"}}), trials::read_actions());
         const double factor = picture::fitting_exaggeration(trial);
         CHECK(std::set<double>{1, 2, 5, 10, 20, 50, 100, 200, 500}.count(factor) == 1);
         CHECK(factor <= before);
@@ -253,7 +272,8 @@ TEST_CASE("the fitting exaggeration is round, and smaller for a larger error") {
 
 TEST_CASE("a test that gave no strip is still drawn") {
     // The last: 4 * 5 mrad * 300 mm = 6 mm of taper in a strip of 4 mm.
-    const std::vector<std::vector<scenario::Override>> cases{{{"blade.height", "0"}}, {{"sled.stop", "-200"}}, {{"faults.fence_skew", "5mrad"}, {"board.strip", "4"}}};
+    const std::vector<std::vector<scenario::Override>> cases{
+        {{"blade.height", "0"}}, {{"sled.stop", "-200"}}, {{"faults.fence_skew", "5mrad"}, {"board.strip", "4"}}};
     for (const auto& overrides : cases) {
         const scenario::Scenario s = changed(teaching_saw(), overrides);
         const session::Trial trial = trials::run(s, {session::CutTest{}});
@@ -278,7 +298,8 @@ TEST_CASE("the strip chart adds one corner a cut, from the readings") {
     CHECK(chart.bars[0].label == "–");
     CHECK(chart.bars[4].label == "4×");
     const session::Test& test = trial.tests.back();
-    CHECK(chart.total == "= " + base::show_small(test.fence_end[0].value_mm - test.far_end[0].value_mm, base::Units::metric));
+    CHECK(chart.total ==
+          "= " + base::show_small(test.fence_end[0].value_mm - test.far_end[0].value_mm, base::Units::metric));
     ViewOptions half;
     half.cut = 3;
     half.travel = 0.4;
@@ -294,9 +315,11 @@ TEST_CASE("the strip chart adds one corner a cut, from the readings") {
 TEST_CASE("words of the strip chart keep off the zero line, however square the fence is") {
     for (const char* skew : {"0mrad", "0.004mrad", "-0.004mrad", "0.02mrad", "-0.05mrad", "0.2mrad", "-2mrad"}) {
         CAPTURE(skew);
-        const Picture p = picture::sheet(trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}}), trials::read_actions()), {});
+        const Picture p = picture::sheet(
+            trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}}), trials::read_actions()), {});
         const picture::Fit fit = picture::fit(p, 1000.0, 900.0);
-        const auto line = std::find_if(p.items.begin(), p.items.end(), [](const picture::Item& i) { return i.handle == Handle::zero_line; });
+        const auto line = std::find_if(p.items.begin(), p.items.end(),
+                                       [](const picture::Item& i) { return i.handle == Handle::zero_line; });
         REQUIRE(line != p.items.end());
         const base::Vec2 zero = fit.page(std::get<picture::Line>(line->shape).points.front());
         int seen = 0;
@@ -308,13 +331,17 @@ TEST_CASE("words of the strip chart keep off the zero line, however square the f
             CHECK((b.bottom <= zero.y || b.top >= zero.y));
             seen += w->text.ends_with("×") || w->text.starts_with("= ") || w->text.starts_with("over ");
         }
-        CHECK(seen == 6);   // four columns, the sum and what it is over
+        CHECK(seen == 6);  // four columns, the sum and what it is over
     }
 }
 
 TEST_CASE("the sheet's columns and its tolerance are drawn to one scale") {
-    // Exact readings of 0.05 mrad against a tolerance of 0.35: the last column, four corners, is 0.2 / 0.35 as high as the band is to one side.
-    const Picture p = picture::sheet(trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "0.05mrad"}, {"tolerance.corner", "0.35mrad"}}), trials::read_actions()), {});
+    // Exact readings of 0.05 mrad against a tolerance of 0.35: the last column, four corners, is 0.2 / 0.35 as high as
+    // the band is to one side.
+    const Picture p = picture::sheet(
+        trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "0.05mrad"}, {"tolerance.corner", "0.35mrad"}}),
+                      trials::read_actions()),
+        {});
     double band = 0.0;
     double last = 0.0;
     for (const picture::Item& item : p.items) {
@@ -324,27 +351,36 @@ TEST_CASE("the sheet's columns and its tolerance are drawn to one scale") {
         if (q->fill == Role::good_fill) band = 0.5 * height;
         if (q->line == Role::read && q->fill == Role::read) last = height;
     }
-    CHECK(last / 0.92 == doctest::Approx(0.05 / 0.35 * band).epsilon(1e-3));   // a block is 0.92 of its step; the readings are exact to 1e-6 of the skew
+    CHECK(last / 0.92 ==
+          doctest::Approx(0.05 / 0.35 * band)
+              .epsilon(1e-3));  // a block is 0.92 of its step; the readings are exact to 1e-6 of the skew
 }
 
-TEST_CASE("a rough first edge is drawn as a parallelogram, at a factor that is named, until the third cut takes it off") {
+TEST_CASE(
+    "a rough first edge is drawn as a parallelogram, at a factor that is named, until the third cut takes it off") {
     for (const char* kept : {"left", "right"}) {
         for (const double mrad : {3.0, -3.0}) {
             CAPTURE(kept);
             CAPTURE(mrad);
-            const auto s = changed(teaching_saw(), {{"board.first_edge", std::to_string(mrad) + "mrad"}, {"board.kept", kept}, {"board.trim", "20mm"}});
+            const auto s = changed(
+                teaching_saw(),
+                {{"board.first_edge", std::to_string(mrad) + "mrad"}, {"board.kept", kept}, {"board.trim", "20mm"}});
             const session::Trial t = trials::run(s, {session::CutTest{}});
             ViewOptions options;
             options.exaggeration = 10.0;
             options.cut = 1;
             options.travel = 0.0;
             const Polygon board = polygon_with(picture::table_view(t, options), Handle::board);
-            // The rough board of the cut room is a parallelogram whose far end stands aside by length * tan(first_edge), towards +x for an angle > 0, whatever side is kept.
+            // The rough board of the cut room is a parallelogram whose far end stands aside by length *
+            // tan(first_edge), towards +x for an angle > 0, whatever side is kept.
             Vec2Pair side = long_side(board.points);
             const double lean = std::atan2(side.top.x - side.bottom.x, side.top.y - side.bottom.y);
-            CHECK(lean == doctest::Approx(10.0 * mrad * 1e-3).epsilon(0.002));   // drawn as a tangent in one place, as an angle in another: x^2 / 3 at 0.03 is 0.0003
+            CHECK(lean ==
+                  doctest::Approx(10.0 * mrad * 1e-3).epsilon(0.002));  // drawn as a tangent in one place, as an angle
+                                                                        // in another: x^2 / 3 at 0.03 is 0.0003
             options.cut = 4;
-            for (const double angle : angles_from(polygon_with(picture::table_view(t, options), Handle::board).points, {0.0, 0.0})) {
+            for (const double angle :
+                 angles_from(polygon_with(picture::table_view(t, options), Handle::board).points, {0.0, 0.0})) {
                 // Inside or, where the mirror image runs clockwise, outside.
                 CHECK(std::min(angle, 2.0 * base::pi - angle) == doctest::Approx(base::pi / 2.0).epsilon(1e-9));
             }

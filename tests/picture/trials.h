@@ -60,11 +60,17 @@ inline std::vector<Stage> stages() {
     both.push_back(session::PutThickness{shim::At::right, 0.07});
     std::vector<Action> proved = shims;
     for (const Action& a : read_actions()) proved.push_back(a);
-    return {{"ready", {}},        {"cut", {CutTest{}}}, {"one end", {CutTest{}, Read{End::fence, 0.0}}}, {"read", read_actions()},
-            {"shimmed", shims}, {"both ends", both}, {"proved", proved}};
+    return {{"ready", {}},
+            {"cut", {CutTest{}}},
+            {"one end", {CutTest{}, Read{End::fence, 0.0}}},
+            {"read", read_actions()},
+            {"shimmed", shims},
+            {"both ends", both},
+            {"proved", proved}};
 }
 
-inline session::Trial run(const scenario::Scenario& s, const std::vector<Action>& actions, measure::Precision precision = measure::Precision::real) {
+inline session::Trial run(const scenario::Scenario& s, const std::vector<Action>& actions,
+                          measure::Precision precision = measure::Precision::real) {
     auto trial = session::run(s, actions, s.seed, precision);
     REQUIRE_MESSAGE(trial.has_value(), (trial ? std::string{} : trial.error().message));
     return *trial;
@@ -77,6 +83,8 @@ inline std::vector<Stage> stages(const scenario::Scenario& s) {
     return all;
 }
 
-inline session::Trial exact(const scenario::Scenario& s, const std::vector<Action>& actions) { return run(s, actions, measure::Precision::exact); }
+inline session::Trial exact(const scenario::Scenario& s, const std::vector<Action>& actions) {
+    return run(s, actions, measure::Precision::exact);
+}
 
 }  // namespace trials

@@ -20,8 +20,10 @@ struct Placed {
 std::vector<Placed> placed_words(const picture::Picture& p, const picture::Fit& fit) {
     std::vector<Placed> out;
     for (const picture::Item& item : p.items) {
-        if (const auto* w = std::get_if<picture::Words>(&item.shape)) out.push_back({w->text, picture::box_of(*w, fit)});
-        if (const auto* t = std::get_if<picture::Tag>(&item.shape)) out.push_back({t->word + " " + t->figure, picture::box_of(*t, fit)});
+        if (const auto* w = std::get_if<picture::Words>(&item.shape))
+            out.push_back({w->text, picture::box_of(*w, fit)});
+        if (const auto* t = std::get_if<picture::Tag>(&item.shape))
+            out.push_back({t->word + " " + t->figure, picture::box_of(*t, fit)});
     }
     return out;
 }
@@ -131,7 +133,8 @@ TEST_CASE("no words overlap while the cuts run") {
 
 TEST_CASE("words and marks have the contrast that WCAG 2.2 asks for, in both schemes") {
     for (const picture::Scheme scheme : {picture::Scheme::light, picture::Scheme::dark}) {
-        for (const Role ground : {Role::card, Role::ground, Role::table, Role::wood, Role::board}) CHECK(contrast(Role::text, ground, scheme) >= 4.5);
+        for (const Role ground : {Role::card, Role::ground, Role::table, Role::wood, Role::board})
+            CHECK(contrast(Role::text, ground, scheme) >= 4.5);
         for (const Role ground : {Role::card, Role::ground}) {
             for (const Role ink : {Role::quiet, Role::read, Role::good}) CHECK(contrast(ink, ground, scheme) >= 4.5);
         }
@@ -139,6 +142,7 @@ TEST_CASE("words and marks have the contrast that WCAG 2.2 asks for, in both sch
         CHECK(contrast(Role::read, Role::read_fill, scheme) >= 4.5);
         CHECK(contrast(Role::good, Role::good_fill, scheme) >= 4.5);
         CHECK(contrast(Role::wrong, Role::wood, scheme) >= 3.0);
-        for (const Role ground : {Role::table, Role::wood, Role::board}) CHECK(contrast(Role::steel, ground, scheme) >= 3.0);
+        for (const Role ground : {Role::table, Role::wood, Role::board})
+            CHECK(contrast(Role::steel, ground, scheme) >= 3.0);
     }
 }

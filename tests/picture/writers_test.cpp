@@ -64,7 +64,7 @@ TEST_CASE("words stay words") {
     CHECK(contains(svg, "angles drawn ×"));
     const std::string pdf = *picture::render(a_picture(), {}, "pdf");
     CHECK(pdf.starts_with("%PDF-"));
-    CHECK(contains(pdf, "/ToUnicode"));   // letters that can be searched and copied
+    CHECK(contains(pdf, "/ToUnicode"));  // letters that can be searched and copied
     CHECK(contains(pdf, "/Title"));
     CHECK(contains(pdf, "/CreationDate (20000101000000"));
 }
@@ -130,9 +130,9 @@ TEST_CASE("a link stays a link, and the rights of a file stay") {
 TEST_CASE("a picture fits its page without being stretched") {
     picture::Picture p;
     p.lo = {-10.0, 20.0};
-    p.hi = {30.0, 40.0};   // 40 by 20
+    p.hi = {30.0, 40.0};  // 40 by 20
     const picture::Fit f = picture::fit(p, 216.0, 216.0, 8.0);
-    CHECK(f.scale == doctest::Approx(5.0));   // 200 points for 40 mm
+    CHECK(f.scale == doctest::Approx(5.0));  // 200 points for 40 mm
     // lo is at the lower left: 8 points from the left, and 50 points of the 200 by 100 picture below the middle.
     CHECK(f.page(p.lo).x == doctest::Approx(8.0));
     CHECK(f.page(p.lo).y == doctest::Approx(158.0));

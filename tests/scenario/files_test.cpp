@@ -1,4 +1,5 @@
-// The files that come with the program: they load, they say what they mean, and another library reads the same values from them.
+// The files that come with the program: they load, they say what they mean, and another library reads the same values
+// from them.
 #include <doctest/doctest.h>
 #include <toml.hpp>  // toml11, which is not the library that the program uses
 
@@ -18,7 +19,8 @@ namespace {
 
 std::vector<std::string> scenario_files() {
     std::vector<std::string> files;
-    for (const auto& f : std::filesystem::directory_iterator(OFFSQUARE_SOURCE_DIR "/scenarios")) files.push_back(f.path().string());
+    for (const auto& f : std::filesystem::directory_iterator(OFFSQUARE_SOURCE_DIR "/scenarios"))
+        files.push_back(f.path().string());
     std::sort(files.begin(), files.end());
     return files;
 }
@@ -33,7 +35,7 @@ std::string content(const std::string& path) {
 /// What toml11 found, in the shape of the room's own raw values.
 struct Other {
     std::string key;
-    std::string text;   ///< numbers as doubles in the shortest form, text as it is
+    std::string text;  ///< numbers as doubles in the shortest form, text as it is
 };
 
 std::string shortest(double v) {
@@ -98,7 +100,8 @@ TEST_CASE("there are the scenarios that the README promises, metric and imperial
     CHECK(imperial < static_cast<int>(files.size()));
 }
 
-TEST_CASE("every scenario file loads without a warning, has a title, a story and a drawer, and survives being written") {
+TEST_CASE(
+    "every scenario file loads without a warning, has a title, a story and a drawer, and survives being written") {
     for (const std::string& f : scenario_files()) {
         CAPTURE(f);
         const auto loaded = scenario::load(f);
@@ -132,11 +135,11 @@ TEST_CASE("values of the inch shop, turned into millimetres by hand") {
     REQUIRE(loaded.has_value());
     const auto& d = loaded->scenario.drawing;
     CHECK(d.table.width_mm == doctest::Approx(28 * 25.4).epsilon(1e-15));
-    CHECK(d.blade.height_mm == doctest::Approx(60.325).epsilon(1e-15));         // 2 3/8 in = 2.375 in
-    CHECK(d.slots.left_x_mm == doctest::Approx(-139.7).epsilon(1e-15));         // -(5 1/2) in, not -5 + 1/2
-    CHECK(d.fence.span_mm() == doctest::Approx(571.5).epsilon(1e-15));          // 22 1/2 in
+    CHECK(d.blade.height_mm == doctest::Approx(60.325).epsilon(1e-15));  // 2 3/8 in = 2.375 in
+    CHECK(d.slots.left_x_mm == doctest::Approx(-139.7).epsilon(1e-15));  // -(5 1/2) in, not -5 + 1/2
+    CHECK(d.fence.span_mm() == doctest::Approx(571.5).epsilon(1e-15));   // 22 1/2 in
     CHECK(d.drawer.at(0).thickness_mm == doctest::Approx(0.0508).epsilon(1e-15));
-    CHECK(d.caliper.repeat_mm == doctest::Approx(0.01016).epsilon(1e-15));      // 0.0004 in
+    CHECK(d.caliper.repeat_mm == doctest::Approx(0.01016).epsilon(1e-15));  // 0.0004 in
     // 0.005 in over 12 in: the angle is its ratio less a third of its cube, 2.4e-11 of 4.2e-4.
     CHECK(loaded->scenario.truth.fence_skew_rad == doctest::Approx(-0.005 / 12.0).epsilon(1e-7));
 }
@@ -160,5 +163,7 @@ TEST_CASE("a second library reads the same values from what the program writes")
 TEST_CASE("corners of the format that both libraries know") {
     check_both_agree("a = +1_000\nb = 0x1F\nc = 0o17\nd = 0b101\ne = 1e3\nf = -0.5E-2\n");
     check_both_agree("a.b.c = 1\n'lit # no comment' = 2 # comment\n[x.y]\nz = '''\nlong\n'' text'''\n");
-    check_both_agree("s = \"\"\"\nfirst \\\n   second\"\"\"\nt = \"\"\"two quotes at the end\"\"\"\"\"\nu = \"\\u00e9 \\\"\"\r\nv = [1, [2, 3.5], \"x\"]\n");
+    check_both_agree(
+        "s = \"\"\"\nfirst \\\n   second\"\"\"\nt = \"\"\"two quotes at the end\"\"\"\"\"\nu = \"\\u00e9 \\\"\"\r\nv = "
+        "[1, [2, 3.5], \"x\"]\n");
 }

@@ -1,4 +1,5 @@
-// Files that nobody would write by mistake. Each must be refused with a place and a reason, or read, and never do more than that.
+// Files that nobody would write by mistake. Each must be refused with a place and a reason, or read, and never do more
+// than that.
 #include <doctest/doctest.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -60,34 +61,46 @@ TEST_CASE("bytes that are not plain text") {
     refused(head + "title = \"a\x01\"\n", "2:11: ", "control character (0x01)");
     refused(head + "# \x7f\n", "2:3: ", "control character (0x7f)");
     refused(head + "title = \"a\xff\"\n", "2:11: ", "(0xff) that is not UTF-8");
-    refused(head + "title = \"\xc3\"\n", "2:10: ", "not UTF-8");                 // cut off
-    refused(head + "title = \"\xc0\xaf\"\n", "2:10: ", "not UTF-8");             // an overlong slash
+    refused(head + "title = \"\xc3\"\n", "2:10: ", "not UTF-8");      // cut off
+    refused(head + "title = \"\xc0\xaf\"\n", "2:10: ", "not UTF-8");  // an overlong slash
     refused(head + "title = \"\xe0\x80\xaf\"\n", "2:10: ", "not UTF-8");
-    refused(head + "title = \"\xed\xa0\x80\"\n", "2:10: ", "not UTF-8");         // half of a surrogate pair
-    refused(head + "title = \"\xf4\x90\x80\x80\"\n", "2:10: ", "not UTF-8");     // above U+10FFFF
-    refused("\xff\xfe" "f\0o\0", "1:1: ", "not UTF-8");                          // another encoding altogether
-    refused(head + "# \xc3", "2:3: ", "not UTF-8");                              // cut off by the end
+    refused(head + "title = \"\xed\xa0\x80\"\n", "2:10: ", "not UTF-8");      // half of a surrogate pair
+    refused(head + "title = \"\xf4\x90\x80\x80\"\n", "2:10: ", "not UTF-8");  // above U+10FFFF
+    refused(
+        "\xff\xfe"
+        "f\0o\0",
+        "1:1: ", "not UTF-8");                       // another encoding altogether
+    refused(head + "# \xc3", "2:3: ", "not UTF-8");  // cut off by the end
     refused(head + "a = 1\rb = 2\n", "2:6: ", "control character (0x0d)");
     refused("", "1:1: ", "no format number");
 }
 
 TEST_CASE("letters beyond ASCII: inside quotes and comments only") {
-    const auto good = scenario::parse(head + "# \xc3\xa9t\xc3\xa9\ntitle = \"S\xc3\xa4ge \xe2\x80\xb3\"\nstory = 'l\xc3\xa4''\n", "f.toml");
+    const auto good = scenario::parse(
+        head + "# \xc3\xa9t\xc3\xa9\ntitle = \"S\xc3\xa4ge \xe2\x80\xb3\"\nstory = 'l\xc3\xa4''\n", "f.toml");
     CHECK_FALSE(good.has_value());  // the literal ends at the first quote
     const auto title = scenario::parse(head + "# \xc3\xa9t\xc3\xa9\ntitle = \"S\xc3\xa4ge \xe2\x80\xb3\"\n", "f.toml");
     REQUIRE(title.has_value());
     CHECK(title->scenario.title == "S\xc3\xa4ge \xe2\x80\xb3");
     refused(head + "t\xc3\xa4tle = \"x\"\n", "2:2: ", "outside quotes");
     refused(head + "title = \xe2\x80\x9cx\xe2\x80\x9d\n", "2:9: ", "outside quotes");  // curly quotes
-    refused(head + "[fence]\nlength = \xc2\xa0" "5\n", "3:10: ", "outside quotes");
-    refused(head + "title = \"\"\"a\"\"\"\"\" \xc3\xa4\n", "2:19: ", "outside quotes");   // five quotes close, two of them are text
-    refused(head + "title = \"a\\\\\" \xc3\xa4\n", "2:15: ", "outside quotes");         // the backslash is escaped, the quote is not
+    refused(head +
+                "[fence]\nlength = \xc2\xa0"
+                "5\n",
+            "3:10: ", "outside quotes");
+    refused(head + "title = \"\"\"a\"\"\"\"\" \xc3\xa4\n",
+            "2:19: ", "outside quotes");  // five quotes close, two of them are text
+    refused(head + "title = \"a\\\\\" \xc3\xa4\n",
+            "2:15: ", "outside quotes");  // the backslash is escaped, the quote is not
     refused(head + "story = \"\"\"a \\\n  \xc3\xa4\"\"\"\n", "2:", "backslash");
-    refused(head + "story = \"open\n\xc3\xa4\n", "3:1: ", "outside quotes");            // one-line text ends with its line
+    refused(head + "story = \"open\n\xc3\xa4\n", "3:1: ", "outside quotes");  // one-line text ends with its line
 }
 
 TEST_CASE("a byte order mark and carriage returns before line feeds are read") {
-    const auto parsed = scenario::parse("\xef\xbb\xbf" "format = 1\r\n[fence]\r\nlength = 600\r\n", "f.toml");
+    const auto parsed = scenario::parse(
+        "\xef\xbb\xbf"
+        "format = 1\r\n[fence]\r\nlength = 600\r\n",
+        "f.toml");
     REQUIRE_MESSAGE(parsed.has_value(), (parsed ? "" : parsed.error().message));
     CHECK(parsed->scenario.drawing.fence.length_mm == 600.0);
 }
@@ -126,12 +139,14 @@ TEST_CASE("what the library is known to stumble over") {
     refused(head + "a = 1\na.b = 2\n", "3:", "cannot be read");
     refused(head + "x = [[1, 2]", "2:", "cannot be read");
     refused(head + "x = \"\\uD800\"\n", "2:", "cannot be read");
-    CHECK(scenario::parse(head + "x = [\n1,\n2\n]\n", "f.toml").has_value());  // a list over several lines is no empty header
+    CHECK(scenario::parse(head + "x = [\n1,\n2\n]\n", "f.toml")
+              .has_value());  // a list over several lines is no empty header
 }
 
 TEST_CASE("messages repeat nothing that could upset a terminal, and little of it") {
     const std::string bell = "\\u001b[31m\\u0007";
-    const auto parsed = scenario::parse(head + "[fence]\nlength = \"" + bell + repeated("long ", 500) + "\"\n", "f.toml");
+    const auto parsed =
+        scenario::parse(head + "[fence]\nlength = \"" + bell + repeated("long ", 500) + "\"\n", "f.toml");
     REQUIRE_FALSE(parsed.has_value());
     CHECK_FALSE(has(parsed.error().message, "\x1b"));
     CHECK(parsed.error().message.size() < 600);
@@ -178,7 +193,9 @@ TEST_CASE("a file is named in messages as it was given, and a link to a file is 
 TEST_CASE("a scenario file with random bytes changed, dropped or added is read or refused, with a place") {
     const std::string good(scenario::built_in_text());
     std::mt19937 engine(20240611);
-    const std::string spice = "[]{}=.,\"'\\#\n\r\t \xc3\xa4" "019eEtfin-+_:";
+    const std::string spice =
+        "[]{}=.,\"'\\#\n\r\t \xc3\xa4"
+        "019eEtfin-+_:";
     int refusals = 0;
     for (int i = 0; i < 3000; ++i) {
         std::string text = good.substr(0, 200 + engine() % (good.size() - 200));
@@ -186,12 +203,15 @@ TEST_CASE("a scenario file with random bytes changed, dropped or added is read o
             const std::size_t at = engine() % text.size();
             const char c = spice[engine() % spice.size()];
             if (engine() % 3 == 0) text.erase(at, 1 + engine() % 8);
-            if (!text.empty()) engine() % 2 == 0 ? static_cast<void>(text[at % text.size()] = c) : static_cast<void>(text.insert(at % text.size(), 1, c));
+            if (!text.empty())
+                engine() % 2 == 0 ? static_cast<void>(text[at % text.size()] = c)
+                                  : static_cast<void>(text.insert(at % text.size(), 1, c));
         }
         const auto parsed = scenario::parse(text, "f.toml");
         if (parsed) continue;
         ++refusals;
-        const bool placed = parsed.error().message.starts_with("f.toml:") && parsed.error().grade == base::Grade::bad_data;
+        const bool placed =
+            parsed.error().message.starts_with("f.toml:") && parsed.error().grade == base::Grade::bad_data;
         CHECK_MESSAGE(placed, parsed.error().message);
     }
     CHECK(refusals > 1000);

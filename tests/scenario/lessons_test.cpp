@@ -1,5 +1,6 @@
-// Each scenario teaches something. Here the lesson is worked out from the scenario's own numbers by short formulas of the test, so that a change of a number
-// cannot quietly take the lesson away. One place of one piece errs within the caliper's limits (rectangle, GUM 4.3.7), scatters, and is rounded (GUM F.2.2.1).
+// Each scenario teaches something. Here the lesson is worked out from the scenario's own numbers by short formulas of
+// the test, so that a change of a number cannot quietly take the lesson away. One place of one piece errs within the
+// caliper's limits (rectangle, GUM 4.3.7), scatters, and is rounded (GUM F.2.2.1).
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -10,7 +11,9 @@ using namespace offsquare;
 
 namespace {
 
-scenario::Scenario lesson(const std::string& name) { return scenario::load(OFFSQUARE_SOURCE_DIR "/scenarios/" + name + ".toml").value().scenario; }
+scenario::Scenario lesson(const std::string& name) {
+    return scenario::load(OFFSQUARE_SOURCE_DIR "/scenarios/" + name + ".toml").value().scenario;
+}
 
 double skew(const scenario::Scenario& s) { return s.truth.fence_skew_rad; }
 double tolerance(const scenario::Scenario& s) { return s.drawing.tolerance_rad; }
@@ -18,14 +21,18 @@ double tolerance(const scenario::Scenario& s) { return s.drawing.tolerance_rad; 
 /// Standard uncertainty of the skew from one test, the strip read once at both ends: u*sqrt(2)/(4L).
 double u_skew(const scenario::Scenario& s) {
     const auto& c = s.drawing.caliper;
-    const double u = std::sqrt(c.limit_mm * c.limit_mm / 3.0 + c.repeat_mm * c.repeat_mm + c.step_mm * c.step_mm / 12.0);
+    const double u =
+        std::sqrt(c.limit_mm * c.limit_mm / 3.0 + c.repeat_mm * c.repeat_mm + c.step_mm * c.step_mm / 12.0);
     const auto& b = s.drawing.board;
-    const double length = b.length_mm - 2.0 * (b.trim_mm + s.drawing.blade.kerf_mm);  // what cuts 2 and 4 leave of the old edge
+    const double length =
+        b.length_mm - 2.0 * (b.trim_mm + s.drawing.blade.kerf_mm);  // what cuts 2 and 4 leave of the old edge
     return u * std::sqrt(2.0) / (4.0 * length);
 }
 
 /// What is left of the skew with this much behind the right end.
-double left_over(const scenario::Scenario& s, double thickness) { return std::fabs(std::fabs(skew(s)) - thickness / s.drawing.fence.span_mm()); }
+double left_over(const scenario::Scenario& s, double thickness) {
+    return std::fabs(std::fabs(skew(s)) - thickness / s.drawing.fence.span_mm());
+}
 
 /// Which sums the drawer can make, tried piece by piece.
 std::vector<double> sums(const scenario::Scenario& s) {
@@ -55,9 +62,9 @@ double best_piece_leaves(const scenario::Scenario& s) {
 
 TEST_CASE("teaching saw: clearly off, no single piece will do, a stack will") {
     const auto s = lesson("teaching-saw");
-    CHECK(skew(s) > tolerance(s) + 4.0 * u_skew(s));                             // one test shows it
+    CHECK(skew(s) > tolerance(s) + 4.0 * u_skew(s));  // one test shows it
     CHECK(s.drawing.fence.span_mm() == 500.0);
-    CHECK(best_piece_leaves(s) + 2.0 * u_skew(s) > tolerance(s));                // one piece cannot be proved good enough
+    CHECK(best_piece_leaves(s) + 2.0 * u_skew(s) > tolerance(s));  // one piece cannot be proved good enough
     CHECK(best_stack_leaves(s) < 0.1 * tolerance(s));
 }
 
@@ -89,14 +96,14 @@ TEST_CASE("old vernier: inside the tolerance, but one test cannot tell") {
     const auto s = lesson("coarse-caliper");
     CHECK(std::fabs(skew(s)) < tolerance(s));
     CHECK(std::fabs(skew(s)) + 1.96 * u_skew(s) > tolerance(s));
-    CHECK(std::fabs(skew(s)) - 1.96 * u_skew(s) > 0.0);                          // it can tell the end, though
+    CHECK(std::fabs(skew(s)) - 1.96 * u_skew(s) > 0.0);                             // it can tell the end, though
     CHECK(std::fabs(skew(s)) + 1.96 * u_skew(s) / std::sqrt(10.0) < tolerance(s));  // ten tests would decide it
 }
 
 TEST_CASE("thick and thin: nothing at one end helps, a difference of two does") {
     const auto s = lesson("two-thick-shims");
     CHECK(skew(s) > tolerance(s) + 2.0 * u_skew(s));
-    CHECK(best_stack_leaves(s) == doctest::Approx(skew(s)).epsilon(1e-12));      // best is no shim at all
+    CHECK(best_stack_leaves(s) == doctest::Approx(skew(s)).epsilon(1e-12));  // best is no shim at all
     double best = 1.0;
     for (const double left : sums(s)) {
         for (const double right : sums(s)) best = std::min(best, left_over(s, left - right));

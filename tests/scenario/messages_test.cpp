@@ -1,4 +1,5 @@
-// What the program says about a bad file: where, what was found, what is allowed, an example. Line and column are counted by the test itself.
+// What the program says about a bad file: where, what was found, what is allowed, an example. Line and column are
+// counted by the test itself.
 #include <doctest/doctest.h>
 
 #include "scenario/same.h"
@@ -42,7 +43,8 @@ const std::string head = "format = 1\ntitle = \"t\"\n";
 
 TEST_CASE("single values: place, finding, range and example") {
     const std::vector<Case> cases = {
-        {head + "[fence]\nlength = @49.9\n", {"fence.length", "49.9", "out of range", "from 50 mm to 5000 mm", "length = \"560 mm\""}},
+        {head + "[fence]\nlength = @49.9\n",
+         {"fence.length", "49.9", "out of range", "from 50 mm to 5000 mm", "length = \"560 mm\""}},
         {head + "[fence]\nlength = @\"abc\"\n", {"fence.length", "\"abc\"", "not a length", "from 50 mm to 5000 mm"}},
         {head + "[fence]\n  length =   @true\n", {"fence.length", "true", "50 mm"}},
         {head + "[fence]\nlength = @inf\n", {"fence.length", "inf"}},
@@ -54,10 +56,12 @@ TEST_CASE("single values: place, finding, range and example") {
         {head + "[blade]\nkerf = @-3.2\n", {"blade.kerf", "-3.2", "from 0.5 mm to 20 mm"}},
         {head + "[slots]\nleft = @140\n", {"slots.left", "to -1 mm"}},
         {head + "[slots]\nright = @0\n", {"slots.right", "from 1 mm"}},
-        {head + "[board]\nfirst_edge = @101\n", {"board.first_edge", "from -100 mrad to 100 mrad", "bare number is in mrad"}},
+        {head + "[board]\nfirst_edge = @101\n",
+         {"board.first_edge", "from -100 mrad to 100 mrad", "bare number is in mrad"}},
         {head + "[board]\nkept = @\"up\"\n", {"board.kept", "\"up\"", "left or right", "kept = \"left\""}},
         {head + "[caliper]\nrepeat_readings = @2.5\n", {"caliper.repeat_readings", "whole number", "0 to 1000"}},
-        {head + "[caliper]\nrepeat_readings = @1\n", {"caliper.repeat_readings", "caliper.repeatability", "at least 2"}},
+        {head + "[caliper]\nrepeat_readings = @1\n",
+         {"caliper.repeat_readings", "caliper.repeatability", "at least 2"}},
         {head + "[caliper]\nname = @\"\"\n", {"caliper.name", "too short", "1 to 64"}},
         {head + "[caliper]\nname = @\"a\\u0000b\"\n", {"caliper.name", "control character"}},
         {head + "[caliper]\nname = @\"two\\nlines\"\n", {"caliper.name", "control character"}},
@@ -74,18 +78,22 @@ TEST_CASE("single values: place, finding, range and example") {
 }
 
 TEST_CASE("an imperial file is told its ranges in inches") {
-    check_message({"format = 1\nunits = \"imperial\"\n[fence]\nlength = @1\n", {"fence.length", "from 1.969 in to 196.9 in", "bare number is in inches"}});
+    check_message({"format = 1\nunits = \"imperial\"\n[fence]\nlength = @1\n",
+                   {"fence.length", "from 1.969 in to 196.9 in", "bare number is in inches"}});
 }
 
 TEST_CASE("profiles: pairs by increasing place") {
     const std::vector<Case> cases = {
-        {head + "[faults]\nfence_profile = @3\n", {"faults.fence_profile", "not a list of pairs", "[[-200, 0], [0, 0.1], [200, 0]]"}},
-        {head + "[faults]\nfence_profile = @[[0, 0], [0, 1]]\n", {"faults.fence_profile", "point 2", "increasing place"}},
+        {head + "[faults]\nfence_profile = @3\n",
+         {"faults.fence_profile", "not a list of pairs", "[[-200, 0], [0, 0.1], [200, 0]]"}},
+        {head + "[faults]\nfence_profile = @[[0, 0], [0, 1]]\n",
+         {"faults.fence_profile", "point 2", "increasing place"}},
         {head + "[faults]\nfence_profile = @[[0, 0], [-1, 1]]\n", {"faults.fence_profile", "point 2"}},
         {head + "[faults]\nfence_profile = @[[0, 0, 0]]\n", {"faults.fence_profile", "a list of 3", "pair"}},
         {head + "[faults]\nfence_profile = @[1, 2]\n", {"faults.fence_profile", "pair"}},
         {head + "[faults]\nfence_profile = @[[0, 5.1]]\n", {"faults.fence_profile", "5.1", "from -5 mm to 5 mm"}},
-        {head + "[faults]\nfence_profile = @[[5001, 0]]\n", {"faults.fence_profile", "5001", "from -5000 mm to 5000 mm"}},
+        {head + "[faults]\nfence_profile = @[[5001, 0]]\n",
+         {"faults.fence_profile", "5001", "from -5000 mm to 5000 mm"}},
     };
     for (const Case& c : cases) check_message(c);
 }
@@ -101,13 +109,15 @@ TEST_CASE("sections and rows of the wrong shape") {
     for (const Case& c : cases) check_message(c);
     for (const std::string word : {"name", "thickness"}) {
         const std::string other = word == "name" ? "thickness = 0.1\n" : "name = \"brass\"\n";
-        check_message({head + "[[drawer]]\nname = \"a\"\nthickness = 1\n@[[drawer]]\n" + other, {"drawer.1." + word, "found none"}});
+        check_message({head + "[[drawer]]\nname = \"a\"\nthickness = 1\n@[[drawer]]\n" + other,
+                       {"drawer.1." + word, "found none"}});
     }
 }
 
 TEST_CASE("rules between two values name both keys, their values and an example") {
     const std::vector<Case> cases = {
-        {head + "[fence]\nshim_left = @100\nshim_right = 100\n", {"fence.shim_left (100 mm)", "less than", "fence.shim_right (100 mm)"}},
+        {head + "[fence]\nshim_left = @100\nshim_right = 100\n",
+         {"fence.shim_left (100 mm)", "less than", "fence.shim_right (100 mm)"}},
         {head + "[fence]\nshim_left = @-281\n", {"fence.shim_left (-281 mm)", "fence.length (560 mm)"}},
         {head + "[fence]\nshim_right = @280.5\n", {"fence.shim_right (280.5 mm)", "fence.length (560 mm)"}},
         {head + "[fence]\nlength = @621\n", {"fence.length (621 mm)", "sled.width (620 mm)"}},
@@ -125,16 +135,27 @@ TEST_CASE("rules between two values name both keys, their values and an example"
         {head + "[board]\nwidth = @37.5\n", {"board.width (37.5 mm)", "board.strip (12 mm)"}},
         // two trims of 8 and two kerfs of 3.2 make 22.4 mm
         {head + "[board]\nlength = @22.3\n", {"board.length (22.3 mm)", "board.trim (8 mm)"}},
-        {head + "[[drawer]]\nname = \"a\"\nthickness = 1\ncount = 20\n[[drawer]]\nname = \"b\"\nthickness = 1\ncount = @1\n", {"drawer.1.count (1)", "more than 20 pieces"}},
+        {head + "[[drawer]]\nname = \"a\"\nthickness = 1\ncount = 20\n[[drawer]]\nname = \"b\"\nthickness = 1\ncount = "
+                "@1\n",
+         {"drawer.1.count (1)", "more than 20 pieces"}},
     };
     for (const Case& c : cases) check_message(c);
 }
 
 TEST_CASE("just inside each rule is allowed") {
     const std::vector<std::string> good = {
-        "[fence]\nshim_left = 99.9\nshim_right = 100\n", "[fence]\nshim_left = -280\nshim_right = 280\n", "[blade]\nheight = 124.9\n",
-        "[slots]\nleft = -340\nright = 340\n", "[sled]\nrunner_length = 420\n", "[board]\nwidth = 37.7\n", "[board]\nlength = 22.5\n", "[board]\nwidth = 620\nlength = 620\n",
-        "[fence]\nlength = 620\nthickness = 60\n", "[blade]\nheight = 0\n", "[[drawer]]\nname = \"a\"\nthickness = 1\ncount = 20\n", "drawer = []\n",
+        "[fence]\nshim_left = 99.9\nshim_right = 100\n",
+        "[fence]\nshim_left = -280\nshim_right = 280\n",
+        "[blade]\nheight = 124.9\n",
+        "[slots]\nleft = -340\nright = 340\n",
+        "[sled]\nrunner_length = 420\n",
+        "[board]\nwidth = 37.7\n",
+        "[board]\nlength = 22.5\n",
+        "[board]\nwidth = 620\nlength = 620\n",
+        "[fence]\nlength = 620\nthickness = 60\n",
+        "[blade]\nheight = 0\n",
+        "[[drawer]]\nname = \"a\"\nthickness = 1\ncount = 20\n",
+        "drawer = []\n",
     };
     for (const std::string& text : good) {
         CAPTURE(text);
@@ -144,7 +165,9 @@ TEST_CASE("just inside each rule is allowed") {
 }
 
 TEST_CASE("keys that are not known are left out with a word, once each, and the nearest name") {
-    const std::string text = head + "colour = 1\n[fence]\nshim_lft = -200\nlenght = 500\n[fense]\na = 1\nb = 2\n[faults]\nfence_skwe = 1\n\"fence.length\" = 3\n";
+    const std::string text = head +
+                             "colour = 1\n[fence]\nshim_lft = -200\nlenght = 500\n[fense]\na = 1\nb = "
+                             "2\n[faults]\nfence_skwe = 1\n\"fence.length\" = 3\n";
     const auto parsed = scenario::parse(text, "f.toml");
     REQUIRE(parsed.has_value());
     const auto& w = parsed->warnings;

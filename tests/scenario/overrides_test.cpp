@@ -26,29 +26,32 @@ const std::string inch_head = "format = 1\nunits = \"imperial\"\n";
 }  // namespace
 
 TEST_CASE("a bare value is in the file's unit, a value with a unit in its own") {
-    const auto metric = scenario::parse("format = 1\n", "f", {{"fence.length", "500"}, {"board.strip", "1/2 in"}, {"faults.fence_skew", "0.5mrad"}});
+    const auto metric = scenario::parse(
+        "format = 1\n", "f", {{"fence.length", "500"}, {"board.strip", "1/2 in"}, {"faults.fence_skew", "0.5mrad"}});
     REQUIRE(metric.has_value());
     CHECK(metric->scenario.drawing.fence.length_mm == 500.0);
     CHECK(metric->scenario.drawing.board.strip_mm == 12.7);
     CHECK(metric->scenario.truth.fence_skew_rad == 0.0005);
-    const auto inch = scenario::parse(inch_head, "f", {{"units", "metric"}, {"fence.length", "20"}, {"board.strip", "10mm"}, {"faults.fence_skew", "-0,5"}});
+    const auto inch = scenario::parse(
+        inch_head, "f",
+        {{"units", "metric"}, {"fence.length", "20"}, {"board.strip", "10mm"}, {"faults.fence_skew", "-0,5"}});
     REQUIRE_MESSAGE(inch.has_value(), (inch ? "" : inch.error().message));
     CHECK(inch->scenario.drawing.fence.length_mm == 508.0);  // still the file's inches
     CHECK(inch->scenario.drawing.board.strip_mm == 10.0);
-    CHECK(inch->scenario.truth.fence_skew_rad == -0.0005);   // a bare angle is in mrad everywhere
+    CHECK(inch->scenario.truth.fence_skew_rad == -0.0005);  // a bare angle is in mrad everywhere
     CHECK(inch->scenario.units == base::Units::metric);
 }
 
 TEST_CASE("every kind of value can be changed") {
     const auto changed = scenario::with(scenario::built_in(), {{"title", "Mine"},
-                                                              {"seed", "18446744073709551615"},
-                                                              {"board.kept", "right"},
-                                                              {" drawer.0.thickness ", " 4 thou "},
-                                                              {"drawer.1.name", "steel leaf"},
-                                                              {"caliper.repeat_readings", "0"},
-                                                              {"sled.stop", "-10"},
-                                                              {"faults.fence_profile", "[[-10, 0], [\"1 in\", 0.25]]"},
-                                                              {"board.first_edge", "0.1 deg"}});
+                                                               {"seed", "18446744073709551615"},
+                                                               {"board.kept", "right"},
+                                                               {" drawer.0.thickness ", " 4 thou "},
+                                                               {"drawer.1.name", "steel leaf"},
+                                                               {"caliper.repeat_readings", "0"},
+                                                               {"sled.stop", "-10"},
+                                                               {"faults.fence_profile", "[[-10, 0], [\"1 in\", 0.25]]"},
+                                                               {"board.first_edge", "0.1 deg"}});
     REQUIRE_MESSAGE(changed.has_value(), (changed ? "" : changed.error().message));
     CHECK(changed->title == "Mine");
     CHECK(changed->seed == std::numeric_limits<std::uint64_t>::max());
@@ -70,7 +73,8 @@ TEST_CASE("changes are judged together, and the last one of a key holds") {
     const auto both = scenario::with(scenario::built_in(), {{"fence.shim_left", "255"}, {"fence.shim_right", "260"}});
     CHECK(both.has_value());
     CHECK(has(refusal({{"fence.shim_left", "255"}}), "fence.shim_right (250 mm)"));
-    CHECK(scenario::with(scenario::built_in(), {{"fence.length", "600"}, {"fence.length", "580"}})->drawing.fence.length_mm == 580.0);
+    CHECK(scenario::with(scenario::built_in(), {{"fence.length", "600"}, {"fence.length", "580"}})
+              ->drawing.fence.length_mm == 580.0);
     CHECK(has(refusal({{"drawer.0.count", "20"}}), "20 pieces"));
 }
 
@@ -86,7 +90,8 @@ TEST_CASE("who is to blame: the file or the change") {
 
 TEST_CASE("a change that does not fit says what was found, what is allowed, and an example") {
     const std::string range = refusal({{"blade.kerf", "99"}});
-    for (const char* part : {"blade.kerf", "99", "from 0.5 mm to 20 mm", "Example: kerf = \"3.2 mm\""}) CHECK(has(range, part));
+    for (const char* part : {"blade.kerf", "99", "from 0.5 mm to 20 mm", "Example: kerf = \"3.2 mm\""})
+        CHECK(has(range, part));
     const std::string row = refusal({{"drawer.6.count", "1"}});
     for (const char* part : {"drawer.6.count=1", "no row 6", "0 to 5"}) CHECK(has(row, part));
     CHECK(has(refusal({{"drawer.99999999999999999999.count", "1"}}), "found no key"));
@@ -105,17 +110,26 @@ TEST_CASE("a change that does not fit says what was found, what is allowed, and 
 
 TEST_CASE("a typing slip gets the nearest name") {
     const std::vector<std::pair<std::string, std::string>> slips = {
-        {"fence.shim_lft", "fence.shim_left"},       {"fence.shim_rigth", "fence.shim_right"}, {"fence_skew", "faults.fence_skew"},
-        {"faults.skew", "faults.fence_skew"},        {"fault.fence_skew", "faults.fence_skew"}, {"blade.hight", "blade.height"},
-        {"board.keept", "board.kept"},               {"drawer.2.thikness", "drawer.2.thickness"}, {"sled.shim_left", "fence.shim_left"},
-        {"Seed", "seed"},                            {"tolerance.corners", "tolerance.corner"}, {"caliper_zero", "faults.caliper_zero"},
+        {"fence.shim_lft", "fence.shim_left"},
+        {"fence.shim_rigth", "fence.shim_right"},
+        {"fence_skew", "faults.fence_skew"},
+        {"faults.skew", "faults.fence_skew"},
+        {"fault.fence_skew", "faults.fence_skew"},
+        {"blade.hight", "blade.height"},
+        {"board.keept", "board.kept"},
+        {"drawer.2.thikness", "drawer.2.thickness"},
+        {"sled.shim_left", "fence.shim_left"},
+        {"Seed", "seed"},
+        {"tolerance.corners", "tolerance.corner"},
+        {"caliper_zero", "faults.caliper_zero"},
     };
     for (const auto& [typed, meant] : slips) {
         CAPTURE(typed);
         CHECK(scenario::nearest_key(typed) == meant);
         CHECK(has(refusal({{typed, "1"}}), "Did you mean " + meant + "?"));
     }
-    for (const std::string far : {"zzzzzzzz", "x", "", "quite.another.thing"}) CHECK(scenario::nearest_key(far).empty());
+    for (const std::string far : {"zzzzzzzz", "x", "", "quite.another.thing"})
+        CHECK(scenario::nearest_key(far).empty());
     CHECK(scenario::nearest_key(std::string(100000, 'a')).empty());
 }
 
@@ -144,7 +158,8 @@ TEST_CASE("every key can be read, and what is read can be typed again") {
         REQUIRE_MESSAGE(again.has_value(), (again ? "" : again.error().message));
         CHECK(same(*again, s));
     }
-    CHECK(seen.size() == 73);  // counted by hand: 5 at the top, 2 + 4 + 3 + 7 + 5 + 5 + 7 + 5 + 2 + 4 + 1 in sections, 17 faults and 6 profiles
+    CHECK(seen.size() == 73);  // counted by hand: 5 at the top, 2 + 4 + 3 + 7 + 5 + 5 + 7 + 5 + 2 + 4 + 1 in sections,
+                               // 17 faults and 6 profiles
     CHECK(scenario::value_of(s, "fence.nothing").empty());
     CHECK(scenario::value_of(s, "drawer.99.count").empty());
     CHECK(scenario::value_of(s, "fence.shim_left") == "-250");
@@ -155,7 +170,8 @@ TEST_CASE("every example in the list may be typed, in a metric and in an imperia
         scenario::Scenario s = scenario::built_in();
         s.units = units;
         for (const scenario::KeyInfo& k : scenario::keys()) {
-            if (units == base::Units::imperial && k.kind == scenario::KeyInfo::Kind::points) continue;  // its example is in the bare unit: 200 in is too far
+            if (units == base::Units::imperial && k.kind == scenario::KeyInfo::Kind::points)
+                continue;  // its example is in the bare unit: 200 in is too far
             const auto changed = scenario::with(s, {{k.key, k.example}});
             CHECK_MESSAGE(changed.has_value(), k.key << ": " << (changed ? "" : changed.error().message));
         }
@@ -190,7 +206,8 @@ TEST_CASE("a face may be a wave, by its height from trough to crest and its leng
     CHECK(s->truth.fence_profile.at(8 * 25.4 / 4) == doctest::Approx(0.03).epsilon(1e-12));
     // It is kept as points, which can be typed again.
     CHECK(same(*scenario::with(*s, {{"faults.fence_profile", scenario::value_of(*s, "faults.fence_profile")}}), *s));
-    for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20", "wave 11 / 180", "wave 0.06 / 1e9"}) {
+    for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20",
+                              "wave 11 / 180", "wave 0.06 / 1e9"}) {
         CAPTURE(wrong);
         const auto refused = scenario::with(scenario::built_in(), {{"faults.fence_profile", wrong}});
         REQUIRE_FALSE(refused.has_value());

@@ -16,14 +16,20 @@ namespace {
 /// A double in [lo, hi]: a round decimal, a round fraction of an inch, or any bits at all.
 double number(double lo, double hi) {
     const int kind = *rc::gen::inRange(0, 3);
-    const double any = lo + (hi - lo) * (static_cast<double>(*rc::gen::inRange<std::int64_t>(0, (1LL << 53) + 1)) / 9007199254740992.0);
-    const double round = kind == 0 ? std::round(any * 1000.0) / 1000.0 : kind == 1 ? std::round(any / 25.4 * 64.0) / 64.0 * 25.4 : any;
+    const double any = lo + (hi - lo) * (static_cast<double>(*rc::gen::inRange<std::int64_t>(0, (1LL << 53) + 1)) /
+                                         9007199254740992.0);
+    const double round = kind == 0   ? std::round(any * 1000.0) / 1000.0
+                         : kind == 1 ? std::round(any / 25.4 * 64.0) / 64.0 * 25.4
+                                     : any;
     return std::clamp(round, lo, hi);
 }
 
 std::string word(int least) {
     std::string out;
-    const std::vector<std::string> parts = {"a", "Z", "9", " ", "\"", "\\", "'", "#", "=", "[", "]", "\xc3\xa4", "\xe2\x80\xb3", "\xf0\x9f\xaa\x9a", "none", "\\u0041", "\"\"\""};
+    const std::vector<std::string> parts = {
+        "a",    "Z",       "9",     " ", "\"",       "\\",           "'",
+        "#",    "=",       "[",     "]", "\xc3\xa4", "\xe2\x80\xb3", "\xf0\x9f\xaa\x9a",
+        "none", "\\u0041", "\"\"\""};
     const int n = *rc::gen::inRange(least, 12);
     for (int i = 0; i < n; ++i) out += *rc::gen::elementOf(parts);
     return out;
@@ -43,11 +49,17 @@ void fill_shop(shop::Drawing& d) {
     d.table = {number(600, 5000), number(100, 5000)};
     d.blade = {number(200, 1000), number(0, 99), number(0, 500), number(0.5, 20)};
     d.slots = {number(-200, -60), number(60, 200), number(5, 60)};
-    d.sled = {number(600, 5000), number(400, 2000), number(60, 300), number(50, 400), *rc::gen::element(shop::Hand::left, shop::Hand::middle, shop::Hand::right, shop::Hand::wandering), number(0, 1000),
+    d.sled = {number(600, 5000),
+              number(400, 2000),
+              number(60, 300),
+              number(50, 400),
+              *rc::gen::element(shop::Hand::left, shop::Hand::middle, shop::Hand::right, shop::Hand::wandering),
+              number(0, 1000),
               std::numeric_limits<double>::infinity()};
     if (*rc::gen::inRange(0, 2) == 0) d.sled.stop_y_mm = number(-2000, 2000);
     d.fence = {number(500, 600), number(1, 60), number(1, 1000), number(-250, 0), number(1, 250)};
-    d.board = {number(300, 600), number(200, 600), number(1, 200), number(-50, 50), number(0.5, 100), number(-0.1, 0.1), shop::Side::left};
+    d.board = {number(300, 600), number(200, 600),  number(1, 200),  number(-50, 50),
+               number(0.5, 100), number(-0.1, 0.1), shop::Side::left};
     if (*rc::gen::inRange(0, 2) == 0) d.board.kept = shop::Side::right;
 }
 
@@ -56,7 +68,8 @@ void fill_tools(shop::Drawing& d) {
     d.tape = {number(0.001, 20), number(0, 20)};
     d.tolerance_rad = number(1e-6, 0.02);
     d.drawer.clear();
-    for (int n = *rc::gen::inRange(0, 7); n > 0; --n) d.drawer.push_back({word(1), number(0.001, 25), number(0, 2), *rc::gen::inRange(0, 4)});
+    for (int n = *rc::gen::inRange(0, 7); n > 0; --n)
+        d.drawer.push_back({word(1), number(0.001, 25), number(0, 2), *rc::gen::inRange(0, 4)});
 }
 
 shop::Truth truth() {
@@ -114,7 +127,8 @@ TEST_CASE("every value read from one scenario and typed into another: the same s
         const scenario::Scenario s = any_scenario();
         std::vector<scenario::Override> all;
         for (const scenario::KeyInfo& k : scenario::keys()) {
-            if (!k.key.starts_with("drawer.") || !s.drawing.drawer.empty()) all.push_back({k.key, scenario::value_of(s, k.key)});
+            if (!k.key.starts_with("drawer.") || !s.drawing.drawer.empty())
+                all.push_back({k.key, scenario::value_of(s, k.key)});
         }
         scenario::Scenario other = scenario::built_in();
         other.units = s.units;
@@ -129,7 +143,8 @@ TEST_CASE("numbers that do not come out even in the scenario's unit are kept, to
     scenario::Scenario s = scenario::built_in();
     for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
         s.units = units;
-        for (const double v : {0.1, 1.0 / 3.0, 0.1 + 0.2, 1e-17, std::nextafter(1.0, 2.0), std::nextafter(2.0, 0.0), 0.0}) {
+        for (const double v :
+             {0.1, 1.0 / 3.0, 0.1 + 0.2, 1e-17, std::nextafter(1.0, 2.0), std::nextafter(2.0, 0.0), 0.0}) {
             s.truth.left_play_mm = v;
             s.truth.fence_skew_rad = v / 200.0;
             const auto again = scenario::parse(scenario::to_text(s), "again");

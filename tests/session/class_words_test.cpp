@@ -6,8 +6,8 @@
 #include "session/job.h"
 
 using namespace job;
-using session::class_words;
 using base::Units;
+using session::class_words;
 using Show = session::ClassWords::Show;
 
 namespace {
@@ -51,7 +51,8 @@ TEST_CASE("the picture follows the job: table, chart when both ends are read, ve
         CHECK(w.show == Show::table);
         CHECK(w.result == "Cut " + std::to_string(cut) + " of 5");
     }
-    const Trial square = must_run(saw(), Actions{SetValue{"faults.fence_skew", "0"}} + cut_and_read() + Actions{WorkOut{}});
+    const Trial square =
+        must_run(saw(), Actions{SetValue{"faults.fence_skew", "0"}} + cut_and_read() + Actions{WorkOut{}});
     REQUIRE(square.proved);
     CHECK(class_words(square, 0, Units::metric).show == Show::verdict);
 }
@@ -61,7 +62,8 @@ TEST_CASE("the wider end is named rightly, and its difference is the readings' o
     const session::Test& test = t.tests.back();
     const double difference = test.fence_end[0].value_mm - test.far_end[0].value_mm;
     REQUIRE(difference > 0.0);
-    CHECK(class_words(t, 0, Units::metric).result == base::show_small(difference, Units::metric) + " wider at the fence");
+    CHECK(class_words(t, 0, Units::metric).result ==
+          base::show_small(difference, Units::metric) + " wider at the fence");
     const Trial other = must_run(saw(), Actions{SetValue{"faults.fence_skew", "-0.62mrad"}} + cut_and_read());
     CHECK(class_words(other, 0, Units::metric).result.find("wider at the far end") != std::string::npos);
 }

@@ -1,4 +1,5 @@
-// The diagnosis on whole saws: pairs that cannot be told apart until the right check is made, readings that contradict, and a small sample of the proof of prove_diagnosis.cpp.
+// The diagnosis on whole saws: pairs that cannot be told apart until the right check is made, readings that contradict,
+// and a small sample of the proof of prove_diagnosis.cpp.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -27,7 +28,8 @@ CheckReport made(Check check, const shop::Truth& truth, std::uint64_t seed, std:
 /// As good as any saw: each fault of the size that its prior calls absent.
 shop::Truth good_saw() {
     shop::Truth truth;
-    for (const shop::FaultInfo& f : shop::faults()) shop::size_of(truth, f.fault) = diagnose::declared_prior()[static_cast<std::size_t>(f.fault)].front().mean;
+    for (const shop::FaultInfo& f : shop::faults())
+        shop::size_of(truth, f.fault) = diagnose::declared_prior()[static_cast<std::size_t>(f.fault)].front().mean;
     return truth;
 }
 
@@ -42,7 +44,9 @@ struct Bench {
 };
 
 double probability(const Diagnosis& d, Fault f) { return d.beliefs[static_cast<std::size_t>(f)].probability; }
-bool pairs_up(const Diagnosis& d, const Pair& pair) { return std::find(d.unseparated.begin(), d.unseparated.end(), pair) != d.unseparated.end(); }
+bool pairs_up(const Diagnosis& d, const Pair& pair) {
+    return std::find(d.unseparated.begin(), d.unseparated.end(), pair) != d.unseparated.end();
+}
 
 /// Two saws whose first reading is alike: on one it comes of the first fault, on the other of the second.
 struct Twins {
@@ -70,7 +74,8 @@ void calibrated(const Score& score) {
         CAPTURE(bin.n);
         CAPTURE(bin.said);
         CAPTURE(bin.came);
-        // The sampling error of one bin; one half, where a few near-certain cases make it smaller than one case more or less.
+        // The sampling error of one bin; one half, where a few near-certain cases make it smaller than one case more or
+        // less.
         CHECK(std::abs(bin.came - bin.said) <= 4.0 * std::sqrt(bin.variance) + 0.5);
     }
     // Of those named, 5 in 100 at most are not there.
@@ -91,10 +96,12 @@ Score sample(const Evening& evening, std::uint64_t saws) {
 
 }  // namespace
 
-TEST_CASE("twins: the first reading cannot tell them apart, the check that is proposed does, on either saw" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("twins: the first reading cannot tell them apart, the check that is proposed does, on either saw" *
+          doctest::skip(repeats::sanitized)) {
     const Bench bench;
     // In the five-cut test a bow looks like a skew; a kerf knows toe and wobble by their sum alone.
-    const std::vector<Twins> all{{{Fault::fence_skew, Fault::fence_bow}, Check::five_cut, 0.8e-3, 0.25}, {{Fault::blade_toe, Fault::blade_runout}, Check::kerf_width, 0.9e-3, 0.14}};
+    const std::vector<Twins> all{{{Fault::fence_skew, Fault::fence_bow}, Check::five_cut, 0.8e-3, 0.25},
+                                 {{Fault::blade_toe, Fault::blade_runout}, Check::kerf_width, 0.9e-3, 0.14}};
     for (const Twins& twins : all) {
         CAPTURE(shop::info(twins.pair.first).key);
         for (const bool is_first : {true, false}) {
@@ -127,21 +134,25 @@ TEST_CASE("twins: the first reading cannot tell them apart, the check that is pr
     }
 }
 
-TEST_CASE("twins: a board's first edge that is neither straight nor square, and a skewed fence: the five-cut test alone tells them apart, for it reads the fence and nothing of the edge") {
+TEST_CASE(
+    "twins: a board's first edge that is neither straight nor square, and a skewed fence: the five-cut test alone "
+    "tells them apart, for it reads the fence and nothing of the edge") {
     const Bench bench;
     const auto belief = [](const Diagnosis& d, Fault f) { return d.beliefs[static_cast<std::size_t>(f)]; };
     shop::Drawing rough = bench.drawing;
-    rough.board.first_edge_rad = 5e-3;   // 1.6 mm over the board: the trims take off more
+    rough.board.first_edge_rad = 5e-3;  // 1.6 mm over the board: the trims take off more
     shop::Truth edge = good_saw();
     edge.edge_bow_mm = 0.4;
     shop::Truth skew = good_saw();
     skew.fence_skew_rad = 0.8e-3;
     shop::Truth both = skew;
     both.edge_bow_mm = 0.4;
-    // The first cut's own angle does not matter (common practice, no source): with and without the bad edge the strip tells the same skew. What is left is the strip's own shape, below a hundredth of the
-    // least skew that is worth finding.
+    // The first cut's own angle does not matter (common practice, no source): with and without the bad edge the strip
+    // tells the same skew. What is left is the strip's own shape, below a hundredth of the least skew that is worth
+    // finding.
     const auto told = [&](const shop::Drawing& drawing, const shop::Truth& truth) {
-        const auto report = measure::run_check(Check::five_cut, measure::Stand{drawing, truth, {}, {}, 0}, 0, 0, measure::Precision::exact);
+        const auto report = measure::run_check(Check::five_cut, measure::Stand{drawing, truth, {}, {}, 0}, 0, 0,
+                                               measure::Precision::exact);
         REQUIRE(report.has_value());
         return diagnose::observe(*report, drawing)->front().value;
     };
@@ -150,7 +161,8 @@ TEST_CASE("twins: a board's first edge that is neither straight nor square, and 
     CHECK(std::abs(told(rough, both) - told(bench.drawing, skew)) < hardly);
     CHECK(std::abs(told(rough, both) - told(rough, edge) - 0.8e-3) < hardly);
 
-    const double before = diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(Fault::edge_bow)]);
+    const double before =
+        diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(Fault::edge_bow)]);
     for (const bool bad_edge : {true, false}) {
         CAPTURE(bad_edge);
         const shop::Truth& truth = bad_edge ? edge : skew;
@@ -159,7 +171,8 @@ TEST_CASE("twins: a board's first edge that is neither straight nor square, and 
         // Nothing is learned of the edge, and nothing about the skew hangs on it.
         CHECK_FALSE(belief(cut, Fault::edge_bow).touched);
         CHECK(std::abs(probability(cut, Fault::edge_bow) - before) < 1e-12);
-        for (const Pair& pair : cut.unseparated) CHECK((pair.first != Fault::edge_bow && pair.second != Fault::edge_bow));
+        for (const Pair& pair : cut.unseparated)
+            CHECK((pair.first != Fault::edge_bow && pair.second != Fault::edge_bow));
         CHECK((probability(cut, Fault::fence_skew) > 0.5) == !bad_edge);
         // What separates them for sure is the straightedge on the edge: it finds the one and says nothing of the other.
         reports.push_back(made(Check::edge_straightedge, truth, 3, 1));
@@ -178,7 +191,8 @@ shop::Drawing mirrored(shop::Drawing d) {
     return d;
 }
 
-/// What is read there. A strip keeps its widths, and lies on the other side; what is counted to the right changes its sign; left and right runner change places.
+/// What is read there. A strip keeps its widths, and lies on the other side; what is counted to the right changes its
+/// sign; left and right runner change places.
 CheckReport mirrored(CheckReport report) {
     const Check check = report.occasion.check;
     if (check == Check::tooth_indicator || check == Check::blade_square) {
@@ -191,12 +205,15 @@ CheckReport mirrored(CheckReport report) {
 }
 
 /// The same fault seen there, and whether its size changes its sign.
-Fault mirrored(Fault f) { return f == Fault::left_play ? Fault::right_play : f == Fault::right_play ? Fault::left_play : f; }
+Fault mirrored(Fault f) {
+    return f == Fault::left_play ? Fault::right_play : f == Fault::right_play ? Fault::left_play : f;
+}
 bool turns_over(Fault f) { return f == Fault::fence_skew || f == Fault::blade_toe || f == Fault::blade_tilt; }
 
 }  // namespace
 
-TEST_CASE("mirror law of the diagnosis: skew, toe and tilt change sides, all probabilities and all other sizes stay" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("mirror law of the diagnosis: skew, toe and tilt change sides, all probabilities and all other sizes stay" *
+          doctest::skip(repeats::sanitized)) {
     const Bench bench;
     const shop::Drawing other = mirrored(bench.drawing);
     const diagnose::Model other_model = session::model_of(other);
@@ -206,7 +223,9 @@ TEST_CASE("mirror law of the diagnosis: skew, toe and tilt change sides, all pro
     truth.blade_tilt_rad = 4e-3;
     truth.left_play_mm = 0.22;
     std::vector<CheckReport> reports;
-    for (const Check check : {Check::five_cut, Check::tooth_indicator, Check::blade_square, Check::runner_fit, Check::square_on_cut, Check::fence_straightedge, Check::slot_ride, Check::slot_widths, Check::runner_straightedge}) {
+    for (const Check check :
+         {Check::five_cut, Check::tooth_indicator, Check::blade_square, Check::runner_fit, Check::square_on_cut,
+          Check::fence_straightedge, Check::slot_ride, Check::slot_widths, Check::runner_straightedge}) {
         reports.push_back(made(check, truth, 11, static_cast<std::uint32_t>(reports.size())));
     }
     std::vector<CheckReport> there;
@@ -219,10 +238,12 @@ TEST_CASE("mirror law of the diagnosis: skew, toe and tilt change sides, all pro
         const diagnose::Belief& a = one.beliefs[static_cast<std::size_t>(f.fault)];
         const diagnose::Belief& b = two->beliefs[static_cast<std::size_t>(mirrored(f.fault))];
         CHECK(a.touched == b.touched);
-        // Wander, bend and splay are faults of one side: a saw with the other slot bent is none of ours. Read to be as small as on a good saw they are felt in the cuts by some hundredths of what is not known.
+        // Wander, bend and splay are faults of one side: a saw with the other slot bent is none of ours. Read to be as
+        // small as on a good saw they are felt in the cuts by some hundredths of what is not known.
         const double sign = turns_over(f.fault) ? -1.0 : 1.0;
         CHECK(std::abs(a.probability - b.probability) < 0.02);
-        const bool one_sided = f.fault == Fault::slot_wander || f.fault == Fault::runner_bend || f.fault == Fault::slot_splay || f.fault == Fault::pitch_error;
+        const bool one_sided = f.fault == Fault::slot_wander || f.fault == Fault::runner_bend ||
+                               f.fault == Fault::slot_splay || f.fault == Fault::pitch_error;
         if (!one_sided) CHECK(std::abs(a.size - sign * b.size) < 0.1 * a.u);
     }
     CHECK(one.beliefs[static_cast<std::size_t>(Fault::fence_skew)].size > 0.4e-3);
@@ -234,10 +255,13 @@ TEST_CASE("a reading that was written down wrongly is found among the others; pu
     truth.fence_bow_mm = 0.25;
     truth.blade_tilt_rad = 0.006;
     std::vector<CheckReport> reports;
-    for (const Check check : {Check::fence_straightedge, Check::blade_square, Check::tooth_indicator, Check::square_on_cut}) reports.push_back(made(check, truth, 9, static_cast<std::uint32_t>(reports.size())));
+    for (const Check check :
+         {Check::fence_straightedge, Check::blade_square, Check::tooth_indicator, Check::square_on_cut})
+        reports.push_back(made(check, truth, 9, static_cast<std::uint32_t>(reports.size())));
     const Diagnosis right = bench.infer(reports);
     CHECK(right.contradictions.empty());
-    // The bevel on the cut, 0.006 of the thickness: written down with the wrong sign. Square on blade and square on cut cannot both be right.
+    // The bevel on the cut, 0.006 of the thickness: written down with the wrong sign. Square on blade and square on cut
+    // cannot both be right.
     std::vector<CheckReport> wrong = reports;
     wrong[3].readings[1].value = -wrong[3].readings[1].value;
     const Diagnosis d = bench.infer(wrong);
@@ -257,6 +281,11 @@ TEST_CASE("random saws, what needs no test cut: intervals hold, probabilities co
     calibrated(sample(evenings().front(), repeats::of(300, 40)));
 }
 
-TEST_CASE("random saws, the sled on its slots" * doctest::skip(repeats::sanitized)) { calibrated(sample({"guides", {Check::wiggle, Check::runner_fit, Check::slot_widths, Check::runner_spacing}}, 30)); }
+TEST_CASE("random saws, the sled on its slots" * doctest::skip(repeats::sanitized)) {
+    calibrated(sample({"guides", {Check::wiggle, Check::runner_fit, Check::slot_widths, Check::runner_spacing}}, 30));
+}
 
-TEST_CASE("random saws, test cuts" * doctest::skip(repeats::sanitized)) { calibrated(sample({"cuts", {Check::fence_straightedge, Check::runner_fit, Check::five_cut, Check::square_on_cut}}, 14)); }
+TEST_CASE("random saws, test cuts" * doctest::skip(repeats::sanitized)) {
+    calibrated(
+        sample({"cuts", {Check::fence_straightedge, Check::runner_fit, Check::five_cut, Check::square_on_cut}}, 14));
+}

@@ -65,9 +65,12 @@ session::PushTest random_push(Engine& e) {
 
 /// What a person, or a file that nobody vouches for, may have written down.
 session::TypeReadings random_typed(Engine& e) {
-    const measure::CheckInfo& check = measure::checks()[static_cast<std::size_t>(whole(e, static_cast<int>(measure::check_count) - 1))];
+    const measure::CheckInfo& check =
+        measure::checks()[static_cast<std::size_t>(whole(e, static_cast<int>(measure::check_count) - 1))];
     session::TypeReadings typed{check.check, {}, {}};
-    for (const measure::ReadingInfo& r : check.readings) typed.readings.push_back({std::string(r.what), r.unit, whole(e, 9) == 0 ? 3e6 * uniform(e) : 20.0 * uniform(e), 0.2 * uniform(e) - 0.02});
+    for (const measure::ReadingInfo& r : check.readings)
+        typed.readings.push_back({std::string(r.what), r.unit, whole(e, 9) == 0 ? 3e6 * uniform(e) : 20.0 * uniform(e),
+                                  0.2 * uniform(e) - 0.02});
     if (whole(e, 1) == 0) typed.stood = session::FenceStood{25.0 * uniform(e), uniform(e), whole(e, 3) - 1};
     return typed;
 }
@@ -90,7 +93,9 @@ Action random_action(Engine& e) {
     }
 }
 
-bool finite(const base::Uncertain& x) { return std::isfinite(x.value) && std::isfinite(x.u) && x.u >= 0.0 && x.dof > 0.0; }
+bool finite(const base::Uncertain& x) {
+    return std::isfinite(x.value) && std::isfinite(x.u) && x.u >= 0.0 && x.dof > 0.0;
+}
 
 void check_test(const session::Test& t) {
     if (t.cut.strip) {
@@ -98,7 +103,8 @@ void check_test(const session::Test& t) {
         REQUIRE(std::isfinite(t.cut.strip->length_mm));
     }
     for (const auto* readings : {&t.fence_end, &t.far_end}) {
-        for (const measure::Reading& r : *readings) REQUIRE((std::isfinite(r.value_mm) && std::isfinite(r.u_mm) && r.u_mm >= 0.0));
+        for (const measure::Reading& r : *readings)
+            REQUIRE((std::isfinite(r.value_mm) && std::isfinite(r.u_mm) && r.u_mm >= 0.0));
     }
     REQUIRE(t.skew_rad.has_value() == (!t.fence_end.empty() && !t.far_end.empty()));
     if (!t.skew_rad) return;
@@ -117,7 +123,8 @@ void check_words(const Trial& t) {
     for (const session::Test& test : t.tests) {
         for (const Units units : {Units::metric, Units::imperial}) {
             const session::Working w = session::working(test, units);
-            all += w.conclusion + w.because + session::stack_sentence(test, units) + session::verdict_sentence(test, units);
+            all += w.conclusion + w.because + session::stack_sentence(test, units) +
+                   session::verdict_sentence(test, units);
             for (const session::WorkingLine& line : w.lines) all += line.what + line.how + line.result;
         }
     }
@@ -135,7 +142,8 @@ TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusa
     constexpr int sessions = repeats::of(5000, 1000);
     for (int i = 0; i < sessions; ++i) {
         const scenario::Scenario s = random_saw(e);
-        session::Run run = session::start(s, e(), whole(e, 9) == 0 ? measure::Precision::exact : measure::Precision::real);
+        session::Run run =
+            session::start(s, e(), whole(e, 9) == 0 ? measure::Precision::exact : measure::Precision::real);
         CAPTURE(i);
         const auto refuses = [&](const Action& action) {
             const auto done = session::step(run, action);
@@ -145,7 +153,8 @@ TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusa
             return true;
         };
         for (int k = 4 + whole(e, 12); k > 0; --k) {
-            // Between the other steps and not instead of one: a test is only read when cut, fence end and far end come in turn.
+            // Between the other steps and not instead of one: a test is only read when cut, fence end and far end come
+            // in turn.
             if (whole(e, 9) == 0) refuses(random_typed(e));
             refused += refuses(random_action(e)) ? 1 : 0;
         }

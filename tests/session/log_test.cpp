@@ -17,8 +17,12 @@ namespace {
 
 Log one_job(std::uint64_t seed = 6, Precision precision = Precision::real) {
     return {saw(), seed, precision,
-            cut_and_read() + Actions{Read{End::far, 2.5}, WorkOut{}, PutShim{At::left, 2}, PutShim{At::left, 4}, TakeShim{At::left}, PutThickness{At::right, 0.0123456789}} +
-                cut_and_read() + Actions{SetValue{"caliper.limit", "0.02 mm"}, session::SetBoth{{"board.width", "301 mm"}, {"board.length", "12 in"}}, CutTest{}}};
+            cut_and_read() +
+                Actions{Read{End::far, 2.5}, WorkOut{}, PutShim{At::left, 2}, PutShim{At::left, 4}, TakeShim{At::left},
+                        PutThickness{At::right, 0.0123456789}} +
+                cut_and_read() +
+                Actions{SetValue{"caliper.limit", "0.02 mm"},
+                        session::SetBoth{{"board.width", "301 mm"}, {"board.length", "12 in"}}, CutTest{}}};
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -62,7 +66,7 @@ TEST_CASE("a session written and replayed is the same session") {
             CHECK(replay->log.seed == seed);
             CHECK(replay->log.precision == precision);
             CHECK(replay->log.actions.size() == log.actions.size());
-            CHECK(session::to_text(replay->log) == text);   // actions, sentences and numbers
+            CHECK(session::to_text(replay->log) == text);  // actions, sentences and numbers
             const auto run = session::run(log.scenario, log.actions, seed, precision);
             REQUIRE(run);
             CHECK(replay->trial.skew_now_rad() == run->skew_now_rad());
@@ -75,7 +79,7 @@ TEST_CASE("a session written and replayed is the same session") {
 
 TEST_CASE("each line holds its number, its sentence and what came of it") {
     const auto lines = lines_of(session::to_text(one_job()));
-    REQUIRE(lines.size() == 16);   // the head and 14 actions
+    REQUIRE(lines.size() == 16);  // the head and 14 actions
     const auto read = nlohmann::json::parse(lines[3]);
     CHECK(read["n"] == 3);
     CHECK(read["do"] == "read");
@@ -159,7 +163,8 @@ TEST_CASE("a session of another version of the program says so") {
 TEST_CASE("hostile first lines are bad data") {
     const std::string scenario = nlohmann::json(scenario::to_text(saw())).dump();
     const auto first = [&](const std::string& version, const std::string& seed, const std::string& readings) {
-        return "{\"offsquare_session\":" + version + ",\"program\":\"0.1.0\",\"seed\":" + seed + ",\"readings\":" + readings + ",\"scenario\":" + scenario + "}\n";
+        return "{\"offsquare_session\":" + version + ",\"program\":\"0.1.0\",\"seed\":" + seed +
+               ",\"readings\":" + readings + ",\"scenario\":" + scenario + "}\n";
     };
     REQUIRE(session::replay(first("1", "1", "\"real\""), "job.jsonl"));
     for (const char* seed : {"-1", "1.5", "\"1\"", "null", "[1]", "1e999", "18446744073709551616", "true"}) {
@@ -185,17 +190,36 @@ TEST_CASE("hostile lines are bad data and name their line") {
     std::string deep_object;
     for (int i = 0; i < 100000; ++i) deep_object += "{\"a\":";
     for (const std::string& line : {
-             deep_list, deep_object, std::string("{\"do\":\"cut\",\"x\":") + std::string(50, '[') + std::string(50, ']') + "}",
-             std::string("{\"do\":\"cut\""), std::string("{\"do\":3}"), std::string("{\"do\":null}"), std::string("{}"), std::string("[]"), std::string("7"), std::string(),
-             std::string("{\"do\":\"fly\"}"), std::string("{\"do\":\"set\"}"), std::string("{\"do\":\"set\",\"key\":5,\"value\":\"1\"}"),
-             std::string("{\"do\":\"set\",\"key\":\"faults.fence_skew\",\"value\":1}"), std::string("{\"do\":\"read\"}"),
-             std::string("{\"do\":\"read\",\"end\":\"middle\",\"in_mm\":0}"), std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":\"0\"}"),
-             std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":1e999}"), std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":-1e308}"),
-             std::string("{\"do\":\"put-shim\",\"at\":\"left\"}"), std::string("{\"do\":\"put-shim\",\"at\":\"none\",\"drawer_line\":0}"),
-             std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":1.5}"), std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":1e300}"),
-             std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":-1}"), std::string("{\"do\":\"put-shim\",\"at\":[\"left\"],\"drawer_line\":1}"),
-             std::string("{\"do\":\"put-thickness\",\"at\":\"left\",\"thickness_mm\":1e6}"), std::string("{\"do\":\"put-thickness\",\"at\":\"left\",\"thickness_mm\":true}"),
-             std::string("{\"do\":\"take-shim\",\"at\":\"left\"}"), std::string("{\"do\":\"work-out\"}"), std::string("{\"do\":\"cut\",\"do2\":\"\xff\"}"),
+             deep_list,
+             deep_object,
+             std::string("{\"do\":\"cut\",\"x\":") + std::string(50, '[') + std::string(50, ']') + "}",
+             std::string("{\"do\":\"cut\""),
+             std::string("{\"do\":3}"),
+             std::string("{\"do\":null}"),
+             std::string("{}"),
+             std::string("[]"),
+             std::string("7"),
+             std::string(),
+             std::string("{\"do\":\"fly\"}"),
+             std::string("{\"do\":\"set\"}"),
+             std::string("{\"do\":\"set\",\"key\":5,\"value\":\"1\"}"),
+             std::string("{\"do\":\"set\",\"key\":\"faults.fence_skew\",\"value\":1}"),
+             std::string("{\"do\":\"read\"}"),
+             std::string("{\"do\":\"read\",\"end\":\"middle\",\"in_mm\":0}"),
+             std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":\"0\"}"),
+             std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":1e999}"),
+             std::string("{\"do\":\"read\",\"end\":\"far\",\"in_mm\":-1e308}"),
+             std::string("{\"do\":\"put-shim\",\"at\":\"left\"}"),
+             std::string("{\"do\":\"put-shim\",\"at\":\"none\",\"drawer_line\":0}"),
+             std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":1.5}"),
+             std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":1e300}"),
+             std::string("{\"do\":\"put-shim\",\"at\":\"left\",\"drawer_line\":-1}"),
+             std::string("{\"do\":\"put-shim\",\"at\":[\"left\"],\"drawer_line\":1}"),
+             std::string("{\"do\":\"put-thickness\",\"at\":\"left\",\"thickness_mm\":1e6}"),
+             std::string("{\"do\":\"put-thickness\",\"at\":\"left\",\"thickness_mm\":true}"),
+             std::string("{\"do\":\"take-shim\",\"at\":\"left\"}"),
+             std::string("{\"do\":\"work-out\"}"),
+             std::string("{\"do\":\"cut\",\"do2\":\"\xff\"}"),
          }) {
         CAPTURE(line.substr(0, 80));
         const std::string message = refused(head() + line + "\n").message;
@@ -206,7 +230,8 @@ TEST_CASE("hostile lines are bad data and name their line") {
 
 TEST_CASE("a file that lies about its own numbers or their types is told the truth, whatever n says") {
     for (const char* n : {"1", "\"one\"", "null", "1e300", "-5", "[]", "{\"a\":1}"}) {
-        for (const char* then : {"{\"stage\":\"Nowhere\"}", "{\"tests\":\"1\"}", "{\"tests\":1e300}", "{\"colour\":1}", "{\"stage\":{\"a\":[1,2]}}"}) {
+        for (const char* then : {"{\"stage\":\"Nowhere\"}", "{\"tests\":\"1\"}", "{\"tests\":1e300}", "{\"colour\":1}",
+                                 "{\"stage\":{\"a\":[1,2]}}"}) {
             const std::string line = std::string("{\"do\":\"cut\",\"n\":") + n + ",\"then\":" + then + "}\n";
             CAPTURE(line);
             REQUIRE(has(refused(head() + line).message, "after action 1:"));
@@ -214,11 +239,15 @@ TEST_CASE("a file that lies about its own numbers or their types is told the tru
     }
 }
 
-TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run" * doctest::skip(repeats::sanitized)) {
+TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run" *
+          doctest::skip(repeats::sanitized)) {
     Log log{saw(), 3, Precision::real, {}};
     for (std::size_t i = 0; i < session::most_actions; ++i) {
         if (i % 4 == 0) log.actions.push_back(CutTest{});
-        else log.actions.push_back(i % 4 == 1 ? Action{Read{End::fence}} : i % 4 == 2 ? Action{Read{End::far}} : Action{WorkOut{}});
+        else
+            log.actions.push_back(i % 4 == 1   ? Action{Read{End::fence}}
+                                  : i % 4 == 2 ? Action{Read{End::far}}
+                                               : Action{WorkOut{}});
     }
     const std::string text = session::to_text(log);
     const auto replay = session::replay(text, "job.jsonl");

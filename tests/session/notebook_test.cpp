@@ -16,9 +16,13 @@ using shop::Fault;
 
 namespace {
 
-Trial run(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed = 4) { return session::run(s, actions, seed).value(); }
+Trial run(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed = 4) {
+    return session::run(s, actions, seed).value();
+}
 
-double value(const Trial& t, std::size_t note, std::size_t reading = 0) { return t.notebook.at(note).report.readings.at(reading).value; }
+double value(const Trial& t, std::size_t note, std::size_t reading = 0) {
+    return t.notebook.at(note).report.readings.at(reading).value;
+}
 
 }  // namespace
 
@@ -40,13 +44,15 @@ TEST_CASE("one check more shifts no reading of the others, nor of the five-cut t
 TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and keeps the rest") {
     scenario::Scenario s = saw();
     s.truth.blade_toe_rad = 1.5e-3;
-    const Trial t = run(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge}, Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
+    const Trial t = run(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge},
+                            Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
     REQUIRE(t.notebook.size() == 3);
     CHECK_FALSE(t.notebook[0].holds);
     CHECK(t.notebook[1].holds);
     CHECK(t.notebook[2].holds);
     CHECK(t.scenario.truth.blade_toe_rad != 0.0);
-    // "About as small as on any good saw, half as much again": the prior's spread of an absent toe is 0.05 mrad; five such spreads hold all but two in a million.
+    // "About as small as on any good saw, half as much again": the prior's spread of an absent toe is 0.05 mrad; five
+    // such spreads hold all but two in a million.
     CHECK(std::abs(t.scenario.truth.blade_toe_rad) < 5 * 1.5 * 0.05e-3);
     // What the indicator reads changes with it: 1.5 mrad over some 200 mm is 0.3 mm.
     const auto across = [&](std::size_t n) { return std::abs(value(t, n, 1) - value(t, n, 0)); };
@@ -55,7 +61,8 @@ TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and 
 }
 
 TEST_CASE("read exactly, a repair is perfect") {
-    for (const shop::FaultInfo& f : shop::faults()) CHECK(session::left_over(f.fault, 1, 0, measure::Precision::exact) == 0.0);
+    for (const shop::FaultInfo& f : shop::faults())
+        CHECK(session::left_over(f.fault, 1, 0, measure::Precision::exact) == 0.0);
 }
 
 TEST_CASE("repairs of many saws leave what they promise: the mean of a good saw and half as much again of its spread") {
@@ -86,7 +93,8 @@ TEST_CASE("a fence that is clamped again creeps, a fence that was left alone doe
 }
 
 TEST_CASE("checks and repairs undo, are saved, and replay to the same numbers") {
-    const Actions actions = {MakeCheck{Check::five_cut}, MakeCheck{Check::wiggle}, Repair{Fault::right_play}, MakeCheck{Check::wiggle}};
+    const Actions actions = {MakeCheck{Check::five_cut}, MakeCheck{Check::wiggle}, Repair{Fault::right_play},
+                             MakeCheck{Check::wiggle}};
     const Trial t = run(saw(), actions);
     const session::Log log{saw(), 4, measure::Precision::real, actions};
     const std::string text = session::to_text(log);
@@ -110,6 +118,7 @@ TEST_CASE("findings: a bowed fence and a straight one are told apart, and the se
     const diagnose::Belief& bow = found->diagnosis.beliefs[static_cast<std::size_t>(Fault::fence_bow)];
     CHECK(session::standing_of(bow) == session::Standing::supported);
     CHECK(session::sentence_of(bow, base::Units::metric).starts_with("There: fence bowed"));
-    CHECK(session::standing_of(found->diagnosis.beliefs[static_cast<std::size_t>(Fault::blade_tilt)]) == session::Standing::untouched);
+    CHECK(session::standing_of(found->diagnosis.beliefs[static_cast<std::size_t>(Fault::blade_tilt)]) ==
+          session::Standing::untouched);
     CHECK(found->diagnosis.unseparated.empty());
 }

@@ -1,8 +1,11 @@
-// The proof of the diagnosis: thousands of saws drawn from the declared prior, checked for real, diagnosed, and only then compared with the truth.
-//   prove_diagnosis [SAWS [from=NUMBER] [threads=N] [SET...]]     2,000 saws and every set without arguments; the first saw's number, two threads
+// The proof of the diagnosis: thousands of saws drawn from the declared prior, checked for real, diagnosed, and only
+// then compared with the truth.
+//   prove_diagnosis [SAWS [from=NUMBER] [threads=N] [SET...]]     2,000 saws and every set without arguments; the first
+//   saw's number, two threads
 //       save=FILE                       adds what was counted to a file, a line for each set
 //   prove_diagnosis pool FILE           what several runs with other saws have saved there, by set and in all
-//   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more would tell: how many, and how often the same
+//   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more
+//   would tell: how many, and how often the same
 // Takes minutes; the tests run a few dozen saws of the same kind. DEVELOPERS.md keeps the numbers.
 #include <algorithm>
 #include <chrono>
@@ -60,13 +63,17 @@ void print_bins(const Score& score) {
         const Bin& b = score.bins[i];
         if (b.n == 0) continue;
         const double two_sd = 200.0 * spread_of(score, i) / b.n;
-        std::printf("  %2zu-%3zu %%  %8d   %6.2f %%  %6.2f %%  %+6.2f   %5.2f   %s\n", 10 * i, 10 * i + 10, b.n, 100.0 * b.said / b.n, 100.0 * b.came / b.n, 100.0 * b.off(), two_sd, verdict_of(100.0 * b.off(), two_sd));
+        std::printf("  %2zu-%3zu %%  %8d   %6.2f %%  %6.2f %%  %+6.2f   %5.2f   %s\n", 10 * i, 10 * i + 10, b.n,
+                    100.0 * b.said / b.n, 100.0 * b.came / b.n, 100.0 * b.off(), two_sd,
+                    verdict_of(100.0 * b.off(), two_sd));
     }
-    std::printf("  all bins together: off as far or farther by chance alone in %.1f %% of %zu replays\n", 100.0 * chance_of_more(score), replays);
+    std::printf("  all bins together: off as far or farther by chance alone in %.1f %% of %zu replays\n",
+                100.0 * chance_of_more(score), replays);
 }
 
-/// Mean squared miss and its parts by the ten bins (Murphy 1973, from memory): reliability, how far each bin is off, less resolution, how far the bins are apart, plus what not knowing
-/// anything but the share that is there would miss. The rest is what the bins' width leaves out.
+/// Mean squared miss and its parts by the ten bins (Murphy 1973, from memory): reliability, how far each bin is off,
+/// less resolution, how far the bins are apart, plus what not knowing anything but the share that is there would miss.
+/// The rest is what the bins' width leaves out.
 void print_brier(const Score& score) {
     double n = 0.0;
     double came = 0.0;
@@ -82,7 +89,8 @@ void print_brier(const Score& score) {
         reliability += b.n / n * b.off() * b.off();
         resolution += b.n / n * (b.came / b.n - share) * (b.came / b.n - share);
     }
-    std::printf("  Brier score %.5f = reliability %.5f - resolution %.5f + uncertainty %.5f, rest %+.5f\n", score.brier / n, reliability, resolution, share * (1.0 - share),
+    std::printf("  Brier score %.5f = reliability %.5f - resolution %.5f + uncertainty %.5f, rest %+.5f\n",
+                score.brier / n, reliability, resolution, share * (1.0 - share),
                 score.brier / n - (reliability - resolution + share * (1.0 - share)));
 }
 
@@ -93,8 +101,10 @@ void print_faults(const Score& score) {
         if (score.asked[i] == 0) continue;
         const double n = score.asked[i];
         const Bin& b = score.by_fault[i];
-        std::printf("  %-14s %7d   %6.2f %%  %5.2f   %6.2f %%  %6.2f %%  %+5.2f   %5.2f   below %5.2f above %5.2f\n", std::string(f.key).c_str(), score.asked[i], 100.0 * score.held[i] / n, 200.0 * std::sqrt(0.95 * 0.05 / n),
-                    100.0 * b.said / n, 100.0 * b.came / n, 100.0 * b.off(), 200.0 * b.sampling(), 100.0 * score.below[i] / n, 100.0 * score.above[i] / n);
+        std::printf("  %-14s %7d   %6.2f %%  %5.2f   %6.2f %%  %6.2f %%  %+5.2f   %5.2f   below %5.2f above %5.2f\n",
+                    std::string(f.key).c_str(), score.asked[i], 100.0 * score.held[i] / n,
+                    200.0 * std::sqrt(0.95 * 0.05 / n), 100.0 * b.said / n, 100.0 * b.came / n, 100.0 * b.off(),
+                    200.0 * b.sampling(), 100.0 * score.below[i] / n, 100.0 * score.above[i] / n);
     }
 }
 
@@ -103,9 +113,11 @@ void print_score(const std::string& name, const Score& all) {
     print_bins(all);
     print_brier(all);
     print_faults(all);
-    std::printf("  named (95 %% or more) %d, wrongly %d (%.2f %%); ruled out (5 %% or less) %d, wrongly %d (%.2f %%)\n", all.named, all.named_wrongly, 100.0 * all.named_wrongly / std::max(1, all.named), all.ruled_out,
+    std::printf("  named (95 %% or more) %d, wrongly %d (%.2f %%); ruled out (5 %% or less) %d, wrongly %d (%.2f %%)\n",
+                all.named, all.named_wrongly, 100.0 * all.named_wrongly / std::max(1, all.named), all.ruled_out,
                 all.ruled_out_wrongly, 100.0 * all.ruled_out_wrongly / std::max(1, all.ruled_out));
-    std::printf("  diagnoses with a contradiction %d (%.2f %%)\n\n", all.with_contradiction, 100.0 * all.with_contradiction / all.diagnoses);
+    std::printf("  diagnoses with a contradiction %d (%.2f %%)\n\n", all.with_contradiction,
+                100.0 * all.with_contradiction / all.diagnoses);
     std::fflush(stdout);
 }
 
@@ -114,11 +126,13 @@ Score prove(const Evening& evening, const Saws& saws) {
     std::vector<double> seconds(saws.threads);
     {
         std::vector<std::jthread> work;
-        for (std::size_t t = 0; t < saws.threads; ++t) work.emplace_back([&, t] { seconds[t] = seconds_of(evening, saws, t, scores[t]); });
+        for (std::size_t t = 0; t < saws.threads; ++t)
+            work.emplace_back([&, t] { seconds[t] = seconds_of(evening, saws, t, scores[t]); });
     }
     Score all = scores[0];
     for (std::size_t t = 1; t < saws.threads; ++t) merge(all, scores[t]);
-    std::printf("%s: %.1f ms a diagnosis\n", evening.name, 1000.0 * std::accumulate(seconds.begin(), seconds.end(), 0.0) / all.diagnoses);
+    std::printf("%s: %.1f ms a diagnosis\n", evening.name,
+                1000.0 * std::accumulate(seconds.begin(), seconds.end(), 0.0) / all.diagnoses);
     print_score(evening.name, all);
     return all;
 }
@@ -170,7 +184,8 @@ Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
     Hunt hunt;
     measure::Check next = measure::Check::five_cut;
     while (!hunt.ended && reports.size() < 40) {
-        const auto report = measure::run_check(next, measure::Stand{drawing, saw.truth, {}, {}, 0}, seed, static_cast<std::uint32_t>(reports.size()));
+        const auto report = measure::run_check(next, measure::Stand{drawing, saw.truth, {}, {}, 0}, seed,
+                                               static_cast<std::uint32_t>(reports.size()));
         if (!report) break;
         reports.push_back(*report);
         hunt.most_of_one = std::max(hunt.most_of_one, ++made[next]);
@@ -201,7 +216,9 @@ void hunts(std::size_t saws) {
 }
 
 /// The sets that were named; all, if none was.
-bool wanted(const Evening& evening, const std::vector<std::string>& names) { return names.empty() || std::find(names.begin(), names.end(), evening.name) != names.end(); }
+bool wanted(const Evening& evening, const std::vector<std::string>& names) {
+    return names.empty() || std::find(names.begin(), names.end(), evening.name) != names.end();
+}
 
 }  // namespace
 

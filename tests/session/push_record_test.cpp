@@ -1,4 +1,5 @@
-// What is kept of a push on the live sled: enough for statics to take it up again, and nothing that the live sled reckoned.
+// What is kept of a push on the live sled: enough for statics to take it up again, and nothing that the live sled
+// reckoned.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -27,9 +28,9 @@ TEST_CASE("a record keeps where the hand was, from where on, and how far it came
     PushRecord r;
     CHECK(r.empty());
     r.see(-400.0, 80.0, 60.0, true);
-    r.see(-350.0, 80.4, 70.0, true);    // trembling
+    r.see(-350.0, 80.4, 70.0, true);  // trembling
     r.see(-300.0, -50.0, 60.0, true);
-    r.see(-320.0, 0.0, 60.0, true);     // drawn back meanwhile: nothing new is cut
+    r.see(-320.0, 0.0, 60.0, true);  // drawn back meanwhile: nothing new is cut
     r.see(-200.0, -50.0, 60.0, true);
     const cut::HandPass pass = r.pass(d);
     CHECK(pass.hand.force_n == 70.0);
@@ -61,35 +62,43 @@ TEST_CASE("a hand that moves at random keeps a list that a session takes") {
     const shop::Drawing d;
     const contact::PushRange range = contact::usual_pass(d);
     PushRecord r;
-    for (int i = 0; i <= 20000; ++i) r.see(range.from_mm + (range.to_mm - range.from_mm) * i / 20000.0, i % 2 == 0 ? -90.0 : 90.0, 300.0, true);
+    for (int i = 0; i <= 20000; ++i)
+        r.see(range.from_mm + (range.to_mm - range.from_mm) * i / 20000.0, i % 2 == 0 ? -90.0 : 90.0, 300.0, true);
     CHECK(r.is_through(d));
     CHECK(r.pass(d).hand.grips.size() > 100);
     CHECK(session::trouble_with(r.pass(d)).empty());
 }
 
-TEST_CASE("a push on the live sled, taken up by statics, goes the same way: within the declared resolution away from flips") {
+TEST_CASE(
+    "a push on the live sled, taken up by statics, goes the same way: within the declared resolution away from flips") {
     const shop::Drawing d;
     const shop::Truth t = loose();
     const contact::PushRange range = contact::usual_pass(d);
     contact::LiveSled sled(d, t, contact::rub_of(d.feed), range.from_mm);
     PushRecord r;
-    struct Seen { double s, yaw; };
+    struct Seen {
+        double s, yaw;
+    };
     std::vector<Seen> seen;
     for (int i = 0; i < 40000 && !r.is_through(d); ++i) {
         const double s = sled.state().pose.s_mm;
         const contact::LiveHand hand{true, s < -150.0 ? 90.0 : -70.0, 60.0, 120.0};
         sled.step(hand, 10);
-        r.see(sled.state().pose.s_mm, hand.x_mm, hand.force_n, session::push_now(d, t, s, hand.x_mm, hand.force_n).stuck == contact::Stuck::no);
+        r.see(sled.state().pose.s_mm, hand.x_mm, hand.force_n,
+              session::push_now(d, t, s, hand.x_mm, hand.force_n).stuck == contact::Stuck::no);
         seen.push_back({sled.state().pose.s_mm, sled.state().pose.yaw_rad});
     }
     REQUIRE(r.is_through(d));
-    const contact::PushedPass again = contact::push_sled(d, t, r.pass(d).hand, contact::rub_of(d.feed), range.from_mm, range.to_mm, 4096);
+    const contact::PushedPass again =
+        contact::push_sled(d, t, r.pass(d).hand, contact::rub_of(d.feed), range.from_mm, range.to_mm, 4096);
     REQUIRE(again.stuck == contact::Stuck::no);
     int compared = 0;
     for (const Seen& live : seen) {
-        const bool near_a_flip = live.s < range.from_mm + contact::settling_mm || std::abs(live.s + 150.0) < contact::settling_mm;
+        const bool near_a_flip =
+            live.s < range.from_mm + contact::settling_mm || std::abs(live.s + 150.0) < contact::settling_mm;
         if (near_a_flip || live.s >= range.to_mm) continue;
-        const auto after = std::lower_bound(again.path.begin(), again.path.end(), live.s, [](const contact::PushedPose& p, double s) { return p.s_mm < s; });
+        const auto after = std::lower_bound(again.path.begin(), again.path.end(), live.s,
+                                            [](const contact::PushedPose& p, double s) { return p.s_mm < s; });
         if (after == again.path.begin() || after == again.path.end()) continue;
         const contact::PushedPose& before = *std::prev(after);
         const double part = (live.s - before.s_mm) / (after->s_mm - before.s_mm);

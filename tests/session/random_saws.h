@@ -1,5 +1,6 @@
-// Saws drawn from the prior that the program declares, checked for real, and how well the diagnosis then knew them. Shares nothing with the diagnosis but the prior's numbers:
-// own random numbers, own binning, and the truth only looked at afterwards.
+// Saws drawn from the prior that the program declares, checked for real, and how well the diagnosis then knew them.
+// Shares nothing with the diagnosis but the prior's numbers: own random numbers, own binning, and the truth only looked
+// at afterwards.
 #pragma once
 
 #include <algorithm>
@@ -41,7 +42,9 @@ inline Saw any_saw(Random& random) {
     return saw;
 }
 
-inline bool goes(const shop::Drawing& drawing, const shop::Truth& truth) { return cut::five_cut(drawing, truth, {}).outcome == cut::Outcome::done; }
+inline bool goes(const shop::Drawing& drawing, const shop::Truth& truth) {
+    return cut::five_cut(drawing, truth, {}).outcome == cut::Outcome::done;
+}
 
 /// A saw whose sled moves; others are drawn again.
 inline Saw saw_that_goes(const shop::Drawing& drawing, Random& random) {
@@ -55,7 +58,7 @@ inline Saw saw_that_goes(const shop::Drawing& drawing, Random& random) {
 struct Evening {
     const char* name;
     std::vector<measure::Check> checks;
-    std::vector<int> clamped{};   ///< by check; none: never
+    std::vector<int> clamped{};  ///< by check; none: never
 };
 
 inline std::vector<Evening> evenings() {
@@ -63,29 +66,35 @@ inline std::vector<Evening> evenings() {
     std::vector<measure::Check> all;
     for (const measure::CheckInfo& c : measure::checks()) all.push_back(c.check);
     return {
-        {"direct", {fence_straightedge, fence_square, blade_square, rim_indicator, tooth_indicator, jaws, clamp_watch, edge_straightedge}},
+        {"direct",
+         {fence_straightedge, fence_square, blade_square, rim_indicator, tooth_indicator, jaws, clamp_watch,
+          edge_straightedge}},
         {"five-cut", {five_cut}},
         {"cuts", {five_cut, same_again, long_and_short, brushed}},
         {"usual", {five_cut, square_on_cut, fence_straightedge, tooth_indicator, wiggle, jaws, kerf_width}},
         {"guides", {wiggle, runner_fit, slot_widths, slot_ride, runner_spacing, five_cut}},
         {"glance", {cut_face, slot_widths, runner_spacing, gauge_in_jaws, rim_indicator}},
-        {"gauges", {cut_face, gauge_in_jaws}},   // a millisecond each, and often in doubt
+        {"gauges", {cut_face, gauge_in_jaws}},  // a millisecond each, and often in doubt
         {"clamped", {five_cut, clamp_watch, five_cut, square_on_cut, five_cut}, {0, 0, 1, 1, 2}},
         {"all", all},
     };
 }
 
 /// Empty: some check cannot be made on this saw. A clamping turns the fence away from where it was set.
-inline std::vector<measure::CheckReport> checked(const Evening& evening, const shop::Drawing& drawing, const shop::Truth& truth, Random& random) {
+inline std::vector<measure::CheckReport> checked(const Evening& evening, const shop::Drawing& drawing,
+                                                 const shop::Truth& truth, Random& random) {
     std::vector<measure::CheckReport> reports;
     const std::uint64_t seed = random();
     shop::Truth now = truth;
     int last = 0;
     for (std::size_t i = 0; i < evening.checks.size(); ++i) {
         const int clamped = evening.clamped.empty() ? 0 : evening.clamped[i];
-        if (clamped != last) now.fence_skew_rad = truth.fence_skew_rad + truth.clamp_creep_rad * std::normal_distribution<double>()(random);
+        if (clamped != last)
+            now.fence_skew_rad =
+                truth.fence_skew_rad + truth.clamp_creep_rad * std::normal_distribution<double>()(random);
         last = clamped;
-        const auto report = measure::run_check(evening.checks[i], measure::Stand{drawing, now, {}, {}, clamped}, seed, static_cast<std::uint32_t>(i));
+        const auto report = measure::run_check(evening.checks[i], measure::Stand{drawing, now, {}, {}, clamped}, seed,
+                                               static_cast<std::uint32_t>(i));
         if (!report) return {};
         reports.push_back(*report);
     }
@@ -112,25 +121,26 @@ inline Case case_of(const Evening& evening, const shop::Drawing& drawing, std::u
 
 struct Bin {
     int n = 0;
-    double said = 0.0;       ///< sum of probabilities
-    double came = 0.0;       ///< how many were there
-    double variance = 0.0;   ///< of `came`, if the probabilities are right
+    double said = 0.0;      ///< sum of probabilities
+    double came = 0.0;      ///< how many were there
+    double variance = 0.0;  ///< of `came`, if the probabilities are right
     double off() const { return n > 0 ? (came - said) / n : 0.0; }
     double sampling() const { return n > 0 ? std::sqrt(variance) / n : 0.0; }
 };
 
-/// The same diagnoses once more, for what chance alone does: in each replay every saw is what one of the hypotheses says, drawn by its weight. So faults of one saw hang together as they do.
+/// The same diagnoses once more, for what chance alone does: in each replay every saw is what one of the hypotheses
+/// says, drawn by its weight. So faults of one saw hang together as they do.
 inline constexpr std::size_t replays = 400;
-using Came = std::array<double, 10>;   ///< by bin: how many were there
+using Came = std::array<double, 10>;  ///< by bin: how many were there
 
 /// What came of many diagnoses.
 struct Score {
     std::array<Bin, 10> bins;
     std::array<Came, replays> replayed{};
-    double brier = 0.0;   ///< sum of squares of probability less 1 or 0
-    std::array<int, shop::fault_count> asked{};   ///< how often the size was looked at
-    std::array<int, shop::fault_count> held{};    ///< how often its interval held the truth
-    std::array<int, shop::fault_count> below{};   ///< how often the truth lay below it
+    double brier = 0.0;                          ///< sum of squares of probability less 1 or 0
+    std::array<int, shop::fault_count> asked{};  ///< how often the size was looked at
+    std::array<int, shop::fault_count> held{};   ///< how often its interval held the truth
+    std::array<int, shop::fault_count> below{};  ///< how often the truth lay below it
     std::array<int, shop::fault_count> above{};
     std::array<Bin, shop::fault_count> by_fault;
     int diagnoses = 0;
@@ -169,10 +179,12 @@ inline void replay(Score& score, const diagnose::Diagnosis& d, std::uint64_t num
     }
 }
 
-/// How far the bins are off altogether, each against its own sampling (as in the test of Hosmer and Lemeshow, from memory). What is nearly sure tells nothing that way: at least a quarter of a case.
+/// How far the bins are off altogether, each against its own sampling (as in the test of Hosmer and Lemeshow, from
+/// memory). What is nearly sure tells nothing that way: at least a quarter of a case.
 inline double off_altogether(const std::array<Bin, 10>& bins, const Came& came) {
     double sum = 0.0;
-    for (std::size_t i = 0; i < bins.size(); ++i) sum += (came[i] - bins[i].said) * (came[i] - bins[i].said) / std::max(bins[i].variance, 0.25);
+    for (std::size_t i = 0; i < bins.size(); ++i)
+        sum += (came[i] - bins[i].said) * (came[i] - bins[i].said) / std::max(bins[i].variance, 0.25);
     return sum;
 }
 
@@ -181,11 +193,13 @@ inline double chance_of_more(const Score& score) {
     Came real{};
     for (std::size_t i = 0; i < real.size(); ++i) real[i] = score.bins[i].came;
     const double off = off_altogether(score.bins, real);
-    const auto more = std::count_if(score.replayed.begin(), score.replayed.end(), [&](const Came& came) { return off_altogether(score.bins, came) >= off; });
+    const auto more = std::count_if(score.replayed.begin(), score.replayed.end(),
+                                    [&](const Came& came) { return off_altogether(score.bins, came) >= off; });
     return (1.0 + static_cast<double>(more)) / (1.0 + static_cast<double>(replays));
 }
 
-/// Standard deviation of how many come in one bin, over the replays: unlike Bin::variance it knows that the faults of one saw hang together.
+/// Standard deviation of how many come in one bin, over the replays: unlike Bin::variance it knows that the faults of
+/// one saw hang together.
 inline double spread_of(const Score& score, std::size_t bin) {
     double sum = 0.0;
     double squares = 0.0;
@@ -234,7 +248,9 @@ void each_number(Score& score, F f) {
         for (double& n : came) f(n);
     }
     f(score.brier);
-    for (int* n : {&score.diagnoses, &score.named, &score.named_wrongly, &score.ruled_out, &score.ruled_out_wrongly, &score.with_contradiction}) f(*n);
+    for (int* n : {&score.diagnoses, &score.named, &score.named_wrongly, &score.ruled_out, &score.ruled_out_wrongly,
+                   &score.with_contradiction})
+        f(*n);
 }
 
 inline std::vector<double> numbers_of(Score score) {

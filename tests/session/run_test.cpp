@@ -14,14 +14,16 @@ using measure::Precision;
 
 namespace {
 
-Trial must_run(const scenario::Scenario& s, const Actions& a, std::uint64_t seed = 1, Precision precision = Precision::real) {
+Trial must_run(const scenario::Scenario& s, const Actions& a, std::uint64_t seed = 1,
+               Precision precision = Precision::real) {
     auto trial = session::run(s, a, seed, precision);
     if (!trial) FAIL(trial.error().message);
     return *trial;
 }
 
 /// Everything that a session says about itself, as text.
-std::string record(const scenario::Scenario& s, const Actions& a, std::uint64_t seed, Precision precision = Precision::real) {
+std::string record(const scenario::Scenario& s, const Actions& a, std::uint64_t seed,
+                   Precision precision = Precision::real) {
     return session::to_text({s, seed, precision, a});
 }
 
@@ -43,7 +45,9 @@ Story do_the_job(const scenario::Scenario& s, std::uint64_t seed) {
         switch (stage) {
             case Stage::cut:
             case Stage::prove: a.push_back(CutTest{}); break;
-            case Stage::read: a.push_back(story.end.tests.back().fence_end.empty() ? Read{End::fence} : Read{End::far}); break;
+            case Stage::read:
+                a.push_back(story.end.tests.back().fence_end.empty() ? Read{End::fence} : Read{End::far});
+                break;
             case Stage::work_out: a.push_back(WorkOut{}); break;
             case Stage::shim: a = a + put(story.end.tests.back().proposal->best); break;
             case Stage::set_up: break;
@@ -59,7 +63,7 @@ Story do_the_job(const scenario::Scenario& s, std::uint64_t seed) {
 }  // namespace
 
 TEST_CASE("from the first cut to the proof on the built-in saw, 200 seeds") {
-    const std::vector<Stage> straight{Stage::cut,  Stage::read, Stage::read, Stage::work_out, Stage::shim,
+    const std::vector<Stage> straight{Stage::cut,   Stage::read, Stage::read, Stage::work_out, Stage::shim,
                                       Stage::prove, Stage::read, Stage::read, Stage::work_out};
     int passes = 0;
     int passes_true = 0;
@@ -69,7 +73,7 @@ TEST_CASE("from the first cut to the proof on the built-in saw, 200 seeds") {
         REQUIRE(story.end.proved);
         REQUIRE(story.end.stage == Stage::prove);
         REQUIRE(story.stages == straight);
-        REQUIRE(story.end.tests.front().proposal->at == At::left);   // the built-in skew is positive
+        REQUIRE(story.end.tests.front().proposal->at == At::left);  // the built-in skew is positive
         REQUIRE(std::abs(story.end.skew_now_rad()) < std::abs(saw().truth.fence_skew_rad));
         passes += story.passes;
         passes_true += story.passes_true;
@@ -83,7 +87,8 @@ TEST_CASE("the job on skews of any size, both signs, both sides, with the old ve
     int passes_true = 0;
     for (std::uint64_t seed = 1; seed <= 120; ++seed) {
         const double size = 1e-4 + 1e-5 * static_cast<double>(seed);
-        scenario::Scenario s = saw_with(seed % 2 == 0 ? size : -size, seed % 4 < 2 ? shop::Side::left : shop::Side::right);
+        scenario::Scenario s =
+            saw_with(seed % 2 == 0 ? size : -size, seed % 4 < 2 ? shop::Side::left : shop::Side::right);
         s.drawing.caliper = {"vernier caliper", 0.05, 0.05, 0.03, 8};
         const Story story = do_the_job(s, seed);
         passes += story.passes;
@@ -99,12 +104,14 @@ TEST_CASE("a fence just off the tolerance is passed at most as often as the inte
     int wrong_fail = 0;
     for (std::uint64_t seed = 1; seed <= 1000; ++seed) {
         const double tolerance = saw().drawing.tolerance_rad;
-        wrong_pass += must_run(saw_with(1.0001 * tolerance), cut_and_read(), seed).tests.back().verdict->state == diagnose::State::pass;
-        wrong_fail += must_run(saw_with(-0.9999 * tolerance), cut_and_read(), seed).tests.back().verdict->state == diagnose::State::fail;
+        wrong_pass += must_run(saw_with(1.0001 * tolerance), cut_and_read(), seed).tests.back().verdict->state ==
+                      diagnose::State::pass;
+        wrong_fail += must_run(saw_with(-0.9999 * tolerance), cut_and_read(), seed).tests.back().verdict->state ==
+                      diagnose::State::fail;
     }
     CHECK(wrong_pass <= 47);
     CHECK(wrong_fail <= 47);
-    CHECK(wrong_pass + wrong_fail > 0);   // it does err now and then: the interval is not wider than it says
+    CHECK(wrong_pass + wrong_fail > 0);  // it does err now and then: the interval is not wider than it says
 }
 
 TEST_CASE("the same scenario, actions and seed: the same session; another seed: another") {
@@ -112,7 +119,7 @@ TEST_CASE("the same scenario, actions and seed: the same session; another seed: 
     CHECK(record(saw(), a, 7) == record(saw(), a, 7));
     CHECK(record(saw(), a, 7) != record(saw(), a, 8));
     const Trial before = must_run(saw(), a, 7);
-    must_run(saw_with(-0.004), a, 9);   // nothing of another run stays behind
+    must_run(saw_with(-0.004), a, 9);  // nothing of another run stays behind
     CHECK(must_run(saw(), a, 7).tests.back().skew_rad->value == before.tests.back().skew_rad->value);
 }
 
@@ -122,7 +129,8 @@ TEST_CASE("unrelated things in another order change nothing") {
     CHECK(skew({CutTest{}, Read{End::fence}, Read{End::fence}, Read{End::far}, Read{End::far}}) ==
           skew({CutTest{}, Read{End::far}, Read{End::fence}, Read{End::far}, Read{End::fence}}));
     // A shim put in after the cut does not reach the strip that is cut.
-    CHECK(skew({CutTest{}, Read{End::fence}, Read{End::far}}) == skew({CutTest{}, PutShim{At::left, 1}, Read{End::fence}, Read{End::far}}));
+    CHECK(skew({CutTest{}, Read{End::fence}, Read{End::far}}) ==
+          skew({CutTest{}, PutShim{At::left, 1}, Read{End::fence}, Read{End::far}}));
     // Different pieces at the two ends, in either order.
     const Trial a = must_run(saw(), {PutShim{At::left, 1}, PutShim{At::right, 3}}, 5);
     const Trial b = must_run(saw(), {PutShim{At::right, 3}, PutShim{At::left, 1}}, 5);
@@ -131,7 +139,8 @@ TEST_CASE("unrelated things in another order change nothing") {
 }
 
 TEST_CASE("the run may be looked at after every step") {
-    const Actions a = cut_and_read() + Actions{WorkOut{}, PutShim{At::left, 1}, SetValue{"faults.fence_skew", "0.1mrad"}, CutTest{}};
+    const Actions a =
+        cut_and_read() + Actions{WorkOut{}, PutShim{At::left, 1}, SetValue{"faults.fence_skew", "0.1mrad"}, CutTest{}};
     session::Run run = session::start(saw(), 3);
     CHECK(run.trial.stage == Stage::cut);
     for (std::size_t i = 0; i < a.size(); ++i) {
@@ -160,20 +169,32 @@ TEST_CASE("every impossible action is a usage error that names its number and se
     const std::vector<Impossible> all{
         {{}, Read{End::fence}, "Read the strip at its fence end.", "cut a test first"},
         {{}, WorkOut{}, "Work out the shim from the readings.", "read the strip at both ends first"},
-        {{CutTest{}, Read{End::fence}}, WorkOut{}, "Work out the shim from the readings.", "read the strip at both ends first"},
+        {{CutTest{}, Read{End::fence}},
+         WorkOut{},
+         "Work out the shim from the readings.",
+         "read the strip at both ends first"},
         {{CutTest{}}, Read{End::far, -0.1}, "Read the strip", "must stand between 0 and"},
         {{CutTest{}}, Read{End::far, 200.0}, "Read the strip 200 mm in from its far end.", "must stand between 0 and"},
         {{CutTest{}}, Read{End::far, std::nan("")}, "Read the strip", "must stand between 0 and"},
         {{CutTest{}}, Read{End::fence, INFINITY}, "Read the strip", "must stand between 0 and"},
-        {{}, PutShim{At::left, 6}, "Put line 6 of the drawer behind the left end of the fence.", "the drawer has no line 6; it has 6 lines"},
+        {{},
+         PutShim{At::left, 6},
+         "Put line 6 of the drawer behind the left end of the fence.",
+         "the drawer has no line 6; it has 6 lines"},
         {{}, PutShim{At::right, -1}, "Put line -1", "the drawer has no line -1"},
-        {{PutShim{At::left, 5}}, PutShim{At::right, 5}, "Put brass 0.200 mm behind the right end of the fence.", "no brass of that thickness is left"},
+        {{PutShim{At::left, 5}},
+         PutShim{At::right, 5},
+         "Put brass 0.200 mm behind the right end of the fence.",
+         "no brass of that thickness is left"},
         {{}, PutShim{At::none, 1}, "Put brass", "left or the right end"},
         {{}, PutThickness{At::left, -0.1}, "Put a shim", "between 0 and 20 mm"},
         {{}, PutThickness{At::left, 20.1}, "Put a shim", "between 0 and 20 mm"},
         {{}, PutThickness{At::left, std::nan("")}, "Put a shim", "between 0 and 20 mm"},
         {{}, PutThickness{At::none, 0.1}, "Put a shim", "left or the right end"},
-        {{}, TakeShim{At::left}, "Take the last shim out from behind the left end of the fence.", "no shim stands behind the left end"},
+        {{},
+         TakeShim{At::left},
+         "Take the last shim out from behind the left end of the fence.",
+         "no shim stands behind the left end"},
         {{PutShim{At::left, 1}}, TakeShim{At::right}, "Take the last shim out", "no shim stands behind the right end"},
         {{}, SetValue{"faults.fence_scew", "1"}, "Set faults.fence_scew to 1.", "fence_skew"},
         {{}, SetValue{"faults.fence_skew", "banana"}, "Set faults.fence_skew to banana.", "banana"},
@@ -197,7 +218,7 @@ TEST_CASE("every impossible action is a usage error that names its number and se
 
 TEST_CASE("a test that gives no strip cannot be read, and the stage asks for another cut") {
     scenario::Scenario s = saw();
-    s.drawing.blade.height_mm = 5.0;   // lower than the board is thick
+    s.drawing.blade.height_mm = 5.0;  // lower than the board is thick
     const Trial t = must_run(s, {CutTest{}});
     CHECK(t.stage == Stage::cut);
     CHECK(t.tests.back().cut.outcome == cut::Outcome::nothing_cut);
@@ -208,13 +229,18 @@ TEST_CASE("a test that gives no strip cannot be read, and the stage asks for ano
 }
 
 TEST_CASE("a shim taken out and put in again is the same piece") {
-    const auto thickness = [](const Actions& a, std::size_t k = 0) { return must_run(saw(), a, 11).behind_left.at(k).true_mm; };
+    const auto thickness = [](const Actions& a, std::size_t k = 0) {
+        return must_run(saw(), a, 11).behind_left.at(k).true_mm;
+    };
     const double first = thickness({PutShim{At::left, 3}});
     CHECK(thickness({PutShim{At::left, 3}, TakeShim{At::left}, PutShim{At::left, 3}}) == first);
-    CHECK(must_run(saw(), {PutShim{At::left, 3}, TakeShim{At::left}, PutShim{At::right, 3}}, 11).behind_right.at(0).true_mm == first);
-    CHECK(first != saw().drawing.drawer[3].thickness_mm);   // marked and true differ
+    CHECK(must_run(saw(), {PutShim{At::left, 3}, TakeShim{At::left}, PutShim{At::right, 3}}, 11)
+              .behind_right.at(0)
+              .true_mm == first);
+    CHECK(first != saw().drawing.drawer[3].thickness_mm);  // marked and true differ
     // Two of one line, one at each end; the one taken from the left comes back, not a twin of the one on the right.
-    const Trial swapped = must_run(saw(), {PutShim{At::left, 3}, PutShim{At::right, 3}, TakeShim{At::left}, PutShim{At::left, 3}}, 11);
+    const Trial swapped =
+        must_run(saw(), {PutShim{At::left, 3}, PutShim{At::right, 3}, TakeShim{At::left}, PutShim{At::left, 3}}, 11);
     CHECK(swapped.behind_left.at(0).true_mm == first);
     CHECK(swapped.behind_right.at(0).true_mm != first);
     CHECK(swapped.left_in_drawer[3] == saw().drawing.drawer[3].count - 2);
@@ -222,8 +248,9 @@ TEST_CASE("a shim taken out and put in again is the same piece") {
 
 TEST_CASE("pieces of the drawer are different pieces, whatever is taken out and put in between") {
     Actions a;
-    for (int i = 0; i < 4; ++i) a.push_back(PutShim{i % 2 == 0 ? At::left : At::right, 3});   // all four of the line
-    a = a + Actions{TakeShim{At::left}, TakeShim{At::right}, TakeShim{At::right}, PutShim{At::left, 3}, PutShim{At::left, 3}, PutShim{At::right, 3}};
+    for (int i = 0; i < 4; ++i) a.push_back(PutShim{i % 2 == 0 ? At::left : At::right, 3});  // all four of the line
+    a = a + Actions{TakeShim{At::left},   TakeShim{At::right},  TakeShim{At::right},
+                    PutShim{At::left, 3}, PutShim{At::left, 3}, PutShim{At::right, 3}};
     const Trial t = must_run(saw(), a, 2);
     std::set<double> all;
     for (const auto* end : {&t.behind_left, &t.behind_right}) {
@@ -239,7 +266,8 @@ TEST_CASE("true thicknesses scatter by the stated uncertainty about the mark, an
     double squares = 0.0;
     constexpr int n = 2000;
     for (std::uint64_t seed = 0; seed < n; ++seed) {
-        const double z = (must_run(saw(), {PutShim{At::left, 3}}, seed).behind_left[0].true_mm - paper.thickness_mm) / paper.u_mm;
+        const double z =
+            (must_run(saw(), {PutShim{At::left, 3}}, seed).behind_left[0].true_mm - paper.thickness_mm) / paper.u_mm;
         sum += z;
         squares += z * z;
     }
@@ -252,7 +280,8 @@ TEST_CASE("the skew now is that of the simulated fence: shims count at the end w
     const Trial t = must_run(saw(), {PutThickness{At::left, 0.2}, PutThickness{At::right, 0.05}});
     // tan(skew) + (right - left)/span (docs of contact), the span 500 mm.
     CHECK(std::tan(t.skew_now_rad()) == doctest::Approx(std::tan(0.62e-3) - 0.15 / 500.0).epsilon(1e-12));
-    CHECK(must_run(saw(), {PutThickness{At::left, 0.2}, TakeShim{At::left}}).skew_now_rad() == doctest::Approx(0.62e-3).epsilon(1e-12));
+    CHECK(must_run(saw(), {PutThickness{At::left, 0.2}, TakeShim{At::left}}).skew_now_rad() ==
+          doctest::Approx(0.62e-3).epsilon(1e-12));
 }
 
 TEST_CASE("a changed value clears the tests; later tests belong to the new set-up and draw anew") {
@@ -271,7 +300,9 @@ TEST_CASE("readings anywhere along the strip give the same skew, exact") {
     for (const double e : {0.0011, -0.0023}) {
         for (const shop::Side kept : {shop::Side::left, shop::Side::right}) {
             for (const auto& [from_fence, from_far] : {std::pair{0.0, 0.0}, {20.0, 0.0}, {0.0, 35.5}, {60.25, 90.0}}) {
-                const Trial t = must_run(saw_with(e, kept), {CutTest{}, Read{End::fence, from_fence}, Read{End::far, from_far}}, 1, Precision::exact);
+                const Trial t =
+                    must_run(saw_with(e, kept), {CutTest{}, Read{End::fence, from_fence}, Read{End::far, from_far}}, 1,
+                             Precision::exact);
                 CHECK(std::abs(t.tests[0].skew_rad->value - e) < 1e-12);
                 CHECK(t.tests[0].skew_rad->u == 0.0);
                 const double length = t.tests[0].cut.strip->length_mm;
@@ -286,7 +317,8 @@ TEST_CASE("readings at the place where the caliper stood last count; the same pl
     REQUIRE(one.tests[0].fence_end.size() == 2);
     CHECK(one.tests[0].strip->fence_end_mm.value == one.tests[0].fence_end[1].value_mm);
     const Trial two = must_run(saw(), {CutTest{}, Read{End::fence}, Read{End::fence}, Read{End::far}});
-    CHECK(two.tests[0].strip->fence_end_mm.value == doctest::Approx(0.5 * (two.tests[0].fence_end[0].value_mm + two.tests[0].fence_end[1].value_mm)));
+    CHECK(two.tests[0].strip->fence_end_mm.value ==
+          doctest::Approx(0.5 * (two.tests[0].fence_end[0].value_mm + two.tests[0].fence_end[1].value_mm)));
     CHECK(two.tests[0].strip->fence_end_mm.u < one.tests[0].strip->fence_end_mm.u);
 }
 
@@ -301,13 +333,16 @@ TEST_CASE("tests of one set-up are averaged: u shrinks by the root of their numb
         for (const session::Test& test : t.tests) mean += test.skew_rad->value / n;
         CHECK(last.pooled_tests == n);
         CHECK(last.pooled_rad->value == doctest::Approx(mean).epsilon(1e-12));
-        CHECK(last.pooled_rad->u == doctest::Approx(u1 / std::sqrt(static_cast<double>(n))).epsilon(1e-3));   // u moves a little with each reading
-        for (std::size_t k = 1; k < t.tests.size(); ++k) CHECK(t.tests[k].skew_rad->value != t.tests[k - 1].skew_rad->value);
+        CHECK(last.pooled_rad->u == doctest::Approx(u1 / std::sqrt(static_cast<double>(n)))
+                                        .epsilon(1e-3));  // u moves a little with each reading
+        for (std::size_t k = 1; k < t.tests.size(); ++k)
+            CHECK(t.tests[k].skew_rad->value != t.tests[k - 1].skew_rad->value);
     }
     const Trial shimmed = must_run(saw(), a + Actions{PutShim{At::left, 1}} + cut_and_read());
     CHECK(shimmed.tests.back().pooled_tests == 1);
     // Taken out again: the set-up of before, but not just before. Only neighbours are averaged.
-    const Trial back = must_run(saw(), a + Actions{PutShim{At::left, 1}} + cut_and_read() + Actions{TakeShim{At::left}} + cut_and_read());
+    const Trial back = must_run(
+        saw(), a + Actions{PutShim{At::left, 1}} + cut_and_read() + Actions{TakeShim{At::left}} + cut_and_read());
     CHECK(back.tests.back().pooled_tests == 1);
 }
 
@@ -320,7 +355,8 @@ TEST_CASE("the number of tests that would decide it is enough when the mean stay
         if (v.state != diagnose::State::undecided || v.tests_to_decide == 0) continue;
         ++checked;
         const double middle = 0.5 * (v.coverage95.lo + v.coverage95.hi);
-        const double half = 0.5 * (v.coverage95.hi - v.coverage95.lo) / std::sqrt(static_cast<double>(v.tests_to_decide));
+        const double half =
+            0.5 * (v.coverage95.hi - v.coverage95.lo) / std::sqrt(static_cast<double>(v.tests_to_decide));
         const bool inside = std::abs(middle) + half <= v.tolerance_rad * (1.0 + 1e-9);
         const bool outside = std::abs(middle) - half > v.tolerance_rad * (1.0 - 1e-9);
         CHECK((inside || outside));
@@ -337,7 +373,8 @@ TEST_CASE("proved only once the working was asked for, and not after the shims h
 }
 
 TEST_CASE("two values set at once are checked together, and either both are set or none") {
-    // The built-in board with a strip of 12 mm: alone, a board as narrow as 40 mm with trims of 8 mm is refused; with smaller trims it is allowed.
+    // The built-in board with a strip of 12 mm: alone, a board as narrow as 40 mm with trims of 8 mm is refused; with
+    // smaller trims it is allowed.
     const Trial t = must_run(saw(), {session::SetBoth{{"board.width", "40 mm"}, {"board.trim", "2 mm"}}});
     CHECK(t.scenario.drawing.board.width_mm == 40.0);
     CHECK(t.scenario.drawing.board.trim_mm == 2.0);

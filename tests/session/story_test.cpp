@@ -15,7 +15,8 @@ namespace {
 /// No gaps, no placeholders, no numbers that are none.
 void check_clean(const std::string& text) {
     CAPTURE(text);
-    for (const char* bad : {"  ", "{", "}", "nan", "inf ", "-0.000 ", "−0.000 ", " .", "..", " ,", "none end"}) CHECK_FALSE(has(text, bad));
+    for (const char* bad : {"  ", "{", "}", "nan", "inf ", "-0.000 ", "−0.000 ", " .", "..", " ,", "none end"})
+        CHECK_FALSE(has(text, bad));
     if (text.empty()) return;
     CHECK(text.front() != ' ');
     CHECK(text.back() != ' ');
@@ -32,7 +33,8 @@ std::string all_words(const Trial& t, Units units) {
         for (const std::string& s : {line.what, line.how, line.result}) check_clean(s);
         all += "|" + line.what + "|" + line.how + "|" + line.result;
     }
-    for (const std::string& s : {w.conclusion, w.because, session::stack_sentence(test, units), session::verdict_sentence(test, units)}) {
+    for (const std::string& s :
+         {w.conclusion, w.because, session::stack_sentence(test, units), session::verdict_sentence(test, units)}) {
         check_clean(s);
         all += "|" + s;
     }
@@ -82,13 +84,15 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CHECK(w.lines[1].how == "÷ 4");
             CHECK(has(w.lines[2].how, fmt::format("÷ {:g} mm", test.between->value_mm)));
             CHECK(w.lines[3].how == "× 500 mm");
-            const double shim_mm = std::abs(fence - far) / 4.0 / test.between->value_mm * 500.0;   // common practice, no source
+            const double shim_mm =
+                std::abs(fence - far) / 4.0 / test.between->value_mm * 500.0;  // common practice, no source
             CHECK(w.lines[3].result == mm(shim_mm) + " mm");
             CHECK(w.conclusion == "Shim " + mm(shim_mm) + " mm at the " + end + " end");
             CHECK(has(w.because, "(95 %)"));
             CHECK(has(w.because, "so the " + end + " end sits too near you."));
             CHECK_FALSE(has(w.because, other + " end"));
-            // Kept on the left, skew counter-clockwise: wider at the fence. Either turned: at the far end. Both turned: at the fence (design.md).
+            // Kept on the left, skew counter-clockwise: wider at the fence. Either turned: at the far end. Both turned:
+            // at the fence (design.md).
             const bool at_fence = (skew > 0.0) == (kept == shop::Side::left);
             CHECK((fence > far) == at_fence);
             CHECK(has(w.because, at_fence ? "the strip is wider at the fence" : "the strip is wider at its far end"));
@@ -101,7 +105,8 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CHECK(has(session::now(worked).why, "Stop the blade"));
             CHECK(has(session::verdict_sentence(worked.tests.back(), Units::metric), "Fail: "));
             for (const shim::PickedShim& p : worked.tests.back().proposal->best.pieces) {
-                CHECK(has(session::stack_sentence(worked.tests.back(), Units::metric), p.name + " " + mm(p.thickness_mm)));
+                CHECK(has(session::stack_sentence(worked.tests.back(), Units::metric),
+                          p.name + " " + mm(p.thickness_mm)));
             }
             all_words(worked, Units::metric);
 
@@ -128,7 +133,8 @@ TEST_CASE("inches: the same numbers in inches") {
     const Trial t = after(s, cut_and_read());
     const session::Test& test = t.tests.back();
     const session::Working w = session::working(test, Units::imperial);
-    CHECK(w.lines[0].how == fmt::format("{:.4f} − {:.4f}", test.fence_end[0].value_mm / 25.4, test.far_end[0].value_mm / 25.4));
+    CHECK(w.lines[0].how ==
+          fmt::format("{:.4f} − {:.4f}", test.fence_end[0].value_mm / 25.4, test.far_end[0].value_mm / 25.4));
     CHECK(has(w.conclusion, " in at the left end"));
     CHECK_FALSE(has(all_words(t, Units::imperial), " mm"));
 }
@@ -171,7 +177,7 @@ TEST_CASE("a drawer that has nothing fitting says so") {
 
 TEST_CASE("several tests: the mean of them is named, and its words never contradict the end") {
     scenario::Scenario s = saw_with(0.00006);
-    s.drawing.tolerance_rad = 2e-5;   // so small that a shim is proposed as soon as the end is told
+    s.drawing.tolerance_rad = 2e-5;  // so small that a shim is proposed as soon as the end is told
     s.drawing.caliper = {"vernier caliper", 0.05, 0.05, 0.03, 8};
     int contradicted = 0;
     for (std::uint64_t seed = 1; seed <= 400; ++seed) {
@@ -183,10 +189,11 @@ TEST_CASE("several tests: the mean of them is named, and its words never contrad
         all_words(t, Units::metric);
         if (test.proposal->at == At::none) continue;
         const bool left = test.proposal->at == At::left;
-        REQUIRE(has(w.because, left ? "wider at the fence, so the left end" : "wider at their far ends, so the right end"));
+        REQUIRE(
+            has(w.because, left ? "wider at the fence, so the left end" : "wider at their far ends, so the right end"));
         contradicted += (test.skew_rad->value > 0.0) != left;
     }
-    CHECK(contradicted > 0);   // the last strip alone did say otherwise somewhere
+    CHECK(contradicted > 0);  // the last strip alone did say otherwise somewhere
 }
 
 TEST_CASE("the cautions are clean and whole") {

@@ -1,4 +1,5 @@
-// Readings that a person types: in the notebook beside the simulated ones, in the log, and from files that nobody vouches for.
+// Readings that a person types: in the notebook beside the simulated ones, in the log, and from files that nobody
+// vouches for.
 #include <doctest/doctest.h>
 
 #include <string>
@@ -18,7 +19,11 @@ using session::TypeReadings;
 namespace {
 
 TypeReadings five_cut(double fence_end, double far_end, double length) {
-    return {Check::five_cut, {{"fence_end", shop::FaultUnit::mm, fence_end, 0.02}, {"far_end", shop::FaultUnit::mm, far_end, 0.02}, {"length", shop::FaultUnit::mm, length, 0.5}}, {}};
+    return {Check::five_cut,
+            {{"fence_end", shop::FaultUnit::mm, fence_end, 0.02},
+             {"far_end", shop::FaultUnit::mm, far_end, 0.02},
+             {"length", shop::FaultUnit::mm, length, 0.5}},
+            {}};
 }
 TypeReadings jaws(double zero, double u) {
     const auto& wanted = measure::info(Check::jaws).readings;
@@ -40,7 +45,8 @@ std::string head(bool real_saw) {
 }  // namespace
 
 TEST_CASE("typed readings stand in the notebook as they were typed, with the shims and clampings of the session") {
-    const session::Trial trial = run_of({PutThickness{At::left, 0.25}, five_cut(12.62, 12.0, 300.0), MakeCheck{Check::jaws}});
+    const session::Trial trial =
+        run_of({PutThickness{At::left, 0.25}, five_cut(12.62, 12.0, 300.0), MakeCheck{Check::jaws}});
     REQUIRE(trial.notebook.size() == 2);
     const session::Note& note = trial.notebook[0];
     CHECK(note.typed);
@@ -48,7 +54,7 @@ TEST_CASE("typed readings stand in the notebook as they were typed, with the shi
     CHECK(note.report.readings[0].value == 12.62);
     CHECK(note.report.readings[2].u == 0.5);
     CHECK(note.report.occasion.behind_left_mm == 0.25);
-    CHECK(note.report.occasion.clamped_again == 1);   // a shim was put in: the fence was loosened for it
+    CHECK(note.report.occasion.clamped_again == 1);  // a shim was put in: the fence was loosened for it
     CHECK(session::words_of(note, 1, base::Units::metric).source == "typed by hand");
     CHECK(session::words_of(trial.notebook[1], 2, base::Units::metric).source.empty());
     // Minutes and board are what the simulated checks cost.
@@ -98,23 +104,31 @@ TEST_CASE("the log keeps typed readings to the last bit, and says so in a senten
 }
 
 TEST_CASE("lines of typed readings that cannot be are refused, with their place in the file") {
-    const std::string good = R"({"do":"type-readings","check":"five-cut","readings_mm":{"fence_end":[12.1,0.02],"far_end":[12,0.02],"length":[298,0.5]}})";
+    const std::string good =
+        R"({"do":"type-readings","check":"five-cut","readings_mm":{"fence_end":[12.1,0.02],"far_end":[12,0.02],"length":[298,0.5]}})";
     REQUIRE(session::replay(head(false) + good + "\n", "job.jsonl"));
     const auto with = [&](std::string_view from, std::string_view to) {
         std::string line = good;
         line.replace(line.find(from), from.size(), to);
         return line;
     };
-    for (const std::string& line : {with("five-cut", "ten-cut"), with("\"far_end\":[12,0.02],", ""), with("far_end", "near_end"), with("[12,0.02]", "[12]"), with("[12,0.02]", "12"), with("[12,0.02]", "[12,-0.02]"),
-                                    with("[12,0.02]", "[1e7,0.02]"), with("[12,0.02]", "[12,\"0.02\"]"), with("[12,0.02]", "[12,1e4]"), with("[298,0.5]", "[0.5,0.5]"), with("}}", "},\"behind_left_mm\":30}"),
-                                    with("}}", "},\"behind_left_mm\":\"a\"}"), with("}}", "},\"clamped_again\":1.5}"), with("}}", "},\"clamped_again\":-1}"), with("}}", ",\"more\":[1,1]}}"), with("readings_mm", "readings")}) {
+    for (const std::string& line :
+         {with("five-cut", "ten-cut"), with("\"far_end\":[12,0.02],", ""), with("far_end", "near_end"),
+          with("[12,0.02]", "[12]"), with("[12,0.02]", "12"), with("[12,0.02]", "[12,-0.02]"),
+          with("[12,0.02]", "[1e7,0.02]"), with("[12,0.02]", "[12,\"0.02\"]"), with("[12,0.02]", "[12,1e4]"),
+          with("[298,0.5]", "[0.5,0.5]"), with("}}", "},\"behind_left_mm\":30}"),
+          with("}}", "},\"behind_left_mm\":\"a\"}"), with("}}", "},\"clamped_again\":1.5}"),
+          with("}}", "},\"clamped_again\":-1}"), with("}}", ",\"more\":[1,1]}}"), with("readings_mm", "readings")}) {
         CAPTURE(line);
         const auto replay = session::replay(head(false) + line + "\n", "job.jsonl");
         REQUIRE_FALSE(replay);
         CHECK(replay.error().grade == base::Grade::bad_data);
         CHECK(replay.error().message.starts_with("job.jsonl:2:"));
     }
-    CHECK_FALSE(session::replay(R"({"offsquare_session":1,"program":"0.1.0","seed":1,"readings":"real","real_saw":"yes","scenario":""})" "\n", "job.jsonl"));
+    CHECK_FALSE(session::replay(
+        R"({"offsquare_session":1,"program":"0.1.0","seed":1,"readings":"real","real_saw":"yes","scenario":""})"
+        "\n",
+        "job.jsonl"));
 }
 
 TEST_CASE("an action with readings that cannot be leaves the session as it was") {

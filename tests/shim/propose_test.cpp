@@ -21,7 +21,8 @@ constexpr double u_small = 2e-5;
 
 shop::Drawing saw() {
     shop::Drawing d;
-    d.drawer = {{"foil", 0.015, 0.001, 4}, {"brass", 0.05, 0.002, 2}, {"brass", 0.1, 0.003, 2}, {"card", 0.18, 0.01, 2}};
+    d.drawer = {
+        {"foil", 0.015, 0.001, 4}, {"brass", 0.05, 0.002, 2}, {"brass", 0.1, 0.003, 2}, {"card", 0.18, 0.01, 2}};
     d.tolerance_rad = 2.5e-4;
     return d;
 }
@@ -51,7 +52,9 @@ double simulated(const shop::Drawing& d, double skew_rad, double left_mm, double
     const double looked_at = std::atan(contact::fence_face(d, truth, {left_mm, right_mm}).slope);
     const cut::FiveCut five = cut::five_cut(d, truth, {left_mm, right_mm});
     REQUIRE(five.outcome == cut::Outcome::done);
-    for (std::size_t i = 1; i < 5; ++i) REQUIRE(std::abs(five.cuts[i].corner_rad - (d.board.kept == shop::Side::left ? looked_at : -looked_at)) < 1e-12);
+    for (std::size_t i = 1; i < 5; ++i)
+        REQUIRE(std::abs(five.cuts[i].corner_rad - (d.board.kept == shop::Side::left ? looked_at : -looked_at)) <
+                1e-12);
     return looked_at;
 }
 
@@ -62,7 +65,7 @@ TEST_CASE("the ideal shim of the worked case (common practice, no source): 0.015
     const Uncertain ideal = shim::ideal_shim({skew, 2e-5}, 32.75 * 25.4);
     CHECK(std::abs(ideal.value / 25.4 - 0.0157) < 0.00005);
     CHECK(shim::ideal_shim({-skew, 2e-5}, 32.75 * 25.4).value == ideal.value);
-    CHECK(ideal.u == doctest::Approx(32.75 * 25.4 * 2e-5).epsilon(1e-6));   // first order; tan's curve is skew^2 = 2e-7
+    CHECK(ideal.u == doctest::Approx(32.75 * 25.4 * 2e-5).epsilon(1e-6));  // first order; tan's curve is skew^2 = 2e-7
     CHECK(ideal.dof == std::numeric_limits<double>::infinity());
     CHECK(shim::ideal_shim({skew, 2e-5, 6.0}, 800.0).dof == doctest::Approx(6.0));
 }
@@ -72,7 +75,7 @@ TEST_CASE("the ideal shim behind the proposed end squares the simulated fence, w
         for (const shop::Side kept : {shop::Side::left, shop::Side::right}) {
             shop::Drawing d = saw();
             d.board.kept = kept;
-            d.fence.shim_left_x_mm = -180.0;   // points need not lie evenly about the blade
+            d.fence.shim_left_x_mm = -180.0;  // points need not lie evenly about the blade
             d.fence.shim_right_x_mm = 270.0;
             const shim::Proposal p = shim::propose({skew, u_small}, d, all_of(d));
             REQUIRE(p.at == (skew > 0.0 ? At::left : At::right));
@@ -82,7 +85,8 @@ TEST_CASE("the ideal shim behind the proposed end squares the simulated fence, w
             CHECK(t > 0.0);
             CHECK(std::abs(simulated(d, skew, p.at == At::left ? t : 0.0, p.at == At::right ? t : 0.0)) < 1e-14);
             // The other end makes it twice as bad: the proposal's end is not a matter of taste.
-            CHECK(std::abs(simulated(d, skew, p.at == At::left ? 0.0 : t, p.at == At::right ? 0.0 : t)) > 1.9 * std::abs(skew));
+            CHECK(std::abs(simulated(d, skew, p.at == At::left ? 0.0 : t, p.at == At::right ? 0.0 : t)) >
+                  1.9 * std::abs(skew));
         }
     }
 }
@@ -134,8 +138,10 @@ TEST_CASE("the remainder is what the simulation shows with the marked thicknesse
         ++told;
         const double t = sum_of(p.best.pieces);
         REQUIRE(p.best.thickness_mm == doctest::Approx(t).epsilon(1e-13));
-        REQUIRE(std::abs(p.best.remainder_rad.value - simulated(d, e, p.at == At::left ? t : 0.0, p.at == At::right ? t : 0.0)) < 1e-14);
-        for (std::size_t k = 1; k < p.best.pieces.size(); ++k) REQUIRE(p.best.pieces[k - 1].thickness_mm >= p.best.pieces[k].thickness_mm);
+        REQUIRE(std::abs(p.best.remainder_rad.value -
+                         simulated(d, e, p.at == At::left ? t : 0.0, p.at == At::right ? t : 0.0)) < 1e-14);
+        for (std::size_t k = 1; k < p.best.pieces.size(); ++k)
+            REQUIRE(p.best.pieces[k - 1].thickness_mm >= p.best.pieces[k].thickness_mm);
         for (const shim::PickedShim& s : p.best.pieces) {
             REQUIRE(d.drawer[static_cast<std::size_t>(s.drawer_row)].thickness_mm == s.thickness_mm);
             REQUIRE(d.drawer[static_cast<std::size_t>(s.drawer_row)].name == s.name);
@@ -147,7 +153,7 @@ TEST_CASE("the remainder is what the simulation shows with the marked thicknesse
 
 TEST_CASE("the spread of the remainder by Monte Carlo: the estimate and each piece vary by themselves") {
     shop::Drawing d = saw();
-    for (shop::Shim& s : d.drawer) s.u_mm *= 4.0;   // so that the shims count beside the estimate
+    for (shop::Shim& s : d.drawer) s.u_mm *= 4.0;  // so that the shims count beside the estimate
     const double e = -0.00071;
     const double u = 3e-5;
     const shim::Proposal p = shim::propose({e, u}, d, all_of(d));
@@ -163,20 +169,21 @@ TEST_CASE("the spread of the remainder by Monte Carlo: the estimate and each pie
         truth.fence_skew_rad = e + u * normal(engine);
         double thickness = 0.0;
         for (const shim::PickedShim& s : p.best.pieces) thickness += s.thickness_mm + s.u_mm * normal(engine);
-        const double left = std::atan(contact::fence_face(d, truth, {0.0, thickness}).slope) - p.best.remainder_rad.value;
+        const double left =
+            std::atan(contact::fence_face(d, truth, {0.0, thickness}).slope) - p.best.remainder_rad.value;
         sum += left;
         squares += left * left;
     }
     // Relative standard deviation of a sample's standard deviation: 1/sqrt(2n) = 0.0035. The mean: u/200.
     CHECK(std::sqrt(squares / trials) / p.best.remainder_rad.u == doctest::Approx(1.0).epsilon(4.5 * 0.0035));
     CHECK(std::abs(sum / trials) < 4.5 * p.best.remainder_rad.u / 200.0);
-    CHECK(p.best.remainder_rad.u > 1.05 * u);   // the shims do count
+    CHECK(p.best.remainder_rad.u > 1.05 * u);  // the shims do count
 }
 
 TEST_CASE("pieces of one line are independent pieces: two of u make u*sqrt(2), not 2u") {
     shop::Drawing d = saw();
     d.drawer = {{"brass", 0.2, 0.05, 2}};
-    const shim::Proposal p = shim::propose({8e-4, 1e-9}, d, {2});   // 0.4 mm wanted
+    const shim::Proposal p = shim::propose({8e-4, 1e-9}, d, {2});  // 0.4 mm wanted
     REQUIRE(p.best.pieces.size() == 2);
     CHECK(p.best.remainder_rad.u * 500.0 == doctest::Approx(0.05 * std::sqrt(2.0)).epsilon(1e-6));
 }
@@ -205,10 +212,13 @@ TEST_CASE("an empty drawer: the end and the thickness are still told") {
 
 namespace {
 
-/// The least that any use of both ends leaves: at most two new pieces an end, at most one of the far end's pieces taken out. By trying all.
-double least_with_both_ends(const shop::Drawing& d, double skew, const std::vector<int>& left, const shim::Behind& behind) {
-    std::vector<double> pieces;   // every single piece there is
-    for (std::size_t i = 0; i < d.drawer.size(); ++i) pieces.insert(pieces.end(), static_cast<std::size_t>(left[i]), d.drawer[i].thickness_mm);
+/// The least that any use of both ends leaves: at most two new pieces an end, at most one of the far end's pieces taken
+/// out. By trying all.
+double least_with_both_ends(const shop::Drawing& d, double skew, const std::vector<int>& left,
+                            const shim::Behind& behind) {
+    std::vector<double> pieces;  // every single piece there is
+    for (std::size_t i = 0; i < d.drawer.size(); ++i)
+        pieces.insert(pieces.end(), static_cast<std::size_t>(left[i]), d.drawer[i].thickness_mm);
     std::vector<double> take{0.0};
     for (const shim::PickedShim& p : skew > 0.0 ? behind.right : behind.left) take.push_back(p.thickness_mm);
     const int n = static_cast<int>(pieces.size());
@@ -222,12 +232,15 @@ double least_with_both_ends(const shop::Drawing& d, double skew, const std::vect
         for (int i = 0, rest = code; i < n; ++i, rest /= 3) {
             near += rest % 3 == 1;
             far += rest % 3 == 2;
-            difference += rest % 3 == 1 ? pieces[static_cast<std::size_t>(i)] : rest % 3 == 2 ? -pieces[static_cast<std::size_t>(i)] : 0.0;
+            difference += rest % 3 == 1   ? pieces[static_cast<std::size_t>(i)]
+                          : rest % 3 == 2 ? -pieces[static_cast<std::size_t>(i)]
+                                          : 0.0;
         }
         if (near > 2 || far > 2) continue;
         for (std::size_t k = 0; k < take.size(); ++k) {
             if (far == 0 && k == 0) continue;
-            least = std::min(least, std::abs(std::atan(std::tan(std::abs(skew)) - (difference + take[k]) / d.fence.span_mm())));
+            least = std::min(
+                least, std::abs(std::atan(std::tan(std::abs(skew)) - (difference + take[k]) / d.fence.span_mm())));
         }
     }
     return least;
@@ -272,11 +285,14 @@ TEST_CASE("the other way is offered exactly when both ends leave less than half,
         REQUIRE(w.add_right.size() <= 2);
         REQUIRE(std::abs(w.remainder_rad.value) == doctest::Approx(least).epsilon(1e-9));
         // Simulated: from the skew as it is now, what is put in and taken out moves the ends.
-        const double moved = simulated(d, skew, sum_of(w.add_left) - sum_of(w.take_left), sum_of(w.add_right) - sum_of(w.take_right));
+        const double moved =
+            simulated(d, skew, sum_of(w.add_left) - sum_of(w.take_left), sum_of(w.add_right) - sum_of(w.take_right));
         REQUIRE(std::abs(w.remainder_rad.value - moved) < 1e-13);
         // Every piece that moves is a piece of uncertain thickness, the one taken out as well.
-        const double shims2 = squares_of(w.add_left) + squares_of(w.add_right) + squares_of(w.take_left) + squares_of(w.take_right);
-        REQUIRE(w.remainder_rad.u == doctest::Approx(std::sqrt(u_small * u_small + shims2 / (500.0 * 500.0))).epsilon(1e-6));
+        const double shims2 =
+            squares_of(w.add_left) + squares_of(w.add_right) + squares_of(w.take_left) + squares_of(w.take_right);
+        REQUIRE(w.remainder_rad.u ==
+                doctest::Approx(std::sqrt(u_small * u_small + shims2 / (500.0 * 500.0))).epsilon(1e-6));
     }
     CHECK(offered > 20);
     CHECK(with_take > 5);
@@ -286,10 +302,13 @@ TEST_CASE("the other way in words") {
     shim::OtherWay w;
     w.add_left = {{"brass", 0.4, 0.004, 0}};
     w.add_right = {{"brass", 0.3, 0.004, 1}};
-    CHECK(shim::words_of(w, base::Units::metric) == "put brass 0.400 mm behind the left end, and put brass 0.300 mm behind the right end (the difference counts)");
+    CHECK(
+        shim::words_of(w, base::Units::metric) ==
+        "put brass 0.400 mm behind the left end, and put brass 0.300 mm behind the right end (the difference counts)");
     w.add_right.clear();
     w.take_right = {{"card", 0.18, 0.01, 2}};
-    CHECK(shim::words_of(w, base::Units::metric) == "take card 0.180 mm out from behind the right end, and put brass 0.400 mm behind the left end");
+    CHECK(shim::words_of(w, base::Units::metric) ==
+          "take card 0.180 mm out from behind the right end, and put brass 0.400 mm behind the left end");
     w.add_left.push_back({"foil", 0.0127, 0.001, 3});
     w.take_right.clear();
     CHECK(shim::words_of(w, base::Units::imperial) == "put brass 0.0157 in and foil 0.0005 in behind the left end");

@@ -14,7 +14,8 @@ namespace {
 
 using Drawer = std::vector<shop::Shim>;
 
-/// Thicknesses are whole hundredths, so that equal choices really are equal (sums differ by rounding only, far below 1e-9).
+/// Thicknesses are whole hundredths, so that equal choices really are equal (sums differ by rounding only, far below
+/// 1e-9).
 struct Case {
     Drawer drawer;
     Count available;
@@ -76,14 +77,16 @@ TEST_CASE("the nearest stack of 500 random drawers: nothing nearer, no fewer pie
         const Case c = random_case(engine, lines(engine), 12);
         const double wanted = 0.01 * target(engine) + (i % 3 == 0 ? 0.003 : 0.0);
         double nearest = 1e9;
-        for_each_choice(c.available, [&](const Count& k) { nearest = std::min(nearest, std::abs(total(c.drawer, k) - wanted)); });
+        for_each_choice(c.available,
+                        [&](const Count& k) { nearest = std::min(nearest, std::abs(total(c.drawer, k) - wanted)); });
         int fewest = 1000;
         for_each_choice(c.available, [&](const Count& k) {
             if (std::abs(total(c.drawer, k) - wanted) < nearest + 1e-9) fewest = std::min(fewest, pieces(k));
         });
         double surest = 1e9;
         for_each_choice(c.available, [&](const Count& k) {
-            if (std::abs(total(c.drawer, k) - wanted) < nearest + 1e-9 && pieces(k) == fewest) surest = std::min(surest, variance(c.drawer, k));
+            if (std::abs(total(c.drawer, k) - wanted) < nearest + 1e-9 && pieces(k) == fewest)
+                surest = std::min(surest, variance(c.drawer, k));
         });
         const Count found = shim::nearest_stack(c.drawer, c.available, wanted);
         CAPTURE(i);
@@ -113,7 +116,8 @@ TEST_CASE("the nearest pair of 500 random drawers: at most two pieces an end, ta
                 Count rest = c.available;
                 for (std::size_t k = 0; k < rest.size(); ++k) rest[k] -= near[k];
                 for_each_choice(rest, [&](const Count& far) {
-                    if (pieces(far) <= 2) f(std::abs(total(c.drawer, near) - total(c.drawer, far) - wanted), pieces(near) + pieces(far));
+                    if (pieces(far) <= 2)
+                        f(std::abs(total(c.drawer, near) - total(c.drawer, far) - wanted), pieces(near) + pieces(far));
                 });
             });
         };
@@ -126,7 +130,8 @@ TEST_CASE("the nearest pair of 500 random drawers: at most two pieces an end, ta
         REQUIRE(pieces(found.near) <= 2);
         REQUIRE(pieces(found.far) <= 2);
         for (std::size_t k = 0; k < c.available.size(); ++k) REQUIRE(found.near[k] + found.far[k] <= c.available[k]);
-        REQUIRE(found.difference_mm == doctest::Approx(total(c.drawer, found.near) - total(c.drawer, found.far)).epsilon(1e-12));
+        REQUIRE(found.difference_mm ==
+                doctest::Approx(total(c.drawer, found.near) - total(c.drawer, found.far)).epsilon(1e-12));
         REQUIRE(std::abs(found.difference_mm - wanted) < nearest + 1e-9);
         REQUIRE(pieces(found.near) + pieces(found.far) == fewest);
     }
@@ -156,12 +161,12 @@ TEST_CASE("an empty stack where every piece would make it worse") {
 
 TEST_CASE("equally near above and below: the fewer pieces") {
     const Drawer d{{"a", 0.2, 0.001, 1}, {"b", 0.05, 0.001, 2}};
-    CHECK(shim::nearest_stack(d, {1, 2}, 0.15) == Count{1, 0});   // 0.20 is 0.05 over, 0.10 is 0.05 short
+    CHECK(shim::nearest_stack(d, {1, 2}, 0.15) == Count{1, 0});  // 0.20 is 0.05 over, 0.10 is 0.05 short
 }
 
 TEST_CASE("sums over pieces: thickness, number, variance of independent pieces (GUM 5.1.2)") {
     const Drawer d{{"a", 0.2, 0.003, 2}, {"b", 0.05, 0.004, 1}};
     CHECK(shim::pieces_in({2, 1}) == 3);
     CHECK(shim::thickness_of(d, {2, 1}) == doctest::Approx(0.45).epsilon(1e-14));
-    CHECK(shim::variance_of(d, {2, 1}) == doctest::Approx(34e-6).epsilon(1e-12));   // 9 + 9 + 16
+    CHECK(shim::variance_of(d, {2, 1}) == doctest::Approx(34e-6).epsilon(1e-12));  // 9 + 9 + 16
 }

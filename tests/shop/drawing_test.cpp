@@ -22,18 +22,18 @@ TEST_CASE("chord of a circle segment, values of check-values.md (Machinery's Han
 }
 
 TEST_CASE("chord from the angle at the centre: a second road") {
-    // The chord of angle 2a in a circle of radius R is 2 R sin a, where R cos a = R - h. A few rounding errors of 1e-13.
+    // The chord of angle 2a in a circle of radius R is 2 R sin a, where R cos a = R - h. A few rounding errors of
+    // 1e-13.
     for (int i = 1; i <= 60; ++i) {
         const double a = i * (3.14159265358979323846 / 2.0) / 61.0;
         const double radius = 90.0 + i;
         const double height = radius * (1.0 - std::cos(a));
-        CHECK(shop::chord_mm(blade(2.0 * radius, height)) == doctest::Approx(2.0 * radius * std::sin(a)).epsilon(1e-11));
+        CHECK(shop::chord_mm(blade(2.0 * radius, height)) ==
+              doctest::Approx(2.0 * radius * std::sin(a)).epsilon(1e-11));
     }
 }
 
-TEST_CASE("a blade that is down has no slot") {
-    CHECK(shop::chord_mm(blade(250.0, 0.0)) == 0.0);
-}
+TEST_CASE("a blade that is down has no slot") { CHECK(shop::chord_mm(blade(250.0, 0.0)) == 0.0); }
 
 TEST_CASE("the span is the distance between the shim points, wherever the blade stands") {
     shop::Fence fence;

@@ -14,8 +14,10 @@ using namespace offsquare;
 using shop::Fault, shop::FaultInfo, shop::Turns, shop::FaultUnit;
 
 TEST_CASE("the faults of the design's table, each once, by its key") {
-    const std::set<std::string> wanted{"fence_skew", "fence_bow", "fence_lean", "dust", "left_play", "right_play", "pitch_error", "slot_splay", "slot_wander", "runner_bend", "blade_toe",
-                                       "blade_tilt", "blade_runout", "clamp_creep", "edge_bow", "caliper_zero", "caliper_step"};
+    const std::set<std::string> wanted{"fence_skew",   "fence_bow",   "fence_lean",   "dust",        "left_play",
+                                       "right_play",   "pitch_error", "slot_splay",   "slot_wander", "runner_bend",
+                                       "blade_toe",    "blade_tilt",  "blade_runout", "clamp_creep", "edge_bow",
+                                       "caliper_zero", "caliper_step"};
     std::set<std::string> found;
     for (const FaultInfo& f : shop::faults()) found.insert(std::string(f.key));
     CHECK(found == wanted);
@@ -33,7 +35,7 @@ TEST_CASE("ranges hold zero and the smallest size that is taught") {
         CAPTURE(f.key);
         CHECK(f.min <= 0.0);
         CHECK(f.max > 0.0);
-        CHECK((f.min == 0.0 || f.min == -f.max));   // either side alike, or a size without a side
+        CHECK((f.min == 0.0 || f.min == -f.max));  // either side alike, or a size without a side
         CHECK(f.teachable > 0.0);
         CHECK(f.teachable <= 0.5 * f.max);
         // An angle of a tenth and a length of a few millimetres are no set-up errors any more.
@@ -44,14 +46,19 @@ TEST_CASE("ranges hold zero and the smallest size that is taught") {
         }
     }
     // What has a spread, a thickness or a width has no side.
-    for (const Fault f : {Fault::dust, Fault::clamp_creep, Fault::left_play, Fault::right_play, Fault::blade_runout, Fault::caliper_step}) CHECK(shop::info(f).min == 0.0);
+    for (const Fault f : {Fault::dust, Fault::clamp_creep, Fault::left_play, Fault::right_play, Fault::blade_runout,
+                          Fault::caliper_step})
+        CHECK(shop::info(f).min == 0.0);
 }
 
 TEST_CASE("which faults turn the corner, as in the design's table") {
     const auto turns = [](Fault f) { return shop::info(f).turns_corner; };
     CHECK(turns(Fault::fence_skew) == Turns::yes);
-    for (const Fault f : {Fault::fence_lean, Fault::blade_toe, Fault::blade_tilt, Fault::blade_runout, Fault::caliper_zero, Fault::caliper_step, Fault::pitch_error}) CHECK(turns(f) == Turns::no);
-    for (const Fault f : {Fault::fence_bow, Fault::dust, Fault::left_play, Fault::right_play, Fault::slot_splay, Fault::slot_wander, Fault::runner_bend, Fault::clamp_creep, Fault::edge_bow}) {
+    for (const Fault f : {Fault::fence_lean, Fault::blade_toe, Fault::blade_tilt, Fault::blade_runout,
+                          Fault::caliper_zero, Fault::caliper_step, Fault::pitch_error})
+        CHECK(turns(f) == Turns::no);
+    for (const Fault f : {Fault::fence_bow, Fault::dust, Fault::left_play, Fault::right_play, Fault::slot_splay,
+                          Fault::slot_wander, Fault::runner_bend, Fault::clamp_creep, Fault::edge_bow}) {
         CHECK(turns(f) == Turns::varies);
     }
 }
@@ -60,7 +67,8 @@ TEST_CASE("a key's size is its own number in the truth, and no other's") {
     for (const FaultInfo& f : shop::faults()) {
         shop::Truth t;
         shop::size_of(t, f.fault) = 0.125;
-        for (const FaultInfo& g : shop::faults()) CHECK(shop::size_of(std::as_const(t), g.fault) == (g.fault == f.fault ? 0.125 : 0.0));
+        for (const FaultInfo& g : shop::faults())
+            CHECK(shop::size_of(std::as_const(t), g.fault) == (g.fault == f.fault ? 0.125 : 0.0));
     }
     shop::Truth t;
     shop::size_of(t, Fault::blade_toe) = 1.0;
@@ -73,10 +81,13 @@ TEST_CASE("a key's size is its own number in the truth, and no other's") {
 
 TEST_CASE("what counts as good enough does not go beyond what the sources ask for") {
     // check-values.md, "machine limits".
-    CHECK(shop::Drawing{}.tolerance_rad == 0.35 / 1000);                              // GOST 6853-88, 2.2.7: work stops square to the feed
-    CHECK(shop::info(Fault::fence_skew).teachable < 0.35 / 1000);                     // so that a learner can find what is out of it
-    CHECK(shop::info(Fault::blade_toe).teachable < 0.2 / 100);                        // GOST 9335-89, 2.6: blade plane to its travel
-    CHECK(shop::info(Fault::blade_runout).teachable < 0.03 / 100 * 250);              // GOST 9335-89, 2.5: flange face run-out, at a 250 mm rim
-    CHECK(shop::info(Fault::blade_tilt).teachable < 0.5 / 100);                       // GOST for circular sawing machines: cut face square to the board's face
-    for (const Fault f : {Fault::fence_skew, Fault::blade_toe, Fault::blade_tilt}) CHECK(shop::info(f).max > shop::info(f).teachable * 10);
+    CHECK(shop::Drawing{}.tolerance_rad == 0.35 / 1000);           // GOST 6853-88, 2.2.7: work stops square to the feed
+    CHECK(shop::info(Fault::fence_skew).teachable < 0.35 / 1000);  // so that a learner can find what is out of it
+    CHECK(shop::info(Fault::blade_toe).teachable < 0.2 / 100);     // GOST 9335-89, 2.6: blade plane to its travel
+    CHECK(shop::info(Fault::blade_runout).teachable <
+          0.03 / 100 * 250);  // GOST 9335-89, 2.5: flange face run-out, at a 250 mm rim
+    CHECK(shop::info(Fault::blade_tilt).teachable <
+          0.5 / 100);  // GOST for circular sawing machines: cut face square to the board's face
+    for (const Fault f : {Fault::fence_skew, Fault::blade_toe, Fault::blade_tilt})
+        CHECK(shop::info(f).max > shop::info(f).teachable * 10);
 }

@@ -25,7 +25,9 @@ constexpr int frame_ms = 16;
 constexpr float longest_step_s = 0.6F;
 
 Key letter_or_digit(sf::Keyboard::Key key) {
-    const auto shifted = [key](sf::Keyboard::Key from, Key to) { return static_cast<Key>(static_cast<int>(to) + (key - from)); };
+    const auto shifted = [key](sf::Keyboard::Key from, Key to) {
+        return static_cast<Key>(static_cast<int>(to) + (key - from));
+    };
     if (key >= sf::Keyboard::A && key <= sf::Keyboard::Z) return shifted(sf::Keyboard::A, Key::a);
     if (key >= sf::Keyboard::Num0 && key <= sf::Keyboard::Num9) return shifted(sf::Keyboard::Num0, Key::n0);
     if (key >= sf::Keyboard::F1 && key <= sf::Keyboard::F12) return shifted(sf::Keyboard::F1, Key::f1);
@@ -117,7 +119,9 @@ void push_text(InputQueue& queue, sf::Uint32 unicode) {
 /// What the window system said, into the queue. Resizing and closing are handled elsewhere.
 void push_event(InputQueue& queue, const sf::Event& event) {
     switch (event.type) {
-        case sf::Event::MouseMoved: queue.push(at_place(InputEvent::Kind::mouse_move, event.mouseMove.x, event.mouseMove.y)); break;
+        case sf::Event::MouseMoved:
+            queue.push(at_place(InputEvent::Kind::mouse_move, event.mouseMove.x, event.mouseMove.y));
+            break;
         case sf::Event::MouseLeft: queue.push(at_place(InputEvent::Kind::mouse_left, 0, 0)); break;
         case sf::Event::MouseButtonPressed: push_button(queue, event.mouseButton, true); break;
         case sf::Event::MouseButtonReleased: push_button(queue, event.mouseButton, false); break;
@@ -162,7 +166,8 @@ sf::Cursor::Type cursor_of(ImGuiMouseCursor cursor) {
 /// How many samples the card can do, no more than wanted.
 unsigned samples(unsigned wanted) { return std::min(wanted, sf::RenderTexture::getMaximumAntialiasingLevel()); }
 
-/// SFML says on stderr that a display has no vertical sync, which is no trouble: turn() rests between frames by itself. All else passes.
+/// SFML says on stderr that a display has no vertical sync, which is no trouble: turn() rests between frames by itself.
+/// All else passes.
 class QuietAboutSync {
 public:
     QuietAboutSync() : before_(sf::err().rdbuf(&said_)) {}
@@ -181,7 +186,9 @@ private:
     std::streambuf* before_;
 };
 
-bool a_popup_is_open() { return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel); }
+bool a_popup_is_open() {
+    return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+}
 
 }  // namespace
 
@@ -189,8 +196,8 @@ struct Shell::Inside {
     explicit Inside(WindowOptions wanted) : options(std::move(wanted)) {}
 
     WindowOptions options;
-    // Made when first needed: SFML opens the display in the constructor. Before the window here, so that they outlive it: it puts its
-    // cursor back when it goes.
+    // Made when first needed: SFML opens the display in the constructor. Before the window here, so that they outlive
+    // it: it puts its cursor back when it goes.
     std::array<std::unique_ptr<sf::Cursor>, ImGuiMouseCursor_COUNT> cursors;
     std::unique_ptr<sf::RenderWindow> window;
     std::unique_ptr<ExposureWatch> exposure;
@@ -231,9 +238,9 @@ void Shell::Inside::open_window() {
     sf::ContextSettings settings;
     settings.antialiasingLevel = samples(options.antialiasing);
     const QuietAboutSync quiet;
-    window =
-        std::make_unique<sf::RenderWindow>(sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
-                                           sf::String::fromUtf8(options.title.begin(), options.title.end()), sf::Style::Default, settings);
+    window = std::make_unique<sf::RenderWindow>(
+        sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
+        sf::String::fromUtf8(options.title.begin(), options.title.end()), sf::Style::Default, settings);
     window->setKeyRepeatEnabled(false);
     window->setVerticalSyncEnabled(true);
     const std::size_t icon_bytes = static_cast<std::size_t>(options.icon_side) * options.icon_side * 4;
@@ -278,7 +285,8 @@ void Shell::Inside::handle(const sf::Event& event) {
         return;
     }
     if (event.type == sf::Event::Resized) {
-        window->setView(sf::View(sf::FloatRect(0.0F, 0.0F, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
+        window->setView(sf::View(
+            sf::FloatRect(0.0F, 0.0F, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
     }
     push_event(queue, event);
 }
@@ -376,8 +384,8 @@ Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move
 Shell::~Shell() { inside_->close_imgui(); }
 
 base::Result<void> Shell::open() {
-    // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which SFML aborts. One
-    // connection of our own stays open from the probe until the window holds its own.
+    // A display server may reset when its last client leaves (Xvfb does), and refuses connections meanwhile, upon which
+    // SFML aborts. One connection of our own stays open from the probe until the window holds its own.
     const DisplayHold hold;
     if (auto present = display_present(); !present) return present;
     Inside& in = *inside_;
@@ -455,7 +463,9 @@ void Shell::set_scheme(Scheme scheme) {
 std::pair<unsigned, unsigned> Shell::size() const {
     if (!inside_->window) return {inside_->options.width, inside_->options.height};
     const sf::Vector2u pixels = inside_->window->getSize();
-    const auto design = [&](unsigned px) { return static_cast<unsigned>(std::lround(static_cast<float>(px) / inside_->kit.theme.scale)); };
+    const auto design = [&](unsigned px) {
+        return static_cast<unsigned>(std::lround(static_cast<float>(px) / inside_->kit.theme.scale));
+    };
     return {design(pixels.x), design(pixels.y)};
 }
 

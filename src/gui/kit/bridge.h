@@ -1,4 +1,5 @@
-// The window itself: SFML opens it and brings events, ImGui's OpenGL2 renderer paints it. Nothing of SFML is seen outside bridge.cpp.
+// The window itself: SFML opens it and brings events, ImGui's OpenGL2 renderer paints it. Nothing of SFML is seen
+// outside bridge.cpp.
 #pragma once
 
 #include <cstdint>
@@ -34,14 +35,15 @@ public:
     Shell(const Shell&) = delete;
     Shell& operator=(const Shell&) = delete;
 
-    /// Opens the window. Without a display this is an error (Grade::no_input; the message is a part of a sentence), found BEFORE SFML is touched: SFML would abort the program.
+    /// Opens the window. Without a display this is an error (Grade::no_input; the message is a part of a sentence),
+    /// found BEFORE SFML is touched: SFML would abort the program.
     base::Result<void> open();
     bool is_open() const;
     Kit& kit();  ///< valid after open()
 
-    /// Draws until the window is closed. A frame is drawn when an event came (at least three, and 0.3 s around a sheet), while a key or
-    /// button is held, and while `wants_frames` says so (an animation); else it sleeps in short naps. `draw_frame` runs between NewFrame
-    /// and Render.
+    /// Draws until the window is closed. A frame is drawn when an event came (at least three, and 0.3 s around a
+    /// sheet), while a key or button is held, and while `wants_frames` says so (an animation); else it sleeps in short
+    /// naps. `draw_frame` runs between NewFrame and Render.
     void run(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);
     /// One turn of run(): events, a frame if one is due. False once the window is closed. For tests and pictures.
     bool turn(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);

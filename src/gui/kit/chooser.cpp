@@ -15,15 +15,18 @@ namespace fs = std::filesystem;
 using base::fail;
 using base::Grade;
 
-constexpr float height_beside_list = 330.0F;  ///< everything else in the sheet, with a message of two lines [design pixels]
+constexpr float height_beside_list =
+    330.0F;  ///< everything else in the sheet, with a message of two lines [design pixels]
 
 std::string lowered(std::string text) {
-    std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    std::transform(text.begin(), text.end(), text.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     return text;
 }
 
 bool has_extension(const fs::path& path, const std::vector<std::string>& extensions) {
-    return extensions.empty() || std::find(extensions.begin(), extensions.end(), lowered(path.extension().string())) != extensions.end();
+    return extensions.empty() ||
+           std::find(extensions.begin(), extensions.end(), lowered(path.extension().string())) != extensions.end();
 }
 
 bool before(const FileEntry& a, const FileEntry& b) {
@@ -67,7 +70,8 @@ base::Result<fs::path> accept_open(const fs::path& path) {
 
 base::Result<fs::path> accept_save(fs::path path, const std::vector<std::string>& extensions) {
     std::error_code error;
-    if (fs::is_directory(path, error)) return fail(Grade::cannot_create, path.string() + " is a folder. Type a file name as well.");
+    if (fs::is_directory(path, error))
+        return fail(Grade::cannot_create, path.string() + " is a folder. Type a file name as well.");
     if (path.extension().empty() && !extensions.empty()) path += extensions.front();
     if (!fs::is_directory(path.parent_path(), error))
         return fail(Grade::cannot_create, "There is no folder " + path.parent_path().string() + ".");
@@ -174,8 +178,8 @@ void Chooser::draw_list(Kit& kit, std::optional<fs::path>& result) {
         bool activated = false;
         const std::string shown = entry.folder ? entry.name + "/" : entry.name;
         const bool chosen = !entry.folder && text_ == entry.name;
-        const bool row =
-            list_row(kit, shown.c_str(), entry.folder ? std::string("folder") : size_in_words(entry.bytes), chosen, &activated);
+        const bool row = list_row(kit, shown.c_str(), entry.folder ? std::string("folder") : size_in_words(entry.bytes),
+                                  chosen, &activated);
         if (row && entry.folder) go = options_.folder / entry.name;
         if (row && !entry.folder) {
             text_ = entry.name;
@@ -205,7 +209,8 @@ std::optional<fs::path> Chooser::draw(Kit& kit) {
     line(kit, options_.folder.string(), Role::quiet, Face::note);
     draw_list(kit, result);
     FieldOptions field;
-    field.help = options_.use == ChooserUse::open ? "A name in this folder, or a path." : "A name for the file in this folder, or a path.";
+    field.help = options_.use == ChooserUse::open ? "A name in this folder, or a path."
+                                                  : "A name for the file in this folder, or a path.";
     const bool committed = text_field(kit, "File name", text_, field);
     const bool entered = committed && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
                                        ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));

@@ -1,4 +1,5 @@
-// Choosing a file to open or to save, as a sheet of our own. The folder is read by std::filesystem; every error is text.
+// Choosing a file to open or to save, as a sheet of our own. The folder is read by std::filesystem; every error is
+// text.
 #pragma once
 
 #include <cstdint>
@@ -23,24 +24,25 @@ struct Listing {
     std::string error;               ///< why the folder could not be read; empty: it could
 };
 
-/// What is in a folder. Names that begin with a dot are left out. `extensions` like ".toml" (lower case, compared without regard to case);
-/// empty: all files.
+/// What is in a folder. Names that begin with a dot are left out. `extensions` like ".toml" (lower case, compared
+/// without regard to case); empty: all files.
 Listing list_folder(const std::filesystem::path& folder, const std::vector<std::string>& extensions);
 
 enum class ChooserUse { open, save };
 
-/// What was typed or chosen becomes a path: `~/` is the home folder, a relative name stands in `folder`, a missing extension is added when
-/// saving. Open: must be a regular file. Save: its folder must exist, and it must not be a folder.
-base::Result<std::filesystem::path> accept_path(std::string_view text, const std::filesystem::path& folder, ChooserUse use,
-                                                const std::vector<std::string>& extensions);
+/// What was typed or chosen becomes a path: `~/` is the home folder, a relative name stands in `folder`, a missing
+/// extension is added when saving. Open: must be a regular file. Save: its folder must exist, and it must not be a
+/// folder.
+base::Result<std::filesystem::path> accept_path(std::string_view text, const std::filesystem::path& folder,
+                                                ChooserUse use, const std::vector<std::string>& extensions);
 
 struct ChooserOptions {
     std::string title = "Open";
     ChooserUse use = ChooserUse::open;
     std::vector<std::string> extensions{};
-    std::filesystem::path folder{};  ///< where to start; empty or missing: the current folder
-    std::string name{};              ///< suggested file name (save)
-    std::vector<std::filesystem::path> recent{};   ///< stand at the top of the list
+    std::filesystem::path folder{};               ///< where to start; empty or missing: the current folder
+    std::string name{};                           ///< suggested file name (save)
+    std::vector<std::filesystem::path> recent{};  ///< stand at the top of the list
 };
 
 class Chooser {

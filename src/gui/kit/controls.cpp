@@ -59,20 +59,21 @@ float step_width_px(const Kit& kit, const Step& step) {
 void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t number, bool viewed) {
     const bool present = step.state == StepState::present;
     const float rounding = (place.hi.y - place.lo.y) / 2.0F;
-    const ImU32 fill =
-        present ? kit.colour(Role::text) : kit.colour(step.state == StepState::done || place.hovered ? Role::card : Role::ground);
+    const ImU32 fill = present ? kit.colour(Role::text)
+                               : kit.colour(step.state == StepState::done || place.hovered ? Role::card : Role::ground);
     const ImU32 outline = present ? kit.colour(Role::text) : packed(control_line(kit.theme));
     box(kit, place, rounding, fill, outline, hair(kit));
     const ImU32 later = kit.colour(place.hovered ? Role::text : Role::quiet);
     const ImU32 ink = present ? kit.colour(Role::card) : step.state == StepState::done ? kit.colour(Role::text) : later;
     if (step.state == StepState::done) {
-        parts::tick(kit, {place.lo.x + kit.px(20.0F), (place.lo.y + place.hi.y) / 2.0F}, kit.px(6.0F), kit.colour(Role::good),
-                    2.4F * kit.theme.scale);
+        parts::tick(kit, {place.lo.x + kit.px(20.0F), (place.lo.y + place.hi.y) / 2.0F}, kit.px(6.0F),
+                    kit.colour(Role::good), 2.4F * kit.theme.scale);
     } else {
         parts::draw_in(kit, moved(place.lo, kit.px(10.0F), 0.0F), {place.lo.x + kit.px(30.0F), place.hi.y}, Face::label,
                        std::to_string(number), ink, 0.5F);
     }
-    parts::draw_in(kit, moved(place.lo, kit.px(step_text_at), 0.0F), place.hi, step_face(step.state), step.name, ink, 0.0F);
+    parts::draw_in(kit, moved(place.lo, kit.px(step_text_at), 0.0F), place.hi, step_face(step.state), step.name, ink,
+                   0.0F);
     if (viewed) {
         const float y = place.hi.y + kit.px(5.0F);
         list().AddLine({place.lo.x + rounding, y}, {place.hi.x - rounding, y}, kit.colour(Role::text), kit.px(2.0F));
@@ -85,7 +86,8 @@ bool strong_button(Kit& kit, const char* label, float width, std::string_view hi
     const float words = parts::width_of(kit, Face::button, parts::shown(label)) + kit.px(40.0F);
     const float wanted = width > 0.0F ? kit.px(width) : parts::rest_of_line();
     const Hot place =
-        parts::hot(kit, label, {std::min(std::max(wanted, words), std::max(words, parts::rest_of_line())), kit.px(46.0F)}, enabled);
+        parts::hot(kit, label,
+                   {std::min(std::max(wanted, words), std::max(words, parts::rest_of_line())), kit.px(46.0F)}, enabled);
     const Rgba ink = kit.theme.rgba(Role::text);
     const Rgba lit = over(kit.theme.rgba(Role::quiet), ink, place.held ? 0.55 : 0.3);
     const Rgba off = over(kit.theme.rgba(Role::hairline), kit.theme.rgba(Role::card), 0.6);
@@ -97,7 +99,8 @@ bool strong_button(Kit& kit, const char* label, float width, std::string_view hi
     if (!hint.empty()) {
         const float left = place.hi.x + kit.px(16.0F);
         const float room = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - left;
-        parts::draw_in(kit, {left, place.lo.y}, {left + room, place.hi.y}, Face::body, hint, kit.colour(Role::quiet), 0.0F);
+        parts::draw_in(kit, {left, place.lo.y}, {left + room, place.hi.y}, Face::body, hint, kit.colour(Role::quiet),
+                       0.0F);
         parts::note_text(kit, Kind::text, hint, {left, place.lo.y}, {left + room, place.hi.y});
     }
     return place.pressed;
@@ -125,20 +128,24 @@ bool link(Kit& kit, const char* label, Role role, bool enabled) {
     const bool lit = place.hovered || place.focused;
     const ImU32 ink = kit.colour(lit ? Role::text : role, enabled ? 1.0F : 0.6F);
     parts::draw_in(kit, place.lo, moved(place.hi, 1.0F, 0.0F), Face::small, words, ink, 0.0F);
-    if (lit) list().AddLine({place.lo.x, place.hi.y - kit.px(4.0F)}, {place.lo.x + width, place.hi.y - kit.px(4.0F)}, ink, hair(kit));
+    if (lit)
+        list().AddLine({place.lo.x, place.hi.y - kit.px(4.0F)}, {place.lo.x + width, place.hi.y - kit.px(4.0F)}, ink,
+                       hair(kit));
     parts::ring(kit, place, kit.px(4.0F));
     parts::note(kit, Kind::button, label, place, enabled);
     return place.pressed;
 }
 
-bool chip(Kit& kit, const char* id, std::string_view name, std::string_view value, bool selected, const ChipOptions& options) {
+bool chip(Kit& kit, const char* id, std::string_view name, std::string_view value, bool selected,
+          const ChipOptions& options) {
     const Hot place = parts::hot(kit, id, {kit.px(options.width), kit.px(options.height)}, options.enabled);
     const ImU32 outline = selected ? kit.colour(Role::read) : packed(control_line(kit.theme));
     box(kit, place, kit.px(8.0F), selected ? kit.colour(Role::read_fill) : quiet_fill(kit, place), outline,
         selected ? kit.px(2.0F) : hair(kit));
     const ImU32 blue = packed(text_on(kit.theme, Role::read, Role::read_fill));
     const float inset = kit.px(12.0F);
-    const float value_width = std::min(parts::width_of(kit, Face::number, value) + 1.0F, kit.px(options.width) - 2.0F * inset);
+    const float value_width =
+        std::min(parts::width_of(kit, Face::number, value) + 1.0F, kit.px(options.width) - 2.0F * inset);
     const ImVec2 lo = moved(place.lo, inset, 0.0F);
     const ImVec2 hi = moved(place.hi, -inset, 0.0F);
     const float name_end = hi.x - value_width - kit.px(4.0F);
@@ -163,7 +170,8 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
 bool check(Kit& kit, const char* label, bool& value, bool enabled) {
     const std::string_view words = parts::shown(label);
     const float side = kit.px(20.0F);
-    const float width = std::min(parts::rest_of_line(), side + kit.px(12.0F) + std::ceil(parts::width_of(kit, Face::body, words)));
+    const float width =
+        std::min(parts::rest_of_line(), side + kit.px(12.0F) + std::ceil(parts::width_of(kit, Face::body, words)));
     const Hot place = parts::hot(kit, label, {width, kit.px(28.0F)}, enabled);
     if (place.pressed && enabled) value = !value;
     Hot square = place;
@@ -192,7 +200,8 @@ bool choice(Kit& kit, const char* id, std::span<const std::string> words, int& c
     const float each = std::floor(total / static_cast<float>(words.size()));
     const float r = kit.px(8.0F);
     list().AddRectFilled(start, moved(start, each * static_cast<float>(words.size()), h), kit.colour(Role::ground), r);
-    list().AddRect(start, moved(start, each * static_cast<float>(words.size()), h), packed(control_line(kit.theme)), r, 0, hair(kit));
+    list().AddRect(start, moved(start, each * static_cast<float>(words.size()), h), packed(control_line(kit.theme)), r,
+                   0, hair(kit));
     bool changed = false;
     for (std::size_t i = 0; i < words.size(); ++i) {
         ImGui::SetCursorScreenPos(moved(start, each * static_cast<float>(i), 0.0F));
@@ -201,8 +210,8 @@ bool choice(Kit& kit, const char* id, std::span<const std::string> words, int& c
         if (now) box(kit, place, r, kit.colour(Role::card), kit.colour(Role::text), kit.px(2.0F));
         else parts::ring(kit, place, r);
         const ImU32 ink = kit.colour(now || place.hovered ? Role::text : Role::quiet);
-        parts::draw_in(kit, moved(place.lo, kit.px(6.0F), 0.0F), moved(place.hi, -kit.px(6.0F), 0.0F), now ? Face::label : Face::small,
-                       words[i], ink, 0.5F);
+        parts::draw_in(kit, moved(place.lo, kit.px(6.0F), 0.0F), moved(place.hi, -kit.px(6.0F), 0.0F),
+                       now ? Face::label : Face::small, words[i], ink, 0.5F);
         parts::note(kit, Kind::choice, words[i], place, true, now);
         if (place.pressed && !now) {
             chosen = static_cast<int>(i);
@@ -232,13 +241,16 @@ int step_bar(Kit& kit, std::span<const Step> steps, int viewed) {
         ImGui::PopID();
         const bool marked_as_viewed = viewed == static_cast<int>(i) && step.state != StepState::present;
         draw_step(kit, place, step, i + 1, marked_as_viewed);
-        const char* state = step.state == StepState::done ? "done" : step.state == StepState::present ? "present" : "later";
+        const char* state = step.state == StepState::done      ? "done"
+                            : step.state == StepState::present ? "present"
+                                                               : "later";
         parts::note(kit, Kind::step, step.name, place, true, step.state == StepState::present, state);
         if (place.pressed) clicked = static_cast<int>(i);
         at.x = place.hi.x + kit.px(step_link);
         if (i + 1 == steps.size()) break;
         const float y = (place.lo.y + place.hi.y) / 2.0F;
-        list().AddLine({place.hi.x + kit.px(3.0F), y}, {at.x - kit.px(3.0F), y}, kit.colour(Role::hairline), kit.px(2.0F));
+        list().AddLine({place.hi.x + kit.px(3.0F), y}, {at.x - kit.px(3.0F), y}, kit.colour(Role::hairline),
+                       kit.px(2.0F));
     }
     ImGui::EndGroup();
     return clicked;

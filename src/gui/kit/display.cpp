@@ -22,7 +22,8 @@ Open opened() { return Open(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nul
 
 base::Result<void> display_present() {
     const char* name = std::getenv("DISPLAY");
-    if (name == nullptr || *name == '\0') return base::fail(base::Grade::no_input, "there is no display (DISPLAY is not set)");
+    if (name == nullptr || *name == '\0')
+        return base::fail(base::Grade::no_input, "there is no display (DISPLAY is not set)");
     const Open display = opened();
     if (!display) return base::fail(base::Grade::no_input, "the display " + std::string(name) + " cannot be opened");
     int opcode = 0;
@@ -53,7 +54,7 @@ DisplayHold::DisplayHold() : connection_(std::make_unique<Connection>()) {}
 DisplayHold::~DisplayHold() = default;
 
 ExposureWatch::ExposureWatch(unsigned long window) {
-    if (!connection_->display) return;   // then the window is redrawn at the next event only
+    if (!connection_->display) return;  // then the window is redrawn at the next event only
     XSelectInput(connection_->display.get(), window, ExposureMask);
     XFlush(connection_->display.get());
 }

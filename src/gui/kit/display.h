@@ -1,4 +1,5 @@
-// The X display itself, asked before and beside SFML. X's headers are seen in display.cpp only: they define common words as macros.
+// The X display itself, asked before and beside SFML. X's headers are seen in display.cpp only: they define common
+// words as macros.
 #pragma once
 
 #include <memory>
@@ -7,7 +8,8 @@
 
 namespace offsquare::gui {
 
-/// The scale that the display asks for: Xft.dpi / 96, held to 0.75 .. 3; 1 if unknown. Opens and closes a connection to the display.
+/// The scale that the display asks for: Xft.dpi / 96, held to 0.75 .. 3; 1 if unknown. Opens and closes a connection to
+/// the display.
 float display_scale();
 /// Nothing if a window could be opened; else why not (Grade::no_input), as a part of a sentence.
 base::Result<void> display_present();
@@ -25,10 +27,11 @@ protected:
     std::unique_ptr<Connection> connection_;
 };
 
-/// SFML 2.5 does not report that a part of the window came out from under another. X tells it to whoever asks, so a second connection asks.
+/// SFML 2.5 does not report that a part of the window came out from under another. X tells it to whoever asks, so a
+/// second connection asks.
 class ExposureWatch : private DisplayHold {
 public:
-    explicit ExposureWatch(unsigned long window);   ///< an X window
+    explicit ExposureWatch(unsigned long window);  ///< an X window
     /// True when something was uncovered since the last call.
     bool uncovered();
 };

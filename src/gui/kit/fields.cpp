@@ -26,8 +26,8 @@ void field_label(Kit& kit, std::string_view label, const FieldOptions& options) 
         return;
     }
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    parts::draw_in(kit, at, moved(at, kit.px(options.label_width) - kit.px(8.0F), kit.px(32.0F)), Face::body, parts::shown(label),
-                   kit.colour(Role::quiet), 0.0F);
+    parts::draw_in(kit, at, moved(at, kit.px(options.label_width) - kit.px(8.0F), kit.px(32.0F)), Face::body,
+                   parts::shown(label), kit.colour(Role::quiet), 0.0F);
     ImGui::SetCursorScreenPos(moved(at, kit.px(options.label_width), 0.0F));
 }
 
@@ -39,7 +39,8 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, bad ? kit.px(2.0F) : std::max(1.0F, kit.px(1.0F)));
     ImGui::PushStyleColor(ImGuiCol_Border, bad ? kit.colour(Role::wrong) : packed(control_line(kit.theme)));
     ImGui::BeginDisabled(!options.enabled);
-    ImGui::SetNextItemWidth(options.width > 0.0F ? std::min(kit.px(options.width), parts::rest_of_line()) : parts::rest_of_line());
+    ImGui::SetNextItemWidth(options.width > 0.0F ? std::min(kit.px(options.width), parts::rest_of_line())
+                                                 : parts::rest_of_line());
     ImGui::PushID(label);
     // The kit's own Tab order stops here; ImGui's must not move on a second time.
     if (options.enabled && kit.tab_order.visit(ImGui::GetID("##box"))) ImGui::SetKeyboardFocusHere();
@@ -60,7 +61,8 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     ImGui::PopStyleVar(2);
     ImGui::PopFont();
     if (place.held)
-        ImGui::GetWindowDrawList()->AddRect(place.lo, place.hi, kit.colour(bad ? Role::wrong : Role::read), kit.px(7.0F), 0, kit.px(2.0F));
+        ImGui::GetWindowDrawList()->AddRect(place.lo, place.hi, kit.colour(bad ? Role::wrong : Role::read),
+                                            kit.px(7.0F), 0, kit.px(2.0F));
     parts::note(kit, Kind::field, label, place, options.enabled, false, text);
     return event;
 }
@@ -95,8 +97,8 @@ double moved_by_keys(double value, double lo, double hi, double step) {
 }
 
 bool any_slider_key() {
-    return key_now(Key::left) || key_now(Key::right) || key_now(Key::page_up) || key_now(Key::page_down) || key_now(Key::home) ||
-           key_now(Key::end);
+    return key_now(Key::left) || key_now(Key::right) || key_now(Key::page_up) || key_now(Key::page_down) ||
+           key_now(Key::home) || key_now(Key::end);
 }
 
 struct Track {
@@ -107,7 +109,8 @@ struct Track {
 void draw_slider(const Kit& kit, const Hot& place, const Track& track, double share, int ticks) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const float half = kit.px(4.0F) / 2.0F;
-    list.AddRectFilled({track.left, track.y - half}, {track.right, track.y + half}, packed(control_line(kit.theme)), half);
+    list.AddRectFilled({track.left, track.y - half}, {track.right, track.y + half}, packed(control_line(kit.theme)),
+                       half);
     list.AddRectFilled({track.left, track.y - half}, {track.at(share), track.y + half}, kit.colour(Role::text), half);
     for (int i = 0; i < ticks && ticks > 1; ++i) {
         const float x = track.at(static_cast<double>(i) / (ticks - 1));
@@ -121,12 +124,15 @@ void draw_slider(const Kit& kit, const Hot& place, const Track& track, double sh
     if (place.focused) list.AddCircle(knob, r + kit.px(4.0F), kit.colour(Role::read), 0, kit.px(2.0F));
 }
 
-double share_of(double value, double lo, double hi) { return hi > lo ? std::clamp((value - lo) / (hi - lo), 0.0, 1.0) : 0.0; }
+double share_of(double value, double lo, double hi) {
+    return hi > lo ? std::clamp((value - lo) / (hi - lo), 0.0, 1.0) : 0.0;
+}
 
 /// Where the mouse has dragged the knob to, on a whole step.
 double value_at_mouse(const Track& track, double lo, double hi, double step) {
-    const double share =
-        std::clamp(static_cast<double>((ImGui::GetIO().MousePos.x - track.left) / std::max(1.0F, track.right - track.left)), 0.0, 1.0);
+    const double share = std::clamp(
+        static_cast<double>((ImGui::GetIO().MousePos.x - track.left) / std::max(1.0F, track.right - track.left)), 0.0,
+        1.0);
     const double raw = lo + share * (hi - lo);
     const double stepped = step > 0.0 ? lo + std::round((raw - lo) / step) * step : raw;
     return std::clamp(stepped, lo, hi);
@@ -135,7 +141,8 @@ double value_at_mouse(const Track& track, double lo, double hi, double step) {
 }  // namespace
 
 std::optional<double> number_field(Kit& kit, const char* label, FieldState& state, std::string_view shown,
-                                   const std::function<base::Result<double>(std::string_view)>& parse, const FieldOptions& options) {
+                                   const std::function<base::Result<double>(std::string_view)>& parse,
+                                   const FieldOptions& options) {
     if (!state.editing && state.error.empty()) state.text = shown;
     ImGui::BeginGroup();
     field_label(kit, label, options);
@@ -164,7 +171,8 @@ bool text_field(Kit& kit, const char* label, std::string& text, const FieldOptio
     return event.committed && !event.taken_back;
 }
 
-bool slider(Kit& kit, const char* label, double& value, double lo, double hi, double step, std::string_view shown, int ticks, float width) {
+bool slider(Kit& kit, const char* label, double& value, double lo, double hi, double step, std::string_view shown,
+            int ticks, float width) {
     const std::string_view words = parts::shown(label);
     const float total = width > 0.0F ? kit.px(width) : parts::rest_of_line();
     const Hot place = parts::hot(kit, label, {total, kit.px(28.0F)}, true);
@@ -180,9 +188,12 @@ bool slider(Kit& kit, const char* label, double& value, double lo, double hi, do
         ImGui::NavMoveRequestCancel();
     }
     draw_slider(kit, place, track, share_of(value, lo, hi), ticks);
-    if (!words.empty()) parts::draw_in(kit, place.lo, {track.left, place.hi.y}, Face::body, words, kit.colour(Role::quiet), 0.0F);
-    if (!shown.empty()) parts::draw_in(kit, {track.right, place.lo.y}, place.hi, Face::number, shown, kit.colour(Role::text), 1.0F);
-    parts::note(kit, Kind::slider, words.empty() ? std::string_view(label).substr(2) : words, place, true, false, shown);
+    if (!words.empty())
+        parts::draw_in(kit, place.lo, {track.left, place.hi.y}, Face::body, words, kit.colour(Role::quiet), 0.0F);
+    if (!shown.empty())
+        parts::draw_in(kit, {track.right, place.lo.y}, place.hi, Face::number, shown, kit.colour(Role::text), 1.0F);
+    parts::note(kit, Kind::slider, words.empty() ? std::string_view(label).substr(2) : words, place, true, false,
+                shown);
     return value < before || value > before;
 }
 
@@ -191,19 +202,23 @@ bool list_row(Kit& kit, const char* label, std::string_view right, bool selected
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (selected || place.hovered)
         list.AddRectFilled(place.lo, place.hi, kit.colour(selected ? Role::read_fill : Role::ground), kit.px(5.0F));
-    if (selected) list.AddRectFilled(place.lo, {place.lo.x + kit.px(3.0F), place.hi.y}, kit.colour(Role::read), kit.px(1.5F));
+    if (selected)
+        list.AddRectFilled(place.lo, {place.lo.x + kit.px(3.0F), place.hi.y}, kit.colour(Role::read), kit.px(1.5F));
     if (place.focused) list.AddRect(place.lo, place.hi, kit.colour(Role::read), kit.px(5.0F), 0, kit.px(2.0F));
     const float inset = kit.px(10.0F);
     const float right_width = right.empty() ? 0.0F : parts::width_of(kit, Face::note, right) + 1.0F;
     const float words_end = place.hi.x - inset - right_width - (right.empty() ? 0.0F : kit.px(10.0F));
     const Face face = selected ? Face::number : Face::body;
-    parts::draw_in(kit, moved(place.lo, inset, 0.0F), {words_end, place.hi.y}, face, parts::shown(label), kit.colour(Role::text), 0.0F);
+    parts::draw_in(kit, moved(place.lo, inset, 0.0F), {words_end, place.hi.y}, face, parts::shown(label),
+                   kit.colour(Role::text), 0.0F);
     const ImU32 faint = selected ? packed(text_on(kit.theme, Role::quiet, Role::read_fill)) : kit.colour(Role::quiet);
-    parts::draw_in(kit, {place.hi.x - inset - right_width, place.lo.y}, {place.hi.x - inset, place.hi.y}, Face::note, right, faint, 1.0F);
+    parts::draw_in(kit, {place.hi.x - inset - right_width, place.lo.y}, {place.hi.x - inset, place.hi.y}, Face::note,
+                   right, faint, 1.0F);
     parts::note(kit, Kind::list_row, label, place, true, selected, right);
     const bool entered = place.focused && (key_now(Key::enter, false) || key_now(Key::keypad_enter, false));
     if (activated != nullptr) *activated = entered || (place.hovered && ImGui::IsMouseDoubleClicked(0));
-    if (parts::width_of(kit, face, parts::shown(label)) > words_end - place.lo.x - inset) tooltip(kit, parts::shown(label));
+    if (parts::width_of(kit, face, parts::shown(label)) > words_end - place.lo.x - inset)
+        tooltip(kit, parts::shown(label));
     return place.pressed;
 }
 

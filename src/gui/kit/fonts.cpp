@@ -40,15 +40,17 @@ constexpr std::array<FaceKind, face_count> kinds{{
 }};
 
 // Built besides the faces, for words on the plan.
-constexpr std::array<FaceKind, 4> extra{{{12.5, Weight::medium}, {17.0, Weight::regular}, {26.0, Weight::regular}, {96.0, Weight::semibold}}};
+constexpr std::array<FaceKind, 4> extra{
+    {{12.5, Weight::medium}, {17.0, Weight::regular}, {26.0, Weight::regular}, {96.0, Weight::semibold}}};
 
 // Latin with its extension for translations, the Greek of the working, punctuation, arrows, signs of arithmetic, ticks.
 constexpr std::array<ImWchar, 19> ranges{0x0020, 0x007E, 0x00A0, 0x017F, 0x0391, 0x03C9, 0x2007, 0x2044, 0x20AC, 0x20AC,
                                          0x2190, 0x2193, 0x2200, 0x2265, 0x2713, 0x2713, 0xFFFD, 0xFFFD, 0};
 
 // For the largest letters of the class view: only what its sentences are made of, as the atlas would grow too large.
-constexpr double few_letters_above = 60.0;   ///< em
-constexpr std::array<ImWchar, 13> few_ranges{0x0020, 0x007E, 0x00A0, 0x00FF, 0x2010, 0x2026, 0x2032, 0x2033, 0x2212, 0x2212, 0xFFFD, 0xFFFD, 0};
+constexpr double few_letters_above = 60.0;  ///< em
+constexpr std::array<ImWchar, 13> few_ranges{0x0020, 0x007E, 0x00A0, 0x00FF, 0x2010, 0x2026, 0x2032,
+                                             0x2033, 0x2212, 0x2212, 0xFFFD, 0xFFFD, 0};
 
 struct FoundFont {
     std::string file;
@@ -102,7 +104,8 @@ float line_over_em(const FoundFont& font) {
     FT_Face face = nullptr;
     float ratio = 0.0F;
     if (FT_New_Face(library, font.file.c_str(), font.index, &face) == 0) {
-        if (face->units_per_EM > 0) ratio = static_cast<float>(face->ascender - face->descender) / static_cast<float>(face->units_per_EM);
+        if (face->units_per_EM > 0)
+            ratio = static_cast<float>(face->ascender - face->descender) / static_cast<float>(face->units_per_EM);
         FT_Done_Face(face);
     }
     FT_Done_FreeType(library);
@@ -112,8 +115,8 @@ float line_over_em(const FoundFont& font) {
 ImFontConfig font_config(const FoundFont& font, float scale) {
     ImFontConfig config;
     config.FontNo = font.index;
-    // Thirds of a pixel sideways keep the spacing of the designer at small sizes; whole-pixel advances would spread Inter by half a pixel a
-    // letter.
+    // Thirds of a pixel sideways keep the spacing of the designer at small sizes; whole-pixel advances would spread
+    // Inter by half a pixel a letter.
     config.OversampleH = scale < 1.6F ? 3 : 2;
     config.OversampleV = 1;
     config.PixelSnapH = false;
@@ -122,9 +125,9 @@ ImFontConfig font_config(const FoundFont& font, float scale) {
     return config;
 }
 
-/// All ten digits get one advance, each centred in it: figures line up, and do not jump when they change. The mean of the ten is nearer to
-/// a designer's tabular figures than the widest (Inter's own 0 would make every number a tenth too wide); no digit's ink may be wider than
-/// it.
+/// All ten digits get one advance, each centred in it: figures line up, and do not jump when they change. The mean of
+/// the ten is nearer to a designer's tabular figures than the widest (Inter's own 0 would make every number a tenth too
+/// wide); no digit's ink may be wider than it.
 void even_digits(ImFont& font) {
     float sum = 0.0F;
     float ink = 0.0F;
@@ -197,15 +200,19 @@ ImFont* Fonts::nearest(double em, Weight weight) const {
     for (std::size_t i = 0; i < faces_.size(); ++i) {
         const FaceKind& kind = i < kinds.size() ? kinds.at(i) : extra.at(i - kinds.size());
         // Medium is built at one size only; above it the semibold is nearer than a blown-up medium.
-        const bool same = kind.weight == weight || (weight == Weight::medium && kind.weight == Weight::semibold && em > 12.5);
+        const bool same =
+            kind.weight == weight || (weight == Weight::medium && kind.weight == Weight::semibold && em > 12.5);
         if (!same) continue;
         if (largest == nullptr || faces_[i]->FontSize > largest->FontSize) largest = faces_[i];
-        if (faces_[i]->FontSize >= wanted - 0.01F && (best == nullptr || faces_[i]->FontSize < best->FontSize)) best = faces_[i];
+        if (faces_[i]->FontSize >= wanted - 0.01F && (best == nullptr || faces_[i]->FontSize < best->FontSize))
+            best = faces_[i];
     }
     if (best != nullptr) return best;
     return largest != nullptr ? largest : faces_.front();
 }
 
-float Fonts::text_size(double em, Weight weight) const { return static_cast<float>(em) * scale_ * line_per_em_.at(slot(weight)); }
+float Fonts::text_size(double em, Weight weight) const {
+    return static_cast<float>(em) * scale_ * line_per_em_.at(slot(weight));
+}
 
 }  // namespace offsquare::gui

@@ -1,8 +1,8 @@
 // The letters of the window: an atlas built in memory for one scale, without a display.
 //
-// Sizes are those of the sketch, that is em sizes as a style sheet means them (13.5 px body), not line heights. Inter is looked up through
-// fontconfig when the program runs; DejaVu Sans, then the font inside ImGui, stand in with a warning. After the build all ten digits have
-// one advance, so figures line up.
+// Sizes are those of the sketch, that is em sizes as a style sheet means them (13.5 px body), not line heights. Inter
+// is looked up through fontconfig when the program runs; DejaVu Sans, then the font inside ImGui, stand in with a
+// warning. After the build all ten digits have one advance, so figures line up.
 #pragma once
 
 #include <imgui.h>
@@ -53,10 +53,11 @@ public:
     Fonts& operator=(const Fonts&) = delete;
 
     ImFont* face(Face face) const;
-    /// A font for any em size in design pixels: draw with AddText(font, text_size(em), ...). The next larger built size is taken, so that
-    /// it is never blown up.
+    /// A font for any em size in design pixels: draw with AddText(font, text_size(em), ...). The next larger built size
+    /// is taken, so that it is never blown up.
     ImFont* nearest(double em, Weight weight) const;
-    /// The `font_size` argument of ImDrawList::AddText / ImFont::CalcTextSizeA for an em size in design pixels, in screen pixels.
+    /// The `font_size` argument of ImDrawList::AddText / ImFont::CalcTextSizeA for an em size in design pixels, in
+    /// screen pixels.
     float text_size(double em, Weight weight) const;
     ImFontAtlas* atlas() const { return atlas_.get(); }
     float scale() const { return scale_; }

@@ -1,4 +1,5 @@
-// A window without a display, for tests and pictures: ImGui driven by hand with a fixed clock, found by the words that were drawn.
+// A window without a display, for tests and pictures: ImGui driven by hand with a fixed clock, found by the words that
+// were drawn.
 #pragma once
 
 #include <functional>
@@ -15,11 +16,12 @@ struct HeadlessOptions {
     int width = 1280;  ///< pixels
     int height = 800;
     Theme theme{};
-    std::shared_ptr<const Fonts> fonts{};  ///< null: built for the theme's scale. Building takes a while, so tests should share one.
+    std::shared_ptr<const Fonts>
+        fonts{};  ///< null: built for the theme's scale. Building takes a while, so tests should share one.
 };
 
-/// One ImGui context of its own; several may live one after another or side by side on one thread (each call makes its own context
-/// current).
+/// One ImGui context of its own; several may live one after another or side by side on one thread (each call makes its
+/// own context current).
 class Headless {
 public:
     using Draw = std::function<void(Kit&)>;

@@ -20,7 +20,8 @@ struct Texture {
     float texel(int x, int y) const {
         x = std::clamp(x, 0, width - 1);
         y = std::clamp(y, 0, height - 1);
-        return static_cast<float>(alpha[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)]) /
+        return static_cast<float>(
+                   alpha[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)]) /
                255.0F;
     }
     /// Bilinear, as GL_LINEAR does: texel centres at halves.
@@ -48,8 +49,8 @@ double edge(ImVec2 a, ImVec2 b, double x, double y) {
            (static_cast<double>(b.y) - static_cast<double>(a.y)) * (x - static_cast<double>(a.x));
 }
 
-/// Top or left edge of a triangle that runs clockwise on the screen: such edges own the pixels that lie exactly on them, so that no pixel
-/// is painted twice.
+/// Top or left edge of a triangle that runs clockwise on the screen: such edges own the pixels that lie exactly on
+/// them, so that no pixel is painted twice.
 bool owns(ImVec2 a, ImVec2 b) { return (a.y == b.y && b.x > a.x) || b.y < a.y; }
 
 bool inside(double w, ImVec2 a, ImVec2 b) { return w > 0.0 || (w == 0.0 && owns(a, b)); }
@@ -57,12 +58,16 @@ bool inside(double w, ImVec2 a, ImVec2 b) { return w > 0.0 || (w == 0.0 && owns(
 float channel(ImU32 colour, unsigned shift) { return static_cast<float>((colour >> shift) & 0xFFU); }
 
 void blend(Image& image, int x, int y, const std::array<float, 4>& colour, float alpha) {
-    std::uint8_t* p = &image.rgba[(static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x)) * 4];
+    std::uint8_t* p =
+        &image
+             .rgba[(static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x)) *
+                   4];
     for (std::size_t i = 0; i < 3; ++i)
         p[i] = static_cast<std::uint8_t>(std::lround(std::lerp(static_cast<float>(p[i]), colour[i], alpha)));
 }
 
-void paint_pixel(Image& image, const Texture& texture, const Triangle& t, const std::array<double, 3>& w, int x, int y) {
+void paint_pixel(Image& image, const Texture& texture, const Triangle& t, const std::array<double, 3>& w, int x,
+                 int y) {
     ImVec2 uv{0.0F, 0.0F};
     std::array<float, 4> colour{};
     for (std::size_t i = 0; i < 3; ++i) {
@@ -98,7 +103,8 @@ void paint(Image& image, const Texture& texture, Triangle t, const Clip& clip) {
             const double w0 = edge(t[1].pos, t[2].pos, px, py);
             const double w1 = edge(t[2].pos, t[0].pos, px, py);
             const double w2 = edge(t[0].pos, t[1].pos, px, py);
-            if (!inside(w0, t[1].pos, t[2].pos) || !inside(w1, t[2].pos, t[0].pos) || !inside(w2, t[0].pos, t[1].pos)) continue;
+            if (!inside(w0, t[1].pos, t[2].pos) || !inside(w1, t[2].pos, t[0].pos) || !inside(w2, t[0].pos, t[1].pos))
+                continue;
             paint_pixel(image, texture, t, {w0 / area, w1 / area, w2 / area}, x, y);
         }
     }
@@ -107,7 +113,8 @@ void paint(Image& image, const Texture& texture, Triangle t, const Clip& clip) {
 Clip clip_of(const ImDrawCmd& command, ImVec2 origin, const Image& image) {
     const auto low = [](float v) { return static_cast<int>(std::floor(std::clamp(v, 0.0F, 1e6F))); };
     return {low(command.ClipRect.x - origin.x), low(command.ClipRect.y - origin.y),
-            std::min(image.width, low(command.ClipRect.z - origin.x)), std::min(image.height, low(command.ClipRect.w - origin.y))};
+            std::min(image.width, low(command.ClipRect.z - origin.x)),
+            std::min(image.height, low(command.ClipRect.w - origin.y))};
 }
 
 void paint_list(Image& image, const Texture& texture, const ImDrawList& list, ImVec2 origin, const void* atlas_id) {
@@ -134,7 +141,8 @@ void append(void* context, void* data, int size) {
 }  // namespace
 
 picture::Rgba Image::at(int x, int y) const {
-    const std::size_t i = (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)) * 4;
+    const std::size_t i =
+        (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)) * 4;
     return {rgba.at(i), rgba.at(i + 1), rgba.at(i + 2), rgba.at(i + 3)};
 }
 
@@ -144,17 +152,20 @@ Image rasterised(const ImDrawData& data, ImFontAtlas& atlas, picture::Rgba backg
     image.height = static_cast<int>(data.DisplaySize.y);
     const std::size_t pixels = static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height);
     image.rgba.reserve(pixels * 4);
-    for (std::size_t i = 0; i < pixels; ++i) image.rgba.insert(image.rgba.end(), {background.r, background.g, background.b, 255});
+    for (std::size_t i = 0; i < pixels; ++i)
+        image.rgba.insert(image.rgba.end(), {background.r, background.g, background.b, 255});
     Texture texture;
     unsigned char* alpha = nullptr;
     atlas.GetTexDataAsAlpha8(&alpha, &texture.width, &texture.height);
     texture.alpha = alpha;
-    for (int i = 0; i < data.CmdListsCount; ++i) paint_list(image, texture, *data.CmdLists[i], data.DisplayPos, atlas.TexID);
+    for (int i = 0; i < data.CmdListsCount; ++i)
+        paint_list(image, texture, *data.CmdLists[i], data.DisplayPos, atlas.TexID);
     return image;
 }
 
 base::Result<void> save_png(const Image& image, const std::filesystem::path& path) {
-    if (image.width <= 0 || image.height <= 0) return base::fail(base::Grade::our_fault, "There is no picture to save: it has no size.");
+    if (image.width <= 0 || image.height <= 0)
+        return base::fail(base::Grade::our_fault, "There is no picture to save: it has no size.");
     std::vector<std::uint8_t> opaque = image.rgba;
     for (std::size_t i = 3; i < opaque.size(); i += 4) opaque[i] = 255;
     std::string bytes;

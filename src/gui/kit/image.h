@@ -19,8 +19,8 @@ struct Image {
     picture::Rgba at(int x, int y) const;
 };
 
-/// Paints ImGui's triangles as the OpenGL2 renderer would: textured with the atlas (bilinear), alpha blended, clipped. No display.
-/// Callbacks and foreign textures are skipped.
+/// Paints ImGui's triangles as the OpenGL2 renderer would: textured with the atlas (bilinear), alpha blended, clipped.
+/// No display. Callbacks and foreign textures are skipped.
 Image rasterised(const ImDrawData& data, ImFontAtlas& atlas, picture::Rgba background);
 /// Writes a PNG, every alpha forced to 255.
 base::Result<void> save_png(const Image& image, const std::filesystem::path& path);

@@ -26,7 +26,7 @@ struct InputQueue::Frame {
     std::array<bool, 5> button_edge{};
     std::array<bool, at(Key::count)> key_edge{};
     bool any_button_edge = false;
-    bool dragged = false;   ///< the mouse moved while a button was down
+    bool dragged = false;  ///< the mouse moved while a button was down
     bool editing_key = false;
     bool text = false;
     bool any_key_edge = false;
@@ -44,7 +44,8 @@ bool InputQueue::accept(const InputEvent& event, const Frame& frame) const {
         case InputEvent::Kind::mouse_move:
         case InputEvent::Kind::mouse_left: return !frame.any_button_edge;
         case InputEvent::Kind::mouse_button:
-            // Let go in the frame of the move, ImGui would never see the button down where it was dragged to: a quick drag would be lost.
+            // Let go in the frame of the move, ImGui would never see the button down where it was dragged to: a quick
+            // drag would be lost.
             return !frame.button_edge.at(static_cast<std::size_t>(event.button)) && (event.down || !frame.dragged);
         case InputEvent::Kind::wheel: return true;
         case InputEvent::Kind::key:
@@ -59,7 +60,8 @@ bool InputQueue::accept(const InputEvent& event, const Frame& frame) const {
 void InputQueue::give(const InputEvent& event, Frame& frame, ImGuiIO& io) {
     switch (event.kind) {
         case InputEvent::Kind::mouse_move:
-            frame.dragged = frame.dragged || (io.MouseDown[0] && (io.MousePos.x != event.x || io.MousePos.y != event.y));
+            frame.dragged =
+                frame.dragged || (io.MouseDown[0] && (io.MousePos.x != event.x || io.MousePos.y != event.y));
             io.MousePos = {event.x, event.y};
             break;
         case InputEvent::Kind::mouse_left: io.MousePos = {-FLT_MAX, -FLT_MAX}; break;
@@ -188,7 +190,8 @@ bool pressed(Key key, Modifiers mods, bool repeat) {
 
 bool held(Key key) {
     const ImGuiIO& io = ImGui::GetIO();
-    if (Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt} != Modifiers{} || io.WantTextInput || under_a_sheet()) return false;
+    if (Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt} != Modifiers{} || io.WantTextInput || under_a_sheet())
+        return false;
     return ImGui::IsKeyDown(static_cast<int>(key));
 }
 

@@ -9,13 +9,77 @@
 
 namespace offsquare::gui {
 
-/// Keys by meaning; the value is the index in ImGui's KeysDown. Letters and signs that are typed come as text (`typed`), these codes serve
-/// editing and Ctrl shortcuts.
+/// Keys by meaning; the value is the index in ImGui's KeysDown. Letters and signs that are typed come as text
+/// (`typed`), these codes serve editing and Ctrl shortcuts.
 enum class Key : int {
-    unknown = 0, tab, left, right, up, down, page_up, page_down, home, end, insert, del, backspace, space, enter, escape, keypad_enter,
-    f1, f2, f3, f4, f5, f6, f7, f8, f9, f10, f11, f12,
-    a, b, c, d, e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x, y, z,
-    n0, n1, n2, n3, n4, n5, n6, n7, n8, n9, plus, minus, count
+    unknown = 0,
+    tab,
+    left,
+    right,
+    up,
+    down,
+    page_up,
+    page_down,
+    home,
+    end,
+    insert,
+    del,
+    backspace,
+    space,
+    enter,
+    escape,
+    keypad_enter,
+    f1,
+    f2,
+    f3,
+    f4,
+    f5,
+    f6,
+    f7,
+    f8,
+    f9,
+    f10,
+    f11,
+    f12,
+    a,
+    b,
+    c,
+    d,
+    e,
+    f,
+    g,
+    h,
+    i,
+    j,
+    k,
+    l,
+    m,
+    n,
+    o,
+    p,
+    q,
+    r,
+    s,
+    t,
+    u,
+    v,
+    w,
+    x,
+    y,
+    z,
+    n0,
+    n1,
+    n2,
+    n3,
+    n4,
+    n5,
+    n6,
+    n7,
+    n8,
+    n9,
+    plus,
+    minus,
+    count
 };
 
 struct Modifiers {
@@ -37,9 +101,9 @@ struct InputEvent {
     char32_t character = 0;  ///< text
 };
 
-/// Hands events to ImGui so that none is lost: per frame at most one edge of each button and key, no move after a button's edge, no letting go in the frame of a drag, text and
-/// editing keys in the order typed. The rest waits for the next frame. A held letter repeats at ImGui's own delay and rate (the window
-/// system's repeat is off).
+/// Hands events to ImGui so that none is lost: per frame at most one edge of each button and key, no move after a
+/// button's edge, no letting go in the frame of a drag, text and editing keys in the order typed. The rest waits for
+/// the next frame. A held letter repeats at ImGui's own delay and rate (the window system's repeat is off).
 class InputQueue {
 public:
     void push(const InputEvent& event);
@@ -65,13 +129,13 @@ private:
 /// Tells ImGui which indices the editing keys have.
 void map_keys(ImGuiIO& io);
 
-/// True once when the character was typed in this frame and no text field has the keyboard, no Ctrl or Alt is held, and no sheet stands
-/// above the window being drawn. Letters match in either case. This is how "or press R" is done. (Space and Enter belong to the focused
-/// control.)
+/// True once when the character was typed in this frame and no text field has the keyboard, no Ctrl or Alt is held, and
+/// no sheet stands above the window being drawn. Letters match in either case. This is how "or press R" is done. (Space
+/// and Enter belong to the focused control.)
 bool typed(char32_t character);
-/// A code key pressed in this frame with exactly these modifiers (repeats while held if `repeat`); same conditions about sheets. Text
-/// fields do not hide it when Ctrl is held or it is a function key, so do not take Ctrl+A, C, V, X, Y, Z here without asking
-/// `text_field_active()`.
+/// A code key pressed in this frame with exactly these modifiers (repeats while held if `repeat`); same conditions
+/// about sheets. Text fields do not hide it when Ctrl is held or it is a function key, so do not take Ctrl+A, C, V, X,
+/// Y, Z here without asking `text_field_active()`.
 bool pressed(Key key, Modifiers mods = {}, bool repeat = false);
 /// Whether the key is down, under the same conditions as a character that is typed.
 bool held(Key key);

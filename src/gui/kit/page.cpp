@@ -31,7 +31,8 @@ bool sheet_head(Kit& kit, std::string_view title) {
     const float side = kit.px(28.0F);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const float width = parts::rest_of_line();
-    parts::draw_in(kit, start, {start.x + width - side - kit.px(8.0F), start.y + side}, Face::heading, title, kit.colour(Role::text), 0.0F);
+    parts::draw_in(kit, start, {start.x + width - side - kit.px(8.0F), start.y + side}, Face::heading, title,
+                   kit.colour(Role::text), 0.0F);
     ImGui::SetCursorScreenPos({start.x + width - side, start.y});
     const parts::Hot place = parts::hot(kit, "Close##cross", {side, side}, true);
     cross(kit, place);
@@ -53,9 +54,9 @@ void page_begin(Kit& kit, const char* name) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.0F);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0F);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(16.0F), kit.px(12.0F)});
-    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
-                                       ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
-                                       ImGuiWindowFlags_NoBringToFrontOnFocus;
+    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                       ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoCollapse |
+                                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus;
     ImGui::Begin(name, nullptr, flags);
     ImGui::PopStyleVar(3);
     ImGui::PushFont(kit.font(Face::body));
@@ -73,7 +74,8 @@ void page_rule(Kit& kit, float y) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
     // The page's own clip rectangle leaves out its margins.
     list.PushClipRect(page, moved(page, ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
-    list.AddLine({page.x, row}, {page.x + ImGui::GetWindowSize().x, row}, kit.colour(Role::hairline), std::max(1.0F, kit.px(1.0F)));
+    list.AddLine({page.x, row}, {page.x + ImGui::GetWindowSize().x, row}, kit.colour(Role::hairline),
+                 std::max(1.0F, kit.px(1.0F)));
     list.PopClipRect();
 }
 
@@ -128,7 +130,8 @@ bool plain_begin(Kit& kit, const char* name, float width, float height) {
     ImGui::PushStyleColor(ImGuiCol_ChildBg, kit.colour(Role::card));
     // Room for the ring of a control that has the keyboard.
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(6.0F), kit.px(4.0F)});
-    const bool seen = ImGui::BeginChild(name, {kit.px(width), kit.px(height)}, false, ImGuiWindowFlags_NavFlattened | ImGuiWindowFlags_AlwaysUseWindowPadding);
+    const bool seen = ImGui::BeginChild(name, {kit.px(width), kit.px(height)}, false,
+                                        ImGuiWindowFlags_NavFlattened | ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
     return seen;
@@ -147,7 +150,8 @@ void gap(Kit& kit, float height) {
 void rule(Kit& kit) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float y = std::floor(at.y + kit.px(2.0F)) + 0.5F;
-    ImGui::GetWindowDrawList()->AddLine({at.x, y}, {at.x + parts::rest_of_line(), y}, kit.colour(Role::hairline), kit.px(1.2F));
+    ImGui::GetWindowDrawList()->AddLine({at.x, y}, {at.x + parts::rest_of_line(), y}, kit.colour(Role::hairline),
+                                        kit.px(1.2F));
     ImGui::Dummy({0.0F, kit.px(5.0F)});
 }
 
@@ -162,13 +166,14 @@ bool sheet_begin(Kit& kit, const char* title, bool& open, float width, float max
     ImGui::SetNextWindowSizeConstraints({w, 0.0F}, {w, most});
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(24.0F), kit.px(20.0F)});
     ImGui::PushStyleColor(ImGuiCol_PopupBg, kit.colour(Role::card));
-    constexpr ImGuiWindowFlags flags =
-        ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings;
+    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
+                                       ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings;
     const bool seen = ImGui::BeginPopupModal(title, nullptr, flags);
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     if (!seen) return false;
-    const bool escape = !ImGui::IsAnyItemActive() && !under_a_sheet() && ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
+    const bool escape =
+        !ImGui::IsAnyItemActive() && !under_a_sheet() && ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
     if (escape || !open) {
         open = false;
         ImGui::CloseCurrentPopup();
@@ -195,8 +200,9 @@ void toast_line(Kit& kit, std::string_view text, Role tone) {
     ImGui::PushStyleColor(ImGuiCol_Border, kit.colour(tone == Role::text ? Role::quiet : tone));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(18.0F), kit.px(12.0F)});
     ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, kit.px(1.5F));
-    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoInputs | ImGuiWindowFlags_AlwaysAutoResize |
-                                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing;
+    constexpr ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoInputs |
+                                       ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings |
+                                       ImGuiWindowFlags_NoFocusOnAppearing;
     ImGui::Begin("##toast", nullptr, flags);
     ImGui::PopStyleVar(2);
     ImGui::PopStyleColor(2);
@@ -214,8 +220,8 @@ void toast_line(Kit& kit, std::string_view text, Role tone) {
 
 void tooltip(Kit& kit, std::string_view text) {
     const ImGuiContext& g = *GImGui;
-    const bool rested =
-        ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) && g.HoveredIdTimer >= rest_before_tooltip_s && !ImGui::IsItemActive();
+    const bool rested = ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) &&
+                        g.HoveredIdTimer >= rest_before_tooltip_s && !ImGui::IsItemActive();
     const bool by_key = ImGui::IsItemFocused() && g.IO.NavVisible;
     if (!rested && !by_key) return;
     if (by_key) ImGui::SetNextWindowPos({ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + kit.px(8.0F)});

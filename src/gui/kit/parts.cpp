@@ -14,7 +14,8 @@ namespace {
 constexpr float smallest_target = 24.0F;
 
 bool enter_pressed() {
-    return ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) || ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false);
+    return ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
+           ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false);
 }
 
 /// Gives the keyboard to the item just drawn, with its ring, and brings it into view.
@@ -49,11 +50,12 @@ Hot hot(Kit& kit, const char* id, ImVec2 size, bool enabled) {
 void ring(const Kit& kit, const Hot& hot, float rounding_px) {
     if (!hot.focused) return;
     const float away = kit.px(3.0F);
-    ImGui::GetWindowDrawList()->AddRect(moved(hot.lo, -away, -away), moved(hot.hi, away, away), kit.colour(Role::read), rounding_px + away,
-                                        0, kit.px(2.0F));
+    ImGui::GetWindowDrawList()->AddRect(moved(hot.lo, -away, -away), moved(hot.hi, away, away), kit.colour(Role::read),
+                                        rounding_px + away, 0, kit.px(2.0F));
 }
 
-void note(Kit& kit, Kind kind, std::string_view label, const Hot& hot, bool enabled, bool selected, std::string_view value) {
+void note(Kit& kit, Kind kind, std::string_view label, const Hot& hot, bool enabled, bool selected,
+          std::string_view value) {
     Drawn item;
     item.kind = kind;
     item.label = shown(label);

@@ -32,7 +32,8 @@ const Drawn* Record::find(std::string_view label) const {
 }
 
 const Drawn* Record::find(std::string_view label, Kind kind) const {
-    const auto it = std::find_if(items_.begin(), items_.end(), [&](const Drawn& d) { return d.kind == kind && d.label == label; });
+    const auto it =
+        std::find_if(items_.begin(), items_.end(), [&](const Drawn& d) { return d.kind == kind && d.label == label; });
     return it == items_.end() ? nullptr : &*it;
 }
 

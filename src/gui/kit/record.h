@@ -9,7 +9,23 @@
 
 namespace offsquare::gui {
 
-enum class Kind { card, button, chip, step, field, slider, choice, text, error, row, sheet, toast, tooltip, list_row, other };
+enum class Kind {
+    card,
+    button,
+    chip,
+    step,
+    field,
+    slider,
+    choice,
+    text,
+    error,
+    row,
+    sheet,
+    toast,
+    tooltip,
+    list_row,
+    other
+};
 
 struct Drawn {
     Kind kind = Kind::other;
@@ -19,7 +35,7 @@ struct Drawn {
     bool enabled = true;
     bool selected = false;
     bool focused = false;  ///< has the visible keyboard focus
-    bool cut = false;       ///< its words did not fit and end in an ellipsis
+    bool cut = false;      ///< its words did not fit and end in an ellipsis
     bool visible = true;   ///< inside the clip rectangle, at least in part
     float em = 0.0F;       ///< size of its letters in pixels of the screen, where the one who drew it says so
     float stroke = 0.0F;   ///< a line of a picture: how thick, in pixels of the screen
@@ -35,8 +51,8 @@ public:
         if (!items_.empty()) items_.back().cut = cut;
     }
     const std::vector<Drawn>& items() const { return items_; }
-    /// The first control or text with exactly this label; controls (button, chip, step, field, slider, choice, list_row) before texts.
-    /// nullptr if none.
+    /// The first control or text with exactly this label; controls (button, chip, step, field, slider, choice,
+    /// list_row) before texts. nullptr if none.
     const Drawn* find(std::string_view label) const;
     const Drawn* find(std::string_view label, Kind kind) const;
     /// Whether these words stand anywhere, as part of a label or a value.

@@ -1,5 +1,5 @@
-// Tab through every control. ImGui 1.86 stops Tab only at text fields, and from any other control starts again at the first; so the kit
-// keeps the order itself.
+// Tab through every control. ImGui 1.86 stops Tab only at text fields, and from any other control starts again at the
+// first; so the kit keeps the order itself.
 #pragma once
 
 #include <imgui.h>
@@ -11,7 +11,8 @@ namespace offsquare::gui {
 /// The controls in the order drawn. A sheet above the page leaves only its own.
 class TabOrder {
 public:
-    /// Once after ImGui::NewFrame: takes Tab and Shift+Tab, and chooses the control that gets the keyboard in this frame.
+    /// Once after ImGui::NewFrame: takes Tab and Shift+Tab, and chooses the control that gets the keyboard in this
+    /// frame.
     void begin_frame();
     /// A control that can have the keyboard is being drawn; true if it is the chosen one.
     bool visit(ImGuiID id);

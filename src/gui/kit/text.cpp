@@ -52,7 +52,8 @@ std::size_t last_break(std::string_view text, std::size_t end) {
     return space == std::string_view::npos || space == 0 ? last : space;
 }
 
-void wrap_paragraph(const ImFont& font, float size, std::string_view text, float width, std::vector<std::string>& lines) {
+void wrap_paragraph(const ImFont& font, float size, std::string_view text, float width,
+                    std::vector<std::string>& lines) {
     do {
         std::size_t count = text_width(font, size, text) <= width ? text.size() : fitting(font, size, text, width);
         if (count < text.size() && count > 0) {

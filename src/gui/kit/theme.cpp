@@ -18,7 +18,8 @@ double linear(std::uint8_t channel) {
 double luminance(Rgba c) { return 0.2126 * linear(c.r) + 0.7152 * linear(c.g) + 0.0722 * linear(c.b); }
 
 std::uint8_t mixed(std::uint8_t a, std::uint8_t b, double share_of_b) {
-    return static_cast<std::uint8_t>(std::lround(static_cast<double>(a) * (1.0 - share_of_b) + static_cast<double>(b) * share_of_b));
+    return static_cast<std::uint8_t>(
+        std::lround(static_cast<double>(a) * (1.0 - share_of_b) + static_cast<double>(b) * share_of_b));
 }
 
 Rgba mix(Rgba a, Rgba b, double share_of_b) {
@@ -69,7 +70,8 @@ void set_colours(const Theme& theme, ImGuiStyle& style) {
     c[ImGuiCol_NavHighlight] = theme.vec(Role::read);
     c[ImGuiCol_NavWindowingHighlight] = theme.vec(Role::read);
     c[ImGuiCol_NavWindowingDimBg] = {0.0F, 0.0F, 0.0F, 0.2F};
-    c[ImGuiCol_ModalWindowDimBg] = theme.scheme == Scheme::light ? theme.vec(Role::text, 0.42F) : ImVec4(0.0F, 0.0F, 0.0F, 0.6F);
+    c[ImGuiCol_ModalWindowDimBg] =
+        theme.scheme == Scheme::light ? theme.vec(Role::text, 0.42F) : ImVec4(0.0F, 0.0F, 0.0F, 0.6F);
 }
 
 }  // namespace
@@ -114,7 +116,8 @@ Rgba control_line(const Theme& theme) {
     constexpr int steps = 64;
     for (int i = 0; i < steps; ++i) {
         const Rgba tried = mix(theme.rgba(Role::hairline), theme.rgba(Role::quiet), static_cast<double>(i) / steps);
-        if (contrast(tried, theme.rgba(Role::card)) >= 3.0 && contrast(tried, theme.rgba(Role::ground)) >= 3.0) return tried;
+        if (contrast(tried, theme.rgba(Role::card)) >= 3.0 && contrast(tried, theme.rgba(Role::ground)) >= 3.0)
+            return tried;
     }
     return theme.rgba(Role::quiet);
 }

@@ -1,5 +1,6 @@
-// Colours, measures and style of the window. The colours are the project's one palette (picture/shapes.h); nothing here invents another:
-// where a colour must be stronger than in the palette to be seen or read, it is derived by a stated contrast.
+// Colours, measures and style of the window. The colours are the project's one palette (picture/shapes.h); nothing here
+// invents another: where a colour must be stronger than in the palette to be seen or read, it is derived by a stated
+// contrast.
 #pragma once
 
 #include <imgui.h>
@@ -32,13 +33,14 @@ Theme scaled(Theme theme, float scale);
 double contrast(Rgba a, Rgba b);
 /// `front` over `back` with a further opacity 0..1.
 Rgba over(Rgba front, Rgba back, double alpha = 1.0);
-/// The colour nearest to `wanted`, on the way to black or white (whichever leads away from `ground`), whose contrast to `ground` is at
-/// least `ratio`.
+/// The colour nearest to `wanted`, on the way to black or white (whichever leads away from `ground`), whose contrast to
+/// `ground` is at least `ratio`.
 Rgba readable(Rgba wanted, Rgba ground, double ratio = 4.5);
-/// The line around a control: the palest mix of hairline and quiet text that has 3:1 against card and ground (WCAG 1.4.11). The hairline
-/// itself has not.
+/// The line around a control: the palest mix of hairline and quiet text that has 3:1 against card and ground
+/// (WCAG 1.4.11). The hairline itself has not.
 Rgba control_line(const Theme& theme);
-/// `role` as text upon a filled patch of `fill`: the palette's colour if it reads 4.5:1 there, else pushed until it does.
+/// `role` as text upon a filled patch of `fill`: the palette's colour if it reads 4.5:1 there, else pushed until it
+/// does.
 Rgba text_on(const Theme& theme, Role role, Role fill);
 
 ImU32 packed(Rgba colour, float alpha = 1.0F);

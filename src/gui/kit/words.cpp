@@ -65,8 +65,8 @@ void working_row(Kit& kit, std::string_view name, std::string_view middle, std::
     const float middle_width = parts::width_of(kit, Face::body, middle);
     const float name_end = middle.empty() ? middle_end : std::max(lo.x, middle_end - middle_width - kit.px(8.0F));
     parts::draw_in(kit, {middle_end, lo.y}, hi, Face::number, value, kit.colour(Role::text), 1.0F);
-    parts::draw_in(kit, {std::max(lo.x, middle_end - middle_width - 1.0F), lo.y}, {middle_end, hi.y}, Face::body, middle,
-                   kit.colour(Role::text), 1.0F);
+    parts::draw_in(kit, {std::max(lo.x, middle_end - middle_width - 1.0F), lo.y}, {middle_end, hi.y}, Face::body,
+                   middle, kit.colour(Role::text), 1.0F);
     const bool cut = parts::draw_in(kit, lo, {name_end, hi.y}, Face::body, name, kit.colour(Role::quiet), 0.0F);
     ImGui::Dummy({hi.x - lo.x, hi.y - lo.y});
     if (parts::width_of(kit, Face::body, name) > name_end - lo.x) tooltip(kit, name);
@@ -123,7 +123,8 @@ ImVec2 tag_size(const Kit& kit, std::string_view word, std::string_view figure) 
     return {words + figures + between + kit.px(24.0F), kit.px(26.0F)};
 }
 
-void tag(Kit& kit, ImDrawList& list, ImVec2 left_middle, std::string_view word, std::string_view figure, Role role, Role fill) {
+void tag(Kit& kit, ImDrawList& list, ImVec2 left_middle, std::string_view word, std::string_view figure, Role role,
+         Role fill) {
     const ImVec2 size = tag_size(kit, word, figure);
     const ImVec2 lo{std::floor(left_middle.x), std::floor(left_middle.y - size.y / 2.0F)};
     const ImVec2 hi = moved(lo, std::ceil(size.x), size.y);
@@ -131,19 +132,21 @@ void tag(Kit& kit, ImDrawList& list, ImVec2 left_middle, std::string_view word, 
     list.AddRectFilled(lo, hi, kit.colour(fill), size.y / 2.0F);
     list.AddRect(lo, hi, kit.colour(role), size.y / 2.0F, 0, std::max(1.0F, kit.px(1.0F)));
     const float baseline = (lo.y + hi.y) / 2.0F + 4.6F * kit.theme.scale;
-    text_at(kit, list, {lo.x + kit.px(12.0F), baseline}, word, 12.5, figure.empty() ? Weight::semibold : Weight::medium, ink);
+    text_at(kit, list, {lo.x + kit.px(12.0F), baseline}, word, 12.5, figure.empty() ? Weight::semibold : Weight::medium,
+            ink);
     text_at(kit, list, {hi.x - kit.px(12.0F), baseline}, figure, 13.5, Weight::semibold, ink, 1.0F);
     parts::note_text(kit, Kind::text, word, lo, hi, figure);
 }
 
-float text_at(const Kit& kit, ImDrawList& list, ImVec2 baseline, std::string_view text, double em, Weight weight, ImU32 colour,
-              float align) {
+float text_at(const Kit& kit, ImDrawList& list, ImVec2 baseline, std::string_view text, double em, Weight weight,
+              ImU32 colour, float align) {
     if (text.empty()) return 0.0F;
     const ImFont* font = kit.fonts->nearest(em, weight);
     const float size = kit.fonts->text_size(em, weight);
     const float width = text_width(*font, size, text);
     const float top = baseline.y - font->Ascent * size / font->FontSize;
-    list.AddText(font, size, {std::round(baseline.x - width * align), std::round(top)}, colour, text.data(), text.data() + text.size());
+    list.AddText(font, size, {std::round(baseline.x - width * align), std::round(top)}, colour, text.data(),
+                 text.data() + text.size());
     return width;
 }
 
