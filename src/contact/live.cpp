@@ -7,6 +7,7 @@
 #include "contact/live_walls.h"
 #include "contact/stand.h"
 #include "contact/tracks.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {

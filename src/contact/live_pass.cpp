@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "contact/live.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {

@@ -8,6 +8,7 @@
 #include "contact/runners.h"
 #include "contact/stand.h"
 #include "contact/tracks.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {

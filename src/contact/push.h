@@ -23,7 +23,7 @@
 
 #include "contact/runners.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::contact {
 

@@ -5,6 +5,7 @@
 
 #include "contact/stand.h"
 #include "contact/tracks.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {

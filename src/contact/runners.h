@@ -16,7 +16,7 @@
 
 #include "base/frame.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::contact {
 

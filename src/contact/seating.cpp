@@ -13,6 +13,7 @@
 
 #include "base/elementary.h"
 #include "contact/walk.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {

@@ -7,7 +7,7 @@
 #include "base/frame.h"
 #include "base/profile.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::contact {
 

@@ -6,7 +6,7 @@
 
 #include "contact/walk.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::contact {
 

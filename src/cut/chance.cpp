@@ -1,6 +1,7 @@
 #include "cut/chance.h"
 
 #include "base/random.h"
+#include "shop/truth.h"
 
 namespace offsquare::cut {
 namespace {

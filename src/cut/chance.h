@@ -8,7 +8,7 @@
 #include "contact/runners.h"
 #include "contact/seating.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::cut {
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "shop/truth.h"
 
 namespace offsquare::cut {
 namespace {

@@ -6,6 +6,7 @@
 #include "base/elementary.h"
 #include "cut/set_up.h"
 #include "cut/strip_ends.h"
+#include "shop/truth.h"
 
 namespace offsquare::cut {
 namespace {

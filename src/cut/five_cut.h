@@ -17,7 +17,7 @@
 #include "cut/kerf.h"
 #include "cut/piece.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::cut {
 

@@ -13,6 +13,7 @@
 
 #include "base/elementary.h"
 #include "base/lowest_line.h"
+#include "shop/truth.h"
 
 namespace offsquare::cut {
 namespace {

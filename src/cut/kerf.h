@@ -7,7 +7,7 @@
 #include "contact/runners.h"
 #include "cut/piece.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::cut {
 

@@ -9,6 +9,7 @@
 
 #include "cut/kerf.h"
 #include "cut/set_up.h"
+#include "shop/truth.h"
 
 namespace offsquare::cut {
 namespace {

@@ -9,6 +9,7 @@
 #include "cut/chance.h"
 #include "cut/five_cut.h"
 #include "cut/strip_ends.h"
+#include "shop/truth.h"
 
 namespace offsquare::measure {
 namespace {

@@ -10,7 +10,7 @@
 #include "measure/check.h"
 #include "measure/instruments.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::measure {
 

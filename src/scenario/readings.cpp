@@ -11,6 +11,7 @@
 #include "measure/report.h"
 #include "measure/run_check.h"
 #include "scenario/take.h"
+#include "shop/truth.h"
 
 namespace offsquare::scenario {
 namespace {
@@ -260,7 +261,7 @@ Result<Readings> load_readings(const std::string& path) {
 
 std::string readings_text(const Scenario& scenario, const std::vector<CheckReport>& reports) {
     Scenario sizes = scenario;
-    sizes.truth = {};
+    sizes.truth = shop::Truth{};
     std::string out = to_text(sizes);
     // The faults are the last section; a readings file has none.
     out.resize(std::min(out.size(), out.find("\n[faults]\n")));

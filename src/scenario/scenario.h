@@ -9,7 +9,7 @@
 
 #include "base/result.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::scenario {
 
@@ -19,7 +19,7 @@ struct Scenario {
     base::Units units = base::Units::metric;  ///< what the file speaks and what is shown first
     std::uint64_t seed = 1;                   ///< used unless another is given
     shop::Drawing drawing;
-    shop::Truth truth;
+    shop::Hidden truth;
 };
 
 /// One change from outside the file: `key` is a dotted path such as "faults.fence_skew" or "drawer.0.thickness",

@@ -5,6 +5,8 @@
 #include <charconv>
 #include <vector>
 
+#include "shop/truth.h"
+
 namespace offsquare::scenario {
 namespace {
 
@@ -23,7 +25,7 @@ auto& drawn(Scenario& s, std::size_t /*row*/) {
 }
 template <auto member>
 auto& hidden(Scenario& s, std::size_t /*row*/) {
-    return s.truth.*member;
+    return (*s.truth).*member;
 }
 template <auto member>
 auto& in_drawer(Scenario& s, std::size_t row) {

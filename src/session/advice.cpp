@@ -10,10 +10,10 @@ void add_pieces(std::vector<Action>& actions, shim::At at, const std::vector<shi
 }
 
 /// Whether the piece to be taken out is the one that was put in last; another cannot be reached without a detour.
-bool within_reach(const std::vector<shim::PickedShim>& take, const std::vector<PlacedShim>& behind) {
+bool within_reach(const std::vector<shim::PickedShim>& take, const std::vector<shim::PickedShim>& behind) {
     if (take.empty()) return true;
-    return take.size() == 1 && !behind.empty() && behind.back().picked.drawer_row == take[0].drawer_row &&
-           behind.back().picked.thickness_mm == take[0].thickness_mm;
+    return take.size() == 1 && !behind.empty() && behind.back().drawer_row == take[0].drawer_row &&
+           behind.back().thickness_mm == take[0].thickness_mm;
 }
 
 }  // namespace

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "session/trial.h"
+#include "session/seen.h"
 
 namespace offsquare::session {
 

@@ -17,13 +17,13 @@ ClassWords running(int cut) {
     return {Show::table, fmt::format("Cut {} of 5", cut), look};
 }
 
-ClassWords before_cutting(const Trial& trial) {
-    if (trial.tests.empty())
+ClassWords before_cutting(const Seen& seen) {
+    if (seen.last_test() == nullptr)
         return {Show::table, "Is the fence square?",
                 "Look at the fence: no eye sees half a millimetre in a metre. Five cuts will show it."};
-    const Test& last = trial.tests.back();
-    if (last.cut.outcome != cut::Outcome::done)
-        return {Show::table, "No strip to read", std::string(cut::sentence_of(last.cut.outcome))};
+    const Test& last = *seen.last_test();
+    if (last.outcome != cut::Outcome::done)
+        return {Show::table, "No strip to read", std::string(cut::sentence_of(last.outcome))};
     return {Show::verdict, "Not clear yet",
             "Look at the bar: it reaches over the edge of the green band. Another test makes it shorter."};
 }
@@ -53,8 +53,8 @@ ClassWords to_shim(const Test& test, Units units) {
             fmt::format("Look at the {} end of the fence: it sits too near the operator.", shim::name_of(p.at))};
 }
 
-ClassWords proving(const Trial& trial) {
-    if (!trial.proved)
+ClassWords proving(const Seen& seen) {
+    if (!seen.proved)
         return {Show::table, "Is it square now?", "Look at the fence with its shim: only a second strip can prove it."};
     return {Show::verdict, "Square within the tolerance",
             "Look at the bar: all of what the error can be lies inside the green band."};
@@ -62,15 +62,15 @@ ClassWords proving(const Trial& trial) {
 
 }  // namespace
 
-ClassWords class_words(const Trial& trial, int running_cut, Units units) {
+ClassWords class_words(const Seen& seen, int running_cut, Units units) {
     if (running_cut > 0) return running(running_cut);
-    switch (trial.stage) {
+    switch (stage_of(next_in_job(seen).todo)) {
         case Stage::set_up:
-        case Stage::cut: return before_cutting(trial);
-        case Stage::read: return reading(trial.tests.back(), units);
-        case Stage::work_out: return both_read(trial.tests.back(), units);
-        case Stage::shim: return to_shim(trial.tests.back(), units);
-        case Stage::prove: return proving(trial);
+        case Stage::cut: return before_cutting(seen);
+        case Stage::read: return reading(*seen.last_test(), units);
+        case Stage::work_out: return both_read(*seen.last_test(), units);
+        case Stage::shim: return to_shim(*seen.last_test(), units);
+        case Stage::prove: return proving(seen);
     }
     return {};
 }

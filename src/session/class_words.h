@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "session/trial.h"
+#include "session/next.h"
 
 namespace offsquare::session {
 
@@ -15,6 +15,6 @@ struct ClassWords {
 };
 
 /// `running_cut` is the cut that is being shown, 1..5; 0 while none is.
-ClassWords class_words(const Trial& trial, int running_cut, base::Units units);
+ClassWords class_words(const Seen& seen, int running_cut, base::Units units);
 
 }  // namespace offsquare::session

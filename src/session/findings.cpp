@@ -36,19 +36,19 @@ const diagnose::Pair& most_open(const Diagnosis& d) {
                              [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
 }
 
-std::optional<Next> to_separate(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
+std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
     if (d.unseparated.empty()) return std::nullopt;
     const diagnose::Pair& pair = most_open(d);
     const auto check = diagnose::separating(pair, d, now, model);
     if (!check) return std::nullopt;
-    return Next{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
+    return NextCheck{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
                                     name_of(pair.second), minutes_text(measure::info(*check)))};
 }
 
-std::optional<Next> to_learn(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
+std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
     const diagnose::Advice best = diagnose::advise(d, now, model).front();
     if (best.bits < 0.05) return std::nullopt;
-    return Next{best.check, fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
+    return NextCheck{best.check, fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
 }
 
 }  // namespace

@@ -15,14 +15,14 @@
 namespace offsquare::session {
 
 /// The check to make next, and why in one sentence.
-struct Next {
+struct NextCheck {
     measure::Check check = measure::Check::five_cut;
     std::string why;
 };
 
 struct Findings {
     diagnose::Diagnosis diagnosis;
-    std::optional<Next> next;  ///< empty: no check would tell a twentieth of a bit more
+    std::optional<NextCheck> next;  ///< empty: no check would tell a twentieth of a bit more
 };
 
 /// Everything that follows from these reports on a saw of these sizes.

@@ -76,38 +76,6 @@ NoteWords words_of(const Note& note, std::size_t number, Units units) {
     return words;
 }
 
-std::optional<Note> note_of(const Test& test) {
-    if (!test.strip) return std::nullopt;
-    const auto marked = [](const std::vector<PlacedShim>& placed) {
-        double sum = 0.0;
-        for (const PlacedShim& p : placed) sum += p.picked.thickness_mm;
-        return sum;
-    };
-    const diagnose::StripReadings& s = *test.strip;
-    constexpr auto mm = shop::FaultUnit::mm;
-    return Note{{{measure::Check::five_cut, marked(test.behind_left), marked(test.behind_right), test.clamped_again},
-                 {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u},
-                  {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u},
-                  {"length", mm, s.between_mm.value, s.between_mm.u}}},
-                true,
-                {},
-                false};
-}
-
-std::vector<Note> all_notes(const Trial& trial) {
-    std::vector<Note> notes = trial.notebook;
-    for (const Test& test : trial.tests) {
-        if (auto note = note_of(test)) notes.push_back(std::move(*note));
-    }
-    return notes;
-}
-
-std::vector<Note> typed_notes(const Trial& trial) {
-    std::vector<Note> notes = trial.notebook;
-    std::erase_if(notes, [](const Note& n) { return !n.typed; });
-    return notes;
-}
-
 std::vector<measure::CheckReport> holding(std::span<const Note> notes) {
     std::vector<measure::CheckReport> reports;
     for (const Note& note : notes) {

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "session/trial.h"
+#include "session/history.h"
 
 namespace offsquare::session {
 
@@ -13,38 +13,24 @@ struct Log {
     scenario::Scenario scenario;
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
-    std::vector<Action> actions;
+    std::vector<Entry> entries;  ///< the record: what was done, and what was taken back
     bool real_saw = false;  ///< opened from a readings file: only what was typed counts, nothing is read here
 };
+Log log_of(const History& history);
+std::vector<Entry> entries_of(std::span<const Action> actions);  ///< each an intention of its own
 
-/// First line: format, version of the program, seed, the scenario as text. Then one line per action: its number, the
-/// action, its sentence, and the numbers that it led to (readings, skew, shim).
+/// First line: format, version of the program, seed, the scenario as text. Then one line per entry: its number, the
+/// action, its sentence, and the numbers that it led to (readings, skew, shim). Format 1 holds single actions; format 2
+/// is written when some belong together ("joins") or were taken back ("take-back", "again").
 std::string to_text(const Log& log);
 
 struct Replay {
     Log log;
-    Trial trial;
+    History history;
     std::vector<std::string> notes;  ///< a partial last line that was dropped, another program version
 };
 /// Reads and replays, each action once. Every fault of the file is Grade::bad_data with name and line. When the numbers
 /// recorded for an action are not what comes out now, Grade::bad_data names line, action, recorded and present number.
 base::Result<Replay> replay(std::string_view text, std::string_view name);
-
-/// Undo and redo on a list of actions: values in, values out.
-class History {
-public:
-    const std::vector<Action>& done() const { return done_; }
-    bool can_undo() const { return !done_.empty(); }
-    bool can_redo() const { return !undone_.empty(); }
-    void add(Action action);  ///< forgets what was undone
-    void undo();              ///< nothing happens when there is nothing to undo
-    void redo();
-    void clear();
-    void load(std::vector<Action> actions);
-
-private:
-    std::vector<Action> done_;
-    std::vector<Action> undone_;
-};
 
 }  // namespace offsquare::session

@@ -11,6 +11,7 @@
 #include "base/elementary.h"
 #include "measure/run_check.h"
 #include "session/slide.h"
+#include "shop/truth.h"
 
 namespace offsquare::session {
 namespace {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shop/truth.h"
+
 namespace offsquare::session {
 namespace {
 

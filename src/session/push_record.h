@@ -4,7 +4,7 @@
 
 #include "cut/five_cut.h"
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::session {
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "shop/truth.h"
 
 namespace offsquare::session {
 namespace {

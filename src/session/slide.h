@@ -8,7 +8,7 @@
 #include <optional>
 
 #include "shop/drawing.h"
-#include "shop/truth.h"
+#include "shop/hidden.h"
 
 namespace offsquare::session {
 

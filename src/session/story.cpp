@@ -6,6 +6,7 @@
 
 #include "base/elementary.h"
 #include "session/advice.h"
+#include "session/hunt_words.h"
 
 namespace offsquare::session {
 namespace {
@@ -19,63 +20,76 @@ std::string caliper_words(const shop::Caliper& c, Units units) {
 
 std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name_of(at)); }
 
-Now now_cut(const Trial& trial) {
-    const bool again = !trial.tests.empty();
-    if (again && trial.tests.back().cut.outcome != cut::Outcome::done) {
-        return {"Change the set-up and cut again", std::string(cut::sentence_of(trial.tests.back().cut.outcome)),
+Now cut_words(const Seen& seen, Todo todo) {
+    if (todo == Todo::cut_otherwise)
+        return {"Change the set-up and cut again", std::string(cut::sentence_of(seen.last_test()->outcome)),
                 "Cut again"};
-    }
-    if (again) return {"Repeat the test", verdict_sentence(trial.tests.back(), trial.scenario.units), "Cut again"};
+    if (todo == Todo::repeat_test)
+        return {"Repeat the test", verdict_sentence(*seen.last_test(), seen.units), "Cut again"};
     return {"Cut the five-cut test",
             "Cut one edge, turn the board so that the fresh edge lies on the fence, and go on. Four corner errors add "
             "up in the strip of the fifth cut.",
             "Make the five cuts"};
 }
 
-Now now_read(const Trial& trial) {
-    const Test& test = trial.tests.back();
-    const std::string words = caliper_words(test.drawing.caliper, trial.scenario.units);
-    if (test.fence_end.empty())
+Now read_words(const Seen& seen, Todo todo) {
+    const std::string words = caliper_words(seen.last_test()->drawing.caliper, seen.units);
+    if (todo == Todo::read_fence_end)
         return {"Measure the strip at its fence end", "The fence end lay at the fence during the fifth cut. " + words,
                 "Read the fence end"};
     return {"Measure the strip at its far end", "Same jaws, same pressure. " + words, "Read the far end"};
 }
 
-Now now_work_out(const Trial& trial) {
-    const Test& test = trial.tests.back();
+Now work_out_words(const Seen& seen) {
+    const Test& test = *seen.last_test();
     return {"Work out the error",
             fmt::format("Read again to average the noise ({} at the fence end, {} at the far end so far), or go on.",
                         test.fence_end.size(), test.far_end.size()),
             "Work it out"};
 }
 
-Now now_shim(const Trial& trial) {
-    const shim::Proposal& p = *trial.tests.back().proposal;
-    if (uses_both_ends(trial.tests.back())) {
+Now shim_words(const Seen& seen) {
+    const Test& test = *seen.last_test();
+    if (uses_both_ends(test))
         return {"Put shims behind both ends",
                 "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.",
                 "Put the shims in"};
-    }
-    if (p.best.pieces.empty()) {
-        return {"Find a thinner shim",
-                fmt::format("Nothing from the drawer behind {} leaves less than there is now.", end_words(p.at)), ""};
-    }
-    return {
-        fmt::format("Put the shim behind {}", end_words(p.at)),
-        fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
-                    end_words(p.at).substr(4)),
-        "Put the shim in"};
+    const std::string end = end_words(test.proposal->at);
+    return {fmt::format("Put the shim behind {}", end),
+            fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
+                        end.substr(4)),
+            "Put the shim in"};
 }
 
-Now now_prove(const Trial& trial) {
-    if (!trial.proved && trial.shims_changed_since_last_test()) {
-        return {"Prove it",
-                "Cut the same test again with the shim in. Only a second strip shows that the fence is square now.",
-                "Cut again"};
-    }
-    const bool shimmed = !trial.behind_left.empty() || !trial.behind_right.empty();
-    return {shimmed ? "Proved square" : "Square as it is", verdict_sentence(trial.tests.back(), trial.scenario.units),
-            ""};
+Now prove_words(const Seen& seen) {
+    const bool shims = seen.shims_changed_since_last_test;
+    return {"Prove it",
+            shims ? "Cut the same test again with the shim in. Only a second strip shows that the fence is square now."
+                  : "Something was put right since the last test. Only a new strip shows what the saw does now.",
+            "Cut again"};
+}
+
+/// Where the job ends without a proof: the notebook goes on.
+Now end_of_job_words(const Seen& seen, Todo todo) {
+    const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
+    constexpr const char* onwards = "Open the notebook";
+    if (todo == Todo::nothing_fits)
+        return {"Nothing thinner in the drawer",
+                fmt::format("Nothing from the drawer behind {} leaves less than there is now. Add a thinner shim in the "
+                            "set-up, or look for another cause.",
+                            end_words(seen.last_test()->proposal->at)),
+                onwards};
+    if (todo == Todo::undecidable) return {"This caliper cannot decide it", verdict, onwards};
+    return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
+}
+
+Now done_words(const Seen& seen) {
+    const bool shimmed = !seen.behind_left.empty() || !seen.behind_right.empty();
+    const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
+    if (proof_of(seen) == Proved::marked)
+        return {"Square, but the face is marked", verdict + " " + face_sentence(seen, seen.units),
+                "Open the notebook"};
+    return {shimmed ? "Proved square" : "Square as it is", verdict, ""};
 }
 
 // ---- the working ----
@@ -126,14 +140,28 @@ std::string ratio(double value) { return fmt::format("{}{:.5f}", value < -0.0000
 
 }  // namespace
 
-Now now(const Trial& trial) {
-    switch (trial.stage) {
-        case Stage::set_up:
-        case Stage::cut: return now_cut(trial);
-        case Stage::read: return now_read(trial);
-        case Stage::work_out: return now_work_out(trial);
-        case Stage::shim: return now_shim(trial);
-        case Stage::prove: return now_prove(trial);
+Now words_of(const Next& next, const Seen& seen) {
+    switch (next.todo) {
+        case Todo::cut:
+        case Todo::cut_otherwise:
+        case Todo::repeat_test: return cut_words(seen, next.todo);
+        case Todo::read_fence_end:
+        case Todo::read_far_end: return read_words(seen, next.todo);
+        case Todo::work_out: return work_out_words(seen);
+        case Todo::put_shims: return shim_words(seen);
+        case Todo::prove: return prove_words(seen);
+        case Todo::nothing_fits:
+        case Todo::undecidable:
+        case Todo::look_elsewhere: return end_of_job_words(seen, next.todo);
+        case Todo::done: return done_words(seen);
+        case Todo::look_at_suspects:
+        case Todo::weigh:
+        case Todo::cannot_weigh:
+        case Todo::make_check:
+        case Todo::type_readings:
+        case Todo::repair:
+        case Todo::repair_there:
+        case Todo::prove_there: break;
     }
     return {};
 }

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "session/trial.h"
+#include "session/next.h"
 
 namespace offsquare::session {
 
@@ -15,7 +15,8 @@ struct Now {
     std::string why;      ///< one or two sentences
     std::string button;   ///< "Read the strip"; empty: nothing to press (done)
 };
-Now now(const Trial& trial);
+/// Of a step of the job.
+Now words_of(const Next& next, const Seen& seen);
 
 /// One line of the working: "four corners added", "÷ 4", "0.079 mm".
 struct WorkingLine {

@@ -1,0 +1,20 @@
+// Put one fault right, as well as that goes. What was read about it no longer holds.
+#pragma once
+
+#include "session/actions/act.h"
+#include "shop/fault.h"
+
+namespace offsquare::session {
+
+struct Repair {
+    static constexpr std::string_view word = "repair";
+    shop::Fault fault = shop::Fault::fence_skew;
+
+    std::string sentence(const shop::Drawing& drawing, base::Units units) const;
+    Cost cost() const;
+    void write(Json& to) const;
+    static base::Result<Repair> read(const Json& from);
+    base::Result<void> apply(State& state) const;
+};
+
+}  // namespace offsquare::session

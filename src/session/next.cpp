@@ -1,0 +1,178 @@
+#include "session/next.h"
+
+#include <algorithm>
+
+#include "session/advice.h"
+#include "session/hunt_words.h"
+
+namespace offsquare::session {
+namespace {
+
+using diagnose::State;
+
+bool was_repaired(const Seen& seen) {
+    return std::any_of(seen.repairs.begin(), seen.repairs.end(), [](const RepairNote& r) { return r.of_this_set_up; });
+}
+
+/// Shims or a repair since the last test was cut.
+bool repaired_since_last_test(const Seen& seen) {
+    if (seen.shims_changed_since_last_test) return true;
+    return seen.last_test() == nullptr && was_repaired(seen);
+}
+
+bool may_decide(const Test& test) {
+    return test.verdict->state == State::undecided && test.verdict->tests_to_decide != 0 && test.in_round < most_tests;
+}
+
+/// After a shim an undecided test is no reason for another one: that would chase noise.
+std::vector<Action> pieces_after(const Test& test) {
+    if (test.round + 1 >= most_rounds) return {};
+    if (test.round > 0 && test.verdict->state == State::undecided) return {};
+    return proposed_actions(test);
+}
+
+/// Why a job that has not passed ends here.
+Todo end_of(const Test& test) {
+    if (test.verdict->state == State::undecided) return Todo::undecidable;
+    return test.round + 1 < most_rounds ? Todo::nothing_fits : Todo::look_elsewhere;
+}
+
+/// A test that is worked out.
+Next after_the_working(const Test& test, const Ways& ways) {
+    if (test.verdict->state == State::pass) return {Todo::done};
+    // The first test need not decide when it already names pieces to put in: the proof will tell.
+    const bool names_pieces = test.round == 0 && !proposed_actions(test).empty();
+    if (may_decide(test) && !names_pieces) return {Todo::repeat_test, {ways.test}};
+    std::vector<Action> pieces = pieces_after(test);
+    if (pieces.empty()) return {end_of(test)};
+    return {Todo::put_shims, std::move(pieces)};
+}
+
+Next check_next(const Seen& seen, measure::Check check) {
+    if (seen.real_saw) return {Todo::type_readings, {}, check};
+    return {Todo::make_check, {MakeCheck{check}}, check};
+}
+
+Next repair_next(const Seen& seen, shop::Fault fault) {
+    if (seen.real_saw) return {Todo::repair_there, {}, {}, fault};
+    return {Todo::repair, {Repair{fault}}, {}, fault};
+}
+
+Next proof_next(const Seen& seen) {
+    if (seen.real_saw) return {Todo::prove_there};
+    return {Todo::prove, proof_intention()};
+}
+
+/// A test that was begun is read to its end first.
+std::optional<Next> the_rest_of_a_test(const Seen& seen) {
+    const Test* test = seen.last_test();
+    const bool begun = test != nullptr && test->outcome == cut::Outcome::done && !test->worked_out &&
+                       !seen.shims_changed_since_last_test;
+    return begun ? std::optional(next_in_job(seen)) : std::nullopt;
+}
+
+Next next_proof(const Seen& seen) {
+    switch (proof_of(seen)) {
+        case Proved::passed: return {Todo::done};
+        case Proved::marked:
+        case Proved::failed: return {Todo::look_at_suspects};
+        case Proved::undecided:
+            if (!may_decide(*seen.last_test())) return {Todo::look_at_suspects};
+            return proof_next(seen);
+        case Proved::not_cut: break;
+    }
+    if (const auto rest = the_rest_of_a_test(seen)) return *rest;
+    return proof_next(seen);
+}
+
+}  // namespace
+
+Next next_in_job(const Seen& seen, const Ways& ways) {
+    const Test* test = seen.last_test();
+    if (repaired_since_last_test(seen)) return {Todo::prove, {ways.test}};
+    if (test == nullptr) return {Todo::cut, {ways.test}};
+    if (test->outcome != cut::Outcome::done) return {Todo::cut_otherwise, {ways.test}};
+    if (test->worked_out) return after_the_working(*test, ways);
+    if (test->fence_end.size() < ways.reads) return {Todo::read_fence_end, {Read{End::fence, ways.fence_in_mm}}};
+    if (test->far_end.size() < ways.reads) return {Todo::read_far_end, {Read{End::far, ways.far_in_mm}}};
+    return {Todo::work_out, {WorkOut{}}};
+}
+
+Next next_in_hunt(const Seen& seen, const Findings* findings) {
+    if (notes_of(seen).empty() && seen.last_test() == nullptr) return check_next(seen, measure::Check::five_cut);
+    if (!seen.real_saw) {
+        const Proved proof = proof_of(seen);
+        if (repaired_since_last_test(seen)) return proof_next(seen);
+        if (const auto rest = the_rest_of_a_test(seen)) return *rest;
+        if (was_repaired(seen) && proof == Proved::passed) return {Todo::done};
+        if (was_repaired(seen) && proof == Proved::undecided && may_decide(*seen.last_test())) return proof_next(seen);
+    }
+    if (findings == nullptr) return {Todo::weigh};
+    if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
+    if (findings->next) return check_next(seen, findings->next->check);
+    if (!seen.real_saw && proof_of(seen) == Proved::passed) return {Todo::done};
+    return proof_next(seen);
+}
+
+Next next_on(const Opened& opened, const Seen& seen, const Findings* findings) {
+    switch (opened.leaf) {
+        case Leaf::symptom: {
+            Next next = next_in_hunt(seen, findings);
+            const bool begins = notes_of(seen).empty() && !seen.real_saw && next.todo == Todo::make_check;
+            return begins ? next : Next{Todo::look_at_suspects};
+        }
+        case Leaf::suspects: return next_in_hunt(seen, findings);
+        case Leaf::checks: return check_next(seen, opened.check);
+        case Leaf::repairs: return repair_next(seen, opened.fault);
+        case Leaf::proof: break;
+    }
+    return seen.real_saw ? Next{Todo::prove_there} : next_proof(seen);
+}
+
+std::optional<shop::Fault> ripe_for_repair(const Findings& findings) {
+    const auto first = first_to_repair(findings);
+    if (!first) return std::nullopt;
+    return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
+}
+
+Proved proof_of(const Seen& seen) {
+    const Test* test = seen.last_test();
+    if (test == nullptr || !test->verdict || !test->worked_out || seen.shims_changed_since_last_test)
+        return Proved::not_cut;
+    if (test->verdict->state == State::fail) return Proved::failed;
+    if (test->verdict->state == State::undecided) return Proved::undecided;
+    return test->face.heel_marks ? Proved::marked : Proved::passed;
+}
+
+std::vector<Action> proof_intention() {
+    return {CutTest{}, Read{End::fence, 0.0}, Read{End::far, 0.0}, Read{End::fence, 0.0}, Read{End::far, 0.0},
+            WorkOut{}};
+}
+
+Stage stage_of(Todo todo) {
+    switch (todo) {
+        case Todo::cut:
+        case Todo::cut_otherwise:
+        case Todo::repeat_test: return Stage::cut;
+        case Todo::read_fence_end:
+        case Todo::read_far_end: return Stage::read;
+        case Todo::work_out: return Stage::work_out;
+        case Todo::put_shims:
+        case Todo::nothing_fits: return Stage::shim;
+        case Todo::prove:
+        case Todo::undecidable:
+        case Todo::look_elsewhere:
+        case Todo::done:
+        case Todo::look_at_suspects:
+        case Todo::weigh:
+        case Todo::cannot_weigh:
+        case Todo::make_check:
+        case Todo::type_readings:
+        case Todo::repair:
+        case Todo::repair_there:
+        case Todo::prove_there: break;
+    }
+    return Stage::prove;
+}
+
+}  // namespace offsquare::session
