@@ -94,7 +94,7 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
     if (!stand) return std::nullopt;
     const std::optional<Bearing> bearing = bearing_of(tracks, samples, *stand, turn);
     if (!bearing) return std::nullopt;
-    const Place& middle = stand->middle;
+    const SlotPose& middle = stand->middle;
     return Turned{{s, middle.x + guided->middle() * middle.yaw,
                    base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))},
                   *bearing};
@@ -108,7 +108,7 @@ std::optional<Turned> midway(const Tracks& tracks, double s) {
     if (!lies || !guided) return std::nullopt;
     const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
     if (!stand) return std::nullopt;
-    const Place& middle = stand->middle;
+    const SlotPose& middle = stand->middle;
     lies->pose = {s, middle.x + guided->middle() * middle.yaw,
                   base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))};
     return lies;

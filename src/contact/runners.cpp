@@ -44,14 +44,14 @@ public:
             stand_of(tracks_, samples, press_, stand_, pair_by_numbers_from(samples.first));
         if (!found) return std::nullopt;
         stand_ = *found;
-        const Place& middle = stand_.middle;
+        const SlotPose& middle = stand_.middle;
         return SledPose{s, facing_ * (middle.x + guided->middle() * middle.yaw), facing_ * small_arcsine(middle.yaw)};
     }
 
 private:
     /// The pair at the place before, whose samples were numbered from another first one; what is no longer among them
     /// becomes a number that is none.
-    Pair& pair_by_numbers_from(int first) {
+    WallPair& pair_by_numbers_from(int first) {
         const auto later = static_cast<std::size_t>(first_ - first);
         pair_.rising += later;
         pair_.falling += later;
@@ -64,7 +64,7 @@ private:
     Feelers feelers_;
     Press press_;
     Stand stand_;
-    Pair pair_;
+    WallPair pair_;
     int first_ = 0;  ///< the number of the sample from which the pair counts
 };
 
