@@ -62,7 +62,7 @@ std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d,
     std::optional<OtherWay> found;
     double least = 0.5 * std::abs(best.remainder_rad.value);
     for (const TakeOut& take : ways_to_take(near_left ? behind.right : behind.left)) {
-        const Pair pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
+        const BothEnds pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
         const double variance = variance_of(d.drawer, pair.near) + variance_of(d.drawer, pair.far) + take.variance;
         const base::Uncertain left =
             remainder(skew, d.fence.span_mm(), pair.difference_mm + take.thickness_mm, variance);
