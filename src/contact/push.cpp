@@ -87,7 +87,7 @@ std::optional<Bearing> bearing_of(const Tracks& k, const Samples& all, const Sta
 
 /// The sled turned as far as its play lets it.
 std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
-    const std::optional<Reach> guided = tracks.guided(s);
+    const std::optional<shop::RunnerReach> guided = tracks.guided(s);
     if (!guided) return std::nullopt;
     const Samples samples = samples_of(tracks, *guided, s);
     const std::optional<Stand> stand = stand_by_search(tracks, samples, {0.0, turn}, {});
@@ -104,7 +104,7 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
 /// counter-clockwise.
 std::optional<Turned> midway(const Tracks& tracks, double s) {
     std::optional<Turned> lies = turned(tracks, s, 1.0);
-    const std::optional<Reach> guided = tracks.guided(s);
+    const std::optional<shop::RunnerReach> guided = tracks.guided(s);
     if (!lies || !guided) return std::nullopt;
     const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
     if (!stand) return std::nullopt;

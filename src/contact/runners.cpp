@@ -37,7 +37,7 @@ public:
     bool same_everywhere() const { return tracks_.straight && press_.moment_mm == 0.0; }
 
     std::optional<SledPose> seat(double s) {
-        const std::optional<Reach> guided = tracks_.guided(s);
+        const std::optional<shop::RunnerReach> guided = tracks_.guided(s);
         if (!guided) return std::nullopt;
         const Samples samples = feelers_.at(*guided, s);
         const std::optional<Stand> found =
@@ -90,9 +90,10 @@ bool alike(const SledPose& a, const SledPose& b) {
 std::optional<SledPose> steady_pose(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm,
                                     double to_mm) {
     if (push.moment_mm != 0.0 || !straight_guides(truth)) return std::nullopt;
-    const Reach runners = runner_reach(drawing);
+    const shop::RunnerReach runners = shop::runner_reach(drawing.sled);
     const double half_table = 0.5 * drawing.table.depth_mm;
-    if (!guided_part(runners, half_table, from_mm) || !guided_part(runners, half_table, to_mm)) return std::nullopt;
+    if (!shop::guided_part(runners, half_table, from_mm) || !shop::guided_part(runners, half_table, to_mm))
+        return std::nullopt;
     const double facing = push.side < 0.0 ? -1.0 : 1.0;
     const Room room = square_room(fits_of(drawing, truth, facing));
     if (room.from > room.to) return std::nullopt;
@@ -105,7 +106,7 @@ std::optional<SledPose> seat_runners(const Drawing& drawing, const Truth& truth,
 }
 
 Guided guided_travel(const Drawing& drawing) {
-    const double middle = 0.5 * drawing.sled.depth_mm - drawing.sled.fence_from_rear_mm;
+    const double middle = shop::runner_middle_mm(drawing.sled);
     const double half = 0.5 * (drawing.sled.runner_length_mm + drawing.table.depth_mm);
     // A millimetre more than nothing, which holds nothing.
     return {-middle - half + 1.0, -middle + half - 1.0};

@@ -20,16 +20,6 @@ struct Clearance {
     List hi{};
 };
 
-struct Reach {
-    double rear = 0.0;
-    double front = 0.0;
-};
-
-Reach runners_of(const shop::Drawing& d) {
-    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
-}
-
 /// Height of a bow over [-half, half]; 0 outside.
 double bow(double sagitta, double t, double half) {
     const double share = t / half;
@@ -38,17 +28,17 @@ double bow(double sagitta, double t, double half) {
 
 /// Empty: nothing of the runners lies over the table.
 std::optional<Clearance> clearance_at(const shop::Drawing& d, const shop::Truth& t, double s) {
-    const Reach all = runners_of(d);
+    const shop::RunnerReach all = shop::runner_reach(d.sled);
     const double half_table = 0.5 * d.table.depth_mm;
-    const Reach guided{std::max(all.rear, -half_table - s), std::min(all.front, half_table - s)};
-    if (guided.front - guided.rear < 1.0) return std::nullopt;
-    const double middle = 0.5 * (guided.rear + guided.front);
+    const auto guided = shop::guided_part(all, half_table, s);
+    if (!guided) return std::nullopt;
+    const double middle = guided->middle();
     const double half_pitch = 0.5 * t.pitch_error_mm;
     Clearance c;
     for (std::size_t i = 0; i < places; ++i) {
-        const double y = guided.rear + (guided.front - guided.rear) * static_cast<double>(i) / (places - 1);
+        const double y = guided->rear + (guided->front - guided->rear) * static_cast<double>(i) / (places - 1);
         const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) -
-                            bow(t.runner_bend_mm, y - 0.5 * (all.rear + all.front), 0.5 * d.sled.runner_length_mm);
+                            bow(t.runner_bend_mm, y - all.middle(), 0.5 * d.sled.runner_length_mm);
         const double right = -half_pitch - t.slot_splay_rad * (s + y);
         c.y[i] = y - middle;
         c.lo[i] = std::max(left - 0.5 * t.left_play_mm, right - 0.5 * t.right_play_mm);
@@ -128,8 +118,7 @@ bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
 }
 
 std::optional<Room> room_of(const shop::Drawing& d, const shop::Truth& truth) {
-    const Reach reach = runners_of(d);
-    const auto c = clearance_at(d, truth, -0.5 * (reach.rear + reach.front));
+    const auto c = clearance_at(d, truth, -shop::runner_reach(d.sled).middle());
     if (!c || !goes_through(*c)) return std::nullopt;
     return Room{room_at_end(c->y, c->lo, c->hi), room_at_end(turned(reversed(c->y)), reversed(c->lo), reversed(c->hi))};
 }
