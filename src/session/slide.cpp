@@ -107,6 +107,8 @@ List reversed(List list) {
 
 bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
     constexpr int steps = 8;
+    // The pass of cut/set_up.h, but for a skewed fence and a rough board's lean, which it widens for; and a sled of
+    // which no runner is over the table somewhere does not go.
     const double reach = 0.5 * shop::chord_mm(d.blade) + 25.0;
     const double from = -reach - 1.05 * std::max(d.board.width_mm, d.board.length_mm);
     const double to = std::max(from + 1.0, std::min(reach, d.sled.stop_y_mm));
