@@ -109,7 +109,7 @@ std::string as_text(const scenario::Readings& readings, const session::Findings&
         if (!lines.empty()) text += "\n" + lines;
     }
     if (const std::string lines = not_looked_at(findings); !lines.empty()) text += "\n" + lines;
-    for (const diagnose::Pair& pair : findings.diagnosis.unseparated)
+    for (const diagnose::LookAlikes& pair : findings.diagnosis.unseparated)
         text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions)
         text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";

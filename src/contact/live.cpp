@@ -47,7 +47,7 @@ struct LiveSled::Works {
           mass(std::clamp(body.mass_kg, 0.5, 50.0)),
           dt(1e-6 * std::clamp(body.step_us, 100, 250)),
           step_ns(1000LL * std::clamp(body.step_us, 100, 250)),
-          middle_y(0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm),
+          middle_y(shop::runner_middle_mm(d.sled)),
           depth_mm(d.sled.depth_mm),
           inertia(mass * (d.sled.width_mm * d.sled.width_mm + depth_mm * depth_mm) / 12.0),
           meeting(meeting_of(d)),
@@ -71,7 +71,7 @@ struct LiveSled::Works {
     }
 
     std::optional<Spot> look_at(double s) const {
-        const std::optional<Reach> guided = tracks.guided(s);
+        const std::optional<shop::RunnerReach> guided = tracks.guided(s);
         if (!guided) return std::nullopt;
         return Spot{samples_of(tracks, *guided, s), guided->middle()};
     }

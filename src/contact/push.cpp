@@ -88,14 +88,14 @@ std::optional<Bearing> bearing_of(const Tracks& k, const Samples& all, const Sta
 
 /// The sled turned as far as its play lets it.
 std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
-    const std::optional<Reach> guided = tracks.guided(s);
+    const std::optional<shop::RunnerReach> guided = tracks.guided(s);
     if (!guided) return std::nullopt;
     const Samples samples = samples_of(tracks, *guided, s);
     const std::optional<Stand> stand = stand_by_search(tracks, samples, {0.0, turn}, {});
     if (!stand) return std::nullopt;
     const std::optional<Bearing> bearing = bearing_of(tracks, samples, *stand, turn);
     if (!bearing) return std::nullopt;
-    const Place& middle = stand->middle;
+    const SlotPose& middle = stand->middle;
     return Turned{{s, middle.x + guided->middle() * middle.yaw,
                    base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))},
                   *bearing};
@@ -105,11 +105,11 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
 /// counter-clockwise.
 std::optional<Turned> midway(const Tracks& tracks, double s) {
     std::optional<Turned> lies = turned(tracks, s, 1.0);
-    const std::optional<Reach> guided = tracks.guided(s);
+    const std::optional<shop::RunnerReach> guided = tracks.guided(s);
     if (!lies || !guided) return std::nullopt;
     const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
     if (!stand) return std::nullopt;
-    const Place& middle = stand->middle;
+    const SlotPose& middle = stand->middle;
     lies->pose = {s, middle.x + guided->middle() * middle.yaw,
                   base::atan_of(middle.yaw / std::sqrt(1.0 - middle.yaw * middle.yaw))};
     return lies;

@@ -38,21 +38,21 @@ public:
     bool same_everywhere() const { return tracks_.straight && press_.moment_mm == 0.0; }
 
     std::optional<SledPose> seat(double s) {
-        const std::optional<Reach> guided = tracks_.guided(s);
+        const std::optional<shop::RunnerReach> guided = tracks_.guided(s);
         if (!guided) return std::nullopt;
         const Samples samples = feelers_.at(*guided, s);
         const std::optional<Stand> found =
             stand_of(tracks_, samples, press_, stand_, pair_by_numbers_from(samples.first));
         if (!found) return std::nullopt;
         stand_ = *found;
-        const Place& middle = stand_.middle;
+        const SlotPose& middle = stand_.middle;
         return SledPose{s, facing_ * (middle.x + guided->middle() * middle.yaw), facing_ * small_arcsine(middle.yaw)};
     }
 
 private:
     /// The pair at the place before, whose samples were numbered from another first one; what is no longer among them
     /// becomes a number that is none.
-    Pair& pair_by_numbers_from(int first) {
+    WallPair& pair_by_numbers_from(int first) {
         const auto later = static_cast<std::size_t>(first_ - first);
         pair_.rising += later;
         pair_.falling += later;
@@ -65,7 +65,7 @@ private:
     Feelers feelers_;
     Press press_;
     Stand stand_;
-    Pair pair_;
+    WallPair pair_;
     int first_ = 0;  ///< the number of the sample from which the pair counts
 };
 
@@ -91,9 +91,10 @@ bool alike(const SledPose& a, const SledPose& b) {
 std::optional<SledPose> steady_pose(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm,
                                     double to_mm) {
     if (push.moment_mm != 0.0 || !straight_guides(truth)) return std::nullopt;
-    const Reach runners = runner_reach(drawing);
+    const shop::RunnerReach runners = shop::runner_reach(drawing.sled);
     const double half_table = 0.5 * drawing.table.depth_mm;
-    if (!guided_part(runners, half_table, from_mm) || !guided_part(runners, half_table, to_mm)) return std::nullopt;
+    if (!shop::guided_part(runners, half_table, from_mm) || !shop::guided_part(runners, half_table, to_mm))
+        return std::nullopt;
     const double facing = push.side < 0.0 ? -1.0 : 1.0;
     const Room room = square_room(fits_of(drawing, truth, facing));
     if (room.from > room.to) return std::nullopt;
@@ -106,7 +107,7 @@ std::optional<SledPose> seat_runners(const Drawing& drawing, const Truth& truth,
 }
 
 Guided guided_travel(const Drawing& drawing) {
-    const double middle = 0.5 * drawing.sled.depth_mm - drawing.sled.fence_from_rear_mm;
+    const double middle = shop::runner_middle_mm(drawing.sled);
     const double half = 0.5 * (drawing.sled.runner_length_mm + drawing.table.depth_mm);
     // A millimetre more than nothing, which holds nothing.
     return {-middle - half + 1.0, -middle + half - 1.0};

@@ -1,6 +1,6 @@
 // Runners in slots: where the sled sits, and how it goes.
 //
-// All runner faces and slot walls collapse into one corridor in the sled's two freedoms, the sideways place x and the
+// All runner faces and slot walls collapse into one clearance in the sled's two freedoms, the sideways place x and the
 // yaw:
 //     lo_i <= x - yaw*y_i <= hi_i        at sample points y_i along the runners (S frame).
 // The pose is the vertex of that polygon which the push presses into: a linear program in two variables, solved

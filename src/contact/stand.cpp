@@ -67,7 +67,7 @@ class PairSearch {
 public:
     /// `arm` is the push's moment by its side force: the push acts at y = -arm. `u` belongs to a yaw near the right
     /// one.
-    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, Pair& pair)
+    PairSearch(const Tracks& tracks, const Samples& samples, double arm, double u, WallPair& pair)
         : k_(tracks), all_(samples), walls_(pairs_of(samples)), arm_(arm), pair_(pair), u_(u) {}
 
     /// The pair is found at a cosine near the right one, where its walls cross is written down with its own cosine, and
@@ -140,7 +140,7 @@ private:
         const double lowest = base::lowest(walls_, walls, 0.0);
         if (lowest >= base::lower_of(walls_, walls, level, 0.0) - rounding) return true;
         const std::size_t other = base::first_down_to(walls_, walls, 0.0, lowest);
-        pair_ = slope(other) > 0.0 ? Pair{other, level} : Pair{level, other};
+        pair_ = slope(other) > 0.0 ? WallPair{other, level} : WallPair{level, other};
         return false;
     }
 
@@ -148,19 +148,19 @@ private:
     const Samples& all_;
     base::LinePairs walls_;
     double arm_;
-    Pair& pair_;
+    WallPair& pair_;
     double u_;
 };
 
-/// The general road's corridor.
-Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
+/// The general road's clearance.
+Clearance clearance_of(const Tracks& k, const Samples& all, double u) {
     const base::LinePairs walls = pairs_of(all);
     const base::Lift right = right_hand(k, u);
     const base::Lift left = left_hand(k, u);
-    Corridor corridor(all.count());
+    Clearance clearance(all.count());
     for (std::size_t i = 0; i < all.count(); ++i)
-        corridor[i] = {all.y[i], base::higher_of(walls, left, i, 0.0), base::lower_of(walls, right, i, 0.0)};
-    return corridor;
+        clearance[i] = {all.y[i], base::higher_of(walls, left, i, 0.0), base::lower_of(walls, right, i, 0.0)};
+    return clearance;
 }
 
 }  // namespace
@@ -168,8 +168,8 @@ Corridor corridor_of(const Tracks& k, const Samples& all, double u) {
 std::optional<Stand> stand_by_search(const Tracks& k, const Samples& all, const Press& push, Stand stand) {
     constexpr int rounds = 8;
     for (int round = 0; round < rounds; ++round) {
-        const std::optional<Place> place =
-            press(corridor_of(k, all, stand.u), push.side, push.moment_mm, stand.middle.yaw);
+        const std::optional<SlotPose> place =
+            press(clearance_of(k, all, stand.u), push.side, push.moment_mm, stand.middle.yaw);
         if (!place) return std::nullopt;
         stand.middle = *place;
         const double before = stand.u;
@@ -180,12 +180,12 @@ std::optional<Stand> stand_by_search(const Tracks& k, const Samples& all, const 
     return stand;
 }
 
-std::optional<Stand> stand_by_pair(const Tracks& k, const Samples& all, const Press& push, double u, Pair& pair) {
+std::optional<Stand> stand_by_pair(const Tracks& k, const Samples& all, const Press& push, double u, WallPair& pair) {
     if (push.side == 0.0) return std::nullopt;
     return PairSearch(k, all, push.moment_mm / push.side, u, pair).find();
 }
 
-std::optional<Stand> stand_of(const Tracks& k, const Samples& all, const Press& push, Stand start, Pair& pair) {
+std::optional<Stand> stand_of(const Tracks& k, const Samples& all, const Press& push, Stand start, WallPair& pair) {
     const std::optional<Stand> held = stand_by_pair(k, all, push, start.u, pair);
     return held ? held : stand_by_search(k, all, push, start);
 }

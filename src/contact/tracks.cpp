@@ -33,17 +33,6 @@ void take_off(const BrokenLine& right_bend, double middle, Samples& all) {
 
 }  // namespace
 
-Reach runner_reach(const Drawing& d) {
-    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
-}
-
-std::optional<Reach> guided_part(const Reach& runners, double half_table, double s) {
-    const Reach g{std::max(runners.rear, -half_table - s), std::min(runners.front, half_table - s)};
-    if (g.front - g.rear < 1.0) return std::nullopt;
-    return g;
-}
-
 bool straight_guides(const Truth& t) {
     return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 &&
            t.left_slot_profile.straight() && t.right_slot_profile.straight() && t.left_runner_profile.straight() &&
@@ -68,7 +57,10 @@ Fits fits_of(const Drawing& d, const Truth& t, double facing) {
 }
 
 Tracks::Tracks(const Drawing& d, const Truth& t, double facing_)
-    : facing(facing_), reach(runner_reach(d)), half_table(0.5 * d.table.depth_mm), straight(straight_guides(t)) {
+    : facing(facing_),
+      reach(shop::runner_reach(d.sled)),
+      half_table(0.5 * d.table.depth_mm),
+      straight(straight_guides(t)) {
     const Fits fits = fits_of(d, t, facing);
     static_cast<Fit&>(left) = fits.left;
     static_cast<Fit&>(right) = fits.right;
@@ -78,7 +70,7 @@ Tracks::Tracks(const Drawing& d, const Truth& t, double facing_)
     right.bend = faced(t.right_runner_profile, facing);
 }
 
-Samples samples_of(const Tracks& k, const Reach& g, double s) {
+Samples samples_of(const Tracks& k, const shop::RunnerReach& g, double s) {
     Samples all;
     all.n = k.straight ? 2 : Samples::most;
     const double half_step = 0.5 * (g.front - g.rear) / (all.n - 1);
@@ -125,14 +117,14 @@ Feelers::Feelers(const Tracks& k)
 }
 
 // A place that is nearer than half a step to an end of the guided length is left out for it.
-Feelers::Range Feelers::between_ends(const Reach& g) const {
+Feelers::Range Feelers::between_ends(const shop::RunnerReach& g) const {
     if (k_.straight) return {1, 0};
     const double per_step = 0.5 / half_step_;
     return {std::max(1, static_cast<int>((g.rear - k_.reach.rear) * per_step + 1.5)),
             std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
 }
 
-Samples Feelers::at(const Reach& g, double s) {
+Samples Feelers::at(const shop::RunnerReach& g, double s) {
     const double half = 0.5 * (g.front - g.rear);
     const double to_middle = k_.reach.middle() - g.middle();
     const Range range = between_ends(g);

@@ -36,33 +36,19 @@ struct Track : Fit {
     BrokenLine bend;  ///< of the runner, over y in S
 };
 
-/// A part of the runners along y in S.
-struct Reach {
-    double rear = 0.0;
-    double front = 0.0;
-    double middle() const { return 0.5 * (rear + front); }
-};
-
-/// The runners of a drawing.
-Reach runner_reach(const shop::Drawing& drawing);
-
-/// Of runners that reach so far, the part that lies over the table when the sled's origin is at s; empty when it is
-/// shorter than a millimetre, which holds nothing.
-std::optional<Reach> guided_part(const Reach& runners, double half_table_mm, double s_mm);
-
 /// Both runners, ready to be asked at any travel. Seen in a mirror (`facing` -1: every x changes its sign) a push to
 /// the left is one to the right.
 struct Tracks {
     double facing = 1.0;
     Track left;
     Track right;
-    Reach reach;
+    shop::RunnerReach reach;
     double half_table = 0.0;
     bool straight = true;  ///< as straight_guides: two samples tell all
 
     Tracks(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
 
-    std::optional<Reach> guided(double s_mm) const { return guided_part(reach, half_table, s_mm); }
+    std::optional<shop::RunnerReach> guided(double s_mm) const { return shop::guided_part(reach, half_table, s_mm); }
 };
 
 /// Both runners at some places. Lists of single numbers, so that the processor can take several at once.
@@ -80,7 +66,7 @@ struct Samples {
 };
 
 /// The guided length in 32 equal parts; in one where nothing is curved.
-Samples samples_of(const Tracks& tracks, const Reach& guided, double s_mm);
+Samples samples_of(const Tracks& tracks, const shop::RunnerReach& guided, double s_mm);
 
 /// Places that stay where they are on the runners, the same 33 when all of the runners is guided: what is curved on a
 /// runner is looked up once for the whole travel, and the belly of a bowed runner is always one of them. Of a runner
@@ -90,7 +76,7 @@ public:
     /// Looks into the tracks, which must outlive it.
     explicit Feelers(const Tracks& tracks);
     /// At any s; quicker where the one before was near.
-    Samples at(const Reach& guided, double s_mm);
+    Samples at(const shop::RunnerReach& guided, double s_mm);
 
 private:
     static constexpr int last = Samples::most - 1;
@@ -98,7 +84,7 @@ private:
         int from = 0;
         int to = 0;
     };
-    Range between_ends(const Reach& guided) const;
+    Range between_ends(const shop::RunnerReach& guided) const;
 
     const Tracks& k_;
     double left_;  ///< slot's less the runner's centre line, square and straight

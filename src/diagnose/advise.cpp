@@ -47,23 +47,23 @@ double log_density(const Bell& bell, const std::vector<double>& y) {
     return bell.log_height - 0.5 * square_of(against_lower(bell.root, off));
 }
 
-constexpr std::uint32_t places = 64;
+constexpr std::uint32_t points = 64;
 
 /// Where a reading may fall under a hypothesis, and how likely.
-struct Place {
+struct Point {
     std::vector<double> z;  ///< in its own deviations
     double weight = 0.0;    ///< all sum to 1
 };
 
 /// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several
 /// random ones, all alike.
-std::vector<Place> places_for(std::size_t k) {
-    std::vector<Place> all;
+std::vector<Point> points_for(std::size_t k) {
+    std::vector<Point> all;
     double sum = 0.0;
-    for (std::uint32_t n = 0; n < places; ++n) {
-        Place p{{}, 1.0};
+    for (std::uint32_t n = 0; n < points; ++n) {
+        Point p{{}, 1.0};
         if (k == 1) {
-            p.z = {12.0 * (n + 0.5) / places - 6.0};
+            p.z = {12.0 * (n + 0.5) / points - 6.0};
             p.weight = base::exp_of(-0.5 * p.z[0] * p.z[0]);
         } else {
             for (std::size_t i = 0; i < k; ++i)
@@ -72,7 +72,7 @@ std::vector<Place> places_for(std::size_t k) {
         sum += p.weight;
         all.push_back(std::move(p));
     }
-    for (Place& p : all) p.weight /= sum;
+    for (Point& p : all) p.weight /= sum;
     return all;
 }
 
@@ -171,7 +171,7 @@ Question which_faults(const Prior& prior) {
 }
 
 /// Whether each of the two is there.
-Question which_of(const Pair& pair, const Prior& prior) {
+Question which_of(const LookAlikes& pair, const Prior& prior) {
     return [&prior, pair](const Hypothesis& h) {
         const auto there = [&](Fault f) { return standing_in(h, static_cast<std::size_t>(f), prior) != 0 ? 1 : 0; };
         return 2 * there(pair.first) + there(pair.second);
@@ -214,7 +214,7 @@ double information_bits(std::span<const Foreseen> foreseen, std::span<const int>
     }
     if (weights.size() < 2) return 0.0;
     double bits = 0.0;
-    for (const Place& p : places_for(bells.front().mean.size())) {
+    for (const Point& p : points_for(bells.front().mean.size())) {
         for (std::size_t i = 0; i < bells.size(); ++i)
             bits += bells[i].weight * p.weight *
                     surprise_bits(bells, groups, weights[groups[i]], i, carried(bells[i], p.z));
@@ -235,7 +235,7 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
     return all;
 }
 
-std::optional<Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now,
+std::optional<Check> separating(const LookAlikes& pair, const Diagnosis& diagnosis, const measure::Occasion& now,
                                 const Model& handed, const Prior& prior) {
     const Model model = remembering(handed);
     std::optional<Check> best;

@@ -17,7 +17,7 @@ double entropy_bits(std::span<const double> probabilities);
 double information_bits(std::span<const double> weights, std::span<const std::vector<double>> outcome_given);
 
 /// The same where the outcome is a set of readings, normal under each hypothesis (weights need not sum to 1). One
-/// reading: by 64 places under each hypothesis, within 0.001 bits unless one is more than twenty times as wide as
+/// reading: by 64 points under each hypothesis, within 0.001 bits unless one is more than twenty times as wide as
 /// another; several: by 64 random ones, fixed once and for all, within about 0.05 bits.
 double information_bits(std::span<const Foreseen> foreseen);
 /// The same about the group that the truth belongs to; `groups`: the group of each hypothesis.
@@ -36,7 +36,8 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
                            const Prior& prior = declared_prior());
 
 /// The check that tells these two apart best for its minutes; empty when none tells a twentieth of a bit.
-std::optional<measure::Check> separating(const Pair& pair, const Diagnosis& diagnosis, const measure::Occasion& now,
-                                         const Model& model, const Prior& prior = declared_prior());
+std::optional<measure::Check> separating(const LookAlikes& pair, const Diagnosis& diagnosis,
+                                         const measure::Occasion& now, const Model& model,
+                                         const Prior& prior = declared_prior());
 
 }  // namespace offsquare::diagnose

@@ -20,7 +20,14 @@ base::Uncertain skew_from_strip(const StripReadings& r) {
     return base::combine(sign * base::atan_of(taper) / 4.0, inputs);
 }
 
-namespace {
+PencilWorking pencil_working(const StripReadings& r, double span_mm) {
+    PencilWorking w;
+    w.difference_mm = r.fence_end_mm.value - r.far_end_mm.value;
+    w.share_mm = w.difference_mm / 4.0;
+    w.per_length = w.share_mm / r.between_mm.value;
+    w.over_span_mm = w.per_length * span_mm;
+    return w;
+}
 
 State state_of(const base::Interval& c, double tolerance) {
     if (c.lo >= -tolerance && c.hi <= tolerance) return State::pass;
@@ -28,13 +35,17 @@ State state_of(const base::Interval& c, double tolerance) {
     return State::undecided;
 }
 
+State state_of(const base::Uncertain& x, double tolerance) { return state_of(base::coverage(x), tolerance); }
+
+namespace {
+
 /// The least number of tests whose mean, if it stays where it is, has an interval that does not hold the limit.
 int tests_needed(const base::Uncertain& skew, double tolerance, int tests_so_far) {
     constexpr int most = 100;
     for (int n = tests_so_far + 1; n <= most; ++n) {
         const double share = static_cast<double>(tests_so_far) / n;
         const base::Uncertain mean{skew.value, skew.u * std::sqrt(share), skew.dof / share};
-        if (state_of(base::coverage(mean), tolerance) != State::undecided) return n;
+        if (state_of(mean, tolerance) != State::undecided) return n;
     }
     return 0;
 }

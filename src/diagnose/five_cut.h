@@ -22,8 +22,21 @@ struct StripReadings {
 /// Stops: the three inputs are taken as independent; |taper| below 0.2.
 base::Uncertain skew_from_strip(const StripReadings& readings);
 
-/// The verdict on a skew against a tolerance, the uncertainty counted.
+/// The working of a strip with a pencil: small angles as their tangents.
+struct PencilWorking {
+    double difference_mm = 0.0;  ///< fence end less far end, > 0 where the strip is wider at the fence
+    double share_mm = 0.0;       ///< one corner's share of it: four add up
+    double per_length = 0.0;     ///< that over the old edge between the two places: the skew, but for the side's sign
+    double over_span_mm = 0.0;   ///< and at the other end of the span: what a shim there has to be
+};
+/// `span_mm`: between the two shim points. Off skew_from_strip by less than 6 skew^2 of itself.
+PencilWorking pencil_working(const StripReadings& readings, double span_mm);
+
+/// The verdict on a skew against a tolerance, the uncertainty counted: pass when the whole 95 % interval lies within
+/// the tolerance to either side of zero, its limits included; fail when it lies wholly outside.
 enum class State { pass, fail, undecided };
+State state_of(const base::Interval& coverage95, double tolerance);
+State state_of(const base::Uncertain& x, double tolerance);
 struct Verdict {
     State state = State::undecided;
     double tolerance_rad = 0.0;

@@ -120,7 +120,7 @@ std::vector<int> clampings_of(const std::vector<Item>& items) {
 // ---- weighing, and what does not fit ----
 
 /// What every weighing needs.
-struct Bench {
+struct Handed {
     const Model& model;
     const Prior& prior;
 };
@@ -130,22 +130,22 @@ struct Weighed {
     std::vector<Contradiction> contradictions;
 };
 
-void weigh(const Item& item, const Bench& bench, Weighed& w) {
-    touch(w.mixture, bench.prior, item.faults.any, bench.model);
+void weigh(const Item& item, const Handed& handed, Weighed& w) {
+    touch(w.mixture, handed.prior, item.faults.any, handed.model);
     for (std::size_t i = 0; i < item.seen.size(); ++i) {
         Sighting sighting{item.occasion, i, item.seen[i], std::nullopt, item.faults.value};
         if (const auto found = w.mixture.lasting.find({item.occasion.check, i}); found != w.mixture.lasting.end()) {
             sighting.lasting = found->second.state;
             sighting.seen.u_lasting = found->second.sd;
         }
-        const Fit fit = assimilate(w.mixture, sighting, bench.model, bench.prior);
+        const Fit fit = assimilate(w.mixture, sighting, handed.model, handed.prior);
         if (fit.oddness < odd) w.contradictions.push_back({item.occasion, item.report, i, fit.oddness, fit.deviations});
     }
 }
 
-Weighed weigh_all(const std::vector<Item>& order, const Bench& bench) {
-    Weighed w{start(bench.prior, lasting_of(order), clampings_of(order)), {}};
-    for (const Item& item : order) weigh(item, bench, w);
+Weighed weigh_all(const std::vector<Item>& order, const Handed& handed) {
+    Weighed w{start(handed.prior, lasting_of(order), clampings_of(order)), {}};
+    for (const Item& item : order) weigh(item, handed, w);
     return w;
 }
 
@@ -166,13 +166,13 @@ bool share_a_fault(const Item& a, const Item& b) {
 }
 
 /// How odd one report is to all others: it is weighed last.
-std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Item> items, const Bench& bench) {
+std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Item> items, const Handed& handed) {
     const Item one = items[which];
     items.erase(items.begin() + static_cast<std::ptrdiff_t>(which));
     std::vector<Item> order = narrow_first(std::move(items));
     order.push_back(one);
     std::vector<Contradiction> found;
-    for (const Contradiction& c : weigh_all(order, bench).contradictions) {
+    for (const Contradiction& c : weigh_all(order, handed).contradictions) {
         if (c.report == one.report) found.push_back(c);
     }
     return found;
@@ -181,7 +181,7 @@ std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Ite
 /// Weighed one after the other, it is the later one of two that seems odd. Here each is held against all others, and
 /// the oddest is it. Where none is odd to all others together, those stay that seemed odd.
 std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed, const std::vector<Item>& items,
-                                       const Bench& bench) {
+                                       const Handed& handed) {
     const auto flagged =
         std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.report == seemed.front().report; });
     std::vector<Item> near;
@@ -191,7 +191,7 @@ std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed,
     std::vector<Contradiction> best = seemed;
     Oddness least{odd, 0.0};
     for (std::size_t i = 0; i < near.size(); ++i) {
-        auto found = against_the_others(i, near, bench);
+        auto found = against_the_others(i, near, handed);
         if (oddest_of(found) >= least) continue;
         least = oddest_of(found);
         best = std::move(found);
@@ -200,13 +200,13 @@ std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed,
 }
 
 /// The odd ones by turns: what is found is left out, and the rest looked at again.
-std::vector<Contradiction> odd_ones(std::vector<Contradiction> seemed, std::vector<Item> items, const Bench& bench) {
+std::vector<Contradiction> odd_ones(std::vector<Contradiction> seemed, std::vector<Item> items, const Handed& handed) {
     std::vector<Contradiction> all;
     while (!seemed.empty()) {
-        const std::vector<Contradiction> found = the_odd_one(seemed, items, bench);
+        const std::vector<Contradiction> found = the_odd_one(seemed, items, handed);
         for (const Contradiction& c : found) std::erase_if(items, [&](const Item& i) { return i.report == c.report; });
         all.insert(all.end(), found.begin(), found.end());
-        seemed = weigh_all(narrow_first(items), bench).contradictions;
+        seemed = weigh_all(narrow_first(items), handed).contradictions;
     }
     return all;
 }
@@ -282,8 +282,8 @@ bool vague(const Belief& b) { return b.touched && b.probability > 0.05 && b.u > 
 
 /// Two faults stand for each other when more of the one means less of the other: both are in question and exclude each
 /// other, or both sizes are vague and move together.
-std::vector<Pair> unseparated(const Diagnosis& d, const Prior& prior) {
-    std::vector<Pair> pairs;
+std::vector<LookAlikes> unseparated(const Diagnosis& d, const Prior& prior) {
+    std::vector<LookAlikes> pairs;
     for (std::size_t a = 0; a < fault_count; ++a) {
         for (std::size_t b = a + 1; b < fault_count; ++b) {
             const Belief& x = d.beliefs[a];
@@ -304,12 +304,12 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
                               const Prior& prior) {
     auto items = items_of(reports, drawing, model, prior);
     if (!items) return tl::unexpected(items.error());
-    const Bench bench{model, prior};
-    Weighed w = weigh_all(narrow_first(*items), bench);
+    const Handed handed{model, prior};
+    Weighed w = weigh_all(narrow_first(*items), handed);
     put_right(w.mixture, prior, model);
     Diagnosis d;
     d.mixture = std::move(w.mixture);
-    d.contradictions = odd_ones(std::move(w.contradictions), *items, bench);
+    d.contradictions = odd_ones(std::move(w.contradictions), *items, handed);
     for (const shop::FaultInfo& fault : shop::faults())
         d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
     for (const Item& item : *items) {

@@ -35,11 +35,11 @@ struct Contradiction {
 };
 
 /// Two faults of which the readings say that one of them, or some share of each, is there, but not which.
-using Pair = std::pair<shop::Fault, shop::Fault>;
+using LookAlikes = std::pair<shop::Fault, shop::Fault>;
 
 struct Diagnosis {
     std::array<Belief, shop::fault_count> beliefs;
-    std::vector<Pair> unseparated;
+    std::vector<LookAlikes> unseparated;
     std::vector<Contradiction> contradictions;
     Mixture mixture;                        ///< the hypotheses behind it
     std::vector<measure::Occasion> made{};  ///< of all reports

@@ -148,7 +148,7 @@ void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const
     as_normal(c, going);
     if (going.size() < 3 * c.lobes.size()) c.covariance = declared;
     // Half way back to the lobe's own width: what goes is put right after the last reading (diagnose/put_right.h), and
-    // the places drawn then must reach all of it.
+    // the points drawn then must reach all of it.
     for (std::size_t i = 0; i < declared.size(); ++i) c.covariance[i] = 0.5 * (c.covariance[i] + declared[i]);
 }
 

@@ -194,7 +194,7 @@ namespace {
 constexpr double impossible = -std::numeric_limits<double>::infinity();
 
 /// A hypothesis and the reading that it is to explain.
-struct Trial {
+struct Weighing {
     const Normal* before = nullptr;  ///< what its lobes said of the faults that the reading depends on
     std::optional<Straight> line;
     Meeting meeting;
@@ -203,8 +203,9 @@ struct Trial {
     double log_weight = impossible;  ///< after the reading, but for a constant that all share
 };
 
-void weigh(Trial& trial, const Hypothesis& h) {
-    trial.log_weight = base::log_of(std::max(h.weight, std::numeric_limits<double>::min())) + log_fit(trial.meeting);
+void weigh(Weighing& weighing, const Hypothesis& h) {
+    weighing.log_weight =
+        base::log_of(std::max(h.weight, std::numeric_limits<double>::min())) + log_fit(weighing.meeting);
 }
 
 /// The lobes' own sizes, shared by all hypotheses that agree on the faults that the reading depends on. A line through
@@ -263,24 +264,24 @@ std::vector<double> at_first(const Hypothesis& h, const Normal& before, const Si
     return sizes;
 }
 
-std::vector<Trial> first_look(const Mixture& mixture, const Sighting& sighting, Declared& declared,
-                              Straightener& straightener) {
-    std::vector<Trial> trials(mixture.hypotheses.size());
-    for (std::size_t i = 0; i < trials.size(); ++i) {
+std::vector<Weighing> first_look(const Mixture& mixture, const Sighting& sighting, Declared& declared,
+                                 Straightener& straightener) {
+    std::vector<Weighing> weighings(mixture.hypotheses.size());
+    for (std::size_t i = 0; i < weighings.size(); ++i) {
         const Hypothesis& h = mixture.hypotheses[i];
-        trials[i].before = &declared.of(h);
-        trials[i].line = straightener.over(sighting, trials[i].before->mean, trials[i].before->covariance,
-                                           at_first(h, *trials[i].before, sighting));
-        if (!trials[i].line) continue;
-        trials[i].meeting = meet(sighting, h, *trials[i].line, trials[i].before->mean);
-        weigh(trials[i], h);
+        weighings[i].before = &declared.of(h);
+        weighings[i].line = straightener.over(sighting, weighings[i].before->mean, weighings[i].before->covariance,
+                                              at_first(h, *weighings[i].before, sighting));
+        if (!weighings[i].line) continue;
+        weighings[i].meeting = meet(sighting, h, *weighings[i].line, weighings[i].before->mean);
+        weigh(weighings[i], h);
     }
-    return trials;
+    return weighings;
 }
 
-double heaviest_of(const std::vector<Trial>& trials) {
+double heaviest_of(const std::vector<Weighing>& weighings) {
     double best = impossible;
-    for (const Trial& t : trials) best = std::max(best, t.log_weight);
+    for (const Weighing& t : weighings) best = std::max(best, t.log_weight);
     return best;
 }
 
@@ -296,9 +297,9 @@ bool moved_much(const Normal& before, const Normal& after, const std::vector<std
 }
 
 /// Where to straighten: as few different places as will do, since many hypotheses share them.
-const Normal& place_for(const Trial& trial, const Normal& now, const Normal& left) {
-    const auto& bent = trial.line->bent;
-    if (!moved_much(*trial.before, left, bent)) return *trial.before;
+const Normal& place_for(const Weighing& weighing, const Normal& now, const Normal& left) {
+    const auto& bent = weighing.line->bent;
+    if (!moved_much(*weighing.before, left, bent)) return *weighing.before;
     return moved_much(now, left, bent) ? left : now;
 }
 
@@ -322,41 +323,41 @@ double off_at(const std::vector<double>& mean, const Straight& line, const Norma
 
 /// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The
 /// hopeless ones are not worth it.
-void second_look(std::vector<Trial>& trials, const Mixture& mixture, const Sighting& sighting,
+void second_look(std::vector<Weighing>& weighings, const Mixture& mixture, const Sighting& sighting,
                  Straightener& straightener, const Model& model) {
     constexpr double hopeless = 8.0;  // e^-8 is 3e-4 of the heaviest
     constexpr double lost =
         0.02;  // a bend that is less than this of all that may move the reading tells nothing: nearly all test cuts
-    const double limit = heaviest_of(trials) - hopeless;
-    for (std::size_t i = 0; i < trials.size(); ++i) {
-        Trial& trial = trials[i];
-        if (!trial.line || trial.line->bent.empty() || trial.log_weight < limit) continue;
+    const double limit = heaviest_of(weighings) - hopeless;
+    for (std::size_t i = 0; i < weighings.size(); ++i) {
+        Weighing& weighing = weighings[i];
+        if (!weighing.line || weighing.line->bent.empty() || weighing.log_weight < limit) continue;
         const Hypothesis& h = mixture.hypotheses[i];
         Hypothesis after = h;
-        narrow(after, trial.meeting);
+        narrow(after, weighing.meeting);
         const Normal now{h.mean, h.covariance};
         const Normal left{std::move(after.mean), std::move(after.covariance)};
-        const Normal& place = place_for(trial, now, left);
+        const Normal& place = place_for(weighing, now, left);
         const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
         if (!again) continue;
-        trial.meeting = meet(sighting, h, *again, place.mean);
-        if (again->bends > lost * trial.meeting.variance ||
+        weighing.meeting = meet(sighting, h, *again, place.mean);
+        if (again->bends > lost * weighing.meeting.variance ||
             (&place == &left &&
-             off_at(h.mean, *again, place, sighting, mixture, model) > lost * trial.meeting.variance)) {
-            trial.bend = bend_of(trial.meeting, *again, h.mean, mixture.weighed.size());
+             off_at(h.mean, *again, place, sighting, mixture, model) > lost * weighing.meeting.variance)) {
+            weighing.bend = bend_of(weighing.meeting, *again, h.mean, mixture.weighed.size());
         }
-        weigh(trial, h);
+        weigh(weighing, h);
     }
 }
 
 /// Over all hypotheses, as each expected the reading.
-Fit fit_of(const std::vector<Trial>& trials, const Mixture& mixture) {
+Fit fit_of(const std::vector<Weighing>& weighings, const Mixture& mixture) {
     constexpr double believed = 1e-3;
     Fit fit{0.0, std::numeric_limits<double>::infinity()};
-    for (std::size_t i = 0; i < trials.size(); ++i) {
-        const Meeting& m = trials[i].meeting;
-        const double far =
-            trials[i].line ? std::abs(m.difference) / std::sqrt(m.variance) : std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < weighings.size(); ++i) {
+        const Meeting& m = weighings[i].meeting;
+        const double far = weighings[i].line ? std::abs(m.difference) / std::sqrt(m.variance)
+                                             : std::numeric_limits<double>::infinity();
         // What stands nine deviations off has no probability worth the work.
         if (far < 9.0) fit.oddness += mixture.hypotheses[i].weight * base::normal_tails(far);
         if (mixture.hypotheses[i].weight > believed) fit.deviations = std::min(fit.deviations, far);
@@ -370,18 +371,18 @@ Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, c
     Straightener quick(model, mixture.clampings, true);
     Straightener careful(model, mixture.clampings);
     Declared declared(mixture, sighting, model, prior);
-    std::vector<Trial> trials = first_look(mixture, sighting, declared, quick);
-    second_look(trials, mixture, sighting, careful, model);
-    const double best = heaviest_of(trials);
+    std::vector<Weighing> weighings = first_look(mixture, sighting, declared, quick);
+    second_look(weighings, mixture, sighting, careful, model);
+    const double best = heaviest_of(weighings);
     // No hypothesis has an answer: the reading teaches nothing.
     if (best == impossible) return {0.0, std::numeric_limits<double>::infinity()};
-    const Fit fit = fit_of(trials, mixture);
-    for (std::size_t i = 0; i < trials.size(); ++i) {
+    const Fit fit = fit_of(weighings, mixture);
+    for (std::size_t i = 0; i < weighings.size(); ++i) {
         Hypothesis& h = mixture.hypotheses[i];
-        const double less = trials[i].log_weight - best;
+        const double less = weighings[i].log_weight - best;
         h.weight = less < -700.0 ? 0.0 : base::exp_of(less);
-        if (less >= -700.0) narrow(h, trials[i].meeting);
-        if (trials[i].bend) h.bends.push_back(std::move(trials[i].bend));
+        if (less >= -700.0) narrow(h, weighings[i].meeting);
+        if (weighings[i].bend) h.bends.push_back(std::move(weighings[i].bend));
     }
     mixture.weighed.push_back(sighting);
     normalise(mixture);

@@ -48,7 +48,7 @@ struct Model {
     std::function<std::optional<std::vector<double>>(const measure::Occasion&, const Sizes&)> means;
     std::function<std::vector<double>(const measure::Occasion&, const Sizes&)> chance;
     std::function<bool(const Sizes&)>
-        goes;  ///< whether the sled moves at all; none: always. The saw on the bench does, or nobody would ask
+        goes;  ///< whether the sled moves at all; none: always. The saw that is read does, or nobody would ask
     std::vector<shop::Fault> binding;  ///< on which `goes` depends
 
     /// A sled that always goes.

@@ -1,5 +1,5 @@
 // Notation. q: the normal distribution that a hypothesis has come to; d: density of its lobes; m: density of the normal
-// distribution that it began with. At a place x that goes, q is wrong by the factor d(x)/m(x); where nothing goes, by
+// distribution that it began with. At a point x that goes, q is wrong by the factor d(x)/m(x); where nothing goes, by
 // 0; and for each reading along a line by the reading's density under the model itself by that along the line
 // (importance sampling). B: the states of the faults that bind and of those in which a reading is bent; the others
 // follow B as q has them go together.
@@ -35,7 +35,7 @@ std::vector<double> second_moments(const std::vector<std::vector<double>>& all) 
 
 /// Every second is the mirror of the one before, and all are stretched to a covariance of one: where everything goes,
 /// mean and covariance stay what they were.
-std::vector<std::vector<double>> standard_places(std::size_t n) {
+std::vector<std::vector<double>> standard_points(std::size_t n) {
     std::vector<std::vector<double>> all;
     for (std::uint32_t k = 0; k < draws; ++k) {
         std::vector<double> z;
@@ -49,11 +49,11 @@ std::vector<std::vector<double>> standard_places(std::size_t n) {
     return all;
 }
 
-struct Bench {
+struct Setting {
     const Mixture& mixture;
     const Prior& prior;
     const Model& model;
-    std::vector<std::vector<double>> places;  ///< standard normal, a number for each state
+    std::vector<std::vector<double>> points;  ///< standard normal, a number for each state
 };
 
 /// Rows and columns of these states alone.
@@ -102,15 +102,15 @@ std::vector<double> only(const std::vector<std::size_t>& states, const std::vect
 /// log of d/m by the share that goes; `impossible` where nothing does.
 class Going {
 public:
-    Going(const Hypothesis& h, const Part& began, const Bench& bench)
-        : bench_(bench), began_(began.normal), whole_(began.share == 1.0), log_share_(base::log_of(began.share)) {
-        for (const Fault f : bench.model.binding) {
+    Going(const Hypothesis& h, const Part& began, const Setting& setting)
+        : setting_(setting), began_(began.normal), whole_(began.share == 1.0), log_share_(base::log_of(began.share)) {
+        for (const Fault f : setting.model.binding) {
             states_.push_back(at(f));
-            lobes_.push_back(bench.prior[at(f)][h.lobe[at(f)]]);
+            lobes_.push_back(setting.prior[at(f)][h.lobe[at(f)]]);
         }
     }
     double operator()(const std::vector<double>& states) const {
-        if (!bench_.model.goes(sizes_of(states))) return impossible;
+        if (!setting_.model.goes(sizes_of(states))) return impossible;
         if (whole_) return 0.0;
         const std::vector<double> x = only(states_, states);
         double log_d = 0.0;
@@ -122,7 +122,7 @@ public:
     }
 
 private:
-    const Bench& bench_;
+    const Setting& setting_;
     LogNormal began_;
     bool whole_;  ///< the lobes are what it began with
     double log_share_;
@@ -141,10 +141,10 @@ double along_line(const Bend& bend, const std::vector<double>& states) {
     return log_density(off, bend.noise);
 }
 
-/// What the model itself expects at a place, asked once for all readings of a check.
+/// What the model itself expects at a point, asked once for all readings of a check.
 class ByModel {
 public:
-    ByModel(const std::vector<double>& states, const Bench& bench) : states_(states), bench_(bench) {}
+    ByModel(const std::vector<double>& states, const Setting& setting) : states_(states), setting_(setting) {}
     /// log of the reading's density.
     double operator()(const Sighting& s) {
         if (!asked_ || asked_->occasion != s.occasion) ask(s);
@@ -156,94 +156,95 @@ public:
 private:
     void ask(const Sighting& s) {
         const measure::Occasion& occasion = s.occasion;
-        const Sizes sizes = sizes_on(occasion, bench_.mixture.clampings, states_);
+        const Sizes sizes = sizes_on(occasion, setting_.mixture.clampings, states_);
         asked_ = &s;
-        means_ = bench_.model.means_of(occasion, sizes).value_or(std::vector<double>{});
-        if (!means_.empty()) chance_ = bench_.model.chance_on(occasion, sizes);
+        means_ = setting_.model.means_of(occasion, sizes).value_or(std::vector<double>{});
+        if (!means_.empty()) chance_ = setting_.model.chance_on(occasion, sizes);
     }
 
     const std::vector<double>& states_;
-    const Bench& bench_;
+    const Setting& setting_;
     const Sighting* asked_ = nullptr;  ///< the last
     std::vector<double> means_;        ///< empty: the model has no answer
     std::vector<double> chance_;
 };
 
-double log_bends(const Hypothesis& h, const std::vector<double>& states, const Bench& bench) {
-    ByModel by_model(states, bench);
+double log_bends(const Hypothesis& h, const std::vector<double>& states, const Setting& setting) {
+    ByModel by_model(states, setting);
     double sum = 0.0;
-    for (const auto& bend : h.bends) sum += by_model(bench.mixture.weighed[bend->sighting]) - along_line(*bend, states);
+    for (const auto& bend : h.bends)
+        sum += by_model(setting.mixture.weighed[bend->sighting]) - along_line(*bend, states);
     return sum;
 }
 
-// ---- places ----
+// ---- points ----
 
 struct Weighted {
-    std::vector<std::vector<double>> places;  ///< in the states of B
+    std::vector<std::vector<double>> points;  ///< in the states of B
     std::vector<double> weight;
     double sum = 0.0;
     double squares = 0.0;
     double as_many_as() const {
         return sum > 0.0 ? sum * sum / squares : 0.0;
-    }  ///< places of equal weight that would tell as much
-    void add(const std::vector<double>& place, double log_weight) {
-        places.push_back(place);
+    }  ///< points of equal weight that would tell as much
+    void add(const std::vector<double>& point, double log_weight) {
+        points.push_back(point);
         weight.push_back(base::exp_of(std::min(log_weight, 50.0)));
         sum += weight.back();
         squares += weight.back() * weight.back();
     }
 };
 
-/// The same places as they count if nothing is wrong, and as they do.
+/// The same points as they count if nothing is wrong, and as they do.
 struct Drawn {
     Weighted as_it_was;
     Weighted as_it_is;
     bool nothing_wrong = true;
 };
 
-/// One hypothesis, and how wrong it is at a place.
+/// One hypothesis, and how wrong it is at a point.
 struct Case {
     const Hypothesis& h;
-    const Bench& bench;
+    const Setting& setting;
     std::vector<std::size_t> bent;  ///< states in which a reading is bent
     std::vector<std::size_t> b;     ///< the states of B
     std::optional<Going> going{};   ///< empty: nothing binds, or all goes
     Normal q() const { return part_of({h.mean, h.covariance}, b); }
     double log_wrong(const std::vector<double>& states) const {
         const double goes = going ? (*going)(states) : 0.0;
-        return goes == impossible ? impossible : goes + log_bends(h, states, bench);
+        return goes == impossible ? impossible : goes + log_bends(h, states, setting);
     }
 };
 
-/// Places drawn from `from`, which has B elsewhere than the hypothesis has it.
+/// Points drawn from `from`, which has B elsewhere than the hypothesis has it.
 Drawn drawn_from(const Hypothesis& from, const Case& c) {
     const std::size_t n = from.mean.size();
     const std::vector<double> root = root_of(from.covariance, n);
     const LogNormal q(c.q());
     const LogNormal here(part_of({from.mean, from.covariance}, c.b));
     Drawn d;
-    for (const auto& z : c.bench.places) {
+    for (const auto& z : c.setting.points) {
         std::vector<double> x = times_lower(root, z);
         for (std::size_t i = 0; i < n; ++i)
             x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
-        const std::vector<double> place = only(c.b, x);
-        const double by_place = q(place) - here(place);
+        const std::vector<double> point = only(c.b, x);
+        const double by_point = q(point) - here(point);
         const double wrong = c.log_wrong(x);
-        d.as_it_was.add(place, by_place);
-        if (wrong != impossible) d.as_it_is.add(place, by_place + wrong);
+        d.as_it_was.add(point, by_point);
+        if (wrong != impossible) d.as_it_is.add(point, by_point + wrong);
         d.nothing_wrong = d.nothing_wrong && wrong == 0.0;
     }
     return d;
 }
 
 Normal normal_of(const Weighted& w) {
-    const std::size_t k = w.places.front().size();
+    const std::size_t k = w.points.front().size();
     Normal out{std::vector<double>(k, 0.0), std::vector<double>(k * k, 0.0)};
-    for (std::size_t p = 0; p < w.places.size(); ++p) {
-        for (std::size_t i = 0; i < k; ++i) out.mean[i] += w.weight[p] / w.sum * w.places[p][i];
+    for (std::size_t p = 0; p < w.points.size(); ++p) {
+        for (std::size_t i = 0; i < k; ++i) out.mean[i] += w.weight[p] / w.sum * w.points[p][i];
     }
-    for (std::size_t p = 0; p < w.places.size(); ++p) {
-        const std::vector<double> off = less(w.places[p], out.mean);
+    for (std::size_t p = 0; p < w.points.size(); ++p) {
+        const std::vector<double> off = less(w.points[p], out.mean);
         for (std::size_t i = 0; i < k * k; ++i) out.covariance[i] += w.weight[p] / w.sum * off[i / k] * off[i % k];
     }
     return out;
@@ -282,7 +283,7 @@ private:
     std::vector<double> to_;
 };
 
-/// Where B lies by the places. The places are few, and do not even give back q quite if nothing is wrong: what they
+/// Where B lies by the points. The points are few, and do not even give back q quite if nothing is wrong: what they
 /// give is moved and stretched as q is from what they make of it. What chance is left in the mean widens it, and makes
 /// a sample narrower than the whole by as much.
 Normal put_right(const Drawn& d, const Normal& q) {
@@ -344,7 +345,7 @@ Normal between(const Normal& a, const Normal& b) {
 }
 
 /// The hypothesis, held more widely possible where a reading is bent: what lies beyond a bend may be cut off by the
-/// line, and places that are never drawn cannot count.
+/// line, and points that are never drawn cannot count.
 Hypothesis wider(const Case& c) {
     constexpr double by = 2.0;
     Hypothesis from = c.h;
@@ -356,7 +357,7 @@ Hypothesis wider(const Case& c) {
     return from;
 }
 
-/// Where few places count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
+/// Where few points count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
 Drawn enough_of(const Case& c, const Normal& q) {
     constexpr double many = 64.0;
     constexpr double hardly_any = 4.0;
@@ -384,20 +385,20 @@ std::vector<std::size_t> bent_in(const Hypothesis& h) {
 }
 
 /// Empty: nothing binds.
-const Part* began_as(const Hypothesis& h, const Bench& bench) {
-    if (!bench.mixture.going) return nullptr;
+const Part* began_as(const Hypothesis& h, const Setting& setting) {
+    if (!setting.mixture.going) return nullptr;
     std::vector<std::uint8_t> lobes;
-    for (const Fault f : bench.model.binding) lobes.push_back(h.lobe[at(f)]);
-    return &bench.mixture.going->at(lobes);
+    for (const Fault f : setting.model.binding) lobes.push_back(h.lobe[at(f)]);
+    return &setting.mixture.going->at(lobes);
 }
 
-void put_right(Hypothesis& h, const Bench& bench) {
+void put_right(Hypothesis& h, const Setting& setting) {
     constexpr double enough = 12.0;
-    const Part* began = began_as(h, bench);
-    Case c{h, bench, bent_in(h), bent_in(h)};
+    const Part* began = began_as(h, setting);
+    Case c{h, setting, bent_in(h), bent_in(h)};
     if (began) {
-        for (const Fault f : bench.model.binding) add(c.b, at(f));
-        c.going.emplace(h, *began, bench);
+        for (const Fault f : setting.model.binding) add(c.b, at(f));
+        c.going.emplace(h, *began, setting);
     }
     if (c.b.empty()) return;
     const Normal q = c.q();
@@ -411,10 +412,10 @@ void put_right(Hypothesis& h, const Bench& bench) {
 
 void put_right(Mixture& mixture, const Prior& prior, const Model& model) {
     constexpr double light = 3e-3;
-    const Bench bench{mixture, prior, model, standard_places(mixture.hypotheses.front().mean.size())};
+    const Setting setting{mixture, prior, model, standard_points(mixture.hypotheses.front().mean.size())};
     double sum = 0.0;
     for (Hypothesis& h : mixture.hypotheses) {
-        if (h.weight > light) put_right(h, bench);
+        if (h.weight > light) put_right(h, setting);
         sum += h.weight;
     }
     for (Hypothesis& h : mixture.hypotheses) h.weight /= sum;

@@ -21,7 +21,7 @@ double sd_of(const std::vector<double>& covariance, std::size_t n, std::size_t i
     return std::sqrt(std::max(0.0, covariance[i * n + i]));
 }
 
-/// What the model expects at one place and about it, for one sighting.
+/// What the model expects at one point and about it, for one sighting.
 class About {
 public:
     About(const Sighting& s, const Model& model, const Sizes& here, double h)
@@ -45,17 +45,17 @@ public:
     /// Puts right what the slopes leave over in the bent directions: its mean, its own slopes and its spread.
     void regress(Straight& line, const std::vector<double>& covariance) const {
         const std::size_t k = line.bent.size();
-        const std::vector<std::vector<double>> places = standard_places(k);
+        const std::vector<std::vector<double>> points = standard_points(k);
         const std::vector<double> root = root_of(part_of(covariance, line.gradient.size(), line.bent), k);
         std::vector<double> rest;
-        for (const auto& z : places) {
+        for (const auto& z : points) {
             const std::vector<double> step = times_lower(root, z);
             const auto h = value(line.bent, step);
             if (!h) return;
             rest.push_back(*h - h_);
             for (std::size_t i = 0; i < k; ++i) rest.back() -= line.gradient[line.bent[i]] * step[i];
         }
-        put_right(line, root, places, rest);
+        put_right(line, root, points, rest);
     }
 
 private:
@@ -67,14 +67,14 @@ private:
         return (*means)[s_.index];
     }
 
-    /// Standard normal places: in one direction the middles of eight equally likely parts; in several 32 by multiples
+    /// Standard normal points: in one direction the middles of eight equally likely parts; in several 32 by multiples
     /// of roots of primes, which fill evenly (Weyl), every second the mirror of the one before. Along each direction
     /// stretched to a spread of 1.
-    static std::vector<std::vector<double>> standard_places(std::size_t k) {
+    static std::vector<std::vector<double>> standard_points(std::size_t k) {
         constexpr std::array<double, 6> roots{1.4142135623730951, 1.7320508075688772, 2.2360679774997896,
                                               2.6457513110645906, 3.3166247903554,    3.605551275463989};
         const std::size_t n = k == 1 ? 8 : 32;
-        std::vector<std::vector<double>> places(n, std::vector<double>(k));
+        std::vector<std::vector<double>> points(n, std::vector<double>(k));
         for (std::size_t i = 0; i < k; ++i) {
             double square = 0.0;
             for (std::size_t p = 0; p < n; ++p) {
@@ -82,12 +82,12 @@ private:
                     static_cast<double>(p / 2 + 1) * roots[i % roots.size()] * (i < roots.size() ? 1.0 : 0.5);
                 const double z = k == 1 ? base::inverse_normal((static_cast<double>(p) + 0.5) / 8.0)
                                         : (p % 2 == 0 ? 1.0 : -1.0) * base::inverse_normal(turn - std::floor(turn));
-                places[p][i] = z;
+                points[p][i] = z;
                 square += z * z / static_cast<double>(n);
             }
-            for (auto& z : places) z[i] /= std::sqrt(square);
+            for (auto& z : points) z[i] /= std::sqrt(square);
         }
-        return places;
+        return points;
     }
 
     /// Rows and columns of these faults alone.
@@ -101,25 +101,25 @@ private:
     }
 
     static void put_right(Straight& line, const std::vector<double>& root,
-                          const std::vector<std::vector<double>>& places, const std::vector<double>& rest) {
+                          const std::vector<std::vector<double>>& points, const std::vector<double>& rest) {
         const std::size_t k = line.bent.size();
-        const double n = static_cast<double>(places.size());
+        const double n = static_cast<double>(points.size());
         double mean = 0.0;
         std::vector<double> slope(k, 0.0);
-        for (std::size_t p = 0; p < places.size(); ++p) {
+        for (std::size_t p = 0; p < points.size(); ++p) {
             mean += rest[p] / n;
-            for (std::size_t i = 0; i < k; ++i) slope[i] += rest[p] * places[p][i] / n;
+            for (std::size_t i = 0; i < k; ++i) slope[i] += rest[p] * points[p][i] / n;
         }
         double variance = 0.0;
-        for (std::size_t p = 0; p < places.size(); ++p) {
+        for (std::size_t p = 0; p < points.size(); ++p) {
             double off = rest[p] - mean;
-            for (std::size_t i = 0; i < k; ++i) off -= slope[i] * places[p][i];
+            for (std::size_t i = 0; i < k; ++i) off -= slope[i] * points[p][i];
             variance += off * off / n;
         }
         line.h += mean;
         line.variance += variance;
         line.bends += variance;
-        // From slopes along the standard places to slopes by size: the transposed triangle, from below.
+        // From slopes along the standard points to slopes by size: the transposed triangle, from below.
         for (std::size_t i = k; i-- > 0;) {
             for (std::size_t j = i + 1; j < k; ++j) slope[i] -= root[j * k + i] * slope[j];
             slope[i] /= root[i * k + i];

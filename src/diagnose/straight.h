@@ -1,7 +1,7 @@
 // The forward model as a straight line over what one hypothesis holds possible: the readings that it expects, how they
 // move with each size, and what chance and bends add.
 //
-// Where the model is straight this is exact. Where it is bent, the line is the regression over places spread as the
+// Where the model is straight this is exact. Where it is bent, the line is the regression over points spread as the
 // hypothesis is, in all bent sizes at once: the right mean and spread of the reading, and the slopes that go with them
 // (statistical linearisation).
 #pragma once
@@ -15,7 +15,7 @@
 namespace offsquare::diagnose {
 
 struct Straight {
-    double h = 0.0;                ///< expected reading at the place
+    double h = 0.0;                ///< expected reading at the point
     double variance = 0.0;         ///< what chance adds, and the bends
     double bends = 0.0;            ///< of the variance, what the bends add
     std::vector<double> gradient;  ///< by state

@@ -1,4 +1,4 @@
-// The lower triangle L of a covariance, L*L' = C (Cholesky): from standard normal places to places of a normal
+// The lower triangle L of a covariance, L*L' = C (Cholesky): from standard normal points to points of a normal
 // distribution, and back. Row by row, k by k.
 #pragma once
 

@@ -118,10 +118,10 @@ Paths with_newest(Paths recent, const fs::path& path) {
     return recent;
 }
 
-Keep::Keep(base::Places places)
-    : places_(std::move(places)),
-      settings_(settings_from(text_of(places_.config, "settings"))),
-      size_(window_size_from(text_of(places_.state, "window"))) {}
+Keep::Keep(base::Folders folders)
+    : folders_(std::move(folders)),
+      settings_(settings_from(text_of(folders_.config, "settings"))),
+      size_(window_size_from(text_of(folders_.state, "window"))) {}
 
 void Keep::note(const std::string& problem) {
     if (!told_) trouble_ = "Settings and recent files are not kept: " + problem + ".";
@@ -137,24 +137,24 @@ void Keep::write(const fs::path& folder, const char* name, const std::string& te
 void Keep::settings_are(const Settings& settings) {
     if (settings == settings_) return;
     settings_ = settings;
-    write(places_.config, "settings", to_text(settings));
+    write(folders_.config, "settings", to_text(settings));
 }
 
 void Keep::window_is(const WindowSize& size) {
     if (size == size_) return;
     size_ = size;
-    write(places_.state, "window", to_text(size));
+    write(folders_.state, "window", to_text(size));
 }
 
 void Keep::opened(const fs::path& path) {
     std::error_code none;
     const fs::path whole = fs::absolute(path, none).lexically_normal();
     if (!none)
-        write(places_.state, "recent", to_text(with_newest(recent_from(text_of(places_.state, "recent")), whole)));
+        write(folders_.state, "recent", to_text(with_newest(recent_from(text_of(folders_.state, "recent")), whole)));
 }
 
 Paths Keep::recent() const {
-    Paths there = recent_from(text_of(places_.state, "recent"));
+    Paths there = recent_from(text_of(folders_.state, "recent"));
     std::error_code none;
     there.erase(
         std::remove_if(there.begin(), there.end(), [&](const fs::path& p) { return !fs::is_regular_file(p, none); }),
@@ -163,7 +163,7 @@ Paths Keep::recent() const {
 }
 
 fs::path Keep::sessions_folder() {
-    const fs::path folder = places_.data.empty() ? fs::path() : places_.data / "sessions";
+    const fs::path folder = folders_.data.empty() ? fs::path() : folders_.data / "sessions";
     if (const auto made = base::make_folder(folder); !made) {
         note(made.error().message);
         return {};

@@ -8,7 +8,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/places.h"
+#include "base/folders.h"
 #include "gui/bench.h"
 
 namespace offsquare::gui {
@@ -45,7 +45,7 @@ Paths with_newest(Paths recent, const std::filesystem::path& path);  ///< the pa
 /// The three files above in their places.
 class Keep {
 public:
-    explicit Keep(base::Places places);
+    explicit Keep(base::Folders folders);
 
     const Settings& settings() const { return settings_; }
     const WindowSize& window_size() const { return size_; }
@@ -57,7 +57,7 @@ public:
     Paths recent() const;
     /// Where the person's sessions are saved unless another folder is chosen; made when asked for. Empty: nowhere.
     std::filesystem::path sessions_folder();
-    const base::Places& places() const { return places_; }
+    const base::Folders& folders() const { return folders_; }
 
     /// Why something could not be kept, once; empty: all is well.
     std::string trouble();
@@ -66,7 +66,7 @@ private:
     void write(const std::filesystem::path& folder, const char* name, const std::string& text);
     void note(const std::string& problem);
 
-    base::Places places_;
+    base::Folders folders_;
     Settings settings_;
     WindowSize size_;
     std::string trouble_;

@@ -10,7 +10,7 @@
 #include <ctime>
 #include <utility>
 
-#include "base/places.h"
+#include "base/folders.h"
 #include "base/read.h"
 #include "base/save.h"
 

@@ -82,7 +82,7 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
 
 int run_window(const std::string& file, const std::string& screenshot, const NoWindow& no_window) {
     Bench bench(scenario::built_in());
-    Keep keep(base::places(base::own_environment()));
+    Keep keep(base::folders_of(base::own_environment()));
     if (screenshot.empty()) apply(keep.settings(), bench.view);
     if (!file.empty()) {
         const auto said = open_on(bench, file);
@@ -91,7 +91,7 @@ int run_window(const std::string& file, const std::string& screenshot, const NoW
     }
     if (!screenshot.empty()) return window_for_a_picture(bench, screenshot, no_window);
     if (!file.empty()) keep.opened(file);
-    Unsaved unsaved(keep.places().state);
+    Unsaved unsaved(keep.folders().state);
     return window_for_a_person(bench, keep, unsaved, no_window);
 }
 

@@ -38,19 +38,9 @@ double edge_bow(const Stand& s) {
     return s.truth.edge_bow_mm + middle_of(s.truth.edge_profile, 0.0, s.drawing.board.width_mm);
 }
 
-/// Where the runners reach along y in S.
-struct Reach {
-    double near = 0.0;
-    double far = 0.0;
-};
-Reach runner_reach(const Drawing& d) {
-    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
-}
-
 double runner_bow(const Stand& s) {
-    const Reach reach = runner_reach(s.drawing);
-    return s.truth.runner_bend_mm + middle_of(s.truth.left_runner_profile, reach.near, reach.far);
+    const shop::RunnerReach reach = shop::runner_reach(s.drawing.sled);
+    return s.truth.runner_bend_mm + middle_of(s.truth.left_runner_profile, reach.rear, reach.front);
 }
 
 /// How far the left slot's centre line stands to the right of its chord at y in T.
@@ -76,8 +66,8 @@ double between_slots(const Stand& s, double y) {
 
 /// From middle to middle of the slots in the middle of the table, and of the runners in the middle of the sled.
 Values spacings(const Stand& s) {
-    const Reach reach = runner_reach(s.drawing);
-    const double middle = 0.5 * (reach.near + reach.far);
+    const shop::RunnerReach reach = shop::runner_reach(s.drawing.sled);
+    const double middle = reach.middle();
     const double spacing = s.drawing.slots.right_x_mm - s.drawing.slots.left_x_mm;
     const double bent =
         s.truth.right_runner_profile.at(middle) - s.truth.left_runner_profile.at(middle) - s.truth.runner_bend_mm;
@@ -89,8 +79,8 @@ Values spacings(const Stand& s) {
 /// and one that pushes to the right, the runners in the middle of the table. The hand is a millimetre beyond that end,
 /// so that it also turns the sled as far as it goes. Empty: it binds.
 std::optional<double> wiggle_at(const Stand& s, double y) {
-    const Reach reach = runner_reach(s.drawing);
-    const double middle = 0.5 * (reach.near + reach.far);
+    const shop::RunnerReach reach = shop::runner_reach(s.drawing.sled);
+    const double middle = reach.middle();
     const double arm = y - middle + (y > middle ? 1.0 : -1.0);
     const auto right = contact::seat_runners(s.drawing, s.truth, {1.0, -arm}, -middle);
     const auto left = contact::seat_runners(s.drawing, s.truth, {-1.0, arm}, -middle);
@@ -101,9 +91,9 @@ std::optional<double> wiggle_at(const Stand& s, double y) {
 base::Problem binds() { return {base::Grade::usage, std::string(cut::sentence_of(cut::Outcome::runners_bind))}; }
 
 Result<Values> wiggle(const Stand& s) {
-    const Reach reach = runner_reach(s.drawing);
-    const auto front = wiggle_at(s, reach.far);
-    const auto rear = wiggle_at(s, reach.near);
+    const shop::RunnerReach reach = shop::runner_reach(s.drawing.sled);
+    const auto front = wiggle_at(s, reach.front);
+    const auto rear = wiggle_at(s, reach.rear);
     if (!front || !rear) return tl::unexpected(binds());
     return Values{*front, *rear};
 }

@@ -185,7 +185,7 @@ void add_brackets(const session::Findings& findings, const std::vector<Diagnosis
         return 0.5 * (it->lo.y + it->hi.y);
     };
     std::size_t lane = 0;
-    for (const diagnose::Pair& pair : findings.diagnosis.unseparated) {
+    for (const diagnose::LookAlikes& pair : findings.diagnosis.unseparated) {
         if (lane == most_brackets) return;
         const double x = 22.0 - 6.0 * static_cast<double>(lane);
         // A little aside of the middles, so that brackets that end at one row do not run into each other.

@@ -61,12 +61,11 @@ void add_base(const Scene& scene, Picture& out) {
     add_grain(scene.table({-half + 5.0, scene.rear()}), scene.table({half - 5.0, scene.rear()}),
               scene.table({-half + 5.0, scene.front() - rail}), scene.table({half - 5.0, scene.front() - rail}), 14.0,
               0.20, out);
-    const double middle = 0.5 * (scene.rear() + scene.front());
-    const double reach = 0.5 * d.sled.runner_length_mm;
+    const shop::RunnerReach reach = shop::runner_reach(d.sled);
     for (const double x : {d.slots.left_x_mm, d.slots.right_x_mm}) {
         const double w = 0.38 * d.slots.width_mm;
-        add(out, Polygon{scene.table(rectangle(x - w, middle - reach, x + w, middle + reach)), Role::none, Role::steel,
-                         1.2, true});
+        add(out,
+            Polygon{scene.table(rectangle(x - w, reach.rear, x + w, reach.front)), Role::none, Role::steel, 1.2, true});
     }
     const double kerf = 0.5 * d.blade.kerf_mm;
     add(out, Polygon{scene.table(rectangle(-kerf, -d.fence.thickness_mm, kerf, scene.front() - rail)), Role::ground,

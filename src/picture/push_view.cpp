@@ -50,22 +50,17 @@ void set_push_bounds(const shop::Drawing& d, Picture& out) {
 }
 
 /// From where to where a runner lies over the table, y in T.
-struct Span {
-    double rear = 0.0;
-    double front = 0.0;
-};
-Span guided_span(const Scene& scene) {
+shop::RunnerReach guided_span(const Scene& scene) {
     const shop::Drawing& d = scene.drawing();
-    const double middle = scene.sled_y + 0.5 * (scene.rear() + scene.front());
-    const double reach = 0.5 * d.sled.runner_length_mm;
-    return {std::max(-0.5 * d.table.depth_mm, middle - reach), std::min(0.5 * d.table.depth_mm, middle + reach)};
+    const shop::RunnerReach part = shop::over_table(shop::runner_reach(d.sled), 0.5 * d.table.depth_mm, scene.sled_y);
+    return {scene.sled_y + part.rear, scene.sled_y + part.front};
 }
 
 /// Slots and runners as if the base let them be seen.
 void add_guides(const Scene& scene, const shop::Truth& truth, const Motion& motion, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double deep = 0.5 * d.table.depth_mm;
-    const double middle = 0.5 * (scene.rear() + scene.front()), reach = 0.5 * d.sled.runner_length_mm;
+    const shop::RunnerReach reach = shop::runner_reach(d.sled);
     const double wall = 0.5 * d.slots.width_mm;
     for (const auto& [x, play] :
          {std::pair{d.slots.left_x_mm, truth.left_play_mm}, std::pair{d.slots.right_x_mm, truth.right_play_mm}}) {
@@ -74,8 +69,8 @@ void add_guides(const Scene& scene, const shop::Truth& truth, const Motion& moti
             add(out, Line{{{x + side, -deep}, {x + side, deep}}, Role::table_edge, 2.0});
         const double half = wall - 0.5 * motion.factor * play;
         const std::size_t first = out.items.size();
-        add(out, Polygon{scene.table(rectangle(x - half, middle - reach, x + half, middle + reach)), Role::steel,
-                         Role::text, 1.0, false, 0.55});
+        add(out, Polygon{scene.table(rectangle(x - half, reach.rear, x + half, reach.front)), Role::steel, Role::text,
+                         1.0, false, 0.55});
         move_from(out, first, motion);
     }
 }
@@ -90,7 +85,7 @@ double drawn(double force_n) { return std::clamp(mm_per_newton * force_n, -longe
 /// Each arrow ends at the wall that presses.
 void add_wall_forces(const Scene& scene, const contact::WallForces& walls, Picture& out) {
     const shop::Drawing& d = scene.drawing();
-    const Span span = guided_span(scene);
+    const shop::RunnerReach span = guided_span(scene);
     const double in = 14.0;  // beside the very end, where it can be seen
     const double left = d.slots.left_x_mm - 0.5 * d.slots.width_mm, right = d.slots.right_x_mm + 0.5 * d.slots.width_mm;
     const std::array<std::pair<double, std::array<double, 2>>, 2> rows{

@@ -11,14 +11,14 @@ constexpr Rgba hex(std::uint32_t rgb) {
             static_cast<std::uint8_t>(rgb & 0xFFU), 255};
 }
 
-struct Pair {
+struct LightAndDark {
     Rgba light;
     Rgba dark;
 };
 
 // In the order of Role. The sketch's palette, but for three tones that its own letters could not be read on
 // (under 4.5:1): dark wood and board, light read_fill.
-constexpr std::array<Pair, 18> palette{{
+constexpr std::array<LightAndDark, 18> palette{{
     {hex(0xF7F5F0), hex(0x15191C)},  // ground
     {hex(0xFFFFFF), hex(0x1E2428)},  // card
     {hex(0xCFCAC0), hex(0x3A444A)},  // hairline
@@ -42,7 +42,7 @@ constexpr std::array<Pair, 18> palette{{
 }  // namespace
 
 Rgba colour_of(Role role, Scheme scheme) {
-    const Pair& pair = palette.at(static_cast<std::size_t>(role));
+    const LightAndDark& pair = palette.at(static_cast<std::size_t>(role));
     return scheme == Scheme::light ? pair.light : pair.dark;
 }
 

@@ -84,11 +84,11 @@ Result<double> length_of(const File& file, std::string_view key, const Raw& raw)
 }
 
 /// What was read, and perhaps its uncertainty.
-struct Pair {
+struct ValueAndU {
     double value = 0.0;
     std::optional<double> u;
 };
-Result<Pair> pair_of(const File& file, const Item& item) {
+Result<ValueAndU> value_and_u_of(const File& file, const Item& item) {
     const bool list = item.raw.type == Raw::Type::list;
     if (list && item.raw.list.size() != 2)
         return bad(file, item.raw.spot,
@@ -97,7 +97,7 @@ Result<Pair> pair_of(const File& file, const Item& item) {
                                item.key, shown(item.raw)));
     const auto value = length_of(file, item.key, list ? item.raw.list[0] : item.raw);
     if (!value) return tl::unexpected(value.error());
-    if (!list) return Pair{*value, std::nullopt};
+    if (!list) return ValueAndU{*value, std::nullopt};
     const auto u = length_of(file, item.key, item.raw.list[1]);
     if (!u) return tl::unexpected(u.error());
     if (!(*u >= 0.0))
@@ -105,7 +105,7 @@ Result<Pair> pair_of(const File& file, const Item& item) {
                    fmt::format("check.{}: found an uncertainty below 0. Allowed: 0 or above. Example: {} = [\"12.03 "
                                "mm\", \"0.02 mm\"]",
                                item.key, item.key));
-    return Pair{*value, *u};
+    return ValueAndU{*value, *u};
 }
 
 Result<int> count_of(const File& file, const Item& item) {
@@ -136,7 +136,7 @@ Result<void> take_reading(const File& file, const CheckInfo& check, const Item& 
                                "behind_right, clamped_again. Example: {} = \"12.03 mm\"",
                                shown(item.key), check.name, reading_names(check), check.readings.front().what));
     }
-    const auto pair = pair_of(file, item);
+    const auto pair = value_and_u_of(file, item);
     if (!pair) return tl::unexpected(pair.error());
     report.readings.push_back({item.key, it->unit, pair->value,
                                pair->u.value_or(usual_u[static_cast<std::size_t>(it - check.readings.begin())])});

@@ -26,8 +26,8 @@ std::string minutes_text(const measure::CheckInfo& check) {
 }
 
 /// The one of several open questions that matters most: the pair that is least decided.
-const diagnose::Pair& most_open(const Diagnosis& d) {
-    const auto doubt = [&](const diagnose::Pair& p) {
+const diagnose::LookAlikes& most_open(const Diagnosis& d) {
+    const auto doubt = [&](const diagnose::LookAlikes& p) {
         const double a = d.beliefs[static_cast<std::size_t>(p.first)].probability;
         const double b = d.beliefs[static_cast<std::size_t>(p.second)].probability;
         return a * (1.0 - a) + b * (1.0 - b);
@@ -38,7 +38,7 @@ const diagnose::Pair& most_open(const Diagnosis& d) {
 
 std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
     if (d.unseparated.empty()) return std::nullopt;
-    const diagnose::Pair& pair = most_open(d);
+    const diagnose::LookAlikes& pair = most_open(d);
     const auto check = diagnose::separating(pair, d, now, model);
     if (!check) return std::nullopt;
     return NextCheck{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
@@ -119,7 +119,7 @@ std::string sentence_of(const Belief& b, base::Units units) {
     return fmt::format("Not looked at: {}.", name);
 }
 
-std::string sentence_of(const diagnose::Pair& pair) {
+std::string sentence_of(const diagnose::LookAlikes& pair) {
     return fmt::format("These readings cannot tell \"{}\" from \"{}\".", name_of(pair.first), name_of(pair.second));
 }
 

@@ -37,7 +37,7 @@ std::string size_text(shop::Fault fault, double size,
                       base::Units units);  ///< "0.62 mrad (0.62 mm in 1 m)" or "0.250 mm"
 std::string sentence_of(const diagnose::Belief& belief,
                         base::Units units);  ///< "The fence is off square: 0.62 mrad ± 0.04 mrad (95 %)."
-std::string sentence_of(const diagnose::Pair& pair);
+std::string sentence_of(const diagnose::LookAlikes& pair);
 std::string sentence_of(const diagnose::Contradiction& contradiction);
 
 }  // namespace offsquare::session

@@ -167,29 +167,29 @@ std::vector<double> variances(const Scale& scale, const std::vector<double>& sca
 }
 
 /// Everything that is worked out once for a drawing.
-struct Bench {
+struct Prepared {
     shop::Drawing drawing;
     std::map<Check, std::optional<Scale>> scales;
 };
 
-std::shared_ptr<const Bench> bench_of(const shop::Drawing& drawing) {
-    Bench bench{drawing, {}};
+std::shared_ptr<const Prepared> prepared_for(const shop::Drawing& drawing) {
+    Prepared prepared{drawing, {}};
     for (const measure::CheckInfo& c : measure::checks()) {
-        bench.scales.emplace(c.check, scale_of(c.check, drawing));
+        prepared.scales.emplace(c.check, scale_of(c.check, drawing));
     }
-    return std::make_shared<const Bench>(std::move(bench));
+    return std::make_shared<const Prepared>(std::move(prepared));
 }
 
 /// Empty numbers where no such reading comes about on any saw: nobody will ask.
-std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench) {
-    const auto& scale = bench.scales.at(occasion.check);
+std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared) {
+    const auto& scale = prepared.scales.at(occasion.check);
     if (!scale) return std::vector<double>(diagnose::observables_of(occasion.check), 0.0);
     const shop::Truth truth = assumed(sizes);
-    return variances(*scale, measure::scatter_of(occasion.check, stand_of(occasion, bench.drawing, truth)));
+    return variances(*scale, measure::scatter_of(occasion.check, stand_of(occasion, prepared.drawing, truth)));
 }
 
 /// What a check that cuts reads, without chance.
-std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Bench& bench,
+std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
                                              const diagnose::Model& remembered) {
     Occasion as = occasion;
     as.check = simulated_as(occasion.check);
@@ -200,20 +200,20 @@ std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Siz
     const auto none = remembered(as, {});
     if (!fence || !guide || !none) return std::nullopt;
     for (std::size_t i = 0; i < fence->mean.size(); ++i) fence->mean[i] += guide->mean[i] - none->mean[i];
-    return reads_as(occasion.check, std::move(fence->mean), bench.drawing);
+    return reads_as(occasion.check, std::move(fence->mean), prepared.drawing);
 }
 
-std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Bench& bench,
+std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
                                  const diagnose::Model& remembered) {
-    const auto& scale = bench.scales.at(occasion.check);
-    auto means = cut_means(occasion, sizes, bench, remembered);
+    const auto& scale = prepared.scales.at(occasion.check);
+    auto means = cut_means(occasion, sizes, prepared, remembered);
     if (!scale || !means) return std::nullopt;
-    return Prediction{std::move(*means), chance_of(occasion, sizes, bench), scale->u};
+    return Prediction{std::move(*means), chance_of(occasion, sizes, prepared), scale->u};
 }
 
-std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
-    const auto& scale = bench.scales.at(Check::wiggle);
-    const auto room = room_of(bench.drawing, assumed(sizes));
+std::optional<Prediction> wiggle_of(const Sizes& sizes, const Prepared& prepared) {
+    const auto& scale = prepared.scales.at(Check::wiggle);
+    const auto room = room_of(prepared.drawing, assumed(sizes));
     if (!room || !scale) return std::nullopt;
     return Prediction{{room->front_mm, room->rear_mm}, {0.0, 0.0}, scale->u};
 }
@@ -222,11 +222,11 @@ std::optional<Prediction> wiggle_of(const Sizes& sizes, const Bench& bench) {
 /// scatter, but a staircase. Chance is what goes beyond the u that comes with the reading; below 0 where the steps make
 /// it surer than that. A reading that can only be this one has all its probability on one step of the display, which is
 /// as high as a normal distribution of variance step^2/(2 pi).
-std::optional<Prediction> jaws_of(const Sizes& sizes, const Bench& bench) {
-    const auto& scale = bench.scales.at(Check::jaws);
+std::optional<Prediction> jaws_of(const Sizes& sizes, const Prepared& prepared) {
+    const auto& scale = prepared.scales.at(Check::jaws);
     if (!scale) return std::nullopt;
     const double u = scale->u[0];
-    const double own = bench.drawing.caliper.step_mm;
+    const double own = prepared.drawing.caliper.step_mm;
     const double noise = std::sqrt(std::max(0.0, u * u - own * own / 12.0));
     const shop::Truth truth = assumed(sizes);
     const measure::Shown seen = measure::shown(truth.caliper_zero_mm, noise, std::max(own, truth.caliper_step_mm));
@@ -255,14 +255,14 @@ struct HashOf {
 
 /// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never
 /// come again.
-std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
+std::function<bool(const Sizes&)> going(std::shared_ptr<const Prepared> prepared) {
     auto memory = std::make_shared<std::unordered_map<Guides, bool, HashOf>>();
-    return [bench = std::move(bench), memory](const Sizes& sizes) {
+    return [prepared = std::move(prepared), memory](const Sizes& sizes) {
         constexpr std::size_t most = 200000;
         Guides key{};
         for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
         if (const auto found = memory->find(key); found != memory->end()) return found->second;
-        const bool goes = sled_goes(bench->drawing, assumed(sizes));
+        const bool goes = sled_goes(prepared->drawing, assumed(sizes));
         if (memory->size() < most) memory->emplace(key, goes);
         return goes;
     };
@@ -271,29 +271,29 @@ std::function<bool(const Sizes&)> going(std::shared_ptr<const Bench> bench) {
 }  // namespace
 
 diagnose::Model model_of(const shop::Drawing& drawing) {
-    const auto bench = bench_of(drawing);
-    const auto whole = [bench](const Occasion& occasion, const Sizes& sizes) {
-        return simulated(occasion, bench->drawing, assumed(sizes));
+    const auto prepared = prepared_for(drawing);
+    const auto whole = [prepared](const Occasion& occasion, const Sizes& sizes) {
+        return simulated(occasion, prepared->drawing, assumed(sizes));
     };
     const diagnose::Model remembered = diagnose::remembering(whole);
-    diagnose::Model model = [bench, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
-        if (occasion.check == Check::wiggle) return wiggle_of(sizes, *bench);
-        if (occasion.check == Check::jaws) return jaws_of(sizes, *bench);
-        return cuts(occasion.check) ? cut_of(occasion, sizes, *bench, remembered) : whole(occasion, sizes);
+    diagnose::Model model = [prepared, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
+        if (occasion.check == Check::wiggle) return wiggle_of(sizes, *prepared);
+        if (occasion.check == Check::jaws) return jaws_of(sizes, *prepared);
+        return cuts(occasion.check) ? cut_of(occasion, sizes, *prepared, remembered) : whole(occasion, sizes);
     };
-    model.means = [bench, remembered, reads = model.reads](const Occasion& occasion,
-                                                           const Sizes& sizes) -> std::optional<std::vector<double>> {
-        if (cuts(occasion.check)) return cut_means(occasion, sizes, *bench, remembered);
+    model.means = [prepared, remembered, reads = model.reads](
+                      const Occasion& occasion, const Sizes& sizes) -> std::optional<std::vector<double>> {
+        if (cuts(occasion.check)) return cut_means(occasion, sizes, *prepared, remembered);
         auto all = reads(occasion, sizes);
         if (!all) return std::nullopt;
         return std::move(all->mean);
     };
-    model.chance = [bench](const Occasion& occasion, const Sizes& sizes) {
-        if (occasion.check != Check::jaws) return chance_of(occasion, sizes, *bench);
-        const auto jaws = jaws_of(sizes, *bench);
+    model.chance = [prepared](const Occasion& occasion, const Sizes& sizes) {
+        if (occasion.check != Check::jaws) return chance_of(occasion, sizes, *prepared);
+        const auto jaws = jaws_of(sizes, *prepared);
         return jaws ? jaws->variance : std::vector<double>{0.0};
     };
-    model.goes = going(bench);
+    model.goes = going(prepared);
     model.binding.assign(binding.begin(), binding.end());
     return model;
 }

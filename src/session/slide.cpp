@@ -15,21 +15,11 @@ namespace {
 constexpr std::size_t places = 17;
 using List = std::array<double, places>;
 
-struct Corridor {
+struct Clearance {
     List y{};  ///< along the runners, from the middle of the guided part [mm]
     List lo{};
     List hi{};
 };
-
-struct Reach {
-    double rear = 0.0;
-    double front = 0.0;
-};
-
-Reach runners_of(const shop::Drawing& d) {
-    const double middle = 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    return {middle - 0.5 * d.sled.runner_length_mm, middle + 0.5 * d.sled.runner_length_mm};
-}
 
 /// Height of a bow over [-half, half]; 0 outside.
 double bow(double sagitta, double t, double half) {
@@ -38,18 +28,18 @@ double bow(double sagitta, double t, double half) {
 }
 
 /// Empty: nothing of the runners lies over the table.
-std::optional<Corridor> corridor_at(const shop::Drawing& d, const shop::Truth& t, double s) {
-    const Reach all = runners_of(d);
+std::optional<Clearance> clearance_at(const shop::Drawing& d, const shop::Truth& t, double s) {
+    const shop::RunnerReach all = shop::runner_reach(d.sled);
     const double half_table = 0.5 * d.table.depth_mm;
-    const Reach guided{std::max(all.rear, -half_table - s), std::min(all.front, half_table - s)};
-    if (guided.front - guided.rear < 1.0) return std::nullopt;
-    const double middle = 0.5 * (guided.rear + guided.front);
+    const auto guided = shop::guided_part(all, half_table, s);
+    if (!guided) return std::nullopt;
+    const double middle = guided->middle();
     const double half_pitch = 0.5 * t.pitch_error_mm;
-    Corridor c;
+    Clearance c;
     for (std::size_t i = 0; i < places; ++i) {
-        const double y = guided.rear + (guided.front - guided.rear) * static_cast<double>(i) / (places - 1);
+        const double y = guided->rear + (guided->front - guided->rear) * static_cast<double>(i) / (places - 1);
         const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) -
-                            bow(t.runner_bend_mm, y - 0.5 * (all.rear + all.front), 0.5 * d.sled.runner_length_mm);
+                            bow(t.runner_bend_mm, y - all.middle(), 0.5 * d.sled.runner_length_mm);
         const double right = -half_pitch - t.slot_splay_rad * (s + y);
         c.y[i] = y - middle;
         c.lo[i] = std::max(left - 0.5 * t.left_play_mm, right - 0.5 * t.right_play_mm);
@@ -64,7 +54,7 @@ struct Pinch {
     double turn = 0.0;  ///< above 0: a larger slope has more room
 };
 
-Pinch pinch_of(const Corridor& c, double slope) {
+Pinch pinch_of(const Clearance& c, double slope) {
     std::size_t low = 0;
     std::size_t high = 0;
     for (std::size_t i = 1; i < places; ++i) {
@@ -75,7 +65,7 @@ Pinch pinch_of(const Corridor& c, double slope) {
 }
 
 /// The room is a concave function of the slope, so that halving finds its top.
-bool goes_through(const Corridor& c) {
+bool goes_through(const Clearance& c) {
     double lo = -0.05;
     double hi = 0.05;
     double slope = 0.0;
@@ -118,19 +108,20 @@ List reversed(List list) {
 
 bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
     constexpr int steps = 8;
+    // The pass of cut/set_up.h, but for a skewed fence and a rough board's lean, which it widens for; and a sled of
+    // which no runner is over the table somewhere does not go.
     const double reach = 0.5 * shop::chord_mm(d.blade) + 25.0;
     const double from = -reach - 1.05 * std::max(d.board.width_mm, d.board.length_mm);
     const double to = std::max(from + 1.0, std::min(reach, d.sled.stop_y_mm));
     for (int i = 0; i <= steps; ++i) {
-        const auto corridor = corridor_at(d, truth, from + (to - from) * i / steps);
-        if (!corridor || !goes_through(*corridor)) return false;
+        const auto clearance = clearance_at(d, truth, from + (to - from) * i / steps);
+        if (!clearance || !goes_through(*clearance)) return false;
     }
     return true;
 }
 
 std::optional<Room> room_of(const shop::Drawing& d, const shop::Truth& truth) {
-    const Reach reach = runners_of(d);
-    const auto c = corridor_at(d, truth, -0.5 * (reach.rear + reach.front));
+    const auto c = clearance_at(d, truth, -shop::runner_reach(d.sled).middle());
     if (!c || !goes_through(*c)) return std::nullopt;
     return Room{room_at_end(c->y, c->lo, c->hi), room_at_end(turned(reversed(c->y)), reversed(c->lo), reversed(c->hi))};
 }

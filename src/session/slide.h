@@ -1,4 +1,4 @@
-// Whether a sled goes through its slots, and how far it can be pushed sideways: the corridor of contact/runners.h at a
+// Whether a sled goes through its slots, and how far it can be pushed sideways: the clearance of contact/runners.h at a
 // few places, for the diagnosis, which asks thousands of times.
 //
 // Where it stops: straight and bowed faces only; the yaw's second-order parts are left out (a thousandth of the play at

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/elementary.h"
+#include "diagnose/five_cut.h"
 #include "shim/stacks.h"
 
 namespace offsquare::shim {
@@ -62,7 +63,7 @@ std::optional<OtherWay> other_way(const base::Uncertain& skew, const Drawing& d,
     std::optional<OtherWay> found;
     double least = 0.5 * std::abs(best.remainder_rad.value);
     for (const TakeOut& take : ways_to_take(near_left ? behind.right : behind.left)) {
-        const Pair pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
+        const BothEnds pair = nearest_pair(d.drawer, available, ideal - take.thickness_mm);
         const double variance = variance_of(d.drawer, pair.near) + variance_of(d.drawer, pair.far) + take.variance;
         const base::Uncertain left =
             remainder(skew, d.fence.span_mm(), pair.difference_mm + take.thickness_mm, variance);
@@ -127,7 +128,7 @@ Proposal propose(const base::Uncertain& skew_rad, const Drawing& drawing, const 
     p.ideal_mm = ideal_shim(skew_rad, drawing.fence.span_mm());
     const base::Interval c = base::coverage(skew_rad);
     p.tells_end = c.lo > 0.0 || c.hi < 0.0;
-    const bool small = c.lo >= -drawing.tolerance_rad && c.hi <= drawing.tolerance_rad;
+    const bool small = diagnose::state_of(c, drawing.tolerance_rad) == diagnose::State::pass;
     if (small || !p.tells_end) {
         p.best.remainder_rad = skew_rad;
         p.why = small ? why_none_small : why_none_unsure;

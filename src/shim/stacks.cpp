@@ -144,10 +144,10 @@ Count nearest_stack(const Drawer& drawer, const Count& available, double target_
     return Search(drawer, available, target_mm, equal_mm).run();
 }
 
-Pair nearest_pair(const Drawer& drawer, const Count& available_pieces, double target_mm, double equal_mm) {
+BothEnds nearest_pair(const Drawer& drawer, const Count& available_pieces, double target_mm, double equal_mm) {
     const Count available = usable(available_pieces, drawer);
     const std::vector<Choice> choices = up_to_two(drawer, available);
-    Pair best{Count(drawer.size(), 0), Count(drawer.size(), 0), 0.0};
+    BothEnds best{Count(drawer.size(), 0), Count(drawer.size(), 0), 0.0};
     Merit merit;
     for (const Choice& near : choices) {
         for (const Choice& far : choices) {

@@ -19,13 +19,13 @@ Count nearest_stack(const std::vector<shop::Shim>& drawer, const Count& availabl
 
 /// Two choices of at most two pieces each, disjoint, whose difference (near - far) comes nearest to the target; ties as
 /// above.
-struct Pair {
+struct BothEnds {
     Count near;
     Count far;
     double difference_mm = 0.0;
 };
-Pair nearest_pair(const std::vector<shop::Shim>& drawer, const Count& available, double target_mm,
-                  double equal_mm = 1e-9);
+BothEnds nearest_pair(const std::vector<shop::Shim>& drawer, const Count& available, double target_mm,
+                      double equal_mm = 1e-9);
 
 int pieces_in(const Count& count);
 double thickness_of(const std::vector<shop::Shim>& drawer, const Count& count);

@@ -7,7 +7,9 @@
 // operator stands at -y.
 #pragma once
 
+#include <algorithm>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -122,5 +124,33 @@ struct Drawing {
 
 /// Length of the blade's slot in the table: 2*sqrt(h*(D-h)); 0 when the blade is down. Circle segment.
 double chord_mm(const Blade& blade);
+
+/// The runners, or a part of them, along y in S.
+struct RunnerReach {
+    double rear = 0.0;  ///< the end towards the operator [mm]
+    double front = 0.0;
+    double middle() const { return 0.5 * (rear + front); }
+};
+
+/// The middle of both runners, which is that of the base: y in S [mm].
+inline double runner_middle_mm(const Sled& sled) { return 0.5 * sled.depth_mm - sled.fence_from_rear_mm; }
+
+inline RunnerReach runner_reach(const Sled& sled) {
+    const double middle = runner_middle_mm(sled);
+    return {middle - 0.5 * sled.runner_length_mm, middle + 0.5 * sled.runner_length_mm};
+}
+
+/// Of runners that reach so far, the part that lies over the table, and so in the slots, when the sled's origin is at
+/// y = s in T. Front before rear: none of it does.
+inline RunnerReach over_table(const RunnerReach& runners, double half_table_mm, double s_mm) {
+    return {std::max(runners.rear, -half_table_mm - s_mm), std::min(runners.front, half_table_mm - s_mm)};
+}
+
+/// The same where it guides the sled; empty when it is shorter than a millimetre, which holds nothing.
+inline std::optional<RunnerReach> guided_part(const RunnerReach& runners, double half_table_mm, double s_mm) {
+    const RunnerReach part = over_table(runners, half_table_mm, s_mm);
+    if (part.front - part.rear < 1.0) return std::nullopt;
+    return part;
+}
 
 }  // namespace offsquare::shop

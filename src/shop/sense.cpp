@@ -40,10 +40,8 @@ std::optional<Advice> exit(const Drawing& d, base::Units units) {
 
 /// How much of the runners is over the table when the fence's face stands at y.
 double guided_mm(const Drawing& d, double y) {
-    const double middle = y + 0.5 * d.sled.depth_mm - d.sled.fence_from_rear_mm;
-    const double half = 0.5 * d.sled.runner_length_mm;
-    return std::max(0.0,
-                    std::min(middle + half, 0.5 * d.table.depth_mm) - std::max(middle - half, -0.5 * d.table.depth_mm));
+    const RunnerReach part = over_table(runner_reach(d.sled), 0.5 * d.table.depth_mm, y);
+    return std::max(0.0, part.front - part.rear);
 }
 
 std::optional<Advice> guide(const Drawing& d, base::Units units) {

@@ -28,7 +28,7 @@ TEST_CASE("NIST StRD Norris") {
     // intercept's small value.
     std::vector<double> x;
     std::vector<double> y;
-    for (const norris::Pair& p : norris::pairs) {
+    for (const norris::Point& p : norris::pairs) {
         x.push_back(p.x);
         y.push_back(p.y);
     }

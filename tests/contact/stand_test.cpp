@@ -1,5 +1,5 @@
 // The fast road of the runners against the general one, on the same samples: two walls that hold the sled, or the
-// linear program of corridor.h.
+// linear program of clearance.h.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -28,15 +28,15 @@ TEST_CASE(
     for (int round = 0; round < 1000; ++round) {
         const Tracks tracks(Drawing{}, curved_truth(r), r.sign());
         const Press press = random_press(r);
-        Pair warm;
+        WallPair warm;
         double u = 0;
         for (int i = 0; i < 40; ++i) {
             const double s = -450 + 580.0 * i / 39;
             const auto guided = tracks.guided(s);
             REQUIRE(guided);
             const Samples samples = samples_of(tracks, *guided, s);
-            Pair any{static_cast<std::size_t>(r.whole(0, samples.n - 1)),
-                     static_cast<std::size_t>(r.whole(0, samples.n - 1))};
+            WallPair any{static_cast<std::size_t>(r.whole(0, samples.n - 1)),
+                         static_cast<std::size_t>(r.whole(0, samples.n - 1))};
             const auto general = stand_by_search(tracks, samples, press, {});
             const auto held = stand_by_pair(tracks, samples, press, u, warm);
             const auto again = stand_by_pair(tracks, samples, press, r.between(0, 1e-5), any);
@@ -64,7 +64,7 @@ TEST_CASE(
 
 TEST_CASE("without a side force the fast road is silent") {
     const Tracks tracks(Drawing{}, {}, 1.0);
-    Pair pair;
+    WallPair pair;
     CHECK_FALSE(stand_by_pair(tracks, samples_of(tracks, *tracks.guided(0), 0), {0, 1}, 0, pair));
 }
 

@@ -66,7 +66,7 @@ TEST_CASE("a hand beside the middle turns the sled by all of its play, and every
 }
 
 TEST_CASE("a hand that turns the sled and a press that turns it cut alike") {
-    // The second road: the linear program of contact/corridor.h, which knows no friction and is pressed with a bare
+    // The second road: the linear program of contact/clearance.h, which knows no friction and is pressed with a bare
     // moment.
     const shop::Drawing d = pushed::saw(300.0);
     Draws r(5);

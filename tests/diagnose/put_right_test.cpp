@@ -81,7 +81,7 @@ TEST_CASE(
         const double cut_sd = sd * std::sqrt(1.0 + mean / sd * hazard - hazard * hazard);
         const Size found = size_of(after({{measure::Check::slot_ride, Fault::slot_wander, read, u}}, model, prior),
                                    Fault::slot_wander);
-        // 256 places, of which an edge leaves a third at least: a tenth of a deviation is more than one standard error
+        // 256 points, of which an edge leaves a third at least: a tenth of a deviation is more than one standard error
         // of either.
         CHECK(std::abs(found.mean - cut_mean) < 0.1 * cut_sd);
         CHECK(std::abs(found.sd - cut_sd) < 0.1 * cut_sd);
@@ -120,7 +120,7 @@ TEST_CASE("two faults that share the room: weights and sizes as by Bayes' sum ov
     for (const auto& h : m.hypotheses) found += h.lobe[at(Fault::slot_wander)] == 1 ? h.weight : 0.0;
     CAPTURE(there / all);
     CAPTURE(sum / all);
-    // 256 places for each choice of lobes, half of which go: a share has a standard error of 0.03.
+    // 256 points for each choice of lobes, half of which go: a share has a standard error of 0.03.
     CHECK(std::abs(found - there / all) < 0.06);
     CHECK(std::abs(size_of(m, Fault::slot_wander).mean - sum / all) < 0.1);
 }
@@ -193,7 +193,7 @@ TEST_CASE(
         CAPTURE(there);
         CAPTURE(found.mean);
         CAPTURE(found.sd);
-        // 256 places, of which a quarter count where the line was wrong: shares to 0.06, the mean to an eighth of the
+        // 256 points, of which a quarter count where the line was wrong: shares to 0.06, the mean to an eighth of the
         // spread, the spread to an eighth of itself, are two standard errors.
         CHECK(std::abs(there - right.there) < 0.06);
         CHECK(std::abs(found.mean - right.size.mean) < 0.125 * right.size.sd);

@@ -44,6 +44,25 @@ TEST_CASE("equal ends: no error (common practice)") {
     CHECK(diagnose::skew_from_strip(strip(12.34, 12.34, 320.0)).value == 0.0);
 }
 
+TEST_CASE("with a pencil: 12.40 and 12.16 mm, 300 mm apart, 500 mm between the shim points") {
+    // By hand: 0.24, a quarter of it 0.06, over 300 mm 0.0002, over 500 mm 0.1. The widths carry rounding errors of
+    // 2e-15 mm.
+    const auto w = diagnose::pencil_working(strip(12.40, 12.16, 300.0), 500.0);
+    CHECK(std::abs(w.difference_mm - 0.24) < 1e-14);
+    CHECK(std::abs(w.share_mm - 0.06) < 1e-14);
+    CHECK(std::abs(w.per_length - 0.0002) < 1e-16);
+    CHECK(std::abs(w.over_span_mm - 0.1) < 1e-14);
+    // The other way round, and the side does not count: it is about the strip as it lies there.
+    const auto mirrored = diagnose::pencil_working(strip(12.16, 12.40, 300.0, shop::Side::left), 500.0);
+    CHECK(mirrored.over_span_mm == -w.over_span_mm);
+    // tan(4e)/4 against e: e (1 + 16/3 e^2 + ...), so that 6 e^2 of itself is not reached.
+    for (const double e : {1e-4, 1e-3, 0.02}) {
+        const auto steep = diagnose::pencil_working(strip(10.0 + 300.0 * std::tan(4.0 * e), 10.0, 300.0), 1.0);
+        CHECK(steep.over_span_mm > e * (1.0 + 5.0 * e * e));
+        CHECK(steep.over_span_mm < e * (1.0 + 6.0 * e * e));
+    }
+}
+
 TEST_CASE("500 mm tan(4e) gives e back, values of check-values.md (Euclid I.32)") {
     for (const auto& [e, taper_mm] :
          {std::pair{1e-4, 0.2000000107}, {5e-4, 1.0000013333}, {1e-3, 2.0000106667}, {2e-3, 4.0000853355}}) {

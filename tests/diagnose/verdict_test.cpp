@@ -42,6 +42,20 @@ TEST_CASE("borders: the interval just inside, just across, just outside the tole
     CHECK(diagnose::judge({0.0, 10.0 * tol}, tol).state == State::undecided);  // wider than the tolerance on both sides
 }
 
+TEST_CASE("the rule itself: an interval on the border is within; one that ends there from outside is not out") {
+    using base::Interval;
+    CHECK(diagnose::state_of(Interval{-tol, tol}, tol) == State::pass);
+    CHECK(diagnose::state_of(Interval{-tol, std::nextafter(tol, 1.0)}, tol) == State::undecided);
+    CHECK(diagnose::state_of(Interval{std::nextafter(-tol, -1.0), tol}, tol) == State::undecided);
+    CHECK(diagnose::state_of(Interval{tol, 2.0 * tol}, tol) == State::undecided);
+    CHECK(diagnose::state_of(Interval{std::nextafter(tol, 1.0), 2.0 * tol}, tol) == State::fail);
+    CHECK(diagnose::state_of(Interval{-2.0 * tol, std::nextafter(-tol, -1.0)}, tol) == State::fail);
+    CHECK(diagnose::state_of(Interval{-2.0 * tol, 2.0 * tol}, tol) == State::undecided);
+    // Of a value: its 95 % interval.
+    const Uncertain x{2e-4, 5e-5, 4.0};
+    CHECK(diagnose::state_of(x, tol) == state_of(x.value, factor(x.dof) * x.u));
+}
+
 TEST_CASE("an exact skew is decided at once: on the tolerance still counts as square") {
     CHECK(diagnose::judge({tol, 0.0}, tol).state == State::pass);
     CHECK(diagnose::judge({-tol, 0.0}, tol).state == State::pass);

@@ -15,7 +15,7 @@ using window_test::Window;
 
 namespace {
 
-base::Places places_in(const Folder& folder) {
+base::Folders folders_in(const Folder& folder) {
     return {folder.path / "config", folder.path / "state", folder.path / "data"};
 }
 
@@ -71,17 +71,17 @@ TEST_CASE("what one start writes, the next one reads") {
     scratch::write(folder / "saw.toml", "");
     scratch::write(folder / "gone.toml", "");
     {
-        Keep first(places_in(folder));
+        Keep first(folders_in(folder));
         first.settings_are({base::Units::imperial, picture::Scheme::dark, 1.5F, true});
         first.window_is({1600, 900});
         first.opened(folder / "saw.toml");
-        Keep beside(places_in(folder));  // another window at the same time
+        Keep beside(folders_in(folder));  // another window at the same time
         beside.opened(folder / "gone.toml");
         CHECK(first.recent() == Paths{folder / "gone.toml", folder / "saw.toml"});
         CHECK(first.trouble().empty());
     }
     std::filesystem::remove(folder / "gone.toml");
-    Keep next(places_in(folder));
+    Keep next(folders_in(folder));
     CHECK(next.settings() == gui::Settings{base::Units::imperial, picture::Scheme::dark, 1.5F, true});
     CHECK(next.window_size() == gui::WindowSize{1600, 900});
     CHECK(next.recent() == Paths{folder / "saw.toml"});
@@ -94,8 +94,8 @@ TEST_CASE("what one start writes, the next one reads") {
 TEST_CASE("nowhere to keep things: said once, and all goes on") {
     const Folder folder;
     scratch::write(folder / "a file", "");
-    const auto nowhere = [&](const base::Places& places, const char* why) {
-        Keep keep(places);
+    const auto nowhere = [&](const base::Folders& folders, const char* why) {
+        Keep keep(folders);
         CHECK(keep.settings() == gui::Settings{});
         CHECK(keep.trouble().empty());  // nothing is lost yet
         keep.settings_are({std::nullopt, picture::Scheme::dark, 0.0F, false});
@@ -128,7 +128,7 @@ TEST_CASE("recent files stand at the top of the chooser and are opened with the 
     const Folder folder;
     const std::string saw = folder / "lately.toml";
     std::filesystem::copy_file(OFFSQUARE_SOURCE_DIR "/scenarios/inch-shop-sled.toml", saw);
-    Keep keep(places_in(folder));
+    Keep keep(folders_in(folder));
     keep.opened(saw);
     Window w;
     w.state.keep = &keep;

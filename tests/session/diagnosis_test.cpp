@@ -11,7 +11,7 @@
 
 using namespace random_saws;
 using diagnose::Diagnosis;
-using diagnose::Pair;
+using diagnose::LookAlikes;
 using measure::Check;
 using measure::CheckReport;
 using shop::Fault;
@@ -44,13 +44,13 @@ struct Bench {
 };
 
 double probability(const Diagnosis& d, Fault f) { return d.beliefs[static_cast<std::size_t>(f)].probability; }
-bool pairs_up(const Diagnosis& d, const Pair& pair) {
+bool pairs_up(const Diagnosis& d, const LookAlikes& pair) {
     return std::find(d.unseparated.begin(), d.unseparated.end(), pair) != d.unseparated.end();
 }
 
 /// Two saws whose first reading is alike: on one it comes of the first fault, on the other of the second.
 struct Twins {
-    Pair pair;
+    LookAlikes pair;
     Check first;
     double first_size;
     double second_size;
@@ -171,7 +171,7 @@ TEST_CASE(
         // Nothing is learned of the edge, and nothing about the skew hangs on it.
         CHECK_FALSE(belief(cut, Fault::edge_bow).touched);
         CHECK(std::abs(probability(cut, Fault::edge_bow) - before) < 1e-12);
-        for (const Pair& pair : cut.unseparated)
+        for (const LookAlikes& pair : cut.unseparated)
             CHECK((pair.first != Fault::edge_bow && pair.second != Fault::edge_bow));
         CHECK((probability(cut, Fault::fence_skew) > 0.5) == !bad_edge);
         // What separates them for sure is the straightedge on the edge: it finds the one and says nothing of the other.

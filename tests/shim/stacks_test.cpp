@@ -125,7 +125,7 @@ TEST_CASE("the nearest pair of 500 random drawers: at most two pieces an end, ta
         with_all_pairs([&](double miss, int n) {
             if (miss < nearest + 1e-9) fewest = std::min(fewest, n);
         });
-        const shim::Pair found = shim::nearest_pair(c.drawer, c.available, wanted);
+        const shim::BothEnds found = shim::nearest_pair(c.drawer, c.available, wanted);
         CAPTURE(i);
         REQUIRE(pieces(found.near) <= 2);
         REQUIRE(pieces(found.far) <= 2);

@@ -16,12 +16,12 @@ Environment own_environment();
 
 /// Folders of offsquare, each ending in "offsquare". Empty where there is none: the XDG variable is unset, empty or
 /// relative (which the XDG Base Directory Specification says to ignore), and HOME is too.
-struct Places {
+struct Folders {
     std::filesystem::path config;  ///< settings
     std::filesystem::path state;   ///< window size, recent files, unsaved work
     std::filesystem::path data;    ///< the learner's own sessions
 };
-Places places(const Environment& environment);
+Folders folders_of(const Environment& environment);
 
 /// The folder with all that leads to it, for this person alone. An empty path, or a folder that cannot be made:
 /// Grade::cannot_create.

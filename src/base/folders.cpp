@@ -1,4 +1,4 @@
-#include "base/places.h"
+#include "base/folders.h"
 
 #include <fmt/format.h>
 #include <sys/stat.h>
@@ -35,7 +35,7 @@ Environment own_environment() {
     };
 }
 
-Places places(const Environment& environment) {
+Folders folders_of(const Environment& environment) {
     return {place(environment, "XDG_CONFIG_HOME", ".config"), place(environment, "XDG_STATE_HOME", ".local/state"),
             place(environment, "XDG_DATA_HOME", ".local/share")};
 }

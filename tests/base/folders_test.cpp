@@ -1,6 +1,6 @@
 // Where things are kept, by the XDG Base Directory Specification 0.8 (from memory): defaults below HOME; "all paths
 // must be absolute; a relative path is to be considered invalid and ignored"; folders are made with mode 0700.
-#include "base/places.h"
+#include "base/folders.h"
 
 #include <doctest/doctest.h>
 #include <sys/stat.h>
@@ -10,7 +10,7 @@
 #include "base/scratch.h"
 
 using namespace offsquare;
-using base::places;
+using base::folders_of;
 
 namespace {
 
@@ -23,31 +23,32 @@ base::Environment with(std::map<std::string, std::string> variables) {
 
 }  // namespace
 
-TEST_CASE("places: below HOME when nothing else is said") {
-    const auto p = places(with({{"HOME", "/home/x"}}));
+TEST_CASE("folders: below HOME when nothing else is said") {
+    const auto p = folders_of(with({{"HOME", "/home/x"}}));
     CHECK(p.config == "/home/x/.config/offsquare");
     CHECK(p.state == "/home/x/.local/state/offsquare");
     CHECK(p.data == "/home/x/.local/share/offsquare");
 }
 
-TEST_CASE("places: each variable counts for itself") {
-    const auto p = places(
+TEST_CASE("folders: each variable counts for itself") {
+    const auto p = folders_of(
         with({{"HOME", "/home/x"}, {"XDG_CONFIG_HOME", "/c"}, {"XDG_STATE_HOME", "/s"}, {"XDG_DATA_HOME", "/d/"}}));
     CHECK(p.config == "/c/offsquare");
     CHECK(p.state == "/s/offsquare");
     CHECK(p.data == "/d/offsquare");
-    CHECK(places(with({{"XDG_STATE_HOME", "/s"}})).state == "/s/offsquare");
-    CHECK(places(with({{"XDG_STATE_HOME", "/s"}})).config.empty());
+    CHECK(folders_of(with({{"XDG_STATE_HOME", "/s"}})).state == "/s/offsquare");
+    CHECK(folders_of(with({{"XDG_STATE_HOME", "/s"}})).config.empty());
 }
 
-TEST_CASE("places: empty and relative variables are ignored") {
+TEST_CASE("folders: empty and relative variables are ignored") {
     for (const char* useless : {"", "config", "./config", "../config", "~/.config"}) {
         CAPTURE(useless);
-        CHECK(places(with({{"HOME", "/home/x"}, {"XDG_CONFIG_HOME", useless}})).config == "/home/x/.config/offsquare");
-        CHECK(places(with({{"HOME", useless}})).config.empty());
-        CHECK(places(with({{"HOME", useless}, {"XDG_CONFIG_HOME", useless}})).config.empty());
+        CHECK(folders_of(with({{"HOME", "/home/x"}, {"XDG_CONFIG_HOME", useless}})).config ==
+              "/home/x/.config/offsquare");
+        CHECK(folders_of(with({{"HOME", useless}})).config.empty());
+        CHECK(folders_of(with({{"HOME", useless}, {"XDG_CONFIG_HOME", useless}})).config.empty());
     }
-    CHECK(places(with({})).data.empty());
+    CHECK(folders_of(with({})).data.empty());
 }
 
 TEST_CASE("a folder is made with all that leads to it, for this person alone; a second time it is there") {

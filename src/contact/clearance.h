@@ -12,9 +12,11 @@ struct Gate {
     double lo = 0.0;
     double hi = 0.0;
 };
-using Corridor = boost::container::small_vector<Gate, 40>;
+/// The room that runners have in their slots at one travel: every gate holds.
+using Clearance = boost::container::small_vector<Gate, 40>;
 
-struct Place {
+/// The sled between the walls of its slots, at one travel: how far to the right, and how far turned.
+struct SlotPose {
     double x = 0.0;
     double yaw = 0.0;
 };
@@ -23,13 +25,13 @@ struct Place {
 /// of play: 0.02).
 inline constexpr double widest_yaw = 0.1;
 
-/// A corridor counts as open down to this much overlap [mm]: a runner that fits without play gives lo == hi up to
+/// A clearance counts as open down to this much overlap [mm]: a runner that fits without play gives lo == hi up to
 /// rounding, about 1e-13 mm; a nanometre is far below anything that is taught.
 inline constexpr double closed_gap = 1e-9;
 
-/// The place that maximises side*x + moment*yaw inside the corridor. With side == 0 the place is midway across. Where
-/// many yaws are equally good, the one nearest to zero. Empty when the corridor is closed. Needs one gate at least. A
+/// The place that maximises side*x + moment*yaw inside the clearance. With side == 0 the place is midway across. Where
+/// many yaws are equally good, the one nearest to zero. Empty when the clearance is closed. Needs one gate at least. A
 /// `hint` of about the right yaw saves time; it does not change the place.
-std::optional<Place> press(const Corridor& corridor, double side, double moment, double hint = 0.0);
+std::optional<SlotPose> press(const Clearance& clearance, double side, double moment, double hint = 0.0);
 
 }  // namespace offsquare::contact

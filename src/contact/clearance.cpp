@@ -1,10 +1,10 @@
 // Notation. For a yaw t the gates leave  L(t) <= x <= U(t)  with
 //     U(t) = min_i (hi_i + t*y_i)   concave,      L(t) = max_i (lo_i + t*y_i)   convex.
-// The corridor is open at t where h(t) = U(t) - L(t) >= 0; h is concave, so these t are an interval. Pressed to the
+// The clearance is open at t where h(t) = U(t) - L(t) >= 0; h is concave, so these t are an interval. Pressed to the
 // right (side > 0) the sled stands at x = U(t), and g(t) = U(t) + arm*t, arm = moment/side, is concave again. So
 // everything is a one-dimensional concave, piecewise straight function, and its greatest value and its zeros are found
 // by cutting with its own straight parts: finitely many steps, no step size, no tolerance on the way.
-#include "contact/corridor.h"
+#include "contact/clearance.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +19,7 @@ struct Part {
     double slope = 0.0;
 };
 
-Part upper(const Corridor& c, double t) {
+Part upper(const Clearance& c, double t) {
     const Gate* best = c.data();
     double least = best->hi + t * best->y;
     for (const Gate& g : c) {
@@ -29,7 +29,7 @@ Part upper(const Corridor& c, double t) {
     return {least, best->y};
 }
 
-Part lower(const Corridor& c, double t) {
+Part lower(const Clearance& c, double t) {
     const Gate* best = c.data();
     double most = best->lo + t * best->y;
     for (const Gate& g : c) {
@@ -39,13 +39,13 @@ Part lower(const Corridor& c, double t) {
     return {most, best->y};
 }
 
-Part gap(const Corridor& c, double t) {
+Part gap(const Clearance& c, double t) {
     const Part u = upper(c, t);
     const Part l = lower(c, t);
     return {u.value - l.value, u.slope - l.slope};
 }
 
-/// Many more steps than a corridor of 40 gates has straight parts; a guard against rounding, not a limit.
+/// Many more steps than a clearance of 40 gates has straight parts; a guard against rounding, not a limit.
 constexpr int step_guard = 200;
 
 /// The yaws from `from` to `to`.
@@ -56,7 +56,7 @@ struct Yaws {
 };
 
 /// A yaw in [-widest_yaw, widest_yaw] where the gap is widest.
-double widest_gap(const Corridor& c) {
+double widest_gap(const Clearance& c) {
     double t_left = -widest_yaw;
     double t_right = widest_yaw;
     Part left = gap(c, t_left);
@@ -78,7 +78,7 @@ double widest_gap(const Corridor& c) {
 }
 
 /// From a t outside the open interval inwards to its edge: Newton's steps on a concave function never overshoot.
-double edge_of_gap(const Corridor& c, double t_outside, double t_inside) {
+double edge_of_gap(const Clearance& c, double t_outside, double t_inside) {
     double t = t_outside;
     for (int i = 0; i < step_guard; ++i) {
         const Part here = gap(c, t);
@@ -92,8 +92,8 @@ double edge_of_gap(const Corridor& c, double t_outside, double t_inside) {
     return t;
 }
 
-/// All yaws at which the corridor is open.
-std::optional<Yaws> open_yaws(const Corridor& c) {
+/// All yaws at which the clearance is open.
+std::optional<Yaws> open_yaws(const Clearance& c) {
     const double inside = gap(c, 0.0).value >= 0.0 ? 0.0 : widest_gap(c);
     if (gap(c, inside).value < -closed_gap) return std::nullopt;
     return Yaws{edge_of_gap(c, -widest_yaw, inside), edge_of_gap(c, widest_yaw, inside)};
@@ -106,7 +106,7 @@ struct Lowest {
     const Gate* level = nullptr;
 };
 
-Lowest lowest_at(const Corridor& c, double arm, double t) {
+Lowest lowest_at(const Clearance& c, double arm, double t) {
     Lowest low;
     double rising = 0.0;
     double falling = 0.0;
@@ -124,7 +124,7 @@ Lowest lowest_at(const Corridor& c, double arm, double t) {
     return low;
 }
 
-const Gate& lowest_gate(const Corridor& c, double arm, double t) {
+const Gate& lowest_gate(const Clearance& c, double arm, double t) {
     const Gate* best = c.data();
     double least = best->hi + t * (best->y + arm);
     for (const Gate& g : c) {
@@ -135,7 +135,7 @@ const Gate& lowest_gate(const Corridor& c, double arm, double t) {
 }
 
 /// Where a level part is as low as all others.
-Yaws level_yaws(const Corridor& c, double arm, double level) {
+Yaws level_yaws(const Clearance& c, double arm, double level) {
     Yaws y{-widest_yaw, widest_yaw};
     for (const Gate& g : c) {
         const double slope = g.y + arm;
@@ -154,7 +154,7 @@ Yaws just(double t) {
 /// The yaws at which g is greatest; near `hint` few steps are needed, from anywhere the answer is the same. Each round
 /// cuts the peak of a rising and a falling part off by a lower part, until none is lower. Where three parts meet in one
 /// point rounding could go round in a ring: the peak must sink.
-Yaws best_yaws(const Corridor& c, double arm, double hint) {
+Yaws best_yaws(const Clearance& c, double arm, double hint) {
     Lowest low = lowest_at(c, arm, hint);
     if (!low.rising && !low.level) return just(-widest_yaw);
     if (!low.falling && !low.level) return just(widest_yaw);
@@ -172,38 +172,38 @@ Yaws best_yaws(const Corridor& c, double arm, double hint) {
     }
 }
 
-std::optional<Place> press_right(const Corridor& c, double arm, double hint) {
+std::optional<SlotPose> press_right(const Clearance& c, double arm, double hint) {
     const Yaws best = best_yaws(c, arm, hint);
     const double t = best.nearest_to_zero();
     const double x = upper(c, t).value;
     // Mostly the best of all yaws is open, and nothing else need be known. Without play this is true up to rounding.
     constexpr double rounding = 1e-12;
-    if (x - lower(c, t).value >= -rounding) return Place{x, t};
+    if (x - lower(c, t).value >= -rounding) return SlotPose{x, t};
     const std::optional<Yaws> open = open_yaws(c);
     if (!open) return std::nullopt;
     const double nearest = std::clamp(std::clamp(open->nearest_to_zero(), best.from, best.to), open->from, open->to);
-    return Place{upper(c, nearest).value, nearest};
+    return SlotPose{upper(c, nearest).value, nearest};
 }
 
-std::optional<Place> turn_only(const Corridor& c, double moment) {
+std::optional<SlotPose> turn_only(const Clearance& c, double moment) {
     const std::optional<Yaws> open = open_yaws(c);
     if (!open) return std::nullopt;
     const double t = moment > 0.0 ? open->to : moment < 0.0 ? open->from : open->nearest_to_zero();
-    return Place{0.5 * (upper(c, t).value + lower(c, t).value), t};
+    return SlotPose{0.5 * (upper(c, t).value + lower(c, t).value), t};
 }
 
 }  // namespace
 
-std::optional<Place> press(const Corridor& corridor, double side, double moment, double hint) {
-    if (side == 0.0) return turn_only(corridor, moment);
-    if (side > 0.0) return press_right(corridor, moment / side, hint);
-    Corridor mirror(corridor);
+std::optional<SlotPose> press(const Clearance& clearance, double side, double moment, double hint) {
+    if (side == 0.0) return turn_only(clearance, moment);
+    if (side > 0.0) return press_right(clearance, moment / side, hint);
+    Clearance mirror(clearance);
     for (Gate& g : mirror) {
         const double lo = g.lo;
         g.lo = -g.hi;
         g.hi = -lo;
     }
-    std::optional<Place> place = press_right(mirror, moment / side, -hint);
+    std::optional<SlotPose> place = press_right(mirror, moment / side, -hint);
     if (place) *place = {-place->x, -place->yaw};
     return place;
 }

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "base/property.h"
-#include "contact/corridor.h"
+#include "contact/clearance.h"
 #include "contact/draws.h"
 
 using namespace offsquare::contact;
@@ -18,9 +18,9 @@ struct Half {
     double a, b, c;
 };
 
-std::vector<Half> halves_of(const Corridor& corridor) {
+std::vector<Half> halves_of(const Clearance& clearance) {
     std::vector<Half> all{{0, 1, widest_yaw}, {0, -1, widest_yaw}};
-    for (const Gate& g : corridor) {
+    for (const Gate& g : clearance) {
         all.push_back({1, -g.y, g.hi});
         all.push_back({-1, g.y, -g.lo});
     }
@@ -28,31 +28,31 @@ std::vector<Half> halves_of(const Corridor& corridor) {
 }
 
 /// How far a place is outside, in mm (a yaw outside its bound counts a metre per radian).
-double outside(const Corridor& corridor, const Place& p) {
+double outside(const Clearance& clearance, const SlotPose& p) {
     double worst = 1000.0 * (std::abs(p.yaw) - widest_yaw);
-    for (const Gate& g : corridor) {
+    for (const Gate& g : clearance) {
         const double v = p.x - p.yaw * g.y;
         worst = std::max({worst, g.lo - v, v - g.hi});
     }
     return worst;
 }
 
-std::vector<Place> corners_of(const Corridor& corridor, double tolerance) {
-    const std::vector<Half> h = halves_of(corridor);
-    std::vector<Place> corners;
+std::vector<SlotPose> corners_of(const Clearance& clearance, double tolerance) {
+    const std::vector<Half> h = halves_of(clearance);
+    std::vector<SlotPose> corners;
     for (std::size_t i = 0; i < h.size(); ++i) {
         for (std::size_t k = i + 1; k < h.size(); ++k) {
             const double det = h[i].a * h[k].b - h[k].a * h[i].b;
             if (det == 0.0) continue;
-            const Place p{(h[i].c * h[k].b - h[k].c * h[i].b) / det, (h[i].a * h[k].c - h[k].a * h[i].c) / det};
-            if (outside(corridor, p) <= tolerance) corners.push_back(p);
+            const SlotPose p{(h[i].c * h[k].b - h[k].c * h[i].b) / det, (h[i].a * h[k].c - h[k].a * h[i].c) / det};
+            if (outside(clearance, p) <= tolerance) corners.push_back(p);
         }
     }
     return corners;
 }
 
-Corridor random_corridor(Draws& d) {
-    Corridor corridor;
+Clearance random_clearance(Draws& d) {
+    Clearance clearance;
     const int n = d.whole(1, 33);
     const double x = d.between(-1, 1), yaw = d.between(-0.02, 0.02);
     const double room = d.coin() ? 0.0 : d.between(-0.05, 0.2);  // below zero: mostly closed
@@ -60,25 +60,25 @@ Corridor random_corridor(Draws& d) {
     for (int i = 0; i < n; ++i) {
         const double y = first + i * step;
         const double middle = x - yaw * y + d.between(-0.05, 0.05) * d.whole(0, 1);
-        corridor.push_back(
+        clearance.push_back(
             {y, middle - room - d.between(0, 0.1) * d.whole(0, 1), middle + room + d.between(0, 0.1) * d.whole(0, 1)});
     }
-    return corridor;
+    return clearance;
 }
 
-Corridor mirrored(const Corridor& corridor) {
-    Corridor result;
-    for (const Gate& g : corridor) result.push_back({g.y, -g.hi, -g.lo});
+Clearance mirrored(const Clearance& clearance) {
+    Clearance result;
+    for (const Gate& g : clearance) result.push_back({g.y, -g.hi, -g.lo});
     return result;
 }
 
 }  // namespace
 
-TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 corridors and 9 pushes each") {
+TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 clearances and 9 pushes each") {
     Draws d(11);
     int open = 0, closed = 0;
     for (int round = 0; round < 2000; ++round) {
-        const Corridor c = random_corridor(d);
+        const Clearance c = random_clearance(d);
         // Open or closed must be plain: a hair's breadth is left out, both sides of the solver's own nanometre.
         const auto surely = corners_of(c, 1e-10);
         const auto perhaps = corners_of(c, 1e-7);
@@ -100,9 +100,9 @@ TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 
             // Rounding: values of some mm times yaws; 1e-10 mm is 1000 units in the last place of 500 mm * 0.1.
             CHECK(outside(c, *place) < 1e-9 + 1e-10);
             double best = -1e300;
-            for (const Place& p : surely) best = std::max(best, push[0] * p.x + push[1] * p.yaw);
+            for (const SlotPose& p : surely) best = std::max(best, push[0] * p.x + push[1] * p.yaw);
             const double mine = push[0] * place->x + push[1] * place->yaw;
-            // A corner may stand out by 1e-10 mm, which a narrow corridor turns into at most 1e-10/5 rad times an arm
+            // A corner may stand out by 1e-10 mm, which a narrow clearance turns into at most 1e-10/5 rad times an arm
             // of 900 mm.
             CHECK(mine == doctest::Approx(best).epsilon(0).scale(1).epsilon(5e-8));
         }
@@ -111,11 +111,11 @@ TEST_CASE("pressed places are the best of all corners of the polygon, for 2,000 
     CHECK(closed > 300);
 }
 
-TEST_CASE("a corridor without any play has one place, whatever the push") {
+TEST_CASE("a clearance without any play has one place, whatever the push") {
     Draws d(12);
     for (int round = 0; round < 500; ++round) {
         const double x = d.between(-300, 300), yaw = d.between(-0.03, 0.03);
-        Corridor c;
+        Clearance c;
         const int n = d.whole(2, 33);
         for (int i = 0; i < n; ++i) {
             const double y = -200.0 + 400.0 * i / (n - 1);
@@ -133,7 +133,7 @@ TEST_CASE("a corridor without any play has one place, whatever the push") {
 
 TEST_CASE("closed means closed by more than a nanometre") {
     // Two gates with room, a third that wants the middle 0.1 mm aside: closed by 0.1 mm, or by what is stated.
-    const auto with_step = [](double step) { return Corridor{{-100, 0, 0}, {0, step, step}, {100, 0, 0}}; };
+    const auto with_step = [](double step) { return Clearance{{-100, 0, 0}, {0, step, step}, {100, 0, 0}}; };
     CHECK_FALSE(press(with_step(0.1), 1, 0));
     CHECK_FALSE(press(with_step(-0.1), 1, 0));
     CHECK_FALSE(press(with_step(2e-9), 1, 0));
@@ -143,7 +143,7 @@ TEST_CASE("closed means closed by more than a nanometre") {
 TEST_CASE("without a side force the place is midway across, with a moment at the corner that the moment seeks") {
     // A parallelogram by hand: at y = +-100 the room is +-1, so yaw goes to +-0.01 and x is 0 there; in the middle of
     // the yaw x is free by +-1.
-    const Corridor c{{-100, -1, 1}, {100, -1, 1}};
+    const Clearance c{{-100, -1, 1}, {100, -1, 1}};
     CHECK(press(c, 0, 0)->x == doctest::Approx(0));
     CHECK(press(c, 0, 0)->yaw == 0.0);
     CHECK(press(c, 0, 1)->yaw == doctest::Approx(0.01));
@@ -158,7 +158,7 @@ TEST_CASE("among equally good yaws the one nearest to zero is taken, also when z
     // Pressed right, the gate at y = 0 stops the sled at x = 0. The other two let it turn: hi_-100 - 100 t >= 0 and
     // hi_100 + 100 t >= 0.
     const auto between = [](double t_from, double t_to) {
-        return Corridor{{-100, -50, 100 * t_to}, {0, -50, 0}, {100, -50, -100 * t_from}};
+        return Clearance{{-100, -50, 100 * t_to}, {0, -50, 0}, {100, -50, -100 * t_from}};
     };
     CHECK(press(between(0.01, 0.03), 1, 0)->yaw == doctest::Approx(0.01));
     CHECK(press(between(-0.03, -0.01), 1, 0)->yaw == doctest::Approx(-0.01));
@@ -175,7 +175,7 @@ TEST_CASE("many gates in one line, tilted so that rounding sees a corner at each
     for (int round = 0; round < 300; ++round) {
         const double first = -d.between(10, 200), step = d.between(20, 40), x = d.between(-1, 1),
                      yaw = d.between(-0.02, 0.02);
-        Corridor c;
+        Clearance c;
         for (int i = 0; i < 12; ++i)
             c.push_back({first + i * step, x - 0.3 - yaw * (first + i * step), x - yaw * (first + i * step)});
         const auto place = press(c, 1, 0);
@@ -185,10 +185,10 @@ TEST_CASE("many gates in one line, tilted so that rounding sees a corner at each
     }
 }
 
-TEST_CASE("mirror law: the corridor mirrored and pressed the other way gives the mirrored place") {
+TEST_CASE("mirror law: the clearance mirrored and pressed the other way gives the mirrored place") {
     CHECK(holds("x and yaw change sign, nothing else", [] {
         Draws d(*rc::gen::inRange<unsigned long long>(0, 1ULL << 40));
-        const Corridor c = random_corridor(d);
+        const Clearance c = random_clearance(d);
         const double side = d.between(-1, 1) * d.whole(0, 1), moment = d.between(-500, 500) * d.whole(0, 1);
         const auto one = press(c, side, moment);
         const auto other = press(mirrored(c), -side, -moment);
