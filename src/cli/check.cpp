@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "cli/bench.h"
+#include "cli/request.h"
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/verb.h"
@@ -13,9 +13,9 @@ namespace offsquare::cli {
 namespace {
 
 std::string hidden_line(const scenario::Scenario& scenario) {
-    const auto errors = hidden_errors(scenario.truth);
-    auto set = std::count_if(errors.begin(), errors.end(), [](const HiddenError& e) { return e.value != 0.0; });
-    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) set += p.profile->straight() ? 0 : 1;
+    const session::Revealed hidden = session::reveal(scenario);
+    auto set = std::count_if(hidden.sizes.begin(), hidden.sizes.end(), [](double size) { return size != 0.0; });
+    for (const session::HiddenShape& s : hidden.shapes) set += s.profile.straight() ? 0 : 1;
     if (set == 0) return "No hidden error is set: this saw is perfect.";
     return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set,
                        set == 1 ? "error is" : "errors are");

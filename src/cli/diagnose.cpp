@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/read.h"
-#include "cli/bench.h"
+#include "cli/request.h"
 #include "cli/json.h"
 #include "cli/verb.h"
 #include "picture/diagnosis_view.h"

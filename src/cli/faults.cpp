@@ -3,7 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "cli/bench.h"
+#include "cli/request.h"
 #include "cli/json.h"
 #include "cli/verb.h"
 #include "session/findings.h"

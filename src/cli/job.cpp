@@ -16,13 +16,15 @@ namespace {
 
 using session::Test;
 
-bool no_strip_in_the_end(const Job& job) { return !job.trial.tests.back().verdict; }
+const Test& last_test(const Job& job) { return job.history.seen().tests.back(); }
 
-std::string set_up_part(const Bench& bench, const Job& job, const Ink& ink) {
-    std::string text = fmt::format("{} (seed {}{})\n", ink.heading(printable(bench.scenario.title)), job.trial.seed,
-                                   job.trial.precision == measure::Precision::exact ? ", read exactly" : "");
-    if (!bench.scenario.story.empty()) text += wrapped(printable(bench.scenario.story), 100) + "\n";
-    return text + "\n" + ink.heading("Set up") + "\n" + set_up_lines(bench.scenario);
+bool no_strip_in_the_end(const Job& job) { return !last_test(job).verdict; }
+
+std::string set_up_part(const Request& request, const Job& job, const Ink& ink) {
+    std::string text = fmt::format("{} (seed {}{})\n", ink.heading(printable(request.scenario.title)), job.history.seen().seed,
+                                   job.history.seen().precision == measure::Precision::exact ? ", read exactly" : "");
+    if (!request.scenario.story.empty()) text += wrapped(printable(request.scenario.story), 100) + "\n";
+    return text + "\n" + ink.heading("Set up") + "\n" + set_up_lines(request.scenario);
 }
 
 std::string test_part(const Test& test, std::size_t number, bool is_proof, base::Units units, const Ink& ink) {
@@ -35,7 +37,7 @@ std::string test_part(const Test& test, std::size_t number, bool is_proof, base:
 }
 
 std::string put_part(const Job& job, const Round& round, base::Units units, const Ink& ink) {
-    const Test& test = job.trial.tests[round.last];
+    const Test& test = job.history.seen().tests[round.last];
     const std::string stack = shim_lines(test, units);
     std::string text = stack.empty() ? "" : "\n" + stack;
     if (round.put.empty()) return text;
@@ -49,74 +51,74 @@ std::string round_part(const Job& job, std::size_t index, base::Units units, con
     const Round& round = job.rounds[index];
     std::string text;
     for (std::size_t t = round.first; t <= round.last; ++t)
-        text += test_part(job.trial.tests[t], t + 1, index > 0, units, ink);
+        text += test_part(job.history.seen().tests[t], t + 1, index > 0, units, ink);
     return text + put_part(job, round, units, ink);
 }
 
 /// The tests of a round that came to nothing stand after the last whole round.
 std::string unfinished_part(const Job& job, base::Units units, const Ink& ink) {
     std::string text;
-    for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.trial.tests.size(); ++t) {
-        text += test_part(job.trial.tests[t], t + 1, !job.rounds.empty(), units, ink);
+    for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.history.seen().tests.size(); ++t) {
+        text += test_part(job.history.seen().tests[t], t + 1, !job.rounds.empty(), units, ink);
     }
     return text;
 }
 
 std::string last_sentence(const Job& job, base::Units units, const Ink& ink) {
-    if (no_strip_in_the_end(job)) return ink.bad(cut::sentence_of(job.trial.tests.back().cut.outcome));
-    return inked_verdict(job.trial.tests.back(), units, ink);
+    if (no_strip_in_the_end(job)) return ink.bad(cut::sentence_of(last_test(job).outcome));
+    return inked_verdict(last_test(job), units, ink);
 }
 
-std::string as_text(const Bench& bench, const Job& job, const Ink& ink) {
-    const base::Units units = bench.scenario.units;
-    std::string text = set_up_part(bench, job, ink);
+std::string as_text(const Request& request, const Job& job, const Ink& ink) {
+    const base::Units units = request.scenario.units;
+    std::string text = set_up_part(request, job, ink);
     for (std::size_t i = 0; i < job.rounds.size(); ++i) text += round_part(job, i, units, ink);
     text += unfinished_part(job, units, ink);
     return text + "\n" + wrapped(session::cautions().short_line, 100) + "\n\n" + last_sentence(job, units, ink) + "\n";
 }
 
-Json actions_of(const Job& job, const shop::Drawing& drawing, base::Units units) {
+Json actions_of(const Job& job) {
     Json json = Json::array();
-    for (const session::Action& action : job.actions) json.push_back(session::sentence_of(action, drawing, units));
+    for (const session::Event& event : job.history.seen().events) json.push_back(event.says);
     return json;
 }
 
-std::string as_json(const Bench& bench, const Job& job) {
-    Json json = document(job.trial.seed);
-    json["actions"] = actions_of(job, bench.scenario.drawing, bench.scenario.units);
+std::string as_json(const Request& request, const Job& job) {
+    Json json = document(job.history.seen().seed);
+    json["actions"] = actions_of(job);
     json["tests"] = Json::array();
-    for (const Test& test : job.trial.tests) {
+    for (const Test& test : job.history.seen().tests) {
         Json one = Json::object();
         add_test(one, test);
         json["tests"].push_back(one);
     }
     if (!no_strip_in_the_end(job)) {
-        json["verdict"] = verdict_of(*job.trial.tests.back().verdict);
-        json["sentence"] = session::verdict_sentence(job.trial.tests.back(), bench.scenario.units);
+        json["verdict"] = verdict_of(*last_test(job).verdict);
+        json["sentence"] = session::verdict_sentence(last_test(job), request.scenario.units);
     } else {
-        json["sentence"] = std::string(cut::sentence_of(job.trial.tests.back().cut.outcome));
+        json["sentence"] = std::string(cut::sentence_of(last_test(job).outcome));
     }
     return printed(json);
 }
 
-base::Result<void> save_log(const Arguments& arguments, const Bench& bench, const Job& job) {
+base::Result<void> save_log(const Arguments& arguments, const Job& job) {
     const auto path = arguments.one("--save");
     if (!path) return {};
     if (*path == "-") return base::fail(base::Grade::usage, "--save needs the name of a file, found \"-\"");
-    return base::save(*path, session::to_text(session::Log{bench.scenario, bench.seed, bench.precision, job.actions}));
+    return base::save(*path, session::to_text(session::log_of(job.history)));
 }
 
 }  // namespace
 
 base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& door) {
-    const auto bench = bench_of(arguments, door.in);
-    if (!bench) return tl::unexpected(bench.error());
-    const auto job = do_the_job(*bench);
+    const auto request = request_of(arguments, door.in);
+    if (!request) return tl::unexpected(request.error());
+    const auto job = do_the_job(*request);
     if (!job) return tl::unexpected(job.error());
-    if (auto saved = save_log(arguments, *bench, *job); !saved) return tl::unexpected(saved.error());
-    Answer answer{arguments.has("--json") ? as_json(*bench, *job) : as_text(*bench, *job, door.ink), bench->warnings,
+    if (auto saved = save_log(arguments, *job); !saved) return tl::unexpected(saved.error());
+    Answer answer{arguments.has("--json") ? as_json(*request, *job) : as_text(*request, *job, door.ink), request->warnings,
                   0};
-    const bool fails = no_strip_in_the_end(*job) || job->trial.tests.back().verdict->state == diagnose::State::fail;
+    const bool fails = no_strip_in_the_end(*job) || last_test(*job).verdict->state == diagnose::State::fail;
     answer.code = fails ? 1 : 0;
     return answer;
 }

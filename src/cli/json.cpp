@@ -114,10 +114,10 @@ Json hand_of(const contact::HandPush& hand) {
 }  // namespace
 
 void add_test(Json& to, const session::Test& test) {
-    to["outcome"] = {{"name", std::string(cut::name_of(test.cut.outcome))},
-                     {"sentence", std::string(cut::sentence_of(test.cut.outcome))}};
+    to["outcome"] = {{"name", std::string(cut::name_of(test.outcome))},
+                     {"sentence", std::string(cut::sentence_of(test.outcome))}};
     if (test.pushed) to["pushed"] = hand_of(test.pushed->hand);
-    if (test.cut.cuts_made > 0) add_face(to, test.face);
+    if (test.cuts_made > 0) add_face(to, test.face);
     if (test.strip) to["strip"] = strip_of(test);
     if (test.skew_rad) to["estimate"] = estimate_of(*test.skew_rad);
     if (test.pooled_tests > 1) {
@@ -128,21 +128,21 @@ void add_test(Json& to, const session::Test& test) {
     if (test.verdict) to["verdict"] = verdict_of(*test.verdict);
 }
 
-void add_truth(Json& to, const session::Test& test, const scenario::Scenario& scenario) {
+void add_truth(Json& to, const session::Revealed& revealed) {
+    const session::TrueTest& test = revealed.tests.back();
     Json truth;
-    truth["fence_skew_rad"] = number(test.cut.skew_rad);
-    for (const HiddenError& error : hidden_errors(scenario.truth)) {
+    truth["fence_skew_rad"] = number(test.skew_rad);
+    for (const shop::FaultInfo& f : shop::faults()) {
         // "fault_" keeps the skew as it was set apart from the skew during the test, shims counted.
-        const std::string name = error.name == "fence_skew" ? "fault_fence_skew" : error.name;
-        truth[name + (error.is_angle ? "_rad" : "_mm")] = number(error.value);
+        const std::string name = (f.fault == shop::Fault::fence_skew ? "fault_" : "") + std::string(f.key);
+        truth[name + (f.unit == shop::FaultUnit::rad ? "_rad" : "_mm")] =
+            number(revealed.sizes[static_cast<std::size_t>(f.fault)]);
     }
     // Points [place, departure] along a face; none: straight.
-    for (const HiddenProfile& p : hidden_profiles(scenario.truth))
-        truth[std::string(p.name) + "_mm"] = points_of(*p.profile);
+    for (const session::HiddenShape& s : revealed.shapes) truth[std::string(s.key) + "_mm"] = points_of(s.profile);
     to["truth"] = truth;
     Json corners = Json::array();
-    for (int i = 0; i < test.cut.cuts_made; ++i)
-        corners.push_back(number(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad));
+    for (const double corner : test.corners_rad) corners.push_back(number(corner));
     to["corners_rad"] = corners;
 }
 
@@ -165,21 +165,5 @@ std::string_view word_of_state(diagnose::State state) {
 
 // A name from a file may hold any text; what is not UTF-8 is replaced rather than thrown at the reader.
 std::string printed(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
-
-std::vector<HiddenError> hidden_errors(const shop::Truth& truth) {
-    std::vector<HiddenError> errors;
-    for (const shop::FaultInfo& f : shop::faults())
-        errors.push_back({std::string(f.key), shop::size_of(truth, f.fault), f.unit == shop::FaultUnit::rad});
-    return errors;
-}
-
-std::vector<HiddenProfile> hidden_profiles(const shop::Truth& truth) {
-    return {{"fence_profile", &truth.fence_profile},
-            {"left_slot_profile", &truth.left_slot_profile},
-            {"right_slot_profile", &truth.right_slot_profile},
-            {"left_runner_profile", &truth.left_runner_profile},
-            {"right_runner_profile", &truth.right_runner_profile},
-            {"edge_profile", &truth.edge_profile}};
-}
 
 }  // namespace offsquare::cli

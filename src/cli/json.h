@@ -5,7 +5,8 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "session/trial.h"
+#include "session/reveal.h"
+#include "session/seen.h"
 
 namespace offsquare::cli {
 
@@ -23,26 +24,12 @@ Json document(std::uint64_t seed);
 /// `outcome`, and when a strip was read: `strip`, `estimate` (of this test alone), `shim`, `verdict`;
 /// `estimate_together` when shim and verdict rest on the mean of several tests.
 void add_test(Json& to, const session::Test& test);
-/// `truth` and `corners_rad`.
-void add_truth(Json& to, const session::Test& test, const scenario::Scenario& scenario);
+/// `truth` and `corners_rad`, of the last test.
+void add_truth(Json& to, const session::Revealed& revealed);
 Json verdict_of(const diagnose::Verdict& verdict);
 std::string_view word_of_state(diagnose::State state);  ///< "pass", "fail", "undecided"
 
 /// The document as text, two spaces an indent, newline at the end.
 std::string printed(const Json& json);
-
-/// The hidden errors one by one: key as in the file without "faults.", value in mm or rad.
-struct HiddenError {
-    std::string name;
-    double value = 0.0;
-    bool is_angle = false;
-};
-std::vector<HiddenError> hidden_errors(const shop::Truth& truth);
-
-struct HiddenProfile {
-    std::string_view name;
-    const base::Profile* profile = nullptr;  ///< looks into the truth that was given
-};
-std::vector<HiddenProfile> hidden_profiles(const shop::Truth& truth);
 
 }  // namespace offsquare::cli

@@ -12,10 +12,10 @@ namespace {
 
 using measure::CheckReport;
 
-base::Result<std::vector<session::Action>> actions_of(const Arguments& arguments, const Bench& bench) {
+base::Result<std::vector<session::Action>> actions_of(const Arguments& arguments, const Request& request) {
     std::vector<std::string> names;
     for (const measure::CheckInfo& c : measure::checks()) names.emplace_back(c.name);
-    std::vector<session::Action> actions = bench.shims;
+    std::vector<session::Action> actions = request.shims;
     for (const std::string& typed : arguments.all("--check")) {
         const auto name = word_of("--check", typed, names);
         if (!name) return tl::unexpected(name.error());
@@ -24,9 +24,9 @@ base::Result<std::vector<session::Action>> actions_of(const Arguments& arguments
     return actions;
 }
 
-std::vector<CheckReport> reports_of(const session::Trial& trial) {
+std::vector<CheckReport> reports_of(const session::Seen& seen) {
     std::vector<CheckReport> reports;
-    for (const session::Note& note : trial.notebook) reports.push_back(note.report);
+    for (const session::Note& note : seen.checks) reports.push_back(note.report);
     return reports;
 }
 
@@ -40,22 +40,22 @@ Json reading_json(const CheckReport& report, const measure::CheckReading& readin
     return json;
 }
 
-std::string as_json(const session::Trial& trial) {
-    Json json = document(trial.seed);
+std::string as_json(const session::Seen& seen) {
+    Json json = document(seen.seed);
     json["readings"] = Json::array();
-    for (const CheckReport& report : reports_of(trial)) {
+    for (const CheckReport& report : reports_of(seen)) {
         for (const measure::CheckReading& reading : report.readings)
             json["readings"].push_back(reading_json(report, reading));
     }
-    json["minutes"] = number(trial.minutes);
-    json["stock_mm"] = number(trial.stock_mm);
+    json["minutes"] = number(seen.minutes);
+    json["stock_mm"] = number(seen.stock_mm);
     return printed(json);
 }
 
-std::string as_text(const session::Trial& trial, const Ink& ink) {
-    const base::Units units = trial.scenario.units;
-    std::string text = fmt::format("{} (seed {})\n", ink.heading(printable(trial.scenario.title)), trial.seed);
-    for (const CheckReport& report : reports_of(trial)) {
+std::string as_text(const session::Seen& seen, const Ink& ink) {
+    const base::Units units = seen.units;
+    std::string text = fmt::format("{} (seed {})\n", ink.heading(printable(seen.title)), seen.seed);
+    for (const CheckReport& report : reports_of(seen)) {
         const measure::CheckInfo& check = measure::info(report.occasion.check);
         std::vector<std::vector<std::string>> rows;
         for (std::size_t i = 0; i < report.readings.size(); ++i) {
@@ -69,24 +69,24 @@ std::string as_text(const session::Trial& trial, const Ink& ink) {
     return text + "\n" +
            ink.strong(fmt::format("{:g} minutes and {:g} mm of board. To weigh these readings: -o readings.toml, then "
                                   "offsquare diagnose readings.toml",
-                                  trial.minutes, trial.stock_mm)) +
+                                  seen.minutes, seen.stock_mm)) +
            "\n";
 }
 
 }  // namespace
 
-base::Result<Answer> checks_made_answer(const Arguments& arguments, const Bench& bench, const Door& door) {
-    const auto actions = actions_of(arguments, bench);
+base::Result<Answer> checks_made_answer(const Arguments& arguments, const Request& request, const Door& door) {
+    const auto actions = actions_of(arguments, request);
     if (!actions) return tl::unexpected(actions.error());
-    const auto trial = session::run(bench.scenario, *actions, bench.seed, bench.precision);
-    if (!trial) return tl::unexpected(trial.error());
-    const std::string file = scenario::readings_text(bench.scenario, reports_of(*trial));
+    const auto history = session::run(request.scenario, *actions, request.seed, request.precision);
+    if (!history) return tl::unexpected(history.error());
+    const std::string file = scenario::readings_text(request.scenario, reports_of(history->seen()));
     const auto output = arguments.one("--output");
-    if (output && *output == "-") return Answer{file, bench.warnings, 0};
+    if (output && *output == "-") return Answer{file, request.warnings, 0};
     if (output) {
         if (const auto saved = base::save(*output, file); !saved) return tl::unexpected(saved.error());
     }
-    return Answer{arguments.has("--json") ? as_json(*trial) : as_text(*trial, door.ink), bench.warnings, 0};
+    return Answer{arguments.has("--json") ? as_json(history->seen()) : as_text(history->seen(), door.ink), request.warnings, 0};
 }
 
 }  // namespace offsquare::cli

@@ -1,7 +1,7 @@
 // offsquare picture: the table from above in a file.
 #include <fmt/format.h>
 
-#include "cli/bench.h"
+#include "cli/request.h"
 #include "cli/plan.h"
 #include "cli/verb.h"
 #include "picture/table_view.h"
@@ -15,21 +15,18 @@ using base::Result;
 
 namespace {
 
-Result<session::Trial> trial_at(const std::string& stage, const Bench& bench) {
-    std::vector<session::Action> actions = bench.shims;
-    if (stage == "set-up") return session::run(bench.scenario, actions, bench.seed, bench.precision);
-    if (stage == "cut") {
-        actions.emplace_back(session::CutTest{});
-        return session::run(bench.scenario, actions, bench.seed, bench.precision);
-    }
-    if (stage == "read")
-        return play_one_test(bench, std::move(actions)).map([](Played&& played) { return std::move(played.trial); });
-    return do_the_job(bench).map([](Job&& job) { return std::move(job.trial); });
+Result<session::History> history_at(std::string_view stage, const Request& request) {
+    if (stage == "read") return with_one_test(request);
+    if (stage == "prove") return do_the_job(request).map([](Job&& job) { return std::move(job.history); });
+    auto history = start(request);
+    if (!history || stage == "set-up") return history;
+    if (auto cut = history->act(session::CutTest{}); !cut) return tl::unexpected(cut.error());
+    return history;
 }
 
-Result<double> exaggeration_of(const Arguments& arguments, const session::Trial& trial) {
+Result<double> exaggeration_of(const Arguments& arguments, const session::Seen& seen) {
     const auto typed = arguments.one("--exaggeration");
-    if (!typed || *typed == "auto") return picture::fitting_exaggeration(trial);
+    if (!typed || *typed == "auto") return picture::fitting_exaggeration(seen);
     const auto factor = base::parse_number(*typed);
     if (!factor || !(*factor >= 1.0) || !(*factor <= 10000.0)) {
         return fail(
@@ -59,14 +56,16 @@ Result<picture::Page> page_of(const Arguments& arguments) {
     return page;
 }
 
-Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::Trial& trial, base::Units units) {
-    const auto exaggeration = exaggeration_of(arguments, trial);
+Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::History& history, base::Units units) {
+    const session::Seen& seen = history.seen();
+    const auto exaggeration = exaggeration_of(arguments, seen);
     if (!exaggeration) return tl::unexpected(exaggeration.error());
     picture::ViewOptions view;
     view.units = units;
     view.exaggeration = *exaggeration;
-    view.reveal = arguments.has("--reveal");
-    view.cut = trial.tests.empty() ? 0 : trial.tests.back().cut.cuts_made;
+    if (arguments.has("--reveal"))
+        view.revealed = std::make_shared<const session::Revealed>(session::reveal(history));
+    view.cut = seen.last_test() == nullptr ? 0 : seen.last_test()->cuts_made;
     return view;
 }
 
@@ -100,16 +99,16 @@ base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door&
     if (!stage) return tl::unexpected(stage.error());
     const auto page = page_of(arguments);
     if (!page) return tl::unexpected(page.error());
-    const auto bench = bench_of(arguments, door.in);
-    if (!bench) return tl::unexpected(bench.error());
-    const auto trial = trial_at(*stage, *bench);
-    if (!trial) return tl::unexpected(trial.error());
-    const auto view = view_of(arguments, *trial, bench->scenario.units);
+    const auto request = request_of(arguments, door.in);
+    if (!request) return tl::unexpected(request.error());
+    const auto history = history_at(*stage, *request);
+    if (!history) return tl::unexpected(history.error());
+    const auto view = view_of(arguments, *history, request->scenario.units);
     if (!view) return tl::unexpected(view.error());
-    auto answer = written(*path, picture::table_view(*trial, *view), *page);
+    auto answer = written(*path, picture::table_view(history->seen(), *view), *page);
     if (answer) {
-        answer->notes = bench->warnings;
-        answer->notes.push_back(fmt::format("seed {}", trial->seed));
+        answer->notes = request->warnings;
+        answer->notes.push_back(fmt::format("seed {}", history->seen().seed));
     }
     return answer;
 }

@@ -2,12 +2,13 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "cli/bench.h"
+#include "cli/request.h"
 #include "cli/hand.h"
 #include "cli/json.h"
 #include "cli/verb.h"
 #include "contact/live_pass.h"
 #include "session/action.h"
+#include "session/watch.h"
 
 namespace offsquare::cli {
 
@@ -161,10 +162,10 @@ std::string both_line(const Both& both, Units units) {
         end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
 }
 
-std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Bench& bench,
+std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Request& request,
                     const Ink& ink) {
-    const Units units = bench.scenario.units;
-    std::string text = ink.heading(fmt::format("{}: {} {}", printable(bench.scenario.title),
+    const Units units = request.scenario.units;
+    std::string text = ink.heading(fmt::format("{}: {} {}", printable(request.scenario.title),
                                                asked.hand.way == contact::Way::push ? "pushed" : "pulled back",
                                                session::beside_line(asked.hand.grips.front().x_mm, units))) +
                        "\n";
@@ -188,24 +189,23 @@ std::string as_text(const PushedPass& pass, const std::optional<Both>& both, con
 }  // namespace
 
 Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
-    const auto bench = bench_of(arguments, door.in);
-    if (!bench) return tl::unexpected(bench.error());
-    const auto asked = asked_of(arguments, bench->scenario.drawing.feed, bench->scenario.units);
+    const auto request = request_of(arguments, door.in);
+    if (!request) return tl::unexpected(request.error());
+    const auto asked = asked_of(arguments, request->scenario.drawing.feed, request->scenario.units);
     if (!asked) return tl::unexpected(asked.error());
-    const shop::Drawing& drawing = bench->scenario.drawing;
-    const contact::PushRange range = contact::usual_pass(drawing);
+    const contact::PushRange range = contact::usual_pass(request->scenario.drawing);
     const PushedPass pass =
-        contact::push_sled(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm);
+        session::watch_push(request->scenario, asked->hand, asked->rub, range);
     std::optional<Both> both;
     if (arguments.has("--both")) {
         both.emplace(Both{
-            contact::live_pass(drawing, bench->scenario.truth, asked->hand, asked->rub, range.from_mm, range.to_mm),
+            session::watch_live_push(request->scenario, asked->hand, asked->rub, range),
             {}});
         both->difference = contact::apart(pass, both->live, asked->hand);
     }
     return Answer{
-        arguments.has("--json") ? as_json(pass, both, bench->seed) : as_text(pass, both, *asked, *bench, door.ink),
-        bench->warnings, pass.stuck == Stuck::no ? 0 : 1};
+        arguments.has("--json") ? as_json(pass, both, request->seed) : as_text(pass, both, *asked, *request, door.ink),
+        request->warnings, pass.stuck == Stuck::no ? 0 : 1};
 }
 
 }  // namespace offsquare::cli

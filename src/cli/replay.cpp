@@ -21,31 +21,45 @@ Result<session::Replay> replay_of(const std::string& operand, std::istream& in) 
     return session::replay(*text, name);
 }
 
-std::string as_text(const session::Replay& replay, const Ink& ink) {
-    const base::Units units = replay.log.scenario.units;
+/// What was done in each entry, and what became of it.
+std::vector<std::vector<std::string>> rows_of(const session::Replay& replay) {
     std::vector<std::vector<std::string>> rows;
-    for (const session::Action& action : replay.log.actions) {
-        rows.push_back({fmt::format("{}", rows.size() + 1),
-                        printable(session::sentence_of(action, replay.log.scenario.drawing, units))});
+    const shop::Drawing& drawing = replay.log.scenario.drawing;
+    for (const session::Entry& entry : replay.history.record()) {
+        const std::string number = fmt::format("{}", rows.size() + 1);
+        switch (entry.kind) {
+            case session::Entry::Kind::take_back: rows.push_back({number, "Taken back."}); continue;
+            case session::Entry::Kind::again: rows.push_back({number, "Done again."}); continue;
+            case session::Entry::Kind::act: break;
+        }
+        const std::string what = printable(session::sentence_of(entry.action, drawing, replay.log.scenario.units));
+        rows.push_back({number, entry.taken_back ? what + " (taken back)" : what});
     }
+    return rows;
+}
+
+std::string as_text(const session::Replay& replay, const Ink& ink) {
+    const session::Seen& seen = replay.history.seen();
+    const auto rows = rows_of(replay);
     std::string text =
         fmt::format("{} (seed {})\n", ink.heading(printable(replay.log.scenario.title)), replay.log.seed) +
         columns(rows, 2, {0});
-    if (!replay.trial.tests.empty() && replay.trial.tests.back().verdict)
-        text += "\n" + session::verdict_sentence(replay.trial.tests.back(), units) + "\n";
+    if (seen.last_test() != nullptr && seen.last_test()->verdict)
+        text += "\n" + session::verdict_sentence(*seen.last_test(), replay.log.scenario.units) + "\n";
     const std::size_t n = rows.size();
     return text + "\n" +
            ink.good(fmt::format("The replay agrees in every number: {} {}.", n, n == 1 ? "action" : "actions")) + "\n";
 }
 
 std::string as_json(const session::Replay& replay) {
+    const session::Seen& seen = replay.history.seen();
     Json json = document(replay.log.seed);
     json["agrees"] = true;
-    json["actions"] = replay.log.actions.size();
+    json["actions"] = replay.log.entries.size();
     json["tests"] = Json::array();
-    for (const session::Test& test : replay.trial.tests) {
+    for (std::size_t i = 0; i < seen.tests_now(); ++i) {
         Json one = Json::object();
-        add_test(one, test);
+        add_test(one, seen.test_now(i));
         json["tests"].push_back(one);
     }
     return printed(json);

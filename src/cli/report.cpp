@@ -11,13 +11,13 @@ namespace {
 
 constexpr std::size_t text_width = 100;
 
-std::string listed(const std::vector<session::PlacedShim>& shims, std::string_view end) {
+std::string listed(const std::vector<shim::PickedShim>& shims, std::string_view end) {
     std::string text;
-    for (const session::PlacedShim& placed : shims) {
+    for (const shim::PickedShim& placed : shims) {
         // The file's word for the material, then the thickness as marked.
         text += (text.empty() ? "" : " + ") +
-                fmt::format("{} {}", printable(placed.picked.name),
-                            base::print_length(placed.picked.thickness_mm, base::LengthStyle::mm, 3));
+                fmt::format("{} {}", printable(placed.name),
+                            base::print_length(placed.thickness_mm, base::LengthStyle::mm, 3));
     }
     return text.empty() ? text : text + fmt::format(" behind the {} end", end);
 }
@@ -43,8 +43,8 @@ std::string drawer_lines(const std::vector<shop::Shim>& drawer, base::Units unit
     return text;
 }
 
-std::string truth_value(const HiddenError& error, base::Units units) {
-    return error.is_angle ? base::show_angle(error.value, units) : base::show_small(error.value, units);
+std::string truth_value(const shop::FaultInfo& fault, double size, base::Units units) {
+    return fault.unit == shop::FaultUnit::rad ? base::show_angle(size, units) : base::show_small(size, units);
 }
 
 }  // namespace
@@ -62,7 +62,7 @@ std::string cut_lines(const session::Test& test, base::Units units) {
                                    base::show_size(board.width_mm, units), base::show_size(board.length_mm, units),
                                    side_word(board.kept), behind_the_fence(test));
     if (test.pushed) text += " " + session::hand_words(test.pushed->hand, units);
-    if (test.cut.strip) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(test.cut.strip->side));
+    if (test.strip_fell) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(*test.strip_fell));
     return wrapped(text, text_width) + "\n";
 }
 
@@ -94,22 +94,21 @@ std::string shim_lines(const session::Test& test, base::Units units) {
     return wrapped(session::stack_sentence(test, units), text_width) + "\n";
 }
 
-std::string truth_lines(const session::Test& test, const scenario::Scenario& scenario, const Ink& ink) {
-    const base::Units units = scenario.units;
+std::string truth_lines(const session::Revealed& revealed, base::Units units, const Ink& ink) {
+    const session::TrueTest& test = revealed.tests.back();
     std::vector<std::vector<std::string>> rows = {
-        {"fence in this test, shims counted", base::show_angle(test.cut.skew_rad, units)}};
-    for (const HiddenError& error : hidden_errors(scenario.truth)) {
-        if (error.value != 0.0 || error.name == "fence_skew")
-            rows.push_back({"faults." + error.name, truth_value(error, units)});
+        {"fence in this test, shims counted", base::show_angle(test.skew_rad, units)}};
+    for (const shop::FaultInfo& f : shop::faults()) {
+        const double size = revealed.sizes[static_cast<std::size_t>(f.fault)];
+        if (size != 0.0 || f.fault == shop::Fault::fence_skew)
+            rows.push_back({"faults." + std::string(f.key), truth_value(f, size, units)});
     }
-    for (const HiddenProfile& p : hidden_profiles(scenario.truth)) {
-        if (!p.profile->straight())
-            rows.push_back({"faults." + std::string(p.name), fmt::format("{} points", p.profile->points().size())});
+    for (const session::HiddenShape& s : revealed.shapes) {
+        if (!s.profile.straight())
+            rows.push_back({"faults." + std::string(s.key), fmt::format("{} points", s.profile.points().size())});
     }
-    for (int i = 0; i < test.cut.cuts_made; ++i) {
-        rows.push_back({fmt::format("corner of cut {} off by", i + 1),
-                        base::show_angle(test.cut.cuts[static_cast<std::size_t>(i)].corner_rad, units)});
-    }
+    for (std::size_t i = 0; i < test.corners_rad.size(); ++i)
+        rows.push_back({fmt::format("corner of cut {} off by", i + 1), base::show_angle(test.corners_rad[i], units)});
     return ink.heading("The truth") + " (which no one at a real saw is told)\n" + columns(rows);
 }
 

@@ -6,7 +6,8 @@
 #include <string_view>
 
 #include "cli/text.h"
-#include "session/trial.h"
+#include "session/reveal.h"
+#include "session/seen.h"
 
 namespace offsquare::cli {
 
@@ -20,7 +21,7 @@ std::string cut_lines(const session::Test& test, base::Units units);
 std::string reading_lines(const session::Test& test, base::Units units, const Ink& ink);
 std::string working_lines(const session::Test& test, base::Units units, const Ink& ink);
 std::string shim_lines(const session::Test& test, base::Units units);
-std::string truth_lines(const session::Test& test, const scenario::Scenario& scenario, const Ink& ink);
+std::string truth_lines(const session::Revealed& revealed, base::Units units, const Ink& ink);  ///< of the last test
 
 /// The whole set-up without the hidden errors, in two columns.
 std::string set_up_lines(const scenario::Scenario& scenario);

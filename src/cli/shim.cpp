@@ -142,7 +142,7 @@ std::string as_json(const Found& f) {
 
 std::string working_of(const Readings& r, const Found& f) {
     const Units u = r.units;
-    const double difference = r.strip.fence_end_mm.value - r.strip.far_end_mm.value;
+    const diagnose::PencilWorking pencil = diagnose::pencil_working(r.strip, r.span_mm);
     const auto small = [u](double mm) { return base::show_small(mm, u); };
     const auto reading = [u](double mm) { return base::show_reading(mm, u); };
     // Four angles that add up; the tangent matters only in the sixth digit, the steps below are for the reader.
@@ -150,8 +150,8 @@ std::string working_of(const Readings& r, const Found& f) {
         {
             {"fence end less far end",
              fmt::format("{} − {}", reading(r.strip.fence_end_mm.value), reading(r.strip.far_end_mm.value)),
-             small(difference)},
-            {"one corner's share", "÷ 4", small(difference / 4.0)},
+             small(pencil.difference_mm)},
+            {"one corner's share", "÷ 4", small(pencil.share_mm)},
             {"per length of the old edge", "÷ " + reading(r.strip.between_mm.value),
              base::show_angle(f.skew_rad.value, u)},
             {"over the shim span", "× " + reading(r.span_mm), small(f.shim_mm.value)},

@@ -5,8 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "session/advice.h"
-#include "session/hunt_words.h"
 
 namespace offsquare::gui {
 namespace {
@@ -16,45 +14,32 @@ constexpr double words_stay = 6.0;  ///< seconds
 
 }  // namespace
 
-Bench::Bench(scenario::Scenario scenario) { open(std::move(scenario)); }
+Bench::Bench(scenario::Scenario scenario) : history_(scenario) { open(std::move(scenario)); }
 
-void Bench::open(scenario::Scenario scenario) {
-    start_ = std::move(scenario);
-    real_saw_ = false;
-    seed_ = start_.seed;
-    precision_ = measure::Precision::real;
-    if (!view.units_chosen) view.units = start_.units;
-    history_.clear();
+void Bench::start(session::History history) {
+    history_ = std::move(history);
+    if (!view.units_chosen) view.units = history_.start().units;
     view.looking_at.reset();
-    rerun();
+    changed();
     dirty_ = false;
 }
 
+void Bench::open(scenario::Scenario scenario) { start(session::History(scenario)); }
+
 void Bench::open(session::Replay replay) {
-    start_ = std::move(replay.log.scenario);
-    real_saw_ = replay.log.real_saw;
-    seed_ = replay.log.seed;
-    precision_ = replay.log.precision;
-    if (!view.units_chosen) view.units = start_.units;
-    history_.load(std::move(replay.log.actions));
-    view.looking_at.reset();
-    rerun();
+    start(std::move(replay.history));
     view.progress = last_cut();
-    dirty_ = false;
 }
 
 void Bench::open(scenario::Readings readings) {
-    open(std::move(readings.scenario));
-    real_saw_ = true;
-    std::vector<session::Action> typed;
+    session::History history(readings.scenario, readings.scenario.seed, measure::Precision::real, true);
     for (measure::CheckReport& r : readings.reports) {
         const session::FenceStood stood{r.occasion.behind_left_mm, r.occasion.behind_right_mm,
                                         r.occasion.clamped_again};
-        typed.push_back(session::TypeReadings{r.occasion.check, std::move(r.readings), stood});
+        if (auto typed = history.act(session::TypeReadings{r.occasion.check, std::move(r.readings), stood}); !typed)
+            say(typed.error().message, true);
     }
-    history_.load(std::move(typed));
-    rerun();
-    dirty_ = false;
+    start(std::move(history));
 }
 
 void Bench::take_up(session::Replay replay) {
@@ -67,62 +52,62 @@ void Bench::choose_units(base::Units units) {
     view.units_chosen = true;
 }
 
-session::Log Bench::log() const { return {start_, seed_, precision_, history_.done(), real_saw_}; }
-
-void Bench::rerun() {
-    base::Result<session::Trial> trial = session::run(start_, history_.done(), seed_, precision_);
-    if (trial) trial_ = std::move(*trial);
-    notes_ = real_saw_ ? session::typed_notes(trial_) : session::all_notes(trial_);
+void Bench::changed() {
+    next_ = session::next_in_job(seen(), {session::CutTest{}, 1});
+    notes_ = session::notes_of(seen());
+    revealed_ = view.reveal ? std::make_shared<const session::Revealed>(session::reveal(history_)) : nullptr;
     view.progress = std::min(view.progress, last_cut());
     dirty_ = true;
     ++changes_;
 }
 
+std::shared_ptr<const session::Revealed> Bench::options_revealed() const {
+    if (!view.reveal) return nullptr;
+    return revealed_ ? revealed_ : std::make_shared<const session::Revealed>(session::reveal(history_));
+}
+
 void Bench::play_if_new_test(std::size_t tests_before) {
-    if (trial_.tests.size() <= tests_before) return;
+    if (seen().tests.size() <= tests_before) return;
     view.progress = view.reduced_motion ? last_cut() : 0.0;
     view.playing = !view.reduced_motion;
     in_from_end = {0.0, 0.0};
 }
 
-bool Bench::act(const session::Action& action) {
-    std::vector<session::Action> actions = history_.done();
-    actions.push_back(action);
-    const base::Result<session::Trial> trial = session::run(start_, actions, seed_, precision_);
-    if (!trial) {
-        say(trial.error().message, true);
+bool Bench::act(std::span<const session::Action> intention) {
+    const std::size_t tests_before = seen().tests.size();
+    if (const auto done = history_.act(intention); !done) {
+        say(done.error().message, true);
         return false;
     }
-    const std::size_t tests_before = trial_.tests.size();
-    history_.add(action);
-    rerun();
+    changed();
     view.looking_at.reset();
     play_if_new_test(tests_before);
     return true;
 }
 
 void Bench::undo() {
-    if (!history_.can_undo()) return say("There is nothing to undo.");
-    say("Undone: " + session::sentence_of(history_.done().back(), trial_.scenario.drawing, view.units));
-    history_.undo();
-    rerun();
+    if (!history_.can_take_back()) return say("There is nothing to undo.");
+    std::string what = history_.last_intention(view.units);
+    if (const auto done = history_.take_back(); !done) return say(done.error().message, true);
+    say("Undone: " + what);
+    changed();
     view.progress = last_cut();
     view.playing = false;
 }
 
 void Bench::redo() {
-    if (!history_.can_redo()) return say("There is nothing to redo.");
-    history_.redo();
-    say("Done again: " + session::sentence_of(history_.done().back(), trial_.scenario.drawing, view.units));
-    rerun();
+    if (!history_.can_do_again()) return say("There is nothing to redo.");
+    std::string what = history_.next_intention(view.units);
+    if (const auto done = history_.do_again(); !done) return say(done.error().message, true);
+    say("Done again: " + what);
+    changed();
     view.progress = last_cut();
     view.playing = false;
 }
 
 void Bench::start_again() {
-    history_.clear();
-    ++seed_;
-    rerun();
+    history_ = session::History(history_.start(), seen().seed + 1, seen().precision, seen().real_saw);
+    changed();
     view.progress = 0.0;
     view.looking_at.reset();
     say("A fresh start on the same saw.");
@@ -144,42 +129,34 @@ void Bench::drop(picture::Handle handle, const picture::Drag& drag) {
 }
 
 void Bench::cut_the_proof() {
-    for (const session::Action& action : session::proof_actions()) {
-        if (!act(action)) return;
-        view.progress = last_cut();
-        view.playing = false;
+    if (!act(session::Action(session::CutTest{}))) return;
+    view.progress = last_cut();
+    view.playing = false;
+    // One intention with the cut, as far as it goes: where no strip came of it there is nothing to read.
+    const std::vector<session::Action> whole = session::proof_intention();
+    for (std::size_t i = 1; i < whole.size() && has_strip(); ++i) {
+        session::Entry entry(whole[i]);
+        entry.joins = true;
+        if (const auto done = history_.add(entry); !done) return say(done.error().message, true);
     }
+    changed();
 }
 
-void Bench::put_proposed() {
-    if (last_test() == nullptr) return;
-    for (const session::Action& action : session::proposed_actions(*last_test())) {
-        if (!act(action)) return;
-    }
-}
-
-void Bench::next_step() {
+bool Bench::next_step() {
     if (cutting()) {
         view.progress = last_cut();
         view.playing = false;
-        return;
+        return false;
     }
-    switch (trial_.stage) {
-        case session::Stage::set_up:
-        case session::Stage::cut: act(session::CutTest{}); break;
-        case session::Stage::read:
-            read(last_test() == nullptr || last_test()->fence_end.empty() ? session::End::fence : session::End::far);
-            break;
-        case session::Stage::work_out: act(session::WorkOut{}); break;
-        case session::Stage::shim: put_proposed(); break;
-        case session::Stage::prove:
-            if (!trial_.proved) act(session::CutTest{});
-            break;
-    }
+    if (next_.intention.empty()) return next_.todo != session::Todo::done || !now().button.empty();
+    if (next_.todo == session::Todo::read_fence_end) read(session::End::fence);
+    else if (next_.todo == session::Todo::read_far_end) read(session::End::far);
+    else act(next_.intention);
+    return false;
 }
 
 session::Now Bench::now() const {
-    if (!cutting()) return session::now(trial_);
+    if (!cutting()) return session::words_of(next_, seen());
     const int cut = std::min(5, static_cast<int>(view.progress) + 1);
     const char* what = cut == 1  ? "This cut only makes the first straight edge."
                        : cut < 5 ? "The fresh edge lies on the fence. Each turn adds the same corner error once more."
@@ -189,7 +166,7 @@ session::Now Bench::now() const {
 
 session::ClassWords Bench::class_words() const {
     const int running = cutting() ? std::min(5, static_cast<int>(view.progress) + 1) : 0;
-    return session::class_words(trial_, running, view.units);
+    return session::class_words(seen(), running, view.units);
 }
 
 void Bench::show_class(bool on) {
@@ -200,14 +177,14 @@ void Bench::show_class(bool on) {
 }
 
 double Bench::exaggeration() const {
-    return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(trial_);
+    return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(seen());
 }
 
 picture::ViewOptions Bench::options() const {
     picture::ViewOptions o;
     o.units = view.units;
     o.exaggeration = exaggeration();
-    o.reveal = view.reveal;
+    o.revealed = options_revealed();
     if (stage() == session::Stage::set_up) {
         o.grips = true;
         o.cut = 0;
@@ -218,8 +195,8 @@ picture::ViewOptions Bench::options() const {
     const bool running = view.progress < last_cut();
     o.cut = static_cast<int>(running ? whole + 1.0 : whole);
     o.travel = running ? view.progress - whole : 1.0;
-    const bool strip_lies_there = strip() != nullptr && !running && !trial_.shims_changed_since_last_test();
-    if (strip_lies_there && trial_.stage <= session::Stage::work_out) {
+    const bool strip_lies_there = has_strip() && !running && !seen().shims_changed_since_last_test;
+    if (strip_lies_there && present_stage() <= session::Stage::work_out) {
         o.fence_station_mm = in_from_end[0];
         o.far_station_mm = in_from_end[1];
     }

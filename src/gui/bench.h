@@ -3,8 +3,11 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <optional>
+#include <span>
 #include <string>
+#include <vector>
 
 #include "picture/drag.h"
 #include "picture/shapes.h"
@@ -12,6 +15,8 @@
 #include "scenario/readings.h"
 #include "session/class_words.h"
 #include "session/log.h"
+#include "session/next.h"
+#include "session/reveal.h"
 #include "session/story.h"
 
 namespace offsquare::gui {
@@ -44,41 +49,41 @@ class Bench {
 public:
     explicit Bench(scenario::Scenario scenario);
 
-    const scenario::Scenario& scenario() const { return trial_.scenario; }
-    const session::Trial& trial() const { return trial_; }
     const session::History& history() const { return history_; }
+    const session::Seen& seen() const { return history_.seen(); }
+    const scenario::Scenario& scenario() const { return history_.scenario(); }  ///< as it is set now, errors sealed
     View view;
     Sheets sheets;
 
     // ---- the session ----
     /// Does it, or says why not. True when done.
-    bool act(const session::Action& action);
+    bool act(const session::Action& action) { return act(std::span(&action, 1)); }
+    bool act(std::span<const session::Action> intention);  ///< as one thing that is done and undone
     void undo();
     void redo();
     void start_again();  ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
-    void open(scenario::Readings
-                  readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
+    void open(
+        scenario::Readings
+            readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
     void take_up(session::Replay replay);  ///< the same, but it is still to be saved
-    session::Log log() const;
+    session::Log log() const { return session::log_of(history_); }
     bool dirty() const { return dirty_; }
     void saved() { dirty_ = false; }
     /// Actions that no file of the person's holds.
-    bool unsaved() const { return dirty_ && !history_.done().empty(); }
+    bool unsaved() const { return dirty_ && !history_.record().empty(); }
     std::size_t changes() const { return changes_; }  ///< grows with every change of the session
     void choose_units(base::Units units);
 
-    /// What the one strong button does now.
-    void next_step();
+    /// What the job wants done next, and the one strong button for it. True: the job ends here and the notebook goes on.
+    const session::Next& next() const { return next_; }
+    bool next_step();
     /// One whole test, from the cut to the working.
     void cut_the_proof();
-    /// Every reading in order: those made or typed here and after them the job's own tests; of a real saw only what was
-    /// typed.
+    /// Every reading in the order in which it came about; of a real saw only what was typed.
     const std::vector<session::Note>& notes() const { return notes_; }
-    bool of_a_real_saw() const { return real_saw_; }
-    /// Puts the proposed pieces behind the fence.
-    void put_proposed();
+    bool of_a_real_saw() const { return seen().real_saw; }
     void read(session::End end);
     /// What was dragged is let go: one action, or the caliper at another place. In the set-up it stays open.
     void drop(picture::Handle handle, const picture::Drag& drag);
@@ -87,13 +92,14 @@ public:
     session::Now now() const;  ///< with the running cuts counted
     session::ClassWords class_words() const;
     void show_class(bool on);  ///< into the class view, or back
-    session::Stage stage() const { return view.looking_at.value_or(trial_.stage); }
-    const session::Test* last_test() const { return trial_.tests.empty() ? nullptr : &trial_.tests.back(); }
+    session::Stage present_stage() const { return session::stage_of(next_.todo); }
+    session::Stage stage() const { return view.looking_at.value_or(present_stage()); }
+    const session::Test* last_test() const { return seen().last_test(); }
     bool cutting() const { return last_test() != nullptr && view.progress < last_cut(); }
-    double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cut.cuts_made); }
-    const cut::Strip* strip() const {
-        return last_test() != nullptr && last_test()->cut.strip ? &*last_test()->cut.strip : nullptr;
-    }
+    double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cuts_made); }
+    bool has_strip() const { return last_test() != nullptr && last_test()->strip_fell.has_value(); }
+    /// The truth, once the person has asked for it; else nullptr.
+    const session::Revealed* revealed() const { return options_revealed().get(); }
     picture::ViewOptions options() const;
     double exaggeration() const;
     void tick(double seconds);  ///< moves the cuts on while they play
@@ -108,16 +114,15 @@ public:
     void say(std::string text, bool bad = false);
 
 private:
-    void rerun();
+    void start(session::History history);  ///< another session stands on the bench, as its file has it
+    void changed();
     void play_if_new_test(std::size_t tests_before);
+    std::shared_ptr<const session::Revealed> options_revealed() const;
 
-    scenario::Scenario start_;
-    std::uint64_t seed_ = 1;
     session::History history_;
-    session::Trial trial_;
+    session::Next next_;
     std::vector<session::Note> notes_;
-    measure::Precision precision_ = measure::Precision::real;
-    bool real_saw_ = false;  ///< opened from a readings file: nothing is read here
+    std::shared_ptr<const session::Revealed> revealed_;  ///< of this state of the session
     bool dirty_ = false;
     std::size_t changes_ = 0;
 };

@@ -145,7 +145,7 @@ void draw_chart(Kit& kit, Bench& bench, PanelState&, const Area& area) {
                 Weight::semibold, kit.colour(Role::text));
         ImGui::SetCursorPos({kit.px(area.w - 500.0F), kit.px(8.0F)});
         player(kit, bench, 482.0F);
-        const picture::Chart chart = picture::chart(bench.trial(), bench.options());
+        const picture::Chart chart = picture::chart(bench.seen(), bench.options());
         const Sheet sheet = sheet_of(kit, chart, {origin.x + kit.px(18.0F), origin.y + kit.px(44.0F)},
                                      {origin.x + kit.px(area.w - 18.0F), origin.y + kit.px(area.h - 8.0F)});
         tolerance_band(kit, list, sheet, chart);

@@ -61,15 +61,15 @@ picture::Picture picture_of(const Bench& bench, session::ClassWords::Show show, 
     picture::ViewOptions options = bench.options();
     options.grips = false;
     switch (show) {
-        case session::ClassWords::Show::chart: return picture::class_chart(bench.trial(), options, page);
-        case session::ClassWords::Show::verdict: return picture::class_verdict(bench.trial(), options, page);
+        case session::ClassWords::Show::chart: return picture::class_chart(bench.seen(), options, page);
+        case session::ClassWords::Show::verdict: return picture::class_verdict(bench.seen(), options, page);
         case session::ClassWords::Show::table: break;
     }
-    return picture::class_table(bench.trial(), options, page);
+    return picture::class_table(bench.seen(), options, page);
 }
 
 /// Green only when what was read passes.
-Role tone_of(const Bench& bench) { return bench.trial().proved && !bench.cutting() ? Role::good : Role::text; }
+Role tone_of(const Bench& bench) { return bench.seen().proved && !bench.cutting() ? Role::good : Role::text; }
 
 void draw_picture(Kit& kit, const Bench& bench, ImDrawList& list, session::ClassWords::Show show, ImVec2 lo, ImVec2 hi,
                   float page_height) {

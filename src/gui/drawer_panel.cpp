@@ -8,10 +8,10 @@ namespace offsquare::gui {
 namespace {
 
 /// How many pieces of a drawer line stand behind the fence.
-int behind(const session::Trial& trial, int row) {
+int behind(const session::Seen& seen, int row) {
     int n = 0;
-    for (const auto& p : trial.behind_left) n += p.picked.drawer_row == row ? 1 : 0;
-    for (const auto& p : trial.behind_right) n += p.picked.drawer_row == row ? 1 : 0;
+    for (const auto& p : seen.behind_left) n += p.drawer_row == row ? 1 : 0;
+    for (const auto& p : seen.behind_right) n += p.drawer_row == row ? 1 : 0;
     return n;
 }
 
@@ -32,12 +32,12 @@ void which_end(Kit& kit, Bench& bench, PanelState& state) {
     if (choice(kit, "shim end", words, chosen, 140.0F)) state.fields["shim end"].text = chosen == 0 ? "left" : "right";
     const shim::At at = chosen == 0 ? shim::At::left : shim::At::right;
     ImGui::SameLine(0.0F, kit.px(8.0F));
-    const bool any = !(at == shim::At::left ? bench.trial().behind_left : bench.trial().behind_right).empty();
+    const bool any = !(at == shim::At::left ? bench.seen().behind_left : bench.seen().behind_right).empty();
     if (button(kit, "Take out", 88.0F, any)) bench.act(session::TakeShim{at});
 }
 
 void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
-    const auto& drawer = bench.scenario().drawing.drawer;
+    const auto& drawer = bench.seen().drawing.drawer;
     // Long names need the room of two columns.
     const bool long_names =
         std::any_of(drawer.begin(), drawer.end(), [](const shop::Shim& s) { return s.name.size() > 6; });
@@ -47,14 +47,14 @@ void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
     o.height = 34.0F;
     for (std::size_t i = 0; i < drawer.size(); ++i) {
         if (i % columns != 0) ImGui::SameLine(0.0F, kit.px(8.0F));
-        const int left = bench.trial().left_in_drawer[i];
+        const int left = bench.seen().left_in_drawer[i];
         o.count = left;
         o.enabled = left > 0;
         const std::string value = bench.view.units == base::Units::metric
                                       ? base::print_length(drawer[i].thickness_mm, base::LengthStyle::mm, 3, false)
                                       : base::print_length(drawer[i].thickness_mm, base::LengthStyle::inch, 4, false);
         const std::string id = fmt::format("{} {}##drawer{}", drawer[i].name, value, i);
-        if (chip(kit, id.c_str(), drawer[i].name, value, behind(bench.trial(), static_cast<int>(i)) > 0, o)) {
+        if (chip(kit, id.c_str(), drawer[i].name, value, behind(bench.seen(), static_cast<int>(i)) > 0, o)) {
             bench.act(session::PutShim{end_for(bench, state), static_cast<int>(i)});
         }
     }
@@ -62,15 +62,15 @@ void chips(Kit& kit, Bench& bench, const PanelState& state, float width) {
 
 std::string behind_words(const Bench& bench) {
     std::string text;
-    const auto say = [&](const char* end, const std::vector<session::PlacedShim>& placed) {
+    const auto say = [&](const char* end, const std::vector<shim::PickedShim>& placed) {
         if (placed.empty()) return;
         double sum = 0.0;
-        for (const auto& p : placed) sum += p.picked.thickness_mm;
+        for (const auto& p : placed) sum += p.thickness_mm;
         text += fmt::format("{}{} end: {} piece{}, {} marked", text.empty() ? "Behind the " : "; ", end, placed.size(),
                             placed.size() == 1 ? "" : "s", base::show_small(sum, bench.view.units));
     };
-    say("left", bench.trial().behind_left);
-    say("right", bench.trial().behind_right);
+    say("left", bench.seen().behind_left);
+    say("right", bench.seen().behind_right);
     return text.empty() ? "" : text + ".";
 }
 

@@ -11,11 +11,11 @@ constexpr std::array<session::Stage, 6> stages{session::Stage::set_up,   session
 constexpr float right_width = 410.0F;  ///< of the buttons
 
 std::vector<Step> steps_of(const Bench& bench) {
-    const session::Stage present = bench.cutting() ? session::Stage::cut : bench.trial().stage;
+    const session::Stage present = bench.cutting() ? session::Stage::cut : bench.present_stage();
     std::vector<Step> steps;
     for (const session::Stage s : stages) {
         StepState state = s < present ? StepState::done : s == present ? StepState::present : StepState::later;
-        if (bench.trial().proved && s == session::Stage::prove) state = StepState::done;
+        if (bench.seen().proved && s == session::Stage::prove) state = StepState::done;
         steps.push_back({std::string(session::name_of(s)), state});
     }
     return steps;
@@ -25,7 +25,7 @@ std::vector<Step> steps_of(const Bench& bench) {
 std::vector<Step> pages_of(const Bench& bench, const Hunt& hunt) {
     std::vector<Step> steps;
     for (int i = 0; i < hunt_pages; ++i) {
-        const auto page = static_cast<HuntPage>(i);
+        const auto page = static_cast<session::Leaf>(i);
         const StepState state = page == hunt.page        ? StepState::present
                                 : hunt.done(page, bench) ? StepState::done
                                                          : StepState::later;
@@ -36,11 +36,11 @@ std::vector<Step> pages_of(const Bench& bench, const Hunt& hunt) {
 
 void go_to_step(Bench& bench, PanelState& state, int pressed) {
     if (state.hunt.open) {
-        state.hunt.page = static_cast<HuntPage>(pressed);
+        state.hunt.page = static_cast<session::Leaf>(pressed);
         return;
     }
     const session::Stage chosen = stages.at(static_cast<std::size_t>(pressed));
-    const bool already = bench.view.looking_at == chosen || chosen == bench.trial().stage;
+    const bool already = bench.view.looking_at == chosen || chosen == bench.present_stage();
     bench.view.looking_at = already ? std::optional<session::Stage>() : std::optional(chosen);
 }
 
@@ -75,7 +75,7 @@ void draw_header(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
                                    : std::clamp((area.w - bar) / 2.0F - 20.0F, area.x + 214.0F,
                                                 std::max(area.x + 214.0F, free - bar - 8.0F));
     ImGui::SetCursorPos({kit.px(area.x + 24.0F), kit.px(area.y + 17.0F)});
-    line(kit, bench.scenario().title, Role::text, Face::title,
+    line(kit, bench.seen().title, Role::text, Face::title,
          second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F);
     ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + (second_row ? 56.0F : 12.0F))});
     const int viewed = !state.hunt.open && bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;

@@ -13,17 +13,17 @@
 #include "picture/diagnosis_view.h"
 #include "session/hunt_words.h"
 #include "session/model.h"
+#include "session/next.h"
 
 namespace offsquare::gui {
 
-enum class HuntPage { symptom, suspects, checks, repairs, proof };
 inline constexpr int hunt_pages = 5;
-std::string_view name_of(HuntPage page);
+std::string_view name_of(session::Leaf page);
 
 class Hunt {
 public:
     bool open = false;
-    HuntPage page = HuntPage::symptom;
+    session::Leaf page = session::Leaf::symptom;
     measure::Check check = measure::Check::five_cut;  ///< the one that is looked at
     std::optional<measure::Check> shown_check;        ///< the one that the list was scrolled to
     shop::Fault fault = shop::Fault::fence_skew;
@@ -43,7 +43,7 @@ public:
     /// What each check sees on this saw.
     const session::Sight& sight() const { return sight_; }
 
-    bool done(HuntPage page, const Bench& bench) const;
+    bool done(session::Leaf page, const Bench& bench) const;
     /// What the one strong button of this page does, in words and in deed.
     session::Now now(const Bench& bench) const;
     void next_step(Bench& bench);
@@ -55,10 +55,10 @@ public:
     void look_at(shop::Fault which);
 
 private:
-    /// Whether the surest fault should be repaired before anything else is checked.
-    std::optional<shop::Fault> ripe() const;
-    session::Now now_suspects() const;
-    void step_suspects();
+    session::Next next(const Bench& bench) const;
+    /// On the page of suspects the button only leads to the page where it is done.
+    void turn_to(const session::Next& next);
+    void make_the_check(const session::Next& next, Bench& bench);
 
     Weigher weigher_;
     std::size_t seen_changes_ = 0;

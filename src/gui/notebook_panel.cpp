@@ -15,11 +15,11 @@ constexpr float least_page = 616.0F;  ///< of the open page; a lower window scro
 
 void draw_open_page(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     switch (state.hunt.page) {
-        case HuntPage::symptom: return draw_symptom_page(kit, bench, state, area);
-        case HuntPage::suspects: return draw_suspects_page(kit, bench, state, area);
-        case HuntPage::checks: return draw_checks_page(kit, bench, state, area);
-        case HuntPage::repairs: return draw_repairs_page(kit, bench, state, area);
-        case HuntPage::proof: break;
+        case session::Leaf::symptom: return draw_symptom_page(kit, bench, state, area);
+        case session::Leaf::suspects: return draw_suspects_page(kit, bench, state, area);
+        case session::Leaf::checks: return draw_checks_page(kit, bench, state, area);
+        case session::Leaf::repairs: return draw_repairs_page(kit, bench, state, area);
+        case session::Leaf::proof: break;
     }
     draw_proof_page(kit, bench, state, area);
 }
@@ -50,6 +50,11 @@ void one_column(Kit& kit, Bench& bench, PanelState& state, float w) {
 
 }  // namespace
 
+void open_notebook_at_suspects(PanelState& state) {
+    open_notebook(state, true);
+    state.hunt.page = session::Leaf::suspects;
+}
+
 void open_notebook(PanelState& state, bool on) {
     state.hunt.open = on;
     if (on) state.pushing.open = false;
@@ -67,7 +72,7 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
     card.scrolls = true;
     if (card_begin(kit, "Now##hunt", card)) {
         const session::Now now = state.hunt.now(bench);
-        const bool proved = state.hunt.page == HuntPage::proof && now.heading == "Proved";
+        const bool proved = state.hunt.page == session::Leaf::proof && session::proof_of(bench.seen()) == session::Proved::passed;
         heading(kit, now.heading);
         gap(kit, 2.0F);
         if (proved) marked(kit, now.why, Role::good);

@@ -18,31 +18,32 @@ void strike(Kit& kit, ImVec2 start, std::string_view value) {
 
 void draw_note(Kit& kit, const Bench& bench, const session::Note& note, std::size_t number) {
     const session::NoteWords words = session::words_of(note, number, bench.view.units);
-    paragraph(kit, words.title, note.holds ? Role::text : Role::quiet, Face::label);
+    paragraph(kit, words.title, note.holds() ? Role::text : Role::quiet, Face::label);
     if (!words.source.empty()) quiet(kit, words.source);
     for (const session::ReadingWords& r : words.readings) {
         const ImVec2 start = ImGui::GetCursorScreenPos();
-        key_value(kit, r.name, r.value, note.holds ? Role::read : Role::quiet);
-        if (!note.holds) strike(kit, start, r.value);
+        key_value(kit, r.name, r.value, note.holds() ? Role::read : Role::quiet);
+        if (!note.holds()) strike(kit, start, r.value);
     }
     if (!words.set_aside.empty()) quiet(kit, words.set_aside);
     gap(kit, 8.0F);
 }
 
-/// Repairs stand among the readings where they were made.
-void draw_repairs_after(Kit& kit, const Bench& bench, std::size_t notes) {
+/// Repairs stand among the readings where they were made: those of the events from one number to before another.
+void draw_repairs(Kit& kit, const Bench& bench, std::size_t from, std::size_t before) {
     if (bench.of_a_real_saw()) return;
-    for (const session::RepairNote& r : bench.trial().repairs) {
-        if (r.after_notes != notes) continue;
-        marked(kit, fmt::format("Put right: {}.", session::name_of(r.fault)), Role::good);
+    for (const session::RepairNote& r : bench.seen().repairs) {
+        if (r.event < from || r.event >= before) continue;
+        marked(kit, fmt::format("Put right: {}{}.", session::name_of(r.fault), r.by_shims ? ", by shims" : ""),
+               Role::good);
         gap(kit, 8.0F);
     }
 }
 
 std::string cost_of(const Bench& bench) {
     if (bench.of_a_real_saw()) return "";
-    return fmt::format("{:.0f} min, {} of board", bench.trial().minutes,
-                       base::show_size(bench.trial().stock_mm, bench.view.units));
+    return fmt::format("{:.0f} min, {} of board", bench.seen().minutes,
+                       base::show_size(bench.seen().stock_mm, bench.view.units));
 }
 
 }  // namespace
@@ -55,11 +56,14 @@ void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         rule(kit);
         ImGui::SetCursorPosX(kit.px(14.0F));  // its own margin aside, in line with the words above
         if (plain_begin(kit, "notes", area.w - 28.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {
-            draw_repairs_after(kit, bench, 0);
+            std::size_t drawn_to = 0;  // the event up to which repairs are drawn
             for (std::size_t i = 0; i < bench.notes().size(); ++i) {
-                draw_note(kit, bench, bench.notes()[i], i + 1);
-                draw_repairs_after(kit, bench, i + 1);
+                const session::Note& note = bench.notes()[i];
+                draw_repairs(kit, bench, drawn_to, note.event);
+                drawn_to = note.event;
+                draw_note(kit, bench, note, i + 1);
             }
+            draw_repairs(kit, bench, drawn_to, bench.seen().events.size() + 1);
             if (bench.notes().empty())
                 quiet(kit, "Nothing is read yet. Each check that you make is written down here with how sure it is.");
             // What was written last is seen. Three frames: the height of what is new is known only in the next one.

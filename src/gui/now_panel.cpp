@@ -23,7 +23,7 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
         const auto value =
             number_field(kit, labels[i], state.fields[labels[i]], base::show_size(now, bench.view.units), parse, o);
         ImGui::EndGroup();
-        const double most = bench.strip() == nullptr ? 0.0 : session::furthest_in_mm(*bench.strip());
+        const double most = bench.has_strip() ? bench.last_test()->furthest_in_mm : 0.0;
         if (value && *value >= 0.0 && *value <= most) bench.in_from_end.at(static_cast<std::size_t>(i)) = *value;
         else if (value)
             bench.say(fmt::format("The caliper may stand up to {} in from an end.",
@@ -32,16 +32,28 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
     }
 }
 
+/// Whether something else is offered beside the strong button: to read again, or to test again.
+bool has_another(const Bench& bench) {
+    switch (bench.next().todo) {
+        case session::Todo::work_out:
+        case session::Todo::put_shims:
+        case session::Todo::nothing_fits:
+        case session::Todo::undecidable:
+        case session::Todo::look_elsewhere: return true;
+        default: return false;
+    }
+}
+
 /// What else may be done instead, beside the strong button.
 void other_button(Kit& kit, Bench& bench) {
-    const session::Stage stage = bench.trial().stage;
+    const session::Stage stage = bench.present_stage();
     if (bench.cutting()) return;
-    if (bench.trial().proved) {
+    if (bench.seen().proved) {
         if (button(kit, "Start again")) bench.start_again();
-    } else if (stage == session::Stage::work_out || stage == session::Stage::shim) {
+    } else if (has_another(bench)) {
         ImGui::SameLine(0.0F, kit.px(12.0F));
         ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(7.0F));
-        if (stage == session::Stage::shim) {
+        if (stage != session::Stage::work_out) {
             if (button(kit, "Repeat the test", 120.0F)) bench.act(session::CutTest{});
         } else if (button(kit, "Read both again", 124.0F)) {
             bench.read(session::End::fence);
@@ -52,14 +64,12 @@ void other_button(Kit& kit, Bench& bench) {
 
 /// Room beside the strong button for its key.
 std::string hint_of(const Bench& bench) {
-    const session::Stage stage = bench.trial().stage;
-    const bool another = !bench.cutting() && (stage == session::Stage::work_out || stage == session::Stage::shim);
-    return another ? "" : "or press N";
+    return !bench.cutting() && has_another(bench) ? "" : "or press N";
 }
 
 Role tone_of(const Bench& bench) {
     const session::Test* test = bench.last_test();
-    if (bench.cutting() || test == nullptr || !test->verdict || bench.trial().shims_changed_since_last_test())
+    if (bench.cutting() || test == nullptr || !test->verdict || bench.seen().shims_changed_since_last_test)
         return Role::quiet;
     if (test->worked_out && test->verdict->state == diagnose::State::pass) return Role::good;
     return Role::quiet;
@@ -84,7 +94,7 @@ float draw_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         if (beside) ImGui::SameLine(0.0F, kit.px(24.0F));
         else if (reads) gap(kit, 4.0F);
         if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench)))
-            bench.next_step();
+            if (bench.next_step()) open_notebook_at_suspects(state);
         other_button(kit, bench);
         used = (ImGui::GetCursorPosY() + ImGui::GetScrollY()) / kit.theme.scale + 12.0F;
     }

@@ -74,6 +74,7 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area);
 void draw_notes(Kit& kit, Bench& bench, PanelState& state, const Area& area);  ///< the readings in order
 void draw_notebook(Kit& kit, Bench& bench, PanelState& state, float width, float height);
 void open_notebook(PanelState& state, bool on);
+void open_notebook_at_suspects(PanelState& state);  ///< where a job ends without a proof
 void draw_push(Kit& kit, Bench& bench, PanelState& state, float width, float height);
 void open_push(PanelState& state, bool on);
 void draw_caution_line(Kit& kit, Bench& bench, PanelState& state, const Area& area);

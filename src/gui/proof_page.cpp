@@ -8,21 +8,30 @@
 namespace offsquare::gui {
 namespace {
 
-Role tone_of(session::Proof::State state) {
-    if (state == session::Proof::State::passed) return Role::good;
-    return state == session::Proof::State::failed ? Role::wrong : Role::read;
+Role tone_of(session::Proved proved) {
+    switch (proved) {
+        case session::Proved::passed: return Role::good;
+        case session::Proved::marked:
+        case session::Proved::failed: return Role::wrong;
+        case session::Proved::not_cut:
+        case session::Proved::undecided: break;
+    }
+    return Role::read;
 }
 
+/// Tests and repairs in order, with those that no longer hold: a proof that failed does not vanish.
 void what_was_done(Kit& kit, const Bench& bench) {
     line(kit, "What was done", Role::quiet, Face::label);
-    const session::Trial& trial = bench.trial();
-    if (trial.repairs.empty()) quiet(kit, "No repair was made yet.");
-    for (const session::RepairNote& r : trial.repairs)
-        paragraph(kit, fmt::format("Put right: {}. {}", session::name_of(r.fault), shop::info(r.fault).repair));
-    gap(kit, 4.0F);
+    if (bench.seen().repairs.empty()) quiet(kit, "Nothing was put right yet.");
+    for (const session::DeedWords& deed : session::what_was_done(bench.seen(), bench.view.units)) {
+        paragraph(kit, fmt::format("{}. {}", deed.what, deed.came),
+                  deed.set_aside.empty() ? Role::text : Role::quiet);
+        if (!deed.set_aside.empty()) quiet(kit, deed.set_aside);
+        gap(kit, 4.0F);
+    }
     key_value(kit, "checks and tests", std::to_string(bench.notes().size()));
-    key_value(kit, "time", fmt::format("{:.0f} min", trial.minutes));
-    key_value(kit, "board used", base::show_size(trial.stock_mm, bench.view.units));
+    key_value(kit, "time", fmt::format("{:.0f} min", bench.seen().minutes));
+    key_value(kit, "board used", base::show_size(bench.seen().stock_mm, bench.view.units));
 }
 
 void working(Kit& kit, const Bench& bench) {
@@ -52,9 +61,9 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area
     CardOptions card = card_in(area);
     card.scrolls = true;
     if (card_begin(kit, "5  Proof: cut again", card)) {
-        const session::Proof proof = session::proof_of(bench.trial(), bench.view.units);
+        const session::ProofWords proof = session::proof_words(bench.seen(), bench.view.units);
         heading(kit, proof.heading);
-        marked(kit, proof.why, tone_of(proof.state));
+        marked(kit, proof.why, tone_of(session::proof_of(bench.seen())));
         gap(kit, 10.0F);
         // Names and figures stay near each other; the strip that says so is seen beside them, or below.
         const float y = ImGui::GetCursorPosY() / kit.theme.scale;
@@ -62,7 +71,7 @@ void draw_proof_page(Kit& kit, Bench& bench, PanelState& state, const Area& area
         const float width = std::min(520.0F, area.w - 40.0F);
         ImGui::SetCursorPosX(kit.px(14.0F));
         figures(kit, bench, state, width, room);
-        if (bench.strip() != nullptr && !bench.of_a_real_saw()) {
+        if (bench.has_strip() && !bench.of_a_real_saw()) {
             const bool beside = area.w - width > 560.0F;
             const float below = y + state.proof_figures + 8.0F;
             draw_saw(kit, bench,

@@ -45,7 +45,7 @@ void draw_sled(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     CardOptions card = card_in(area, false);
     card.padding = {0.0F, 0.0F};
     if (card_begin(kit, "The sled from above", card)) {
-        const picture::Picture picture = picture::push_view(bench.trial(), state.pushing.shown(), bench.options());
+        const picture::Picture picture = picture::push_view(bench.seen(), state.pushing.shown(), bench.options());
         const picture::Fit fit = picture::fit(picture, area.w, area.h, 14.0);
         const ImVec2 lo = ImGui::GetWindowPos();
         const ImVec2 hi{lo.x + kit.px(area.w), lo.y + kit.px(area.h)};

@@ -8,22 +8,21 @@ namespace offsquare::gui {
 void Pushing::follow(const Bench& bench) {
     if (sled_ && seen_changes_ == bench.changes()) return;
     if (!sled_) {
-        at_mm = bench.scenario().drawing.feed.at_mm;
-        force_n = bench.scenario().drawing.feed.force_n;
+        at_mm = bench.seen().drawing.feed.at_mm;
+        force_n = bench.seen().drawing.feed.force_n;
     }
     start_again(bench);
 }
 
 void Pushing::start_again(const Bench& bench) {
     seen_changes_ = bench.changes();
-    drawing_ = bench.scenario().drawing;
-    truth_ = bench.scenario().truth;
+    drawing_ = bench.seen().drawing;
     record_ = {};
     held_ = false;
     still_s_ = 0.0;
     at_mm = std::clamp(at_mm, -farthest_hand_mm(), farthest_hand_mm());
-    sled_.emplace(drawing_, truth_, contact::rub_of(drawing_.feed), contact::usual_pass(drawing_).from_mm);
-    now_ = session::push_now(drawing_, truth_, sled_->state().pose.s_mm, at_mm, force_n);
+    sled_.emplace(bench.history(), contact::usual_pass(drawing_).from_mm);
+    now_ = sled_->under(at_mm, force_n);
 }
 
 void Pushing::tick(double seconds) {
@@ -35,7 +34,7 @@ void Pushing::tick(double seconds) {
     sled_->advance(seconds, {holds, at_mm, wanted, force_n});
     const contact::LiveState& s = sled_->state();
     constexpr double creeping = 0.5;  // mm/s
-    now_ = session::push_now(drawing_, truth_, s.pose.s_mm, at_mm, force_n);
+    now_ = sled_->under(at_mm, force_n);
     const bool stands =
         pushes && now_.stuck != contact::Stuck::no &&
         std::abs(s.speed_mm_s) < creeping;  // a hand that wants no more speed stands too, and nothing sticks
@@ -49,7 +48,7 @@ bool Pushing::moving() const {
     return holds || std::abs(state().speed_mm_s) > rest_mm_s;
 }
 
-picture::PushShown Pushing::shown() const { return {state(), at_mm, held_}; }
+picture::PushShown Pushing::shown() const { return {state(), sled_->play(), at_mm, held_}; }
 
 std::optional<session::PushTest> Pushing::test() const {
     constexpr double a_millimetre = 1.0;  // less is no push

@@ -5,10 +5,10 @@
 #include <optional>
 #include <string>
 
-#include "contact/live.h"
 #include "gui/bench.h"
 #include "picture/push_view.h"
 #include "session/push_record.h"
+#include "session/watch.h"
 
 namespace offsquare::gui {
 
@@ -41,11 +41,10 @@ public:
     double farthest_hand_mm() const { return 0.5 * drawing_.sled.width_mm; }
 
 private:
-    std::optional<contact::LiveSled> sled_;
+    std::optional<session::WatchedSled> sled_;
     session::PushRecord record_;
     session::PushNow now_;
     shop::Drawing drawing_;
-    shop::Truth truth_;
     std::size_t seen_changes_ = 0;
     double still_s_ = 0.0;
     bool held_ = false;  ///< in the last tick

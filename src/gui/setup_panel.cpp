@@ -26,7 +26,7 @@ void ask_for_faults(Kit& kit, Bench& bench, PanelState& state) {
 
 /// What does not make sense before anything is cut, the most dangerous first.
 void advice(Kit& kit, const Bench& bench) {
-    const std::vector<shop::Advice> all = shop::sense_of(bench.scenario().drawing, bench.view.units);
+    const std::vector<shop::Advice> all = shop::sense_of(bench.seen().drawing, bench.view.units);
     for (const shop::Advice& a : all) marked(kit, a.sentence, Role::wrong);
 }
 
@@ -78,7 +78,7 @@ void draw_setup(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
     CardOptions card = card_in(area);
     if (card_begin(kit, "Set up", card)) {
         heading(kit, "The saw on this bench");
-        quiet(kit, bench.scenario().story);
+        quiet(kit, bench.seen().story);
         gap(kit, 4.0F);
         ask_for_faults(kit, bench, state);
         gap(kit, 4.0F);

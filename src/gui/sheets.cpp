@@ -109,9 +109,9 @@ void chosen(Bench& bench, PanelState& state, const std::filesystem::path& path) 
     base::Result<void> done;
     if (state.choosing == PanelState::Choosing::save) done = base::save(path.string(), session::to_text(bench.log()));
     else if (state.choosing == PanelState::Choosing::readings)
-        done = base::save(path.string(), scenario::readings_text(bench.scenario(), session::holding(bench.notes())));
+        done = base::save(path.string(), scenario::readings_text(bench.scenario(), session::holding(bench.seen())));
     else
-        done = picture::write(picture::sheet(bench.trial(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0},
+        done = picture::write(picture::sheet(bench.seen(), bench.options()), {1000.0, 760.0, bench.view.scheme, 2.0},
                               path.string());
     if (!done) return say_problem(bench, done.error());
     if (state.choosing == PanelState::Choosing::save) session_saved(bench, state, path);
@@ -223,11 +223,11 @@ void cut_keys(Bench& bench, PanelState& state) {
     if (state.pushing.open) return;
     if (state.hunt.open) {
         if (typed(U'n')) state.hunt.next_step(bench);
-        if (typed(U'e') && state.hunt.page == HuntPage::checks) state.hunt.typing.open = !state.hunt.typing.open;
+        if (typed(U'e') && state.hunt.page == session::Leaf::checks) state.hunt.typing.open = !state.hunt.typing.open;
         return;
     }
-    if (typed(U'n')) bench.next_step();
-    const bool readable = bench.strip() != nullptr && !bench.cutting();
+    if (typed(U'n') && bench.next_step()) open_notebook_at_suspects(state);
+    const bool readable = bench.has_strip() && !bench.cutting();
     if (typed(U'r') && readable) {
         bench.read(session::End::fence);
         bench.read(session::End::far);

@@ -9,10 +9,10 @@ namespace offsquare::gui {
 namespace {
 
 void said(Kit& kit, const Bench& bench) {
-    const std::string words = session::symptom(bench.trial(), bench.notes(), bench.view.units);
+    const std::string words = session::symptom(bench.seen(), bench.view.units);
     if (words.empty()) quiet(kit, "No test has been cut yet.");
     else paragraph(kit, words, Role::text);
-    if (const std::string face = session::face_sentence(bench.trial(), bench.view.units); !face.empty())
+    if (const std::string face = session::face_sentence(bench.seen(), bench.view.units); !face.empty())
         paragraph(kit, face);
 }
 
@@ -23,7 +23,7 @@ void draw_saw(Kit& kit, const Bench& bench, const Area& place) {
     picture::ViewOptions options = bench.options();
     options.few_words = place.h < 380.0F;
     options.grips = false;
-    const picture::Picture picture = picture::table_view(bench.trial(), options);
+    const picture::Picture picture = picture::table_view(bench.seen(), options);
     const ImVec2 corner{ImGui::GetWindowPos().x + kit.px(place.x), ImGui::GetWindowPos().y + kit.px(place.y)};
     paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, place.w, place.h, 4.0), corner);
     kit.record.add({.kind = Kind::other,
@@ -36,10 +36,10 @@ void draw_saw(Kit& kit, const Bench& bench, const Area& place) {
 void draw_symptom_page(Kit& kit, Bench& bench, PanelState&, const Area& area) {
     if (card_begin(kit, "1  Symptom", card_in(area))) {
         heading(kit, "What is seen");
-        if (!bench.scenario().story.empty()) {
+        if (!bench.seen().story.empty()) {
             gap(kit, 4.0F);
             line(kit, "What the owner says", Role::quiet, Face::label);
-            paragraph(kit, bench.scenario().story);
+            paragraph(kit, bench.seen().story);
         }
         gap(kit, 6.0F);
         line(kit, "What the last test said", Role::quiet, Face::label);

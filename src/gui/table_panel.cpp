@@ -111,7 +111,7 @@ void show_drag(Kit& kit, const picture::Drag& drag, const TableDrawn& table, boo
 /// One handle: an unseen control over the mark; while the mouse is on it or holds it, its part is outlined.
 void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const TableDrawn& table) {
     const std::optional<Reach> reach = reach_of(kit, table.picture, h.handle, table.fit, table.corner);
-    if (!reach || !picture::drag_of(bench.trial(), bench.options(), h.handle, {})) return;
+    if (!reach || !picture::drag_of(bench.seen(), bench.options(), h.handle, {})) return;
     ImGui::SetCursorScreenPos(reach->lo);
     ImGui::PushID(static_cast<int>(h.handle));
     hot_area(kit, h.label, {reach->hi.x - reach->lo.x, reach->hi.y - reach->lo.y}, true,
@@ -121,13 +121,13 @@ void hold(Kit& kit, Bench& bench, PanelState& state, const Hold& h, const TableD
         ImGui::SetMouseCursor(h.cursor);
         if (active) state.dragging = h.handle;
         if (const auto drag =
-                picture::drag_of(bench.trial(), bench.options(), h.handle, active ? moved_mm(kit, table.fit) : Vec2{}))
+                picture::drag_of(bench.seen(), bench.options(), h.handle, active ? moved_mm(kit, table.fit) : Vec2{}))
             show_drag(kit, *drag, table, active);
     }
     // Let go with the mouse having moved: the drag becomes a value.
     if (ImGui::IsItemDeactivated() && state.dragging == h.handle) {
         const Vec2 m = moved_mm(kit, table.fit);
-        const auto drag = picture::drag_of(bench.trial(), bench.options(), h.handle, m);
+        const auto drag = picture::drag_of(bench.seen(), bench.options(), h.handle, m);
         if (drag && m != Vec2{}) bench.drop(h.handle, *drag);
         state.dragging = Handle::none;
     }
@@ -186,7 +186,7 @@ void draw_table(Kit& kit, Bench& bench, PanelState& state, const Area& area) {
         constexpr float small = 340.0F;  // lower than this, names would stand on each other
         picture::ViewOptions options = bench.options();
         options.few_words = area.h < small;
-        const picture::Picture picture = picture::table_view(bench.trial(), options);
+        const picture::Picture picture = picture::table_view(bench.seen(), options);
         const picture::Fit fit = fit_of(bench, picture, area);
         const ImVec2 lo = ImGui::GetWindowPos();
         const ImVec2 hi{lo.x + kit.px(area.w), lo.y + kit.px(area.h)};

@@ -14,7 +14,7 @@ std::vector<Typing::Entry>& Typing::entries(measure::Check check) {
 }
 
 std::vector<double> Typing::usual_u(measure::Check check, const Bench& bench) {
-    return measure::instrument_u(check, bench.scenario().drawing);
+    return measure::instrument_u(check, bench.seen().drawing);
 }
 
 session::FenceStood Typing::stood_last(const Bench& bench) {

@@ -24,7 +24,7 @@ void lines(Kit& kit, const Bench& bench, const session::Test& test) {
 
 void true_skew(Kit& kit, const Bench& bench) {
     rule(kit);
-    key_value(kit, "true skew now", base::show_angle(bench.trial().skew_now_rad(), bench.view.units), Role::wrong);
+    key_value(kit, "true skew now", base::show_angle(bench.revealed()->skew_now_rad, bench.view.units), Role::wrong);
 }
 
 }  // namespace

@@ -105,8 +105,8 @@ void add_chart(const Chart& chart, Picture& out) {
 
 }  // namespace
 
-Chart chart(const session::Trial& trial, const ViewOptions& options) {
-    const Shown shown = shown_of(trial, options);
+Chart chart(const session::Seen& seen, const ViewOptions& options) {
+    const Shown shown = shown_of(seen, options);
     Chart out;
     out.tolerance_rad = shown.drawing->tolerance_rad;
     out.known = shown.strip_read;
@@ -123,9 +123,9 @@ Chart chart(const session::Trial& trial, const ViewOptions& options) {
     return out;
 }
 
-Picture sheet(const session::Trial& trial, const ViewOptions& options) {
-    Picture out = table_view(trial, options);
-    const Chart data = chart(trial, options);
+Picture sheet(const session::Seen& seen, const ViewOptions& options) {
+    Picture out = table_view(seen, options);
+    const Chart data = chart(seen, options);
     if (data.known && !data.bars.empty()) add_chart(data, out);
     return out;
 }

@@ -157,8 +157,8 @@ void add_column(const Chart::Bar& bar, const Field& f, bool newest, const ClassP
 
 }  // namespace
 
-Picture class_table(const session::Trial& trial, const ViewOptions& options, const ClassPage& page) {
-    const Scene scene = scene_of(trial, options);
+Picture class_table(const session::Seen& seen, const ViewOptions& options, const ClassPage& page) {
+    const Scene scene = scene_of(seen, options);
     Picture parts;
     add_table(scene, parts);
     add_base(scene, parts);
@@ -167,16 +167,16 @@ Picture class_table(const session::Trial& trial, const ViewOptions& options, con
     add_blade(scene, parts);
     add_calipers(scene, options, parts);
     Picture out = thickened(parts, page);
-    out.title = table_view(trial, options).title;
+    out.title = table_view(seen, options).title;
     const double scale = place_on(scene, page, out);
     add_class_names(scene, page, scale, out);
     add_factor(scene, page, out);
     return out;
 }
 
-Picture class_chart(const session::Trial& trial, const ViewOptions& options, const ClassPage& page) {
+Picture class_chart(const session::Seen& seen, const ViewOptions& options, const ClassPage& page) {
     Picture out = blank(page, "How the corner error adds up.");
-    const Chart data = chart(trial, options);
+    const Chart data = chart(seen, options);
     const Field f = field_of(data, page);
     const double tolerance = data.tolerance_rad * f.per_rad;
     add(out, Polygon{box(0.0, f.zero - tolerance, page.width, f.zero + tolerance), Role::good_fill, Role::none});
@@ -187,10 +187,11 @@ Picture class_chart(const session::Trial& trial, const ViewOptions& options, con
     return out;
 }
 
-Picture class_verdict(const session::Trial& trial, const ViewOptions& options, const ClassPage& page) {
+Picture class_verdict(const session::Seen& seen, const ViewOptions& options, const ClassPage& page) {
     Picture out = blank(page, "The verdict: what the error can be, against the tolerance.");
-    const session::Test* test = trial.tests.empty() || !trial.tests.back().verdict ? nullptr : &trial.tests.back();
-    const double tolerance = test == nullptr ? trial.scenario.drawing.tolerance_rad : test->verdict->tolerance_rad;
+    const session::Test* last = seen.last_test();
+    const session::Test* test = last != nullptr && last->verdict ? last : nullptr;
+    const double tolerance = test == nullptr ? seen.drawing.tolerance_rad : test->verdict->tolerance_rad;
     const double lo = test == nullptr ? 0.0 : test->verdict->coverage95.lo;
     const double hi = test == nullptr ? 0.0 : test->verdict->coverage95.hi;
     const double reach = 1.5 * std::max({tolerance, std::fabs(lo), std::fabs(hi)});

@@ -15,10 +15,10 @@ struct ClassPage {
 
 /// Both ways fit(picture, width, height, 0) puts the picture on the page with one point of its own scale where the
 /// chart and the verdict are concerned.
-Picture class_table(const session::Trial& trial, const ViewOptions& options, const ClassPage& page);
-Picture class_chart(const session::Trial& trial, const ViewOptions& options, const ClassPage& page);
+Picture class_table(const session::Seen& seen, const ViewOptions& options, const ClassPage& page);
+Picture class_chart(const session::Seen& seen, const ViewOptions& options, const ClassPage& page);
 /// What the error can be (95 %) as a bar, against the tolerance as a band. Empty but for the band while the last test
 /// is not judged.
-Picture class_verdict(const session::Trial& trial, const ViewOptions& options, const ClassPage& page);
+Picture class_verdict(const session::Seen& seen, const ViewOptions& options, const ClassPage& page);
 
 }  // namespace offsquare::picture

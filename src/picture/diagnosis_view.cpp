@@ -275,9 +275,9 @@ double add_title(const DiagnosisPage& page, Picture& out) {
 
 double row_height(const session::Findings& findings, const DiagnosisPage& page) {
     if (page.height <= 0.0) return usual_row;
-    Picture trial;
-    const double below = -add_sentences(findings, page.width, 0.0, trial);
-    const double above = head + add_title(page, trial);
+    Picture measured;
+    const double below = -add_sentences(findings, page.width, 0.0, measured);
+    const double above = head + add_title(page, measured);
     return std::clamp((page.height - above - below) / static_cast<double>(shop::fault_count), least_row, most_row);
 }
 

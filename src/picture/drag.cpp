@@ -95,9 +95,9 @@ Line fence_line(const Scene& scene, double drawn_rad) {
 
 std::string skew_words(double skew_rad, base::Units units) { return base::show_angle(skew_rad, units); }
 
-Drag drag_fence(const session::Trial& trial, const Scene& scene, const ViewOptions& options, Vec2 moved) {
-    const double now = trial.skew_now_rad();
-    const double fault = trial.scenario.truth.fence_skew_rad;
+Drag drag_fence(const Scene& scene, const ViewOptions& options, Vec2 moved) {
+    const double now = options.revealed->skew_now_rad;
+    const double fault = options.revealed->sizes[static_cast<std::size_t>(shop::Fault::fence_skew)];
     const double factor = factor_that_fits(now, scene.factor);
     const Line still = fence_line(scene, factor * now);
     if (moved == Vec2{}) return {{}, {}, "fence off square", skew_words(fault, options.units), {still}};
@@ -154,9 +154,9 @@ Drag drag_shim_point(const Scene& scene, const ViewOptions& options, bool left, 
 
 std::optional<Drag> drag_caliper(const Scene& scene, const ViewOptions& options, bool fence, Vec2 moved) {
     const std::optional<double>& place = fence ? options.fence_station_mm : options.far_station_mm;
-    if (!place || scene.shown.test == nullptr || !scene.shown.test->cut.strip) return std::nullopt;
+    if (!place || scene.shown.test == nullptr || !scene.shown.test->strip_fell) return std::nullopt;
     const double step = options.units == base::Units::metric ? 1.0 : base::mm_per_inch / 16.0;
-    const double most = step * std::floor(session::furthest_in_mm(*scene.shown.test->cut.strip) / step);
+    const double most = step * std::floor(scene.shown.test->furthest_in_mm / step);
     const bool still = moved == Vec2{};
     const double in =
         still ? *place : std::clamp(whole_steps(*place + (fence ? moved.y : -moved.y), options.units), 0.0, most);
@@ -171,15 +171,15 @@ std::optional<Drag> drag_caliper(const Scene& scene, const ViewOptions& options,
 
 }  // namespace
 
-std::optional<Drag> drag_of(const session::Trial& trial, const ViewOptions& options, Handle handle, Vec2 moved) {
-    const Scene scene = scene_of(trial, options);
+std::optional<Drag> drag_of(const session::Seen& seen, const ViewOptions& options, Handle handle, Vec2 moved) {
+    const Scene scene = scene_of(seen, options);
     const bool ready = options.grips && scene.shown.cut == 0;
     switch (handle) {
         case Handle::board: return ready ? std::optional(drag_board(scene, options, moved)) : std::nullopt;
         case Handle::board_corner: return ready ? std::optional(drag_corner(scene, options, moved)) : std::nullopt;
         case Handle::blade_end: return ready ? std::optional(drag_blade(scene, options, moved)) : std::nullopt;
         case Handle::fence_end:
-            return ready && options.reveal ? std::optional(drag_fence(trial, scene, options, moved)) : std::nullopt;
+            return ready && options.revealed ? std::optional(drag_fence(scene, options, moved)) : std::nullopt;
         case Handle::left_shim_point: return drag_shim_point(scene, options, true, moved);
         case Handle::right_shim_point: return drag_shim_point(scene, options, false, moved);
         case Handle::caliper_fence_end: return drag_caliper(scene, options, true, moved);

@@ -30,6 +30,6 @@ struct Drag {
 ///   how far in from the end
 /// Nothing for a handle that the picture does not show now, and for the fence's end while `options.reveal` is off:
 /// nobody turns what they may not see.
-std::optional<Drag> drag_of(const session::Trial& trial, const ViewOptions& options, Handle handle, Vec2 moved_mm);
+std::optional<Drag> drag_of(const session::Seen& seen, const ViewOptions& options, Handle handle, Vec2 moved_mm);
 
 }  // namespace offsquare::picture

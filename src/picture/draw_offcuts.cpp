@@ -3,20 +3,12 @@
 #include <fmt/format.h>
 
 #include "picture/parts.h"
+#include "session/as_known.h"
 
 namespace offsquare::picture {
 namespace {
 
 constexpr int most_offcuts = 4;  // the fifth cut gives the strip, which is measured
-
-/// The cuts as a person knows them: those of a saw without any error until the strip is read, then of one with the skew
-/// that was read. The test's own once the truth is asked for.
-cut::FiveCut cuts_known(const Shown& shown) {
-    if (shown.reveal) return shown.test->cut;
-    shop::Truth assumed;
-    assumed.fence_skew_rad = shown.strip_read ? shown.skew_rad : 0.0;
-    return cut::five_cut(*shown.drawing, assumed, {});
-}
 
 struct Extent {
     Vec2 lo, hi;
@@ -30,14 +22,15 @@ Extent extent_of(const std::vector<Vec2>& outline) {
     return e;
 }
 
-/// The pieces as they were cut, by the number of their cut.
+/// The pieces that cuts took off, by the number of their cut: those of a saw without any error until the strip is read,
+/// then of one with the skew that was read. The test's own once the truth is asked for.
 std::vector<LaidOffcut> fallen(const Shown& shown) {
     std::vector<LaidOffcut> out;
     if (shown.test == nullptr || shown.cut < 2) return out;
-    const cut::FiveCut cuts = cuts_known(shown);
-    for (int cut = 1; cut <= std::min({shown.cut - 1, cuts.cuts_made, most_offcuts}); ++cut) {
-        LaidOffcut piece{cut, {}};
-        for (const cut::Corner& c : cuts.offcut(cut)) piece.outline.push_back(c.p);
+    session::Offcuts pieces = shown.revealed != nullptr ? session::offcuts_of(*shown.revealed)
+                                                        : session::offcuts_as_known(*shown.test);
+    for (int cut = 1; cut <= std::min(shown.cut - 1, most_offcuts); ++cut) {
+        LaidOffcut piece{cut, std::move(pieces[static_cast<std::size_t>(cut - 1)])};
         if (piece.outline.size() >= 3) out.push_back(std::move(piece));  // else all of it went into chips
     }
     return out;

@@ -29,12 +29,12 @@ Role tone_of(const std::string& name) {
 
 /// Packets behind one end, stacked away from the fence; as thick as the exaggeration makes them, within reason. Four at
 /// most are drawn: more would leave the base.
-void add_packets(const Scene& scene, double x, const std::vector<session::PlacedShim>& shims, Picture& out) {
+void add_packets(const Scene& scene, double x, const std::vector<shim::PickedShim>& shims, Picture& out) {
     double y = -scene.drawing().fence.thickness_mm;
     const std::size_t count = std::min<std::size_t>(shims.size(), 4);
     for (std::size_t i = 0; i < count; ++i) {
-        const double thick = std::clamp(shims[i].picked.thickness_mm * scene.factor, 3.5, 7.0);
-        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].picked.name),
+        const double thick = std::clamp(shims[i].thickness_mm * scene.factor, 3.5, 7.0);
+        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].name),
                          Role::text, 0.8});
         y -= thick + 1.0;
     }

@@ -133,19 +133,19 @@ std::string shortened(const std::string& name) {
 }
 
 /// What stands behind an end, a line each; of more than three pieces, the number and the sum.
-std::vector<std::string> shim_lines(const std::vector<session::PlacedShim>& shims, base::Units units) {
+std::vector<std::string> shim_lines(const std::vector<shim::PickedShim>& shims, base::Units units) {
     std::vector<std::string> lines;
     double sum = 0.0;
-    for (const session::PlacedShim& s : shims) {
-        lines.push_back(fmt::format("{} {}", shortened(s.picked.name), thickness(s.picked.thickness_mm, units)));
-        sum += s.picked.thickness_mm;
+    for (const shim::PickedShim& s : shims) {
+        lines.push_back(fmt::format("{} {}", shortened(s.name), thickness(s.thickness_mm, units)));
+        sum += s.thickness_mm;
     }
     if (lines.size() > 3) lines = {fmt::format("{} shims", shims.size()), thickness(sum, units)};
     return lines;
 }
 
 /// Name of a shim point in the column beside the table, with a leader; what stands behind the fence there above it.
-void add_shim_point(const Scene& scene, double side, double x, const std::vector<session::PlacedShim>& shims,
+void add_shim_point(const Scene& scene, double side, double x, const std::vector<shim::PickedShim>& shims,
                     base::Units units, Picture& out) {
     const double y = scene.face(x) - 0.5 * scene.drawing().fence.thickness_mm;
     // Low enough to pass below the arrow of the skew.

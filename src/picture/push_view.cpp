@@ -57,17 +57,17 @@ shop::RunnerReach guided_span(const Scene& scene) {
 }
 
 /// Slots and runners as if the base let them be seen.
-void add_guides(const Scene& scene, const shop::Truth& truth, const Motion& motion, Picture& out) {
+void add_guides(const Scene& scene, const session::SledPlay& play, const Motion& motion, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double deep = 0.5 * d.table.depth_mm;
     const shop::RunnerReach reach = shop::runner_reach(d.sled);
     const double wall = 0.5 * d.slots.width_mm;
-    for (const auto& [x, play] :
-         {std::pair{d.slots.left_x_mm, truth.left_play_mm}, std::pair{d.slots.right_x_mm, truth.right_play_mm}}) {
+    for (const auto& [x, loose] :
+         {std::pair{d.slots.left_x_mm, play.left_mm}, std::pair{d.slots.right_x_mm, play.right_mm}}) {
         add(out, Polygon{rectangle(x - wall, -deep, x + wall, deep), Role::card, Role::none, 0.0, false, 0.92});
         for (const double side : {-wall, wall})
             add(out, Line{{{x + side, -deep}, {x + side, deep}}, Role::table_edge, 2.0});
-        const double half = wall - 0.5 * motion.factor * play;
+        const double half = wall - 0.5 * motion.factor * loose;
         const std::size_t first = out.items.size();
         add(out, Polygon{scene.table(rectangle(x - half, reach.rear, x + half, reach.front)), Role::steel, Role::text,
                          1.0, false, 0.55});
@@ -144,25 +144,24 @@ double round_below(double limit) {
 
 }  // namespace
 
-double push_factor(const shop::Drawing& drawing, const shop::Truth& truth) {
+double push_factor(const shop::Drawing& drawing, const session::SledPlay& play) {
     constexpr double most_turn = 0.08;
-    const double play = std::max({truth.left_play_mm, truth.right_play_mm, 1e-3});
-    const double turn = std::min(truth.left_play_mm, truth.right_play_mm) /
+    const double most_play = std::max({play.left_mm, play.right_mm, 1e-3});
+    const double turn = std::min(play.left_mm, play.right_mm) /
                         std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
-    return round_below(std::min(0.4 * drawing.slots.width_mm / play, most_turn / std::max(turn, 1e-6)));
+    return round_below(std::min(0.4 * drawing.slots.width_mm / most_play, most_turn / std::max(turn, 1e-6)));
 }
 
-Picture push_view(const session::Trial& trial, const PushShown& shown, const ViewOptions& options) {
+Picture push_view(const session::Seen& seen, const PushShown& shown, const ViewOptions& options) {
     ViewOptions ready = options;
     ready.cut = 0;
-    ready.reveal = false;
+    ready.revealed.reset();
     ready.exaggeration = 1.0;  // all but play and turn is drawn as it is
-    Scene scene = scene_of(trial, ready);
+    Scene scene = scene_of(seen, ready);
     scene.sled_y = shown.state.pose.s_mm;
-    const shop::Truth& truth = trial.scenario.truth;
-    const Motion motion{push_factor(scene.drawing(), truth), shown.state.pose};
+    const Motion motion{push_factor(scene.drawing(), shown.play), shown.state.pose};
     Picture out;
-    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", trial.scenario.title,
+    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", seen.title,
                             motion.factor);
     set_push_bounds(scene.drawing(), out);
     add_table(scene, out);
@@ -172,7 +171,7 @@ Picture push_view(const session::Trial& trial, const PushShown& shown, const Vie
     add_pieces(scene, out);
     add_clamps(scene, out);
     move_from(out, first, motion);
-    add_guides(scene, truth, motion, out);
+    add_guides(scene, shown.play, motion, out);
     add_blade(scene, out);
     add_wall_forces(scene, shown.state.walls, out);
     add_hand(scene, shown, out);

@@ -6,18 +6,20 @@
 
 #include "contact/live.h"
 #include "picture/table_view.h"
+#include "session/watch.h"
 
 namespace offsquare::picture {
 
 struct PushShown {
     contact::LiveState state;
+    session::SledPlay play;
     double hand_x_mm = 0.0;  ///< in S
     bool holds = false;
 };
 
 /// How many times play and turn are drawn larger: round, and so that the runners keep three fifths of their width and
 /// the sled stays on the page.
-double push_factor(const shop::Drawing& drawing, const shop::Truth& truth);
+double push_factor(const shop::Drawing& drawing, const session::SledPlay& play);
 /// A force of 1 N is drawn so long [mm], and none longer than this.
 inline constexpr double mm_per_newton = 1.0;
 inline constexpr double longest_arrow_mm = 180.0;
@@ -25,6 +27,6 @@ inline constexpr double longest_arrow_mm = 180.0;
 inline constexpr double hand_behind_mm = 34.0;
 
 /// `Handle::sled` marks what can be taken hold of.
-Picture push_view(const session::Trial& trial, const PushShown& shown, const ViewOptions& options);
+Picture push_view(const session::Seen& seen, const PushShown& shown, const ViewOptions& options);
 
 }  // namespace offsquare::picture

@@ -20,20 +20,14 @@ constexpr double back_from = 0.86;
 
 constexpr std::array<double, 9> round_factors{500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0};
 
-double marked(const std::vector<session::PlacedShim>& shims) {
-    double sum = 0.0;
-    for (const session::PlacedShim& s : shims) sum += s.picked.thickness_mm;
-    return sum;
-}
-
-double difference(const std::vector<session::PlacedShim>& left, const std::vector<session::PlacedShim>& right) {
-    return marked(right) - marked(left);
+double difference(const std::vector<shim::PickedShim>& left, const std::vector<shim::PickedShim>& right) {
+    return session::marked_mm(right) - session::marked_mm(left);
 }
 
 /// The skew that is to be expected from the last test before `end` that was read, and the shims that went in since.
-void expect_skew(const session::Trial& trial, std::size_t end, Shown& shown) {
+void expect_skew(const session::Seen& seen, std::size_t end, Shown& shown) {
     for (std::size_t i = end; i-- > 0;) {
-        const session::Test& test = trial.tests[i];
+        const session::Test& test = seen.test_now(i);
         if (!test.skew_rad) continue;
         const double turned = difference(*shown.left, *shown.right) - difference(test.behind_left, test.behind_right);
         shown.skew_known = true;
@@ -42,23 +36,23 @@ void expect_skew(const session::Trial& trial, std::size_t end, Shown& shown) {
     }
 }
 
-bool same_shims(const std::vector<session::PlacedShim>& a, const std::vector<session::PlacedShim>& b) {
+bool same_shims(const std::vector<shim::PickedShim>& a, const std::vector<shim::PickedShim>& b) {
     return std::equal(
-        a.begin(), a.end(), b.begin(), b.end(), [](const session::PlacedShim& p, const session::PlacedShim& q) {
-            return p.picked.drawer_row == q.picked.drawer_row && p.picked.thickness_mm == q.picked.thickness_mm;
+        a.begin(), a.end(), b.begin(), b.end(), [](const shim::PickedShim& p, const shim::PickedShim& q) {
+            return p.drawer_row == q.drawer_row && p.thickness_mm == q.thickness_mm;
         });
 }
 
-bool moved_since(const session::Trial& trial, const session::Test& test) {
-    return !same_shims(trial.behind_left, test.behind_left) || !same_shims(trial.behind_right, test.behind_right);
+bool moved_since(const session::Seen& seen, const session::Test& test) {
+    return !same_shims(seen.behind_left, test.behind_left) || !same_shims(seen.behind_right, test.behind_right);
 }
 
-Shown ready(const session::Trial& trial) {
+Shown ready(const session::Seen& seen) {
     Shown shown;
-    shown.drawing = &trial.scenario.drawing;
-    shown.left = &trial.behind_left;
-    shown.right = &trial.behind_right;
-    expect_skew(trial, trial.tests.size(), shown);
+    shown.drawing = &seen.drawing;
+    shown.left = &seen.behind_left;
+    shown.right = &seen.behind_right;
+    expect_skew(seen, seen.tests_now(), shown);
     return shown;
 }
 
@@ -142,24 +136,24 @@ double factor_that_fits(double skew_rad, double factor) {
     return largest_round(most_theta / std::fabs(skew_rad), factor);
 }
 
-Shown shown_of(const session::Trial& trial, const ViewOptions& options) {
-    const int count = static_cast<int>(trial.tests.size());
+Shown shown_of(const session::Seen& seen, const ViewOptions& options) {
+    const int count = static_cast<int>(seen.tests_now());
     const bool last = options.test < 0 || options.test >= count;
-    if (count == 0 || (last && moved_since(trial, trial.tests.back()))) return ready(trial);
+    if (count == 0 || (last && moved_since(seen, *seen.last_test()))) return ready(seen);
     const std::size_t index = static_cast<std::size_t>(last ? count - 1 : options.test);
-    const session::Test& test = trial.tests[index];
+    const session::Test& test = seen.test_now(index);
     Shown shown;
     shown.test = &test;
     shown.drawing = &test.drawing;
     shown.left = &test.behind_left;
     shown.right = &test.behind_right;
-    shown.cut = std::clamp(options.cut, 0, std::clamp(test.cut.cuts_made, 0, 5));
+    shown.cut = std::clamp(options.cut, 0, std::clamp(test.cuts_made, 0, 5));
     shown.travel = shown.cut == 0 ? 0.0 : std::clamp(options.travel, 0.0, 1.0);
     shown.strip_read = test.skew_rad.has_value();
-    shown.reveal = options.reveal;
+    if (options.revealed) shown.revealed = &options.revealed->tests[seen.first_now + index];
     shown.skew_known = shown.strip_read;
     if (test.skew_rad) shown.skew_rad = test.skew_rad->value;
-    else expect_skew(trial, index, shown);
+    else expect_skew(seen, index, shown);
     return shown;
 }
 
@@ -242,9 +236,9 @@ Stations stations_of(const Scene& scene) {
     return {std::min(-0.5 * scene.chord - 12.0 - scene.top(), rest), through, rest};
 }
 
-Scene scene_of(const session::Trial& trial, const ViewOptions& options) {
+Scene scene_of(const session::Seen& seen, const ViewOptions& options) {
     Scene scene;
-    scene.shown = shown_of(trial, options);
+    scene.shown = shown_of(seen, options);
     scene.mirror = scene.drawing().board.kept == Side::left ? 1.0 : -1.0;
     scene.chord = shop::chord_mm(scene.drawing().blade);
     scene.factor = factor_that_fits(scene.shown.skew_rad, std::max(1.0, options.exaggeration));
@@ -260,27 +254,27 @@ Scene scene_of(const session::Trial& trial, const ViewOptions& options) {
 
 namespace {
 
-bool everything_fits(const session::Trial& trial, double factor) {
+bool everything_fits(const session::Seen& seen, double factor) {
     ViewOptions options;
     options.exaggeration = factor;
-    const Scene scene = scene_of(trial, options);
+    const Scene scene = scene_of(seen, options);
     if (scene.factor < factor || std::fabs(scene.theta) > 0.05) return false;
     options.exaggeration = 1.0;
     // A board that reaches beyond the sled at life size has no room to keep.
     const double room =
-        std::max(scene.front() - 12.0, scene_of(trial, options).top() + 0.08 * scene.drawing().board.width_mm);
+        std::max(scene.front() - 12.0, scene_of(seen, options).top() + 0.08 * scene.drawing().board.width_mm);
     return scene.top() <= room;
 }
 
 }  // namespace
 
-double fitting_exaggeration(const session::Trial& trial) {
-    const Shown shown = shown_of(trial, {});
+double fitting_exaggeration(const session::Seen& seen) {
+    const Shown shown = shown_of(seen, {});
     // An error far below the tolerance must look like none: it is not blown up further than half a tolerance would be.
     const double least = 0.5 * shown.drawing->tolerance_rad;
     const double most = least > 0.0 ? std::max(1.0, 0.05 / least) : 500.0;
     for (const double f : round_factors) {
-        if (f <= most && everything_fits(trial, f)) return f;
+        if (f <= most && everything_fits(seen, f)) return f;
     }
     return 1.0;
 }

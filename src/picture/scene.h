@@ -16,16 +16,16 @@ namespace offsquare::picture {
 struct Shown {
     const session::Test* test = nullptr;  ///< null: the board is ready and no test is looked at
     const shop::Drawing* drawing = nullptr;
-    const std::vector<session::PlacedShim>* left = nullptr;  ///< behind the ends of the fence
-    const std::vector<session::PlacedShim>* right = nullptr;
+    const std::vector<shim::PickedShim>* left = nullptr;  ///< behind the ends of the fence
+    const std::vector<shim::PickedShim>* right = nullptr;
     int cut = 0;  ///< 0: ready
     double travel = 0.0;
     bool skew_known = false;  ///< read in this test, or expected from an earlier one and the shims put in since
     double skew_rad = 0.0;    ///< 0 while unknown
     bool strip_read = false;  ///< the skew was read on the strip of this very test
-    bool reveal = false;      ///< the truth is asked for
+    const session::TrueTest* revealed = nullptr;  ///< of this test, when the truth is asked for
 };
-Shown shown_of(const session::Trial& trial, const ViewOptions& options);
+Shown shown_of(const session::Seen& seen, const ViewOptions& options);
 
 /// A piece as drawn, in the sled frame: corners counter-clockwise from the one at the fence next to the blade (kept
 /// left).
@@ -66,7 +66,7 @@ struct Scene {
     double aside() const { return 15.0 * settled * mirror; }  ///< how far the strip is moved away from the blade, in x
 };
 
-Scene scene_of(const session::Trial& trial, const ViewOptions& options);
+Scene scene_of(const session::Seen& seen, const ViewOptions& options);
 
 /// y of the sled's origin with the board before the blade, at the end of a cut, and drawn back to look at the pieces.
 struct Stations {

@@ -9,22 +9,22 @@
 namespace offsquare::picture {
 namespace {
 
-std::string title_of(const session::Trial& trial, const Scene& scene) {
+std::string title_of(const session::Seen& seen, const Scene& scene) {
     const std::string what = scene.shown.cut == 0 ? "the board ready on the sled"
                                                   : fmt::format("cut {} of the five-cut test", scene.shown.cut);
-    return fmt::format("{}: the table from above, {}, angles drawn ×{:.6g}.", trial.scenario.title, what, scene.factor);
+    return fmt::format("{}: the table from above, {}, angles drawn ×{:.6g}.", seen.title, what, scene.factor);
 }
 
-double true_skew(const session::Trial& trial, const Scene& scene) {
-    return scene.shown.test == nullptr ? trial.skew_now_rad() : scene.shown.test->cut.skew_rad;
+double true_skew(const session::Revealed& revealed, const Scene& scene) {
+    return scene.shown.revealed == nullptr ? revealed.skew_now_rad : scene.shown.revealed->skew_rad;
 }
 
 }  // namespace
 
-Picture table_view(const session::Trial& trial, const ViewOptions& options) {
-    const Scene scene = scene_of(trial, options);
+Picture table_view(const session::Seen& seen, const ViewOptions& options) {
+    const Scene scene = scene_of(seen, options);
     Picture out;
-    out.title = title_of(trial, scene);
+    out.title = title_of(seen, scene);
     set_bounds(scene, out);
     add_table(scene, out);
     add_base(scene, out);
@@ -39,8 +39,8 @@ Picture table_view(const session::Trial& trial, const ViewOptions& options) {
     if (!options.few_words) add_offcut_names(scene, offcuts, out);
     const bool grips = options.grips && scene.shown.cut == 0;
     if (grips) add_grips(scene, out);
-    if (options.reveal) {
-        const double skew = true_skew(trial, scene);
+    if (options.revealed) {
+        const double skew = true_skew(*options.revealed, scene);
         const double factor = factor_that_fits(skew, scene.factor);
         add_true_fence(scene, skew, factor, out);
         if (grips) add_fence_grip(scene, skew, factor, out);

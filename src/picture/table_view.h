@@ -1,11 +1,13 @@
-// The table from above, drawn from a trial.
+// The table from above, drawn from what is seen of the saw.
 #pragma once
 
+#include <memory>
 #include <optional>
 
 #include "base/quantity.h"
 #include "picture/shapes.h"
-#include "session/trial.h"
+#include "session/reveal.h"
+#include "session/seen.h"
 
 namespace offsquare::picture {
 
@@ -15,7 +17,7 @@ struct ViewOptions {
     int test = -1;                ///< which test of the trial; -1: the last one
     int cut = 5;                  ///< how many of its cuts are shown (0: the board is ready, 5: the strip is off)
     double travel = 1.0;          ///< within the present cut: 0 the sled is back, 1 the cut is made
-    bool reveal = false;          ///< show the true skew as well
+    std::shared_ptr<const session::Revealed> revealed;  ///< show the true skew as well, this; null: it is hidden
     bool few_words = false;       ///< for a small place: only the names without which the picture cannot be read
     bool grips =
         false;  ///< marks where parts of the set-up can be taken hold of; only while the board is ready (cut 0)
@@ -37,14 +39,14 @@ struct ViewOptions {
 /// that would turn the fence by more than 4.6 degrees is cut down to a round one that does not; the picture says the
 /// factors that it was drawn with. Strip and offcuts have a factor of their own where their width allows no more; it is
 /// named as well.
-Picture table_view(const session::Trial& trial, const ViewOptions& options);
+Picture table_view(const session::Seen& seen, const ViewOptions& options);
 
 /// A round exaggeration (1, 2 or 5 times a power of ten, 1 to 500) that makes the skew that is known plain to see while
 /// nothing crosses. Never looks at the truth.
-double fitting_exaggeration(const session::Trial& trial);
+double fitting_exaggeration(const session::Seen& seen);
 
 /// The table, and below it the strip chart when the shown test was read: one page for paper.
-Picture sheet(const session::Trial& trial, const ViewOptions& options);
+Picture sheet(const session::Seen& seen, const ViewOptions& options);
 
 /// The strip chart: how the corner error adds up over the cuts that are shown.
 struct Chart {
@@ -60,6 +62,6 @@ struct Chart {
     std::string total;   ///< "= 0.317 mm" when known
     std::string over;    ///< "over 305 mm"
 };
-Chart chart(const session::Trial& trial, const ViewOptions& options);
+Chart chart(const session::Seen& seen, const ViewOptions& options);
 
 }  // namespace offsquare::picture

@@ -64,7 +64,12 @@ ClassWords proving(const Seen& seen) {
 
 ClassWords class_words(const Seen& seen, int running_cut, Units units) {
     if (running_cut > 0) return running(running_cut);
-    switch (stage_of(next_in_job(seen).todo)) {
+    const Todo todo = next_in_job(seen).todo;
+    if (todo == Todo::undecidable)
+        return {Show::verdict, "Not clear yet", "Look at the bar: it reaches over the edge of the green band."};
+    if (todo == Todo::look_elsewhere)
+        return {Show::verdict, "Not square yet", "Look at the bar: shims alone do not bring it into the green band."};
+    switch (stage_of(todo)) {
         case Stage::set_up:
         case Stage::cut: return before_cutting(seen);
         case Stage::read: return reading(*seen.last_test(), units);

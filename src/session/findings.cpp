@@ -131,4 +131,23 @@ std::string sentence_of(const diagnose::Contradiction& c) {
         check.title, c.report + 1, 1.0 / std::max(c.oddness, 1e-9));
 }
 
+std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
+    std::vector<Fault> out;
+    for (const auto& [a, b] : findings.diagnosis.unseparated) {
+        if (a != fault && b != fault) continue;
+        const Fault other = a == fault ? b : a;
+        if (standing_of(findings.diagnosis.beliefs[static_cast<std::size_t>(other)]) == Standing::open)
+            out.push_back(other);
+    }
+    return out;
+}
+
+std::optional<Fault> first_to_repair(const Findings& findings) {
+    const Belief* best = nullptr;
+    for (const Belief& b : findings.diagnosis.beliefs) {
+        if (standing_of(b) == Standing::supported && (best == nullptr || b.probability > best->probability)) best = &b;
+    }
+    return best == nullptr ? std::nullopt : std::optional(best->fault);
+}
+
 }  // namespace offsquare::session

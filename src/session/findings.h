@@ -40,4 +40,11 @@ std::string sentence_of(const diagnose::Belief& belief,
 std::string sentence_of(const diagnose::LookAlikes& pair);
 std::string sentence_of(const diagnose::Contradiction& contradiction);
 
+/// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main
+/// cause of wrong verdicts.
+std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
+
+/// The surest of the faults that are there; empty while none is.
+std::optional<shop::Fault> first_to_repair(const Findings& findings);
+
 }  // namespace offsquare::session

@@ -40,6 +40,8 @@ History::History(const scenario::Scenario& scenario, std::uint64_t seed, measure
 
 const Seen& History::seen() const { return now_->seen; }
 
+const scenario::Scenario& History::scenario() const { return now_->saw.scenario; }
+
 const Saw& saw_of(const History& history) { return history.now_->saw; }
 
 std::vector<Action> History::actions() const {

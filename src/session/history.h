@@ -50,6 +50,7 @@ public:
 
     const Seen& seen() const;
     const scenario::Scenario& start() const { return start_; }  ///< before anything was done
+    const scenario::Scenario& scenario() const;                 ///< with the values that were set; its errors are sealed
     const std::vector<Entry>& record() const { return record_; }
     /// What was done and is not taken back.
     std::vector<Action> actions() const;

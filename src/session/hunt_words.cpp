@@ -6,10 +6,22 @@
 #include <fmt/format.h>
 
 #include "cut/face_marks.h"
+#include "session/next.h"
 #include "session/repair.h"
 #include "session/story.h"
 
 namespace offsquare::session {
+
+std::string sentence_of(const Ended& ended) {
+    switch (ended.why) {
+        case Ended::Why::repaired:
+            return fmt::format("No longer holds: \"{}\" was put right after it.", name_of(*ended.fault));
+        case Ended::Why::shimmed: return "No longer holds: other shims were put behind the fence after it.";
+        case Ended::Why::value_set: break;
+    }
+    return fmt::format("No longer holds: {} was changed after it.", ended.key);
+}
+
 namespace {
 
 using base::Units;
@@ -44,12 +56,32 @@ std::optional<base::Uncertain> skew_of(const measure::CheckReport& report, shop:
 
 std::string skew_sentence(const base::Uncertain& skew, double tolerance_rad, Units units) {
     const base::Interval c = base::coverage(skew);
-    const bool within = c.lo >= -tolerance_rad && c.hi <= tolerance_rad;
-    const bool outside = c.lo > tolerance_rad || c.hi < -tolerance_rad;
-    const char* word = within ? "within the tolerance" : outside ? "out of tolerance" : "not clear of the tolerance";
+    const auto word = [&] {
+        switch (diagnose::state_of(c, tolerance_rad)) {
+            case diagnose::State::pass: return "within the tolerance";
+            case diagnose::State::fail: return "out of tolerance";
+            case diagnose::State::undecided: break;
+        }
+        return "not clear of the tolerance";
+    };
     return fmt::format("The corner is off by {}, give or take {} (95 %): {}. {} is allowed.",
                        base::show_angle_short(skew.value, units), base::show_angle_short(0.5 * (c.hi - c.lo), units),
-                       word, base::show_angle(tolerance_rad, units));
+                       word(), base::show_angle(tolerance_rad, units));
+}
+
+std::string ended_words(const std::optional<Ended>& ended) { return ended ? sentence_of(*ended) : std::string(); }
+
+/// The fence as it stands, with all that is behind it, is what can be off square: shims are told as far as they differ
+/// from those that stand there now.
+measure::CheckReport as_the_fence_stands(measure::CheckReport report, const Seen& seen) {
+    const double left_now = marked_mm(seen.behind_left);
+    const double right_now = marked_mm(seen.behind_right);
+    if (left_now == 0.0 && right_now == 0.0) return report;
+    measure::Occasion& o = report.occasion;
+    const double turned = (o.behind_right_mm - right_now) - (o.behind_left_mm - left_now);
+    o.behind_left_mm = std::max(0.0, -turned);
+    o.behind_right_mm = std::max(0.0, turned);
+    return report;
 }
 
 std::string in_100(double probability) { return fmt::format("{:.0f} in 100", 100.0 * probability); }
@@ -69,36 +101,33 @@ NoteWords words_of(const Note& note, std::size_t number, Units units) {
                     {}};
     for (const measure::CheckReading& r : note.report.readings)
         words.readings.push_back({name_of_reading(r.what), with_interval(r, units)});
-    if (!note.holds)
-        words.set_aside = note.set_aside_by ? fmt::format("No longer holds: \"{}\" was put right after it.",
-                                                          name_of(*note.set_aside_by))
-                                            : std::string("No longer holds.");
+    words.set_aside = ended_words(note.ended);
     return words;
 }
 
-std::vector<measure::CheckReport> holding(std::span<const Note> notes) {
+std::vector<measure::CheckReport> holding(const Seen& seen) {
     std::vector<measure::CheckReport> reports;
-    for (const Note& note : notes) {
-        if (note.holds) reports.push_back(note.report);
+    for (const Note& note : notes_of(seen)) {
+        if (note.holds()) reports.push_back(as_the_fence_stands(note.report, seen));
     }
     std::stable_sort(reports.begin(), reports.end(),
                      [](const auto& a, const auto& b) { return a.occasion.clamped_again < b.occasion.clamped_again; });
     return reports;
 }
 
-std::string symptom(const Trial& trial, std::span<const Note> notes, Units units) {
-    if (!trial.tests.empty() && trial.tests.back().verdict) return verdict_sentence(trial.tests.back(), units);
-    const shop::Drawing& d = trial.scenario.drawing;
+std::string symptom(const Seen& seen, Units units) {
+    if (seen.last_test() != nullptr && seen.last_test()->verdict) return verdict_sentence(*seen.last_test(), units);
+    const std::vector<Note> notes = notes_of(seen);
     for (auto note = notes.rbegin(); note != notes.rend(); ++note) {
-        const auto skew = skew_of(note->report, d.board.kept);
-        if (skew) return skew_sentence(*skew, d.tolerance_rad, units);
+        const auto skew = skew_of(note->report, seen.drawing.board.kept);
+        if (skew) return skew_sentence(*skew, seen.drawing.tolerance_rad, units);
     }
     return "";
 }
 
-std::string face_sentence(const Trial& trial, Units units) {
-    if (trial.tests.empty() || trial.tests.back().cut.cuts_made == 0) return "";
-    const cut::FaceMarks& face = trial.tests.back().face;
+std::string face_sentence(const Seen& seen, Units units) {
+    if (seen.last_test() == nullptr || seen.last_test()->cuts_made == 0) return "";
+    const cut::FaceMarks& face = seen.last_test()->face;
     if (face.heel_marks) return "The cut face is cross-hatched: the rear teeth cut again what the front teeth had cut.";
     if (face.step_mm >= cut::visible_mark_mm)
         return fmt::format("There is a step of about {} in the cut face.", base::show_small(face.step_mm, units));
@@ -119,47 +148,41 @@ std::vector<std::string> against_repair(const Findings& findings, Fault fault) {
     return out;
 }
 
-std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
-    std::vector<Fault> out;
-    for (const auto& [a, b] : findings.diagnosis.unseparated) {
-        if (a != fault && b != fault) continue;
-        const Fault other = a == fault ? b : a;
-        if (standing_of(findings.diagnosis.beliefs[static_cast<std::size_t>(other)]) == Standing::open)
-            out.push_back(other);
-    }
-    return out;
-}
-
 std::string repair_sentence(Fault fault) {
     const double minutes = repair_minutes(fault);
     return fmt::format("{} About {:g} {}.", shop::info(fault).repair, minutes, minutes == 1.0 ? "minute" : "minutes");
 }
 
-std::optional<Fault> first_to_repair(const Findings& findings) {
-    const Belief* best = nullptr;
-    for (const Belief& b : findings.diagnosis.beliefs) {
-        if (standing_of(b) == Standing::supported && (best == nullptr || b.probability > best->probability)) best = &b;
+ProofWords proof_words(const Seen& seen, Units units) {
+    if (proof_of(seen) == Proved::not_cut)
+        return {"Not proved yet", "A repair counts only when a test was cut after it and passes."};
+    const std::string said = verdict_sentence(*seen.last_test(), units);
+    switch (proof_of(seen)) {
+        case Proved::failed: return {"Not square yet", said};
+        case Proved::undecided: return {"Not clear yet", said};
+        case Proved::marked: return {"Square, but the face is marked", said + " " + face_sentence(seen, units)};
+        case Proved::passed:
+        case Proved::not_cut: break;
     }
-    return best == nullptr ? std::nullopt : std::optional(best->fault);
+    return {"Proved", said + " " + face_sentence(seen, units)};
 }
 
-Proof proof_of(const Trial& trial, Units units) {
-    using State = Proof::State;
-    if (trial.tests.empty() || !trial.tests.back().verdict || trial.shims_changed_since_last_test()) {
-        return {State::not_cut, "Not proved yet", "A repair counts only when a test was cut after it and passes."};
+std::vector<DeedWords> what_was_done(const Seen& seen, Units units) {
+    std::vector<std::pair<std::size_t, DeedWords>> deeds;
+    for (const Test& test : seen.tests) {
+        if (test.verdict) deeds.push_back({test.event, {"Test", verdict_sentence(test, units), ended_words(test.ended)}});
+        if (test.outcome != cut::Outcome::done)
+            deeds.push_back({test.event, {"Test", std::string(cut::sentence_of(test.outcome)), ""}});
     }
-    const Test& last = trial.tests.back();
-    const std::string said = verdict_sentence(last, units);
-    if (last.verdict->state == diagnose::State::fail) return {State::failed, "Not square yet", said};
-    if (last.verdict->state == diagnose::State::undecided) return {State::undecided, "Not clear yet", said};
-    if (last.face.heel_marks)
-        return {State::failed, "Square, but the face is marked", said + " " + face_sentence(trial, units)};
-    return {State::passed, "Proved", said + " " + face_sentence(trial, units)};
-}
-
-std::vector<Action> proof_actions() {
-    return {CutTest{}, Read{End::fence, 0.0}, Read{End::far, 0.0}, Read{End::fence, 0.0}, Read{End::far, 0.0},
-            WorkOut{}};
+    for (const RepairNote& r : seen.repairs) {
+        const std::string name(name_of(r.fault));
+        const std::string how = r.by_shims ? "Shims behind the fence." : std::string(shop::info(r.fault).repair);
+        deeds.push_back({r.event, {"Put right: " + name, how, r.of_this_set_up ? "" : "A value was changed since."}});
+    }
+    std::stable_sort(deeds.begin(), deeds.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<DeedWords> words;
+    for (auto& [event, deed] : deeds) words.push_back(std::move(deed));
+    return words;
 }
 
 }  // namespace offsquare::session

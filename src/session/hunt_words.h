@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "session/findings.h"
-#include "session/trial.h"
+#include "session/seen.h"
 
 namespace offsquare::session {
 
@@ -23,49 +23,40 @@ struct NoteWords {
 };
 /// "fence_end" as a person reads it: "fence end".
 std::string name_of_reading(std::string_view what);
-/// `number` counts from 1, in the order in which the checks were made.
+/// `number` counts from 1, in the order in which the readings came about.
 NoteWords words_of(const Note& note, std::size_t number, base::Units units);
 
-/// A test of the job as a note, when its strip is read: it tells as much as the five-cut test of the notebook.
-std::optional<Note> note_of(const Test& test);
-/// Every reading that the diagnosis may weigh: the notes, and after them the job's own tests.
-std::vector<Note> all_notes(const Trial& trial);
-/// Those alone that a person has typed.
-std::vector<Note> typed_notes(const Trial& trial);
-/// The reports of those that still hold, in the order in which the fence was clamped.
-std::vector<measure::CheckReport> holding(std::span<const Note> notes);
+/// The reports that still hold, in the order in which the fence was clamped, for the diagnosis. What stands behind the
+/// fence now is part of the fence: shims are told as far as they differ from those.
+std::vector<measure::CheckReport> holding(const Seen& seen);
 
 /// What the last test said, in one sentence: of the job's own test when its strip is read, else of the last five-cut
 /// test in the notebook. Empty: there is none yet.
-std::string symptom(const Trial& trial, std::span<const Note> notes, base::Units units);
+std::string symptom(const Seen& seen, base::Units units);
 
 /// Whatever can be seen on the last strip's face without an instrument; empty when nothing was cut.
-std::string face_sentence(const Trial& trial, base::Units units);
+std::string face_sentence(const Seen& seen, base::Units units);
 
 /// What speaks against this repair now: the fault itself is not sure, or another that would show the same is still
 /// open. Empty: nothing.
 std::vector<std::string> against_repair(const Findings& findings, shop::Fault fault);
 
-/// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main
-/// cause of wrong verdicts.
-std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
-
 /// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."
 std::string repair_sentence(shop::Fault fault);
 
-/// The fault to put right first: the surest of those that are there; empty while none is.
-std::optional<shop::Fault> first_to_repair(const Findings& findings);
-
-/// How the proof stands.
-struct Proof {
-    enum class State { not_cut, passed, undecided, failed };
-    State state = State::not_cut;
+/// How the proof stands (session/next.h), in words.
+struct ProofWords {
     std::string heading;
     std::string why;
 };
-Proof proof_of(const Trial& trial, base::Units units);
+ProofWords proof_words(const Seen& seen, base::Units units);
 
-/// The actions of one test from the cut to the working: cut, read both ends, work out.
-std::vector<Action> proof_actions();
+/// Tests and repairs in the order in which they came about: nothing that failed is left out.
+struct DeedWords {
+    std::string what;       ///< "Test", "Put right: left runner loose"
+    std::string came;       ///< the verdict; what was done
+    std::string set_aside;  ///< why it no longer holds; empty: it holds
+};
+std::vector<DeedWords> what_was_done(const Seen& seen, base::Units units);
 
 }  // namespace offsquare::session

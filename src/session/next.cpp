@@ -3,12 +3,11 @@
 #include <algorithm>
 
 #include "session/advice.h"
-#include "session/hunt_words.h"
 
 namespace offsquare::session {
 namespace {
 
-using diagnose::State;
+using Says = diagnose::State;
 
 bool was_repaired(const Seen& seen) {
     return std::any_of(seen.repairs.begin(), seen.repairs.end(), [](const RepairNote& r) { return r.of_this_set_up; });
@@ -21,25 +20,25 @@ bool repaired_since_last_test(const Seen& seen) {
 }
 
 bool may_decide(const Test& test) {
-    return test.verdict->state == State::undecided && test.verdict->tests_to_decide != 0 && test.in_round < most_tests;
+    return test.verdict->state == Says::undecided && test.verdict->tests_to_decide != 0 && test.in_round < most_tests;
 }
 
 /// After a shim an undecided test is no reason for another one: that would chase noise.
 std::vector<Action> pieces_after(const Test& test) {
     if (test.round + 1 >= most_rounds) return {};
-    if (test.round > 0 && test.verdict->state == State::undecided) return {};
+    if (test.round > 0 && test.verdict->state == Says::undecided) return {};
     return proposed_actions(test);
 }
 
 /// Why a job that has not passed ends here.
 Todo end_of(const Test& test) {
-    if (test.verdict->state == State::undecided) return Todo::undecidable;
+    if (test.verdict->state == Says::undecided) return Todo::undecidable;
     return test.round + 1 < most_rounds ? Todo::nothing_fits : Todo::look_elsewhere;
 }
 
 /// A test that is worked out.
 Next after_the_working(const Test& test, const Ways& ways) {
-    if (test.verdict->state == State::pass) return {Todo::done};
+    if (test.verdict->state == Says::pass) return {Todo::done};
     // The first test need not decide when it already names pieces to put in: the proof will tell.
     const bool names_pieces = test.round == 0 && !proposed_actions(test).empty();
     if (may_decide(test) && !names_pieces) return {Todo::repeat_test, {ways.test}};
@@ -139,8 +138,8 @@ Proved proof_of(const Seen& seen) {
     const Test* test = seen.last_test();
     if (test == nullptr || !test->verdict || !test->worked_out || seen.shims_changed_since_last_test)
         return Proved::not_cut;
-    if (test->verdict->state == State::fail) return Proved::failed;
-    if (test->verdict->state == State::undecided) return Proved::undecided;
+    if (test->verdict->state == Says::fail) return Proved::failed;
+    if (test->verdict->state == Says::undecided) return Proved::undecided;
     return test->face.heel_marks ? Proved::marked : Proved::passed;
 }
 

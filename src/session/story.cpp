@@ -171,15 +171,15 @@ Working working(const Test& test, Units units) {
     if (!test.strip || !test.proposal) return w;
     const double fence = test.strip->fence_end_mm.value;
     const double far = test.strip->far_end_mm.value;
-    const double length = test.strip->between_mm.value;
-    const double difference = fence - far;
     const double span = test.drawing.fence.span_mm();
+    const diagnose::PencilWorking pencil = diagnose::pencil_working(*test.strip, span);
     w.lines.push_back({"fence end − far end", fmt::format("{} − {}", number(fence, units), number(far, units)),
-                       base::show_reading(difference, units)});
-    w.lines.push_back({"four corners added", "÷ 4", base::show_reading(difference / 4.0, units)});
-    w.lines.push_back({"strip length", "÷ " + base::show_size(length, units), ratio(difference / 4.0 / length)});
+                       base::show_reading(pencil.difference_mm, units)});
+    w.lines.push_back({"four corners added", "÷ 4", base::show_reading(pencil.share_mm, units)});
+    w.lines.push_back({"strip length", "÷ " + base::show_size(test.strip->between_mm.value, units),
+                       ratio(pencil.per_length)});
     w.lines.push_back({"between shim points", "× " + base::show_size(span, units),
-                       base::show_small(std::abs(difference) / 4.0 / length * span, units)});
+                       base::show_small(std::abs(pencil.over_span_mm), units)});
     if (test.pooled_tests > 1) {
         w.lines.push_back({fmt::format("mean of {} tests", test.pooled_tests), "",
                            base::show_small(span * base::tan_of(std::abs(test.pooled_rad->value)), units)});

@@ -12,7 +12,7 @@
 namespace offsquare::session {
 namespace {
 
-/// Whoever squares a fence squares it with the shims that stand behind it.
+/// What the bare fence must be off by, so that with its shims it is off by `skew_rad`.
 double less_the_shims(double skew_rad, const Saw& saw) {
     const contact::Shims shims = true_shims(saw);
     if (shims.left_mm == shims.right_mm) return skew_rad;
@@ -28,7 +28,10 @@ std::string Repair::sentence(const shop::Drawing&, base::Units) const {
 
 Cost Repair::cost() const { return {repair_minutes(fault), 0.0}; }
 
-void Repair::write(Json& to) const { to["fault"] = shop::info(fault).key; }
+void Repair::write(Json& to) const {
+    to["fault"] = shop::info(fault).key;
+    if (fault == shop::Fault::fence_skew && with_shims) to["with_shims"] = true;
+}
 
 base::Result<Repair> Repair::read(const Json& from) {
     const auto fault = shop::fault_of(session::word(from, "fault"));
@@ -36,7 +39,9 @@ base::Result<Repair> Repair::read(const Json& from) {
         return bad_form(
             "a repair needs the key of a fault, as offsquare faults lists them, for example "
             "{\"do\":\"repair\",\"fault\":\"blade_toe\"}");
-    return Repair{*fault};
+    if (from.contains("with_shims") && !from["with_shims"].is_boolean())
+        return bad_form("\"with_shims\" must be true or false");
+    return Repair{*fault, from.contains("with_shims") && from["with_shims"].get<bool>()};
 }
 
 base::Result<void> Repair::apply(State& state) const {
@@ -47,7 +52,7 @@ base::Result<void> Repair::apply(State& state) const {
                       [](const RepairNote& r) { return r.of_this_set_up && !r.by_shims; }));
     double& size = shop::size_of(*saw.scenario.truth, fault);
     size = left_over(fault, seen.seed, n, seen.precision);
-    if (fault == shop::Fault::fence_skew) size = less_the_shims(size, saw);
+    if (fault == shop::Fault::fence_skew && with_shims) size = less_the_shims(size, saw);
     strike_out(state, fault);
     seen.repairs.push_back({fault, this_event(state), false, true});
     begin_anew(state);

@@ -9,6 +9,9 @@ namespace offsquare::session {
 struct Repair {
     static constexpr std::string_view word = "repair";
     shop::Fault fault = shop::Fault::fence_skew;
+    /// A fence is squared together with the shims that stand behind it. False only in sessions of version 0.1.0 before
+    /// it was so: there the bare fence was squared and the shims turned it again.
+    bool with_shims = true;
 
     std::string sentence(const shop::Drawing& drawing, base::Units units) const;
     Cost cost() const;

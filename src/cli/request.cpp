@@ -1,4 +1,4 @@
-#include "cli/bench.h"
+#include "cli/request.h"
 
 #include <fmt/format.h>
 #include <limits>
@@ -31,25 +31,25 @@ Result<session::Action> shim_of(const std::string& typed, base::Units units) {
     return session::PutThickness{*end == "left" ? shim::At::left : shim::At::right, thickness->value};
 }
 
-Result<void> take_shims(Bench& bench, const Arguments& arguments) {
+Result<void> take_shims(Request& request, const Arguments& arguments) {
     for (const std::string& typed : arguments.all("--shim")) {
-        auto action = shim_of(typed, bench.scenario.units);
+        auto action = shim_of(typed, request.scenario.units);
         if (!action) return tl::unexpected(action.error());
-        bench.shims.push_back(std::move(*action));
+        request.shims.push_back(std::move(*action));
     }
     return {};
 }
 
-Result<void> take_numbers(Bench& bench, const Arguments& arguments) {
+Result<void> take_numbers(Request& request, const Arguments& arguments) {
     if (const auto typed = arguments.one("--seed")) {
         const auto seed = whole_number_of("--seed", *typed, 0, std::numeric_limits<std::uint64_t>::max());
         if (!seed) return tl::unexpected(seed.error());
-        bench.seed = *seed;
+        request.seed = *seed;
     }
     if (const auto typed = arguments.one("--reads")) {
         const auto reads = whole_number_of("--reads", *typed, 1, 100);
         if (!reads) return tl::unexpected(reads.error());
-        bench.reads = static_cast<int>(*reads);
+        request.ways.reads = static_cast<std::size_t>(*reads);
     }
     return {};
 }
@@ -79,44 +79,42 @@ Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments)
     return overrides;
 }
 
-Result<Bench> bench_of(const Arguments& arguments, std::istream& in) {
+Result<Request> request_of(const Arguments& arguments, std::istream& in) {
     const auto overrides = overrides_of(arguments);
     if (!overrides) return tl::unexpected(overrides.error());
     auto loaded = load_scenario(arguments.operand.value_or("built-in"), *overrides, in);
     if (!loaded) return tl::unexpected(loaded.error());
-    Bench bench;
-    bench.scenario = std::move(loaded->scenario);
-    bench.warnings = std::move(loaded->warnings);
-    for (const shop::Advice& advice : shop::sense_of(bench.scenario.drawing, bench.scenario.units))
-        bench.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));
-    bench.seed = bench.scenario.seed;
-    bench.precision = arguments.has("--exact") ? measure::Precision::exact : measure::Precision::real;
-    bench.reads = arguments.has("--exact") ? 1 : 2;  // an exact reading says the same however often it is made
-    if (auto taken = take_numbers(bench, arguments); !taken) return tl::unexpected(taken.error());
-    if (auto taken = take_shims(bench, arguments); !taken) return tl::unexpected(taken.error());
-    return bench;
+    Request request;
+    request.scenario = std::move(loaded->scenario);
+    request.warnings = std::move(loaded->warnings);
+    for (const shop::Advice& advice : shop::sense_of(request.scenario.drawing, request.scenario.units))
+        request.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));
+    request.seed = request.scenario.seed;
+    request.precision = arguments.has("--exact") ? measure::Precision::exact : measure::Precision::real;
+    request.ways.reads = arguments.has("--exact") ? 1 : 2;  // an exact reading says the same however often it is made
+    if (auto taken = take_numbers(request, arguments); !taken) return tl::unexpected(taken.error());
+    if (auto taken = take_shims(request, arguments); !taken) return tl::unexpected(taken.error());
+    return request;
 }
 
-std::vector<session::Action> one_test(const Bench& bench) {
-    std::vector<session::Action> actions = {bench.test};
-    for (const session::End end : {session::End::fence, session::End::far}) {
-        for (int i = 0; i < bench.reads; ++i) actions.emplace_back(session::Read{end, 0.0});
+Result<session::History> start(const Request& request) {
+    session::History history(request.scenario, request.seed, request.precision);
+    for (const session::Action& shim : request.shims) {
+        if (auto done = history.act(shim); !done) return tl::unexpected(done.error());
     }
-    actions.emplace_back(session::WorkOut{});
-    return actions;
+    return history;
 }
 
-Result<Played> play_one_test(const Bench& bench, std::vector<session::Action> before) {
-    std::vector<session::Action> actions = std::move(before);
-    actions.push_back(bench.test);
-    auto cut = session::run(bench.scenario, actions, bench.seed, bench.precision);
-    if (!cut) return tl::unexpected(cut.error());
-    if (cut->tests.back().cut.outcome != cut::Outcome::done) return Played{std::move(actions), std::move(*cut)};
-    const std::vector<session::Action> whole = one_test(bench);
-    actions.insert(actions.end(), whole.begin() + 1, whole.end());
-    auto read = session::run(bench.scenario, actions, bench.seed, bench.precision);
-    if (!read) return tl::unexpected(read.error());
-    return Played{std::move(actions), std::move(*read)};
+Result<session::History> with_one_test(const Request& request) {
+    auto history = start(request);
+    if (!history) return history;
+    if (auto cut = history->act(request.ways.test); !cut) return tl::unexpected(cut.error());
+    while (!history->seen().last_test()->worked_out) {
+        const session::Next next = session::next_in_job(history->seen(), request.ways);
+        if (next.todo == session::Todo::cut_otherwise) return history;  // no strip came of it
+        if (auto done = history->act(next.intention); !done) return tl::unexpected(done.error());
+    }
+    return history;
 }
 
 }  // namespace offsquare::cli
