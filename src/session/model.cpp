@@ -69,27 +69,43 @@ std::optional<Prediction> simulated(const Occasion& occasion, const shop::Drawin
 // the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for
 // thousands of saws.
 
-bool guides(shop::Fault fault) {
+enum class Part { fence, guide };
+
+/// In which part a fault acts, and whether it can keep the sled from moving at all.
+struct Acts {
+    Part part = Part::fence;
+    bool binds = false;
+};
+
+constexpr Acts acts(shop::Fault fault) {
     switch (fault) {
+        case fence_skew:
+        case fence_bow:
+        case fence_lean:
+        case dust:
+        case clamp_creep:
+        case blade_tilt:
+        case blade_runout:
+        case edge_bow:
+        case caliper_zero:
+        case caliper_step: return {Part::fence, false};
         case left_play:
         case right_play:
         case pitch_error:
         case slot_splay:
         case slot_wander:
-        case runner_bend:
-        case blade_toe: return true;
-        default: return false;
+        case runner_bend: return {Part::guide, true};
+        case blade_toe: return {Part::guide, false};
     }
+    return {};
 }
-
-enum class Part { fence, guide };
 
 /// The sizes of one part; the other part true, but for runners as loose as on any good saw.
 Sizes only(Part part, const Sizes& sizes) {
     Sizes out{};
     for (const shop::FaultInfo& f : shop::faults()) {
         const auto i = static_cast<std::size_t>(f.fault);
-        if (guides(f.fault) == (part == Part::guide)) out[i] = sizes[i];
+        if (acts(f.fault).part == part) out[i] = sizes[i];
     }
     return out;
 }
@@ -235,7 +251,21 @@ std::optional<Prediction> jaws_of(const Sizes& sizes, const Prepared& prepared) 
 
 // ---- whether the sled goes ----
 
-constexpr std::array<shop::Fault, 6> binding{left_play, right_play, pitch_error, slot_splay, slot_wander, runner_bend};
+constexpr std::size_t how_many_bind() {
+    std::size_t n = 0;
+    for (std::size_t i = 0; i < shop::fault_count; ++i) n += acts(static_cast<shop::Fault>(i)).binds ? 1 : 0;
+    return n;
+}
+
+/// In the order of the enum.
+constexpr auto binding = [] {
+    std::array<shop::Fault, how_many_bind()> all{};
+    std::size_t n = 0;
+    for (std::size_t i = 0; i < shop::fault_count; ++i) {
+        if (acts(static_cast<shop::Fault>(i)).binds) all[n++] = static_cast<shop::Fault>(i);
+    }
+    return all;
+}();
 
 using Guides = std::array<double, binding.size()>;
 
