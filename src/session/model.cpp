@@ -110,29 +110,38 @@ Sizes only(Part part, const Sizes& sizes) {
     return out;
 }
 
-/// Checks that read a corner or a kerf.
-bool cuts(Check check) {
+/// Of checks that read a corner or a kerf, the one whose cuts tell what it reads: without chance, a test is a test.
+/// Empty: it reads neither.
+constexpr std::optional<Check> simulated_as(Check check) {
     switch (check) {
         case Check::five_cut:
         case Check::brushed:
-        case Check::same_again:
-        case Check::long_and_short:
+        case Check::same_again: return Check::five_cut;
         case Check::flip:
-        case Check::square_on_cut:
-        case Check::kerf_width: return true;
-        default: return false;
+        case Check::square_on_cut: return Check::square_on_cut;
+        case Check::long_and_short:
+        case Check::kerf_width: return check;
+        case Check::cut_face:
+        case Check::fence_straightedge:
+        case Check::fence_square:
+        case Check::clamp_watch:
+        case Check::edge_straightedge:
+        case Check::wiggle:
+        case Check::runner_fit:
+        case Check::runner_spacing:
+        case Check::runner_straightedge:
+        case Check::slot_widths:
+        case Check::slot_ride:
+        case Check::tooth_indicator:
+        case Check::rim_indicator:
+        case Check::blade_square:
+        case Check::jaws:
+        case Check::gauge_in_jaws: break;
     }
+    return std::nullopt;
 }
 
-/// The check whose cuts tell what this one reads: without chance, a test is a test.
-Check simulated_as(Check check) {
-    switch (check) {
-        case Check::brushed:
-        case Check::same_again: return Check::five_cut;
-        case Check::flip: return Check::square_on_cut;
-        default: return check;
-    }
-}
+bool cuts(Check check) { return simulated_as(check).has_value(); }
 
 /// What `check` reads where the check that it is simulated as reads this.
 std::vector<double> reads_as(Check check, std::vector<double> seen, const shop::Drawing& d) {
@@ -207,7 +216,7 @@ std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, cons
 std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
                                              const diagnose::Model& remembered) {
     Occasion as = occasion;
-    as.check = simulated_as(occasion.check);
+    as.check = *simulated_as(occasion.check);
     // How often the fence was clamped changes no cut by itself: diagnose/mixture.h adds its turn.
     as.clamped_again = 0;
     auto fence = remembered(as, only(Part::fence, sizes));
