@@ -96,7 +96,14 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::fence_straightedge:
         case Check::edge_straightedge:
         case Check::runner_straightedge: return {as_it_is(v[0], lasting_of(measure::feeler))};
-        default: break;
+        case Check::flip:
+        case Check::cut_face:
+        case Check::clamp_watch:
+        case Check::wiggle:
+        case Check::slot_ride:
+        case Check::rim_indicator:
+        case Check::jaws:
+        case Check::gauge_in_jaws: break;
     }
     std::vector<Observable> all;
     for (const base::Uncertain& x : v) all.push_back(as_it_is(x, 0.0));
@@ -105,20 +112,7 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
 
 }  // namespace
 
-std::size_t observables_of(Check check) {
-    switch (check) {
-        case Check::five_cut:
-        case Check::brushed:
-        case Check::kerf_width:
-        case Check::runner_spacing:
-        case Check::slot_widths:
-        case Check::tooth_indicator: return 1;
-        case Check::long_and_short:
-        case Check::runner_fit: return 2;
-        case Check::same_again: return 3;
-        default: return measure::info(check).readings.size();
-    }
-}
+std::size_t observables_of(Check check) { return measure::info(check).observables; }
 
 Result<std::vector<Observable>> observe(const measure::CheckReport& report, const shop::Drawing& drawing) {
     const auto values = in_order(report);

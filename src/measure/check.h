@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/left_out.h"
 #include "shop/drawing.h"
 #include "shop/fault.h"
 
@@ -61,16 +62,26 @@ struct Gauge {
     std::string_view source;  ///< of the limits
 };
 
+/// The strips of five-cut tests that a check reads; none: it does something else. Short: with a board half as large.
+enum class Strips { none, one, one_brushed, three, short_and_long };
+
+/// A row. One that leaves a part out does not compile.
 struct CheckInfo {
-    Check check;
-    std::string_view name;   ///< as typed: "five-cut"
-    std::string_view title;  ///< as read: "Five-cut test"
-    std::string_view instrument;
-    double minutes = 0.0;    ///< of a practised person; invented
-    double stock_mm = 0.0;   ///< length of board used up; invented
-    std::string_view finds;  ///< what it is for, one sentence
-    std::span<const std::string_view> steps;
-    std::span<const ReadingInfo> readings;
+    Check check = base::LeftOut<"check">{};
+    std::string_view name = base::LeftOut<"name">{};    ///< as typed: "five-cut"
+    std::string_view title = base::LeftOut<"title">{};  ///< as read: "Five-cut test"
+    std::string_view instrument = base::LeftOut<"instrument">{};
+    double minutes = base::LeftOut<"minutes">{};        ///< of a practised person; invented
+    double stock_mm = base::LeftOut<"stock_mm">{};      ///< length of board used up; invented
+    std::string_view finds = base::LeftOut<"finds">{};  ///< what it is for, one sentence
+    std::span<const std::string_view> steps = base::LeftOut<"steps">{};
+    std::span<const ReadingInfo> readings = base::LeftOut<"readings">{};
+    Strips strips = base::LeftOut<"strips">{};
+    std::size_t observables = base::LeftOut<"observables">{};  ///< how many numbers of it count (diagnose/observe.h)
+    bool errs_the_same = base::LeftOut<"errs_the_same">{};  ///< whether the instrument's error is the same when it is
+                                                            ///< made again; where readings count only as a difference,
+                                                            ///< it is not
+    bool sizes_stay = base::LeftOut<"sizes_stay">{};        ///< as same_sizes_by_caliper
 };
 
 const std::array<CheckInfo, check_count>& checks();

@@ -137,13 +137,14 @@ struct Cutting {
 };
 
 std::optional<Cutting> cutting_of(Check check, const Drawing& d) {
-    switch (check) {
-        case Check::five_cut: return Cutting{{d}, false};
-        case Check::brushed: return Cutting{{d}, true};
-        case Check::same_again: return Cutting{{d, d, d}, false};
-        case Check::long_and_short: return Cutting{{with_short_board(d), d}, false};
-        default: return std::nullopt;
+    switch (info(check).strips) {
+        case Strips::none: break;
+        case Strips::one: return Cutting{{d}, false};
+        case Strips::one_brushed: return Cutting{{d}, true};
+        case Strips::three: return Cutting{{d, d, d}, false};
+        case Strips::short_and_long: return Cutting{{with_short_board(d), d}, false};
     }
+    return std::nullopt;
 }
 
 struct Draws {
@@ -279,26 +280,19 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::tooth_indicator:
         case Check::rim_indicator: return all(indicator);
         case Check::jaws: return all(caliper_nearby(d, 4.0));
-        default: return all(caliper_nearby(d, 1.0));
+        case Check::five_cut:
+        case Check::same_again:
+        case Check::brushed:
+        case Check::long_and_short:
+        case Check::kerf_width:
+        case Check::runner_fit:
+        case Check::gauge_in_jaws: break;
     }
+    return all(caliper_nearby(d, 1.0));
 }
 
 double u_of(const Gauge& g) {
     return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm)));
-}
-
-/// Whether the instrument's error is the same when the check is made again. Where the reading counts only as a
-/// difference, it is not.
-bool lasts(Check check) {
-    switch (check) {
-        case Check::square_on_cut:
-        case Check::fence_square:
-        case Check::blade_square:
-        case Check::fence_straightedge:
-        case Check::edge_straightedge:
-        case Check::runner_straightedge: return true;
-        default: return false;
-    }
 }
 
 double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check,
@@ -464,8 +458,8 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
     const double sticking = same_sizes_by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
     Values u;
     for (std::size_t i = 0; i < values->size(); ++i) {
-        (*values)[i] =
-            read_gauge(gauges[i], (*values)[i], sticking, lasts(check), draws, check, static_cast<std::uint32_t>(i));
+        (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, info(check).errs_the_same, draws, check,
+                                  static_cast<std::uint32_t>(i));
         u.push_back(u_of(gauges[i]));
     }
     as_written(check, *values);
@@ -481,8 +475,28 @@ std::vector<double> scatter_of(Check check, const Stand& stand) {
         case Check::flip: return {2.0 * d.board.length_mm * single, 0.0};
         case Check::square_on_cut: return {square_on_cut_mm * single, 0.0};
         case Check::clamp_watch: return Values(4, d.fence.span_mm() * stand.truth.clamp_creep_rad);
-        default: return Values(info(check).readings.size(), same_sizes_by_caliper(check) ? step : 0.0);
+        case Check::five_cut:
+        case Check::same_again:
+        case Check::brushed:
+        case Check::long_and_short:
+        case Check::cut_face:
+        case Check::kerf_width:
+        case Check::fence_straightedge:
+        case Check::fence_square:
+        case Check::edge_straightedge:
+        case Check::wiggle:
+        case Check::runner_fit:
+        case Check::runner_spacing:
+        case Check::runner_straightedge:
+        case Check::slot_widths:
+        case Check::slot_ride:
+        case Check::tooth_indicator:
+        case Check::rim_indicator:
+        case Check::blade_square:
+        case Check::jaws:
+        case Check::gauge_in_jaws: break;
     }
+    return Values(info(check).readings.size(), same_sizes_by_caliper(check) ? step : 0.0);
 }
 
 std::vector<double> instrument_u(Check check, const Drawing& drawing) {

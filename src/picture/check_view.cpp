@@ -1,6 +1,5 @@
 #include "picture/check_view.h"
 
-#include <array>
 #include <cmath>
 
 #include "picture/check_parts.h"
@@ -301,35 +300,44 @@ void gauge_in_jaws(Sketch& s) {
     s.tool(134, 172, "feeler gauge between the jaws", Align::left);
 }
 
-constexpr std::array<void (*)(Sketch&), measure::check_count> sketches{five_cut,
-                                                                       same_again,
-                                                                       brushed,
-                                                                       long_and_short,
-                                                                       flip,
-                                                                       square_on_cut,
-                                                                       cut_face,
-                                                                       kerf_width,
-                                                                       fence_straightedge,
-                                                                       fence_square,
-                                                                       clamp_watch,
-                                                                       edge_straightedge,
-                                                                       wiggle,
-                                                                       runner_fit,
-                                                                       runner_spacing,
-                                                                       runner_straightedge,
-                                                                       slot_widths,
-                                                                       slot_ride,
-                                                                       tooth_indicator,
-                                                                       rim_indicator,
-                                                                       blade_square,
-                                                                       jaws,
-                                                                       gauge_in_jaws};
+using Draws = void (*)(Sketch&);
+
+/// Null for what is no check.
+constexpr Draws sketch_of(Check check) {
+    switch (check) {
+        case Check::five_cut: return five_cut;
+        case Check::same_again: return same_again;
+        case Check::brushed: return brushed;
+        case Check::long_and_short: return long_and_short;
+        case Check::flip: return flip;
+        case Check::square_on_cut: return square_on_cut;
+        case Check::cut_face: return cut_face;
+        case Check::kerf_width: return kerf_width;
+        case Check::fence_straightedge: return fence_straightedge;
+        case Check::fence_square: return fence_square;
+        case Check::clamp_watch: return clamp_watch;
+        case Check::edge_straightedge: return edge_straightedge;
+        case Check::wiggle: return wiggle;
+        case Check::runner_fit: return runner_fit;
+        case Check::runner_spacing: return runner_spacing;
+        case Check::runner_straightedge: return runner_straightedge;
+        case Check::slot_widths: return slot_widths;
+        case Check::slot_ride: return slot_ride;
+        case Check::tooth_indicator: return tooth_indicator;
+        case Check::rim_indicator: return rim_indicator;
+        case Check::blade_square: return blade_square;
+        case Check::jaws: return jaws;
+        case Check::gauge_in_jaws: return gauge_in_jaws;
+    }
+    return nullptr;
+}
+static_assert(sketch_of(static_cast<Check>(measure::check_count)) == nullptr, "measure::check_count counts too few");
 
 }  // namespace
 
 Picture check_view(Check check) {
     Sketch s;
-    sketches[static_cast<std::size_t>(check)](s);
+    sketch_of(check)(s);
     s.out.lo = {0.0, -sketch::height};
     s.out.hi = {sketch::width, 0.0};
     s.out.title = "Where the " + std::string(measure::info(check).instrument) +

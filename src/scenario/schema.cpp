@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <utility>
 #include <vector>
 
 #include "shop/truth.h"
@@ -32,20 +33,21 @@ auto& in_drawer(Scenario& s, std::size_t row) {
     return s.drawing.drawer.at(row).*member;
 }
 
-using F = shop::Fault;
-
-/// The range of a fault is that of the fault table.
-template <F fault, auto member>
-Entry fault_entry(std::string_view key, std::string_view meaning, std::string_view example) {
-    const shop::FaultInfo& f = shop::info(fault);
-    return {key,           f.unit == shop::FaultUnit::mm ? Kind::length : Kind::angle, f.min, f.max, meaning, example,
-            hidden<member>};
+template <std::size_t fault>
+double& size_of_fault(Scenario& s, std::size_t /*row*/) {
+    return shop::size_of(s.truth, static_cast<shop::Fault>(fault));
 }
+
+/// Where the size of each fault lives, in the order of the enum.
+constexpr auto sizes_of_faults = []<std::size_t... fault>(std::index_sequence<fault...>) {
+    return std::array<Finder<double>, sizeof...(fault)>{size_of_fault<fault>...};
+}
+(std::make_index_sequence<shop::fault_count>{});
 
 constexpr double largest_seed = 18446744073709551615.0;
 
 // Ranges are wide enough for any saw that a person can push a sled over, and narrow enough to catch a wrong unit.
-const std::array all_entries = {
+const std::array known_entries = {
     Entry{"format", Kind::count, 1, 1, "version of this file format", "1", Fixed{}},
     Entry{"title", Kind::word, 1, 200, "name of the scenario, one line", "Teaching saw", in<&Scenario::title>},
     Entry{"story", Kind::word, 0, 2000, "one to three sentences for whoever opens it", "A new sled, fence not yet set.",
@@ -156,40 +158,9 @@ const std::array all_entries = {
 
     Entry{"tolerance.corner", Kind::angle, 1e-6, 0.02, "largest corner error that counts as square", "0.35 mrad",
           drawn<&D::tolerance_rad>},
+};
 
-    fault_entry<F::fence_skew, &T::fence_skew_rad>(
-        "faults.fence_skew", "fence off square; above 0 the left end is too near the operator", "0.5 mrad"),
-    fault_entry<F::fence_bow, &T::fence_bow_mm>(
-        "faults.fence_bow", "bow of the fence over its length; above 0 bellied towards the board", "0.1 mm"),
-    fault_entry<F::fence_lean, &T::fence_lean_rad>(
-        "faults.fence_lean", "fence's face not upright; above 0 its top leans to the board", "3 mrad"),
-    fault_entry<F::dust, &T::dust_mm>("faults.dust",
-                                      "thickness of a chip that lies before the fence at every second cut", "0.1 mm"),
-    fault_entry<F::clamp_creep, &T::clamp_creep_rad>(
-        "faults.clamp_creep", "how far the fence turns each time it is clamped, one standard deviation", "0.2 mrad"),
-    fault_entry<F::left_play, &T::left_play_mm>("faults.left_play",
-                                                "how much narrower than its slot the left runner is", "0.1 mm"),
-    fault_entry<F::right_play, &T::right_play_mm>("faults.right_play",
-                                                  "how much narrower than its slot the right runner is", "0.1 mm"),
-    fault_entry<F::pitch_error, &T::pitch_error_mm>("faults.pitch_error", "runners further apart than the slots",
-                                                    "0.05 mm"),
-    fault_entry<F::slot_splay, &T::slot_splay_rad>("faults.slot_splay", "right slot turned against the left",
-                                                   "0.1 mrad"),
-    fault_entry<F::slot_wander, &T::slot_wander_mm>(
-        "faults.slot_wander", "bow of the left slot over the table; above 0 to the right", "0.05 mm"),
-    fault_entry<F::runner_bend, &T::runner_bend_mm>("faults.runner_bend",
-                                                    "bow of the left runner; above 0 bulging to the right", "0.1 mm"),
-    fault_entry<F::blade_toe, &T::blade_toe_rad>("faults.blade_toe", "blade turned against the slots", "1 mrad"),
-    fault_entry<F::blade_tilt, &T::blade_tilt_rad>("faults.blade_tilt",
-                                                   "blade not upright; above 0 its top leans to the right", "3 mrad"),
-    fault_entry<F::blade_runout, &T::blade_runout_mm>("faults.blade_runout", "wobble of the blade at its rim, in all",
-                                                      "0.05 mm"),
-    fault_entry<F::edge_bow, &T::edge_bow_mm>("faults.edge_bow",
-                                              "bow of the board's first edge; above 0 bellied outwards", "0.5 mm"),
-    fault_entry<F::caliper_zero, &T::caliper_zero_mm>("faults.caliper_zero", "what the closed caliper shows",
-                                                      "0.02 mm"),
-    fault_entry<F::caliper_step, &T::caliper_step_mm>("faults.caliper_step",
-                                                      "the caliper sticks in steps of this; 0: as marked", "0.05 mm"),
+const std::array hidden_shapes = {
     Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it",
           "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::fence_profile>},
     Entry{"faults.left_slot_profile", Kind::points, -5, 5,
@@ -208,6 +179,30 @@ const std::array all_entries = {
           "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
           hidden<&T::right_slot_profile>},
 };
+
+/// One for each fault, as its row says; the words last as long as the program.
+std::vector<Entry> entries_of_faults() {
+    static const std::vector<std::string> keys = [] {
+        std::vector<std::string> all;
+        for (const shop::FaultInfo& f : shop::faults()) all.push_back("faults." + std::string(f.key));
+        return all;
+    }();
+    std::vector<Entry> entries;
+    for (std::size_t i = 0; i < keys.size(); ++i) {
+        const shop::FaultInfo& f = shop::faults()[i];
+        entries.push_back({keys[i], f.unit == shop::FaultUnit::mm ? Kind::length : Kind::angle, f.min, f.max, f.in_file,
+                           f.example, sizes_of_faults[i]});
+    }
+    return entries;
+}
+
+std::vector<Entry> make_entries() {
+    std::vector<Entry> all(known_entries.begin(), known_entries.end());
+    const std::vector<Entry> faults = entries_of_faults();
+    all.insert(all.end(), faults.begin(), faults.end());
+    all.insert(all.end(), hidden_shapes.begin(), hidden_shapes.end());
+    return all;
+}
 
 constexpr std::string_view drawer_prefix = "drawer.";
 constexpr std::size_t longest_key = 64;  // longer words are no slips of ours, and comparing costs length squared
@@ -248,21 +243,22 @@ std::size_t distance(std::string_view typed, std::string_view known) {
 
 }  // namespace
 
-std::span<const Entry> schema() { return all_entries; }
+std::span<const Entry> schema() {
+    static const std::vector<Entry> all = make_entries();
+    return all;
+}
 
 std::optional<Found> find(std::string_view key) {
     if (key.find('#') != std::string_view::npos) return std::nullopt;
     const Pattern p = pattern_of(key);
-    const auto it =
-        std::find_if(all_entries.begin(), all_entries.end(), [&](const Entry& e) { return e.key == p.key; });
-    if (it == all_entries.end()) return std::nullopt;
+    const auto it = std::find_if(schema().begin(), schema().end(), [&](const Entry& e) { return e.key == p.key; });
+    if (it == schema().end()) return std::nullopt;
     return Found{&*it, p.row};
 }
 
 bool is_section(std::string_view key) {
     const std::string prefix = pattern_of(key).key + ".";
-    return std::any_of(all_entries.begin(), all_entries.end(),
-                       [&](const Entry& e) { return e.key.starts_with(prefix); });
+    return std::any_of(schema().begin(), schema().end(), [&](const Entry& e) { return e.key.starts_with(prefix); });
 }
 
 std::string key_with_row(const Entry& entry, std::size_t row) {
@@ -295,7 +291,7 @@ std::string nearest_key(std::string_view typed) {
     const Pattern p = pattern_of(typed);
     const Entry* best = nullptr;
     std::size_t fewest = 1 + p.key.size() / 3;
-    for (const Entry& e : all_entries) {
+    for (const Entry& e : schema()) {
         const std::size_t n = distance(p.key, e.key);
         if (n < fewest || (n == fewest && best == nullptr)) {
             fewest = n;

@@ -1,7 +1,6 @@
 #include "session/findings.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -69,27 +68,7 @@ Standing standing_of(const Belief& b) {
     return b.probability <= 1.0 - sure ? Standing::ruled_out : Standing::open;
 }
 
-std::string_view name_of(Fault fault) {
-    // In the order of the enum.
-    constexpr std::array<std::string_view, shop::fault_count> names{"fence off square",
-                                                                    "fence bowed",
-                                                                    "fence leaning",
-                                                                    "chips at the fence",
-                                                                    "fence creeping when clamped",
-                                                                    "left runner loose",
-                                                                    "right runner loose",
-                                                                    "runners spaced wrong",
-                                                                    "slots not parallel",
-                                                                    "left slot not straight",
-                                                                    "left runner bent",
-                                                                    "blade not parallel",
-                                                                    "blade tilted",
-                                                                    "blade wobbling",
-                                                                    "board's edge not straight",
-                                                                    "caliper's zero off",
-                                                                    "caliper sticking"};
-    return names[static_cast<std::size_t>(fault)];
-}
+std::string_view name_of(Fault fault) { return shop::info(fault).name; }
 
 std::string size_text(Fault fault, double size, base::Units units) {
     return shop::info(fault).unit == shop::FaultUnit::mm ? base::show_small(size, units)

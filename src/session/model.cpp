@@ -70,54 +70,79 @@ std::optional<Prediction> simulated(const Occasion& occasion, const shop::Drawin
 // the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for
 // thousands of saws.
 
-bool guides(shop::Fault fault) {
+enum class Part { fence, guide };
+
+/// In which part a fault acts, and whether it can keep the sled from moving at all.
+struct Acts {
+    Part part = Part::fence;
+    bool binds = false;
+};
+
+constexpr Acts acts(shop::Fault fault) {
     switch (fault) {
+        case fence_skew:
+        case fence_bow:
+        case fence_lean:
+        case dust:
+        case clamp_creep:
+        case blade_tilt:
+        case blade_runout:
+        case edge_bow:
+        case caliper_zero:
+        case caliper_step: return {Part::fence, false};
         case left_play:
         case right_play:
         case pitch_error:
         case slot_splay:
         case slot_wander:
-        case runner_bend:
-        case blade_toe: return true;
-        default: return false;
+        case runner_bend: return {Part::guide, true};
+        case blade_toe: return {Part::guide, false};
     }
+    return {};
 }
-
-enum class Part { fence, guide };
 
 /// The sizes of one part; the other part true, but for runners as loose as on any good saw.
 Sizes only(Part part, const Sizes& sizes) {
     Sizes out{};
     for (const shop::FaultInfo& f : shop::faults()) {
         const auto i = static_cast<std::size_t>(f.fault);
-        if (guides(f.fault) == (part == Part::guide)) out[i] = sizes[i];
+        if (acts(f.fault).part == part) out[i] = sizes[i];
     }
     return out;
 }
 
-/// Checks that read a corner or a kerf.
-bool cuts(Check check) {
+/// Of checks that read a corner or a kerf, the one whose cuts tell what it reads: without chance, a test is a test.
+/// Empty: it reads neither.
+constexpr std::optional<Check> simulated_as(Check check) {
     switch (check) {
         case Check::five_cut:
         case Check::brushed:
-        case Check::same_again:
-        case Check::long_and_short:
+        case Check::same_again: return Check::five_cut;
         case Check::flip:
-        case Check::square_on_cut:
-        case Check::kerf_width: return true;
-        default: return false;
+        case Check::square_on_cut: return Check::square_on_cut;
+        case Check::long_and_short:
+        case Check::kerf_width: return check;
+        case Check::cut_face:
+        case Check::fence_straightedge:
+        case Check::fence_square:
+        case Check::clamp_watch:
+        case Check::edge_straightedge:
+        case Check::wiggle:
+        case Check::runner_fit:
+        case Check::runner_spacing:
+        case Check::runner_straightedge:
+        case Check::slot_widths:
+        case Check::slot_ride:
+        case Check::tooth_indicator:
+        case Check::rim_indicator:
+        case Check::blade_square:
+        case Check::jaws:
+        case Check::gauge_in_jaws: break;
     }
+    return std::nullopt;
 }
 
-/// The check whose cuts tell what this one reads: without chance, a test is a test.
-Check simulated_as(Check check) {
-    switch (check) {
-        case Check::brushed:
-        case Check::same_again: return Check::five_cut;
-        case Check::flip: return Check::square_on_cut;
-        default: return check;
-    }
-}
+bool cuts(Check check) { return simulated_as(check).has_value(); }
 
 /// What `check` reads where the check that it is simulated as reads this.
 std::vector<double> reads_as(Check check, std::vector<double> seen, const shop::Drawing& d) {
@@ -192,7 +217,7 @@ std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, cons
 std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
                                              const diagnose::Model& remembered) {
     Occasion as = occasion;
-    as.check = simulated_as(occasion.check);
+    as.check = *simulated_as(occasion.check);
     // How often the fence was clamped changes no cut by itself: diagnose/mixture.h adds its turn.
     as.clamped_again = 0;
     auto fence = remembered(as, only(Part::fence, sizes));
@@ -236,7 +261,21 @@ std::optional<Prediction> jaws_of(const Sizes& sizes, const Prepared& prepared) 
 
 // ---- whether the sled goes ----
 
-constexpr std::array<shop::Fault, 6> binding{left_play, right_play, pitch_error, slot_splay, slot_wander, runner_bend};
+constexpr std::size_t how_many_bind() {
+    std::size_t n = 0;
+    for (std::size_t i = 0; i < shop::fault_count; ++i) n += acts(static_cast<shop::Fault>(i)).binds ? 1 : 0;
+    return n;
+}
+
+/// In the order of the enum.
+constexpr auto binding = [] {
+    std::array<shop::Fault, how_many_bind()> all{};
+    std::size_t n = 0;
+    for (std::size_t i = 0; i < shop::fault_count; ++i) {
+        if (acts(static_cast<shop::Fault>(i)).binds) all[n++] = static_cast<shop::Fault>(i);
+    }
+    return all;
+}();
 
 using Guides = std::array<double, binding.size()>;
 

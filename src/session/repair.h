@@ -8,11 +8,11 @@
 
 namespace offsquare::session {
 
-/// The size of a fault after it was put right: about as small as on any good saw, half as much again in spread [mm or
-/// rad]. `n`: which repair of the session. Read exactly, the repair is perfect too.
+/// The size of a fault after it was put right, as its row says (shop/fault.h) [mm or rad]. `n`: which repair of the
+/// session. Read exactly, the repair is perfect too.
 double left_over(shop::Fault fault, std::uint64_t seed, std::uint32_t n, measure::Precision precision);
 
-/// How long it takes a practised person; invented.
+/// As the row says.
 double repair_minutes(shop::Fault fault);
 
 }  // namespace offsquare::session

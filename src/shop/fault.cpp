@@ -5,101 +5,377 @@ namespace {
 
 using enum FaultUnit;
 
+// ---- usual sizes: invented, from what the words of the table suggest ----
+
+/// To either side alike.
+constexpr UsualLobes either_side(double p, double size, double sd, double rest) {
+    return {{false, 1.0 - p, 0.0, rest}, {true, 0.5 * p, -size, sd}, {true, 0.5 * p, size, sd}};
+}
+
+/// Only above zero: a fit is never perfect, so that absent has a size too.
+constexpr UsualLobes above(double p, double size, double sd, double rest, double rest_sd) {
+    return {{false, 1.0 - p, rest, rest_sd}, {true, p, size, sd}};
+}
+
+/// A spread: how much something changes by chance. Nothing reads it straight, so its sizes are three narrow lobes and
+/// scatter weighs them.
+constexpr UsualLobes spread(double p, double small, double rest) {
+    return {{false, 1.0 - p, rest, 0.2 * rest},
+            {true, p / 3.0, small, 0.12 * small},
+            {true, p / 3.0, 1.6 * small, 0.2 * small},
+            {true, p / 3.0, 2.5 * small, 0.3 * small}};
+}
+
+// ---- what a row must be ----
+
+constexpr bool is_sentence(std::string_view text) { return text.size() > 10 && text.back() == '.'; }
+
+constexpr bool are_lobes(const UsualLobes& lobes) {
+    double sum = 0.0;
+    for (const Lobe& lobe : lobes) {
+        if (!(lobe.weight > 0.0) || !(lobe.sd > 0.0)) return false;
+        sum += lobe.weight;
+    }
+    return lobes.size() > 1 && !lobes.absent().present && sum > 1.0 - 1e-12 && sum < 1.0 + 1e-12;
+}
+
+/// What is thrown is what the compiler says.
+consteval FaultInfo row(FaultInfo f) {
+    if (f.key.empty() || f.name.empty() || f.in_file.empty() || f.example.empty()) throw "a word is empty";
+    if (!is_sentence(f.wrong) || !is_sentence(f.shows) || !is_sentence(f.repair) || !is_sentence(f.stops))
+        throw "wrong, shows, repair and stops are whole sentences";
+    if (!(f.min <= 0.0 && f.max > 0.0)) throw "the range holds zero and something above it";
+    if (!(f.teachable > 0.0 && f.teachable <= 0.5 * f.max)) throw "the smallest size worth finding lies in the range";
+    if (!(f.repair_minutes > 0.0 && f.repair_leaves > 0.0)) throw "a repair costs time and leaves something";
+    if (!are_lobes(f.lobes)) throw "lobes: absent first, weights that sum to 1, each with its sd";
+    return f;
+}
+
 // Ranges: as far as a person could still push the sled and the model still holds. Teachable sizes: about what the
 // figures in the help call good enough (0.35 mrad of skew: GOST 6853-88, 2.2.7; run-out 0.075 mm at the rim: GOST
 // 9335-89, 2.5), the others invented.
-constexpr std::array<FaultInfo, fault_count> table{{
-    {Fault::fence_skew, "fence_skew", rad, -0.02, 0.02, 0.0002, Turns::yes,
-     "The fence is off square to the travel; above 0 its left end is too near you.",
-     "Every corner is off by just this angle, and four of them add up in the five-cut test.",
-     "Put a shim behind the end that lies too near you.",
-     "Up to 20 mrad: the formulas are exact, a thin strip may run out."},
-    {Fault::fence_bow, "fence_bow", mm, -2.0, 2.0, 0.1, Turns::varies,
-     "The fence's face is bowed; above 0 it is bellied towards the board, below 0 hollow. The size is the height of "
-     "the bow over the whole fence.",
-     "A short board and a long one disagree; a straightedge on the fence shows light in the middle or rocks.",
-     "Joint the fence true, or replace it.",
-     "A parabola; other shapes go into fence_profile. The board does not bend."},
-    {Fault::fence_lean, "fence_lean", rad, -0.05, 0.05, 0.003, Turns::no,
-     "The fence's face is not upright; above 0 its top leans towards the board.",
-     "A square on the base shows light; a board with a bevelled edge rides up. The corner seen from above stays as it "
-     "is.",
-     "Pack the fence's foot, or plane its underside.",
-     "The board's edge is taken as square to its face, so that lean alone moves no corner."},
-    {Fault::dust, "dust", mm, 0.0, 1.0, 0.1, Turns::varies,
-     "Now and then a chip of this thickness lies between board and fence: at every second cut, anywhere along the "
-     "edge.",
-     "Repeats of the test scatter, and less so when the fence is brushed before each cut.",
-     "Brush the fence before every cut, and chamfer its lower edge so that chips have somewhere to go.",
-     "One chip at a time, which does not crush."},
-    {Fault::clamp_creep, "clamp_creep", rad, 0.0, 0.005, 0.0002, Turns::varies,
-     "The fence turns while it is clamped, each time otherwise: this is the usual size of it (one standard deviation).",
-     "The fence was set right, and the proof still fails; an indicator against the fence moves while the clamp is "
-     "tightened.",
-     "Clamp at both ends by turns, with a pad that does not twist; drive the screw that holds it last.",
-     "Normal, without a side that it prefers."},
-    {Fault::left_play, "left_play", mm, 0.0, 2.0, 0.1, Turns::varies,
-     "The left runner is this much narrower than its slot.",
-     "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-     "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
-     "A straight runner turns by play over its length, no more."},
-    {Fault::right_play, "right_play", mm, 0.0, 2.0, 0.1, Turns::varies,
-     "The right runner is this much narrower than its slot.",
-     "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-     "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
-     "A straight runner turns by play over its length, no more."},
-    {Fault::pitch_error, "pitch_error", mm, -2.0, 2.0, 0.05, Turns::no,
-     "The runners are spaced unlike the slots; above 0 they stand further apart.",
-     "It takes up play: two loose runners that bear on the inner walls leave none at all. With too little play it "
-     "binds.",
-     "Loosen one runner and fix it again with the sled in its slots.",
-     "Parallel runners; wood that swells is not followed."},
-    {Fault::slot_splay, "slot_splay", rad, -0.01, 0.01, 0.0002, Turns::varies,
-     "The right slot is turned against the left, which is the line of travel; above 0 counter-clockwise, so that the "
-     "slots close towards the far end.",
-     "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
-     "Make one runner narrow and let the other guide: the table itself stays as it is.",
-     "Both slots are straight; see slot_wander."},
-    {Fault::slot_wander, "slot_wander", mm, -1.0, 1.0, 0.05, Turns::varies,
-     "The left slot is not straight: it bows to the right in the middle of the table by this much, above 0; to the "
-     "left below.",
-     "The cut is curved; an indicator that rides in the slot moves.",
-     "Dress the slot's wall, or guide by the other slot.",
-     "A parabola over the table; other shapes go into left_slot_profile."},
-    {Fault::runner_bend, "runner_bend", mm, -2.0, 2.0, 0.05, Turns::varies,
-     "The left runner is bowed; above 0 it bulges to the right.",
-     "It takes up play, and may bind; a straightedge on the runner shows light.", "Straighten or replace the runner.",
-     "A parabola over its length; the runner does not spring."},
-    {Fault::blade_toe, "blade_toe", rad, -0.02, 0.02, 0.0005, Turns::no,
-     "The blade is turned against the slots; above 0 counter-clockwise.",
-     "No corner moves once the whole board has passed the whole blade. The kerf is wide, the heel cuts again and "
-     "burns; a push that stops short leaves a step.",
-     "Set the blade parallel to the slots before anything else.",
-     "A flat blade; a push that stops short is modelled, a board that springs is not."},
-    {Fault::blade_tilt, "blade_tilt", rad, -0.05, 0.05, 0.002, Turns::no,
-     "The blade is not upright; above 0 its top leans to the right.",
-     "The face is bevelled, which a square on the cut shows, doubled when one piece is turned over. The corner seen "
-     "from above stays as it is.",
-     "Set the blade upright against a square.", "Kerf and corner are taken at the table's surface."},
-    {Fault::blade_runout, "blade_runout", mm, 0.0, 1.0, 0.05, Turns::no,
-     "The blade wobbles: what an indicator near its rim reads in all over one turn.",
-     "The kerf is wider than the teeth by this much. The corner does not move.",
-     "Clean flange and blade; then look at the arbor, or have the blade flattened.",
-     "The wobble averages out over many teeth."},
-    {Fault::edge_bow, "edge_bow", mm, -2.0, 2.0, 0.2, Turns::varies,
-     "The board's first edge is not straight; above 0 it is bellied outwards.",
-     "As fence_bow, but it goes with the board: only the first cut rests on this edge, so that the five-cut test does "
-     "not mind.",
-     "Joint the edge, or put another edge on the fence.", "A parabola over the edge."},
-    {Fault::caliper_zero, "caliper_zero", mm, -1.0, 1.0, 0.02, Turns::no,
-     "The closed caliper does not show zero but this.",
-     "It cancels in a difference of two readings; a single width is wrong by it.", "Clean the jaws and set the zero.",
-     "The same over the whole scale."},
-    {Fault::caliper_step, "caliper_step", mm, 0.0, 0.5, 0.05, Turns::no,
-     "The caliper sticks: it really moves in steps of this, whatever its last digit promises. 0: as marked.",
-     "Repeats agree too well, and small differences vanish or jump.",
-     "Clean the scale, change the battery, or use another caliper.", "Even steps."},
-}};
+constexpr std::array<FaultInfo, fault_count> table{
+    row({.fault = Fault::fence_skew,
+         .key = "fence_skew",
+         .name = "fence off square",
+         .group = Group::fence,
+         .unit = rad,
+         .min = -0.02,
+         .max = 0.02,
+         .teachable = 0.0002,
+         .turns_corner = Turns::yes,
+         .wrong = "The fence is off square to the travel; above 0 its left end is too near you.",
+         .shows = "Every corner is off by just this angle, and four of them add up in the five-cut test.",
+         .repair = "Put a shim behind the end that lies too near you.",
+         .stops = "Up to 20 mrad: the formulas are exact, a thin strip may run out.",
+         .repair_minutes = 10,
+         .repair_leaves = 1.5,
+         .in_file = "fence off square; above 0 the left end is too near the operator",
+         .example = "0.5 mrad",
+         .lobes = either_side(0.50, 0.8e-3, 0.25e-3, 0.05e-3)}),
+    row({.fault = Fault::fence_bow,
+         .key = "fence_bow",
+         .name = "fence bowed",
+         .group = Group::fence,
+         .unit = mm,
+         .min = -2.0,
+         .max = 2.0,
+         .teachable = 0.1,
+         .turns_corner = Turns::varies,
+         .wrong = "The fence's face is bowed; above 0 it is bellied towards the board, below 0 hollow. The size is the "
+                  "height of the bow over the whole fence.",
+         .shows =
+             "A short board and a long one disagree; a straightedge on the fence shows light in the middle or rocks.",
+         .repair = "Joint the fence true, or replace it.",
+         .stops = "A parabola; other shapes go into fence_profile. The board does not bend.",
+         .repair_minutes = 45,
+         .repair_leaves = 1.5,
+         .in_file = "bow of the fence over its length; above 0 bellied towards the board",
+         .example = "0.1 mm",
+         .lobes = either_side(0.25, 0.25, 0.08, 0.015)}),
+    row({.fault = Fault::fence_lean,
+         .key = "fence_lean",
+         .name = "fence leaning",
+         .group = Group::fence,
+         .unit = rad,
+         .min = -0.05,
+         .max = 0.05,
+         .teachable = 0.003,
+         .turns_corner = Turns::no,
+         .wrong = "The fence's face is not upright; above 0 its top leans towards the board.",
+         .shows = "A square on the base shows light; a board with a bevelled edge rides up. The corner seen from above "
+                  "stays as it is.",
+         .repair = "Pack the fence's foot, or plane its underside.",
+         .stops = "The board's edge is taken as square to its face, so that lean alone moves no corner.",
+         .repair_minutes = 20,
+         .repair_leaves = 1.5,
+         .in_file = "fence's face not upright; above 0 its top leans to the board",
+         .example = "3 mrad",
+         .lobes = either_side(0.20, 6e-3, 2e-3, 0.5e-3)}),
+    row({.fault = Fault::dust,
+         .key = "dust",
+         .name = "chips at the fence",
+         .group = Group::fence,
+         .unit = mm,
+         .min = 0.0,
+         .max = 1.0,
+         .teachable = 0.1,
+         .turns_corner = Turns::varies,
+         .wrong = "Now and then a chip of this thickness lies between board and fence: at every second cut, anywhere "
+                  "along the edge.",
+         .shows = "Repeats of the test scatter, and less so when the fence is brushed before each cut.",
+         .repair = "Brush the fence before every cut, and chamfer its lower edge so that chips have somewhere to go.",
+         .stops = "One chip at a time, which does not crush.",
+         .repair_minutes = 1,
+         .repair_leaves = 1.5,
+         .in_file = "thickness of a chip that lies before the fence at every second cut",
+         .example = "0.1 mm",
+         .lobes = spread(0.20, 0.1, 0.005)}),
+    row({.fault = Fault::clamp_creep,
+         .key = "clamp_creep",
+         .name = "fence creeping when clamped",
+         .group = Group::fence,
+         .unit = rad,
+         .min = 0.0,
+         .max = 0.005,
+         .teachable = 0.0002,
+         .turns_corner = Turns::varies,
+         .wrong = "The fence turns while it is clamped, each time otherwise: this is the usual size of it (one "
+                  "standard deviation).",
+         .shows = "The fence was set right, and the proof still fails; an indicator against the fence moves while the "
+                  "clamp is tightened.",
+         .repair = "Clamp at both ends by turns, with a pad that does not twist; drive the screw that holds it last.",
+         .stops = "Normal, without a side that it prefers.",
+         .repair_minutes = 10,
+         .repair_leaves = 1.5,
+         .in_file = "how far the fence turns each time it is clamped, one standard deviation",
+         .example = "0.2 mrad",
+         .lobes = spread(0.20, 0.25e-3, 0.01e-3)}),
+    row({.fault = Fault::left_play,
+         .key = "left_play",
+         .name = "left runner loose",
+         .group = Group::guides,
+         .unit = mm,
+         .min = 0.0,
+         .max = 2.0,
+         .teachable = 0.1,
+         .turns_corner = Turns::varies,
+         .wrong = "The left runner is this much narrower than its slot.",
+         .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
+         .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .stops = "A straight runner turns by play over its length, no more.",
+         .repair_minutes = 30,
+         .repair_leaves = 1.5,
+         .in_file = "how much narrower than its slot the left runner is",
+         .example = "0.1 mm",
+         .lobes = above(0.30, 0.25, 0.05, 0.06, 0.012)}),
+    row({.fault = Fault::right_play,
+         .key = "right_play",
+         .name = "right runner loose",
+         .group = Group::guides,
+         .unit = mm,
+         .min = 0.0,
+         .max = 2.0,
+         .teachable = 0.1,
+         .turns_corner = Turns::varies,
+         .wrong = "The right runner is this much narrower than its slot.",
+         .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
+         .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .stops = "A straight runner turns by play over its length, no more.",
+         .repair_minutes = 30,
+         .repair_leaves = 1.5,
+         .in_file = "how much narrower than its slot the right runner is",
+         .example = "0.1 mm",
+         .lobes = above(0.30, 0.25, 0.05, 0.06, 0.012)}),
+    row({.fault = Fault::pitch_error,
+         .key = "pitch_error",
+         .name = "runners spaced wrong",
+         .group = Group::guides,
+         .unit = mm,
+         .min = -2.0,
+         .max = 2.0,
+         .teachable = 0.05,
+         .turns_corner = Turns::no,
+         .wrong = "The runners are spaced unlike the slots; above 0 they stand further apart.",
+         .shows = "It takes up play: two loose runners that bear on the inner walls leave none at all. With too little "
+                  "play it binds.",
+         .repair = "Loosen one runner and fix it again with the sled in its slots.",
+         .stops = "Parallel runners; wood that swells is not followed.",
+         .repair_minutes = 30,
+         .repair_leaves = 1.5,
+         .in_file = "runners further apart than the slots",
+         .example = "0.05 mm",
+         .lobes = either_side(0.15, 0.10, 0.02, 0.008)}),
+    row({.fault = Fault::slot_splay,
+         .key = "slot_splay",
+         .name = "slots not parallel",
+         .group = Group::guides,
+         .unit = rad,
+         .min = -0.01,
+         .max = 0.01,
+         .teachable = 0.0002,
+         .turns_corner = Turns::varies,
+         .wrong = "The right slot is turned against the left, which is the line of travel; above 0 counter-clockwise, "
+                  "so that the slots close towards the far end.",
+         .shows =
+             "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
+         .repair = "Make one runner narrow and let the other guide: the table itself stays as it is.",
+         .stops = "Both slots are straight; see slot_wander.",
+         .repair_minutes = 60,
+         .repair_leaves = 1.5,
+         .in_file = "right slot turned against the left",
+         .example = "0.1 mrad",
+         .lobes = either_side(0.10, 0.20e-3, 0.04e-3, 0.02e-3)}),
+    row({.fault = Fault::slot_wander,
+         .key = "slot_wander",
+         .name = "left slot not straight",
+         .group = Group::guides,
+         .unit = mm,
+         .min = -1.0,
+         .max = 1.0,
+         .teachable = 0.05,
+         .turns_corner = Turns::varies,
+         .wrong = "The left slot is not straight: it bows to the right in the middle of the table by this much, above "
+                  "0; to the left below.",
+         .shows = "The cut is curved; an indicator that rides in the slot moves.",
+         .repair = "Dress the slot's wall, or guide by the other slot.",
+         .stops = "A parabola over the table; other shapes go into left_slot_profile.",
+         .repair_minutes = 60,
+         .repair_leaves = 1.5,
+         .in_file = "bow of the left slot over the table; above 0 to the right",
+         .example = "0.05 mm",
+         .lobes = either_side(0.10, 0.08, 0.02, 0.006)}),
+    row({.fault = Fault::runner_bend,
+         .key = "runner_bend",
+         .name = "left runner bent",
+         .group = Group::guides,
+         .unit = mm,
+         .min = -2.0,
+         .max = 2.0,
+         .teachable = 0.05,
+         .turns_corner = Turns::varies,
+         .wrong = "The left runner is bowed; above 0 it bulges to the right.",
+         .shows = "It takes up play, and may bind; a straightedge on the runner shows light.",
+         .repair = "Straighten or replace the runner.",
+         .stops = "A parabola over its length; the runner does not spring.",
+         .repair_minutes = 40,
+         .repair_leaves = 1.5,
+         .in_file = "bow of the left runner; above 0 bulging to the right",
+         .example = "0.1 mm",
+         .lobes = either_side(0.10, 0.08, 0.02, 0.006)}),
+    row({.fault = Fault::blade_toe,
+         .key = "blade_toe",
+         .name = "blade not parallel",
+         .group = Group::blade,
+         .unit = rad,
+         .min = -0.02,
+         .max = 0.02,
+         .teachable = 0.0005,
+         .turns_corner = Turns::no,
+         .wrong = "The blade is turned against the slots; above 0 counter-clockwise.",
+         .shows = "No corner moves once the whole board has passed the whole blade. The kerf is wide, the heel cuts "
+                  "again and burns; a push that stops short leaves a step.",
+         .repair = "Set the blade parallel to the slots before anything else.",
+         .stops = "A flat blade; a push that stops short is modelled, a board that springs is not.",
+         .repair_minutes = 20,
+         .repair_leaves = 1.5,
+         .in_file = "blade turned against the slots",
+         .example = "1 mrad",
+         .lobes = either_side(0.25, 1.0e-3, 0.3e-3, 0.05e-3)}),
+    row({.fault = Fault::blade_tilt,
+         .key = "blade_tilt",
+         .name = "blade tilted",
+         .group = Group::blade,
+         .unit = rad,
+         .min = -0.05,
+         .max = 0.05,
+         .teachable = 0.002,
+         .turns_corner = Turns::no,
+         .wrong = "The blade is not upright; above 0 its top leans to the right.",
+         .shows = "The face is bevelled, which a square on the cut shows, doubled when one piece is turned over. The "
+                  "corner seen from above stays as it is.",
+         .repair = "Set the blade upright against a square.",
+         .stops = "Kerf and corner are taken at the table's surface.",
+         .repair_minutes = 10,
+         .repair_leaves = 1.5,
+         .in_file = "blade not upright; above 0 its top leans to the right",
+         .example = "3 mrad",
+         .lobes = either_side(0.20, 6e-3, 1.8e-3, 0.5e-3)}),
+    row({.fault = Fault::blade_runout,
+         .key = "blade_runout",
+         .name = "blade wobbling",
+         .group = Group::blade,
+         .unit = mm,
+         .min = 0.0,
+         .max = 1.0,
+         .teachable = 0.05,
+         .turns_corner = Turns::no,
+         .wrong = "The blade wobbles: what an indicator near its rim reads in all over one turn.",
+         .shows = "The kerf is wider than the teeth by this much. The corner does not move.",
+         .repair = "Clean flange and blade; then look at the arbor, or have the blade flattened.",
+         .stops = "The wobble averages out over many teeth.",
+         .repair_minutes = 30,
+         .repair_leaves = 1.5,
+         .in_file = "wobble of the blade at its rim, in all",
+         .example = "0.05 mm",
+         .lobes = above(0.20, 0.12, 0.03, 0.02, 0.005)}),
+    row({.fault = Fault::edge_bow,
+         .key = "edge_bow",
+         .name = "board's edge not straight",
+         .group = Group::board,
+         .unit = mm,
+         .min = -2.0,
+         .max = 2.0,
+         .teachable = 0.2,
+         .turns_corner = Turns::varies,
+         .wrong = "The board's first edge is not straight; above 0 it is bellied outwards.",
+         .shows = "As fence_bow, but it goes with the board: only the first cut rests on this edge, so that the "
+                  "five-cut test does not mind.",
+         .repair = "Joint the edge, or put another edge on the fence.",
+         .stops = "A parabola over the edge.",
+         .repair_minutes = 8,
+         .repair_leaves = 1.5,
+         .in_file = "bow of the board's first edge; above 0 bellied outwards",
+         .example = "0.5 mm",
+         .lobes = either_side(0.30, 0.4, 0.12, 0.03)}),
+    row({.fault = Fault::caliper_zero,
+         .key = "caliper_zero",
+         .name = "caliper's zero off",
+         .group = Group::instruments,
+         .unit = mm,
+         .min = -1.0,
+         .max = 1.0,
+         .teachable = 0.02,
+         .turns_corner = Turns::no,
+         .wrong = "The closed caliper does not show zero but this.",
+         .shows = "It cancels in a difference of two readings; a single width is wrong by it.",
+         .repair = "Clean the jaws and set the zero.",
+         .stops = "The same over the whole scale.",
+         .repair_minutes = 1,
+         .repair_leaves = 1.5,
+         .in_file = "what the closed caliper shows",
+         .example = "0.02 mm",
+         .lobes = either_side(0.20, 0.05, 0.012, 0.004)}),
+    row({.fault = Fault::caliper_step,
+         .key = "caliper_step",
+         .name = "caliper sticking",
+         .group = Group::instruments,
+         .unit = mm,
+         .min = 0.0,
+         .max = 0.5,
+         .teachable = 0.05,
+         .turns_corner = Turns::no,
+         .wrong =
+             "The caliper sticks: it really moves in steps of this, whatever its last digit promises. 0: as marked.",
+         .shows = "Repeats agree too well, and small differences vanish or jump.",
+         .repair = "Clean the scale, change the battery, or use another caliper.",
+         .stops = "Even steps.",
+         .repair_minutes = 5,
+         .repair_leaves = 1.5,
+         .in_file = "the caliper sticks in steps of this; 0: as marked",
+         .example = "0.05 mm",
+         .lobes = spread(0.10, 0.06, 0.002)}),
+};
 
 constexpr bool in_order() {
     for (std::size_t i = 0; i < fault_count; ++i) {
@@ -107,13 +383,24 @@ constexpr bool in_order() {
     }
     return true;
 }
-static_assert(in_order());
+static_assert(in_order(), "the rows stand in the order of the enum");
 
 }  // namespace
 
 const std::array<FaultInfo, fault_count>& faults() { return table; }
 
 const FaultInfo& info(Fault fault) { return table[static_cast<std::size_t>(fault)]; }
+
+std::string_view name_of(Group group) {
+    switch (group) {
+        case Group::fence: return "fence";
+        case Group::guides: return "runners and slots";
+        case Group::blade: return "blade";
+        case Group::board: return "board";
+        case Group::instruments: return "instruments";
+    }
+    return {};
+}
 
 std::optional<Fault> fault_of(std::string_view key) {
     for (const FaultInfo& f : table) {

@@ -3,14 +3,37 @@
 namespace offsquare::shop {
 namespace {
 
-/// The member that holds each fault, in the order of the enum.
-constexpr std::array<double Truth::*, fault_count> members{
-    &Truth::fence_skew_rad,  &Truth::fence_bow_mm,    &Truth::fence_lean_rad, &Truth::dust_mm,
-    &Truth::clamp_creep_rad, &Truth::left_play_mm,    &Truth::right_play_mm,  &Truth::pitch_error_mm,
-    &Truth::slot_splay_rad,  &Truth::slot_wander_mm,  &Truth::runner_bend_mm, &Truth::blade_toe_rad,
-    &Truth::blade_tilt_rad,  &Truth::blade_runout_mm, &Truth::edge_bow_mm,    &Truth::caliper_zero_mm,
-    &Truth::caliper_step_mm,
-};
+/// The member that holds each fault; null for what is no fault.
+constexpr double Truth::*member_of(Fault fault) {
+    switch (fault) {
+        case Fault::fence_skew: return &Truth::fence_skew_rad;
+        case Fault::fence_bow: return &Truth::fence_bow_mm;
+        case Fault::fence_lean: return &Truth::fence_lean_rad;
+        case Fault::dust: return &Truth::dust_mm;
+        case Fault::clamp_creep: return &Truth::clamp_creep_rad;
+        case Fault::left_play: return &Truth::left_play_mm;
+        case Fault::right_play: return &Truth::right_play_mm;
+        case Fault::pitch_error: return &Truth::pitch_error_mm;
+        case Fault::slot_splay: return &Truth::slot_splay_rad;
+        case Fault::slot_wander: return &Truth::slot_wander_mm;
+        case Fault::runner_bend: return &Truth::runner_bend_mm;
+        case Fault::blade_toe: return &Truth::blade_toe_rad;
+        case Fault::blade_tilt: return &Truth::blade_tilt_rad;
+        case Fault::blade_runout: return &Truth::blade_runout_mm;
+        case Fault::edge_bow: return &Truth::edge_bow_mm;
+        case Fault::caliper_zero: return &Truth::caliper_zero_mm;
+        case Fault::caliper_step: return &Truth::caliper_step_mm;
+    }
+    return nullptr;
+}
+static_assert(member_of(static_cast<Fault>(fault_count)) == nullptr, "fault_count (shop/fault.h) counts too few");
+
+/// In the order of the enum: the diagnosis asks for each size of thousands of saws.
+constexpr std::array<double Truth::*, fault_count> members = [] {
+    std::array<double Truth::*, fault_count> all{};
+    for (std::size_t i = 0; i < fault_count; ++i) all[i] = member_of(static_cast<Fault>(i));
+    return all;
+}();
 
 }  // namespace
 

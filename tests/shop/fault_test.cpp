@@ -1,9 +1,11 @@
 // The table of faults: whole, in order, and in step with the sizes in truth.h and the figures that it leans on.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 #include <string>
+#include <type_traits>
 #include <utility>
 
 #include "shop/drawing.h"
@@ -28,6 +30,90 @@ TEST_CASE("the faults of the design's table, each once, by its key") {
     }
     CHECK_FALSE(shop::fault_of("fence"));
     CHECK_FALSE(shop::fault_of(""));
+}
+
+namespace {
+
+/// Whether a value made without a word is a constant.
+template <class T>
+concept constant_when_empty = requires {
+    typename std::bool_constant<(T{}, true)>;
+};
+
+/// A row as the table has them, but for one part that cannot be left out.
+struct OnlyTheKey {
+    std::string_view key = base::LeftOut<"key">{};
+};
+template <class T>
+concept constant_with_key = requires {
+    typename std::bool_constant<(T{.key = "x"}, true)>;
+};
+
+}  // namespace
+
+TEST_CASE("a part that is left out is no constant; one that is said is") {
+    static_assert(!constant_when_empty<FaultInfo>);
+    static_assert(!constant_with_key<FaultInfo>);
+    static_assert(!constant_when_empty<OnlyTheKey>);
+    static_assert(constant_with_key<OnlyTheKey>);
+    CHECK(OnlyTheKey{.key = "x"}.key == "x");
+}
+
+TEST_CASE("names, groups and what a repair costs: the declared table, written down a second time") {
+    struct Row {
+        Fault fault;
+        const char* name;
+        shop::Group group;
+        double minutes;
+    };
+    using enum shop::Group;
+    for (const Row& r : {Row{Fault::fence_skew, "fence off square", fence, 10},
+                         {Fault::fence_bow, "fence bowed", fence, 45},
+                         {Fault::fence_lean, "fence leaning", fence, 20},
+                         {Fault::dust, "chips at the fence", fence, 1},
+                         {Fault::clamp_creep, "fence creeping when clamped", fence, 10},
+                         {Fault::left_play, "left runner loose", guides, 30},
+                         {Fault::right_play, "right runner loose", guides, 30},
+                         {Fault::pitch_error, "runners spaced wrong", guides, 30},
+                         {Fault::slot_splay, "slots not parallel", guides, 60},
+                         {Fault::slot_wander, "left slot not straight", guides, 60},
+                         {Fault::runner_bend, "left runner bent", guides, 40},
+                         {Fault::blade_toe, "blade not parallel", blade, 20},
+                         {Fault::blade_tilt, "blade tilted", blade, 10},
+                         {Fault::blade_runout, "blade wobbling", blade, 30},
+                         {Fault::edge_bow, "board's edge not straight", board, 8},
+                         {Fault::caliper_zero, "caliper's zero off", instruments, 1},
+                         {Fault::caliper_step, "caliper sticking", instruments, 5}}) {
+        const FaultInfo& f = shop::info(r.fault);
+        CAPTURE(f.key);
+        CHECK(f.name == r.name);
+        CHECK(f.group == r.group);
+        CHECK(f.repair_minutes == r.minutes);
+        CHECK(f.repair_leaves == 1.5);
+    }
+    // Groups stand together, in the order of the job.
+    CHECK(std::is_sorted(shop::faults().begin(), shop::faults().end(),
+                         [](const FaultInfo& a, const FaultInfo& b) { return a.group < b.group; }));
+    CHECK(shop::name_of(guides) == "runners and slots");
+}
+
+TEST_CASE("usual sizes: the weights of a fault sum to one, absent is smaller than present, and all lie in its range") {
+    for (const FaultInfo& f : shop::faults()) {
+        CAPTURE(f.key);
+        double sum = 0.0;
+        for (const shop::Lobe& lobe : f.lobes) {
+            sum += lobe.weight;
+            CHECK(lobe.present == (&lobe != &f.lobes.absent()));
+            CHECK(lobe.mean >= f.min);
+            CHECK(lobe.mean <= f.max);
+            if (lobe.present) CHECK(std::abs(lobe.mean) > f.lobes.absent().mean + 2.0 * f.lobes.absent().sd);
+        }
+        CHECK(std::abs(sum - 1.0) < 1e-15);  // of four numbers below one, rounded
+        CHECK(f.lobes.size() ==
+              (f.min < 0.0                                                                                     ? 3
+               : f.fault == Fault::left_play || f.fault == Fault::right_play || f.fault == Fault::blade_runout ? 2
+                                                                                                               : 4));
+    }
 }
 
 TEST_CASE("ranges hold zero and the smallest size that is taught") {
