@@ -1,5 +1,5 @@
 // Reading. A typed number is kept as decimal digits, a power of ten and a denominator until its unit is known, so that
-// 0.617in becomes the double nearest to 15.6718 mm and not a product of rounded factors. Text is cleaned to ASCII
+// 0.485in becomes the double nearest to 12.319 mm and not a product of rounded factors. Text is cleaned to ASCII
 // first; std::from_chars knows no locale.
 #include "base/quantity.h"
 

@@ -92,7 +92,7 @@ VerbInfo shim_verb() {
              json_option(),
              colour_option(),
              help_option()},
-            {"offsquare shim --fence-end 0.617in --far-end 0.587in --length 15.625in --span 32.75in --units inch",
+            {"offsquare shim --fence-end 0.485in --far-end 0.461in --length 17.75in --span 26.5in --units inch",
              "offsquare shim --fence-end 12.34 --far-end 12.10 --length 305 --span 500 --u-width 0.02 --json"}};
 }
 

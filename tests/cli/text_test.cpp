@@ -65,11 +65,11 @@ TEST_CASE("the sentence that matters stands last") {
     CHECK(has(last_line(fail.out), "3.00 mrad"));
     CHECK(last_line(run({"cut", "--exact", "--set", "faults.fence_skew=0"}).out).starts_with("Pass:"));
     CHECK(last_line(run({"job"}).out).starts_with("Pass:"));
-    const door::Said shim = run({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
-                                 "--span", "32.75in", "--units", "inch"});
-    CHECK(last_line(shim.out).starts_with("Shim 0.0157 in behind the left end of the fence"));
+    const door::Said shim = run({"shim", "--fence-end", "0.485in", "--far-end", "0.461in", "--length", "17.75in",
+                                 "--span", "26.5in", "--units", "inch"});
+    CHECK(last_line(shim.out).starts_with("Shim 0.0090 in behind the left end of the fence"));
     // The caution stands before what leads to a real saw.
-    CHECK(shim.out.find(offsquare::session::cautions().short_line) < shim.out.find("Shim 0.0157 in behind"));
+    CHECK(shim.out.find(offsquare::session::cautions().short_line) < shim.out.find("Shim 0.0090 in behind"));
     CHECK(has(shim.out, "last digit typed"));
     CHECK(last_line(run({"check", "built-in"}).out) == "built-in is a good scenario.");
     CHECK(last_line(run({"cautions"}).out) == offsquare::session::cautions().short_line);
