@@ -373,8 +373,7 @@ constexpr AngleScale scale_of(AngleUnit unit) {
     return {{1, 0}, 0.0};
 }
 
-// ---- lengths and angles, after the sign
-// -------------------------------------------------------------------------------
+// ---- lengths and angles, after the sign ----
 
 /// The unit must be known; an empty name is allowed where `otherwise` is given.
 Found<Scale> known_length_unit(std::string_view name, std::optional<Scale> otherwise) {
