@@ -52,7 +52,8 @@ std::string as_json(const session::Trial& trial) {
     return printed(json);
 }
 
-std::string as_text(const session::Trial& trial, const Ink& ink) {
+/// The readings as a person reads them; `file` is where they were written, empty for nowhere.
+std::string as_text(const session::Trial& trial, const std::string& file, const Ink& ink) {
     const base::Units units = trial.scenario.units;
     std::string text = fmt::format("{} (seed {})\n", ink.heading(printable(trial.scenario.title)), trial.seed);
     for (const CheckReport& report : reports_of(trial)) {
@@ -66,11 +67,11 @@ std::string as_text(const session::Trial& trial, const Ink& ink) {
         text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) +
                 columns(rows, 2, {1, 3});
     }
+    const std::string next =
+        file.empty() ? "To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml"
+                     : fmt::format("The readings are in {}: offsquare diagnose weighs them.", printable(file));
     return text + "\n" +
-           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. To weigh these readings: -o readings.toml, then "
-                                  "offsquare diagnose readings.toml",
-                                  trial.minutes, trial.stock_mm)) +
-           "\n";
+           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. {}", trial.minutes, trial.stock_mm, next)) + "\n";
 }
 
 }  // namespace
@@ -86,7 +87,8 @@ base::Result<Answer> checks_made_answer(const Arguments& arguments, const Bench&
     if (output) {
         if (const auto saved = base::save(*output, file); !saved) return tl::unexpected(saved.error());
     }
-    return Answer{arguments.has("--json") ? as_json(*trial) : as_text(*trial, door.ink), bench.warnings, 0};
+    return Answer{arguments.has("--json") ? as_json(*trial) : as_text(*trial, output.value_or(""), door.ink),
+                  bench.warnings, 0};
 }
 
 }  // namespace offsquare::cli

@@ -238,8 +238,8 @@ VerbInfo diagnose_verb() {
             "notebook writes what was typed into it, or as you write them for your own saw, and weighs everything "
             "together: which faults are there and how large, which are ruled "
             "out, which two cannot be told apart, and which check to make next. The format: a scenario file without "
-            "[faults], and under [[check]] a name and what was read. The prior is declared in the help of offsquare "
-            "faults and invented.",
+            "[faults], and under [[check]] a name and what was read. How likely each fault is before "
+            "anything is read is invented, and declared: usually_present in offsquare faults --json.",
             {{"--picture", "FILE", "draw it at a glance as well, into FILE.svg, FILE.png or FILE.pdf", false, ""},
              json_option(),
              colour_option(),

@@ -45,20 +45,6 @@ TEST_CASE("every verb lists every option, and each example is understood") {
     CHECK(has(run({"picture", "--help"}).out, "-o, --output FILE"));
 }
 
-TEST_CASE("the examples in the help of verbs without files run") {
-    for (const cli::VerbInfo& verb : cli::verbs()) {
-        for (const std::string& example : verb.examples) {
-            if (verb.name == "window" || verb.name == "picture" || has(example, "my-")) continue;
-            std::istringstream in(example);
-            std::vector<std::string> words;
-            for (std::string word; in >> word;) words.push_back(word);
-            words.erase(words.begin());
-            CAPTURE(example);
-            CHECK(run(words).code <= 1);
-        }
-    }
-}
-
 TEST_CASE("the sentence that matters stands last") {
     const door::Said fail = run({"cut", "--exact", "--set", "faults.fence_skew=3mrad"});
     CHECK(last_line(fail.out).starts_with("Fail:"));
