@@ -24,6 +24,7 @@ test_packages=(
     libeigen3-dev libtoml11-dev                                # the second road to an answer
     xvfb xauth xdotool imagemagick                             # a display that nobody sees, and pictures of it
     shellcheck mandoc desktop-file-utils appstream             # what goes to the desktop
+    clang-format                                               # the layout of the C++
 )
 
 say() { printf '%s\n' "$*" >&2; }

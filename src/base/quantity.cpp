@@ -1,5 +1,5 @@
 // Reading. A typed number is kept as decimal digits, a power of ten and a denominator until its unit is known, so that
-// 0.617in becomes the double nearest to 15.6718 mm and not a product of rounded factors. Text is cleaned to ASCII
+// 0.485in becomes the double nearest to 12.319 mm and not a product of rounded factors. Text is cleaned to ASCII
 // first; std::from_chars knows no locale.
 #include "base/quantity.h"
 
@@ -373,8 +373,7 @@ constexpr AngleScale scale_of(AngleUnit unit) {
     return {{1, 0}, 0.0};
 }
 
-// ---- lengths and angles, after the sign
-// -------------------------------------------------------------------------------
+// ---- lengths and angles, after the sign ----
 
 /// The unit must be known; an empty name is allowed where `otherwise` is given.
 Found<Scale> known_length_unit(std::string_view name, std::optional<Scale> otherwise) {

@@ -52,7 +52,8 @@ std::string as_json(const session::Seen& seen) {
     return printed(json);
 }
 
-std::string as_text(const session::Seen& seen, const Ink& ink) {
+/// The readings as a person reads them; `file` is where they were written, empty for nowhere.
+std::string as_text(const session::Seen& seen, const std::string& file, const Ink& ink) {
     const base::Units units = seen.units;
     std::string text = fmt::format("{} (seed {})\n", ink.heading(printable(seen.title)), seen.seed);
     for (const CheckReport& report : reports_of(seen)) {
@@ -66,11 +67,11 @@ std::string as_text(const session::Seen& seen, const Ink& ink) {
         text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) +
                 columns(rows, 2, {1, 3});
     }
+    const std::string next =
+        file.empty() ? "To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml"
+                     : fmt::format("The readings are in {}: offsquare diagnose weighs them.", printable(file));
     return text + "\n" +
-           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. To weigh these readings: -o readings.toml, then "
-                                  "offsquare diagnose readings.toml",
-                                  seen.minutes, seen.stock_mm)) +
-           "\n";
+           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. {}", seen.minutes, seen.stock_mm, next)) + "\n";
 }
 
 }  // namespace
@@ -86,7 +87,9 @@ base::Result<Answer> checks_made_answer(const Arguments& arguments, const Reques
     if (output) {
         if (const auto saved = base::save(*output, file); !saved) return tl::unexpected(saved.error());
     }
-    return Answer{arguments.has("--json") ? as_json(history->seen()) : as_text(history->seen(), door.ink), request.warnings, 0};
+    const session::Seen& seen = history->seen();
+    return Answer{arguments.has("--json") ? as_json(seen) : as_text(seen, output.value_or(""), door.ink),
+                  request.warnings, 0};
 }
 
 }  // namespace offsquare::cli

@@ -92,7 +92,7 @@ VerbInfo shim_verb() {
              json_option(),
              colour_option(),
              help_option()},
-            {"offsquare shim --fence-end 0.617in --far-end 0.587in --length 15.625in --span 32.75in --units inch",
+            {"offsquare shim --fence-end 0.485in --far-end 0.461in --length 17.75in --span 26.5in --units inch",
              "offsquare shim --fence-end 12.34 --far-end 12.10 --length 305 --span 500 --u-width 0.02 --json"}};
 }
 
@@ -238,8 +238,8 @@ VerbInfo diagnose_verb() {
             "notebook writes what was typed into it, or as you write them for your own saw, and weighs everything "
             "together: which faults are there and how large, which are ruled "
             "out, which two cannot be told apart, and which check to make next. The format: a scenario file without "
-            "[faults], and under [[check]] a name and what was read. The prior is declared in the help of offsquare "
-            "faults and invented.",
+            "[faults], and under [[check]] a name and what was read. How likely each fault is before "
+            "anything is read is invented, and declared: usually_present in offsquare faults --json.",
             {{"--picture", "FILE", "draw it at a glance as well, into FILE.svg, FILE.png or FILE.pdf", false, ""},
              json_option(),
              colour_option(),

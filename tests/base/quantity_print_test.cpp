@@ -64,7 +64,7 @@ TEST_CASE("units") {
     CHECK(print_length(25.4, LengthStyle::inch, 4) == "1.0000 in");
     CHECK(print_length(0.1143, LengthStyle::thou, 1) == "4.5 thou");  // 4.5 * 0.0254
     CHECK(print_length(390.525, LengthStyle::inch, 3) == "15.375 in");
-    CHECK(print_length(15.6718, LengthStyle::inch, 3) == "0.617 in");
+    CHECK(print_length(12.319, LengthStyle::inch, 3) == "0.485 in");
     CHECK(print_angle(0.0005, AngleStyle::mrad, 2) == "0.50 mrad");
     CHECK(print_angle(pi / 4.0, AngleStyle::degree, 3) == "45.000\xc2\xb0");
     CHECK(print_angle(pi / 4.0, AngleStyle::mm_per_m, 1) == "1000.0 mm/m");

@@ -78,7 +78,7 @@ TEST_CASE("lengths: every documented form") {
         {"20 \xc2\xb5m", 0.02, 0.001},
         {"20 \xce\xbcm", 0.02, 0.001},
         {"12 in", 304.8, 25.4},
-        {"0.617 in", 15.6718, 0.0254},
+        {"0.485 in", 12.319, 0.0254},
         {"2ft", 609.6, 304.8},
         {"2ft 3 1/2in", 698.5, 12.7},
         {"2' 3 1/2\"", 698.5, 12.7},
@@ -86,7 +86,7 @@ TEST_CASE("lengths: every documented form") {
         {"2'-3 1/2\"", 698.5, 12.7},
         {"-2ft 3in", -685.8, 25.4},
         {"0,5", 0.5, 0.1},
-        {"0,617in", 15.6718, 0.0254},
+        {"0,485in", 12.319, 0.0254},
         {"1,000", 1.0, 0.001},  // a decimal comma, never a thousand
         {"\xe2\x88\x92"
          "0.5",
@@ -102,7 +102,7 @@ TEST_CASE("lengths: every documented form") {
         {"0", 0.0, 1.0},
         {"0.000", 0.0, 0.001},
         {"1000000", 1e6, 1.0},
-        {"15.671800000000001", 15.671800000000001, 1e-15},
+        {"12.318999999999999", 12.318999999999999, 1e-15},
     };
     for (const Good& g : in_mm) check_good(parse_length(g.text, LengthUnit::mm), g);
 }
@@ -118,17 +118,18 @@ TEST_CASE("lengths: a number without a unit is taken in the assumed one, a unit 
 }
 
 TEST_CASE("lengths: decimals become the nearest double, not a product of roundings") {
-    // What a C++ compiler makes of the literal is the nearest double: equality to the last bit.
-    CHECK(parse_length("0.617in", LengthUnit::mm)->value == 15.6718);
-    CHECK(parse_length("0.587in", LengthUnit::mm)->value == 14.9098);
-    CHECK(parse_length("15.625in", LengthUnit::mm)->value == 396.875);
+    // What a C++ compiler makes of the literal is the nearest double: equality to the last bit. The double nearest to
+    // 0.485 times the one nearest to 25.4, rounded, is the double below 12.319, and so with 0.563 and 17.75.
+    CHECK(parse_length("0.485in", LengthUnit::mm)->value == 12.319);
+    CHECK(parse_length("0.563in", LengthUnit::mm)->value == 14.3002);
+    CHECK(parse_length("17.75in", LengthUnit::mm)->value == 450.85);
     CHECK(parse_length("0.7 thou", LengthUnit::mm)->value == 0.01778);
     CHECK(parse_length("7um", LengthUnit::mm)->value == 0.007);
     CHECK(parse_length("0.3m", LengthUnit::mm)->value == 300.0);
     CHECK(parse_length("1/3in", LengthUnit::mm)->value == 25.4 / 3.0);
     // More digits than a double holds: the same value, to the two roundings of value and factor.
-    CHECK(close(parse_length("15.6718000000000000000000012345 mm", LengthUnit::mm)->value, 15.6718));
-    CHECK(close(parse_length("0.6170000000000000000 in", LengthUnit::mm)->value, 15.6718));
+    CHECK(close(parse_length("12.319000000000000000000012345 mm", LengthUnit::mm)->value, 12.319));
+    CHECK(close(parse_length("0.4850000000000000000 in", LengthUnit::mm)->value, 12.319));
     CHECK(close(parse_length("0.33333333333333333 ft", LengthUnit::mm)->value, 101.6));
     for (int i = 1; i <= 640;
          ++i) {  // all 64ths up to ten inches: i * 25.4 / 64 = i * 254 / 640, one division of whole numbers

@@ -136,44 +136,45 @@ TEST_CASE("doubles survive the document") {
     CHECK(Json::parse(said.out).dump(2) + "\n" == said.out);
 }
 
-TEST_CASE("shim: a worked case of common practice") {
-    // check-values: strip 0.617 and 0.587 in, 15.625 in long, shim span 32.75 in -> 0.0157 in (common practice, no
-    // source; first order 0.01572).
-    const Json json = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
-                                  "--span", "32.75in", "--json"});
-    // First order by hand: 0.030/4/15.625*32.75 = 0.01572 in; the printed digits allow half of 0.0001 in.
-    CHECK(std::abs(json["shim_mm"].get<double>() / 25.4 - 0.0157) < 0.00005);
+TEST_CASE("shim: a strip worked through by hand") {
+    // Our own numbers: a strip of 0.485 in at the fence and 0.461 in at the far end, 17.75 in long; 26.5 in between the
+    // places for shims.
+    const Json json = door::json({"shim", "--fence-end", "0.485in", "--far-end", "0.461in", "--length", "17.75in",
+                                  "--span", "26.5in", "--json"});
+    // The strip tapers by 0.024/17.75, which is four times the skew: 0.024*26.5/(4*17.75) = 0.636/71 = 0.00895774648
+    // in. tan(atan(x)/4) is x/4*(1 - 5/16*x^2 + ...): 5.7132e-7 of it less, 0.0089577414 in, to half of the last digit.
+    CHECK(std::abs(json["shim_mm"].get<double>() / 25.4 - 0.0089577414) < 1e-10);
     CHECK(json["at"] == "left");
     holds_numbers(json, {"schema_version", "fence_skew_rad", "shim_mm", "u_shim_mm"});
     holds_interval(json["coverage95_mm"], json["shim_mm"].get<double>());
     // Each width was typed to 0.001 in: u = 0.001/sqrt(12) in (GUM F.2.2.1), both widths, times span/(4 L):
-    // sqrt(2)*0.0002887*32.75/62.5 in = 0.0002139 in. The tape's share (length typed to 0.001 in) is
-    // 0.001/sqrt(12)*0.01572/15.625 in, a thousandth of that.
-    CHECK(json["u_shim_mm"].get<double>() / 25.4 == doctest::Approx(0.00021393).epsilon(1e-3));
+    // sqrt(2)*0.000288675*26.5/71 in = 0.000152374 in. The length, typed to 0.01 in, adds 0.01/sqrt(12)*0.0089577/17.75
+    // = 0.0000014568 in, in squares: 0.000152381 in.
+    CHECK(json["u_shim_mm"].get<double>() / 25.4 == doctest::Approx(0.000152381).epsilon(1e-5));
     // Known u: 1.959964 of them each way (NIST/SEMATECH e-Handbook, normal table).
     const double half = 0.5 * (json["coverage95_mm"][1].get<double>() - json["coverage95_mm"][0].get<double>());
     CHECK(half == doctest::Approx(1.959964 * json["u_shim_mm"].get<double>()).epsilon(1e-6));
 }
 
 TEST_CASE("shim: bare numbers are in --units, and mirror images mirror") {
-    const Json with = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
-                                  "--span", "32.75in", "--json"});
-    const Json bare = door::json({"shim", "--fence-end", "0.617", "--far-end", "0.587", "--length", "15.625", "--span",
-                                  "32.75", "--units", "inch", "--json"});
+    const Json with = door::json({"shim", "--fence-end", "0.485in", "--far-end", "0.461in", "--length", "17.75in",
+                                  "--span", "26.5in", "--json"});
+    const Json bare = door::json({"shim", "--fence-end", "0.485", "--far-end", "0.461", "--length", "17.75", "--span",
+                                  "26.5", "--units", "inch", "--json"});
     CHECK(with == bare);
-    const Json left = door::json({"shim", "--fence-end", "0.617in", "--far-end", "0.587in", "--length", "15.625in",
-                                  "--span", "32.75in", "--side", "left", "--json"});
+    const Json left = door::json({"shim", "--fence-end", "0.485in", "--far-end", "0.461in", "--length", "17.75in",
+                                  "--span", "26.5in", "--side", "left", "--json"});
     CHECK(left["at"] == "right");
     CHECK(left["shim_mm"] == with["shim_mm"]);
     CHECK(left["fence_skew_rad"].get<double>() == -with["fence_skew_rad"].get<double>());
-    const Json swapped = door::json({"shim", "--fence-end", "0.587in", "--far-end", "0.617in", "--length", "15.625in",
-                                     "--span", "32.75in", "--json"});
+    const Json swapped = door::json({"shim", "--fence-end", "0.461in", "--far-end", "0.485in", "--length", "17.75in",
+                                     "--span", "26.5in", "--json"});
     CHECK(swapped["at"] == "right");
     CHECK(swapped["shim_mm"] == with["shim_mm"]);
 }
 
 TEST_CASE("shim: equal ends need none") {
-    // check-values: equal ends, no shim (common practice).
+    // Common practice, no source: equal ends, no error.
     const std::vector<std::string> words = {"shim",     "--fence-end", "12.34",  "--far-end", "12,34",
                                             "--length", "300",         "--span", "500"};
     std::vector<std::string> as_json = words;
@@ -251,15 +252,15 @@ TEST_CASE("keys --json: one entry a key, with its unit, range, default and meani
 }
 
 TEST_CASE("shim: typed in inches, answered in inches, with millimetres beside; what --units says goes before") {
-    std::vector<std::string> words = {"shim",     "--fence-end", "0.617in", "--far-end", "0.587in",
-                                      "--length", "15.625in",    "--span",  "32.75in"};
+    std::vector<std::string> words = {"shim",     "--fence-end", "0.485in", "--far-end", "0.461in",
+                                      "--length", "17.75in",     "--span",  "26.5in"};
     const std::string inches = door::run(words).out;
-    CHECK(door::last_line(inches).starts_with("Shim 0.0157 in behind the left end"));
-    // 0.01572 in by first order (see the worked case above) is 0.3993 mm.
-    CHECK(door::has(door::last_line(inches), "the shim is 0.399 mm"));
-    CHECK(door::has(inches, "0.6170 in"));
+    CHECK(door::last_line(inches).starts_with("Shim 0.0090 in behind the left end"));
+    // 0.0089577 in (by hand in "a strip worked through by hand") is 0.22753 mm.
+    CHECK(door::has(door::last_line(inches), "the shim is 0.228 mm"));
+    CHECK(door::has(inches, "0.4850 in"));
     words.insert(words.end(), {"--units", "mm"});
-    CHECK(door::last_line(door::run(words).out).starts_with("Shim 0.399 mm behind the left end"));
+    CHECK(door::last_line(door::run(words).out).starts_with("Shim 0.228 mm behind the left end"));
     // One length in inches is enough; none, and all is metric.
     CHECK(door::has(
         door::run({"shim", "--fence-end", "12.34", "--far-end", "12.10", "--length", "305", "--span", "20in"}).out,

@@ -192,8 +192,7 @@ inline std::set<std::string> made_by_the_build(const fs::path& root) {
     return names;
 }
 
-// ---- the arrows
-// ---------------------------------------------------------------------------------------------------------------------------------
+// ---- the arrows ----
 
 /// Every quoted include names a file of the house in full, "room/file.h" (`made` lists what the build makes), and looks
 /// back, never forward.
@@ -291,8 +290,7 @@ inline Breaches check_lodgers(const Tree& tree) {
     return out;
 }
 
-// ---- same bytes everywhere
-// ----------------------------------------------------------------------------------------------------------------------
+// ---- same bytes everywhere ----
 
 inline bool name_char(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_'; }
 
@@ -363,8 +361,7 @@ inline Breaches check_calls(const Tree& tree) {
     return out;
 }
 
-// ---- order in the house
-// -------------------------------------------------------------------------------------------------------------------------
+// ---- order in the house ----
 
 inline const std::vector<std::string>& open_work_words() {  // in halves, or this file would breach its own rule
     static const std::vector<std::string> list{std::string("TO") + "DO", std::string("FIX") + "ME",

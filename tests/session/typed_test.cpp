@@ -104,8 +104,8 @@ TEST_CASE("the log keeps typed readings to the last bit, and says so in a senten
 }
 
 TEST_CASE("lines of typed readings that cannot be are refused, with their place in the file") {
-    const std::string good =
-        R"({"do":"type-readings","check":"five-cut","readings_mm":{"fence_end":[12.1,0.02],"far_end":[12,0.02],"length":[298,0.5]}})";
+    const std::string good = R"({"do":"type-readings","check":"five-cut","readings_mm":)"
+                             R"({"fence_end":[12.1,0.02],"far_end":[12,0.02],"length":[298,0.5]}})";
     REQUIRE(session::replay(head(false) + good + "\n", "job.jsonl"));
     const auto with = [&](std::string_view from, std::string_view to) {
         std::string line = good;
