@@ -1,0 +1,199 @@
+#!/usr/bin/env bash
+# How hard the tests are:  bash tests/mutants.sh [NAME...]
+# Each block of tests/mutants/*.txt is a mistake of one line: a wrong sign, factor, end or clause. The mistake is made in a copy of the tree, only the tests
+# that ought to notice are built and run, and the copy is put right again. NAME may hold wildcards ('shim-*'); without one all are tried, which takes an hour or
+# two of one core. Not part of tests/run.sh. MUTANTS_JOBS: how many files compile at once (1). --look instead of a name: only look whether each old text is still
+# in its file, which takes a second.
+#
+# A block:
+#     [name]
+#     file: src/...                 where
+#     old: the exact text           once in that file; several old: lines are lines of the file one after the other
+#     new: what it becomes
+#     tests: test_shim              who ought to notice; the first that does ends it
+#     what: what the mistake means
+#     stays: why                    only where no test can or should notice
+#
+# Exit code 1 when fewer than 95 of 100 are noticed, when one that is not noticed has no "stays", when an old text is not in its file exactly once, or when a
+# mistake does not compile.
+set -uo pipefail
+root=$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")/.." && pwd -P) || exit 2
+# shellcheck source=src/setup.sh
+. "$root/src/setup.sh"
+work=$root/build/mutants
+copy=$work/tree
+tree=$work/build
+jobs=${MUTANTS_JOBS:-1}
+log=$work/log
+mkdir -p "$copy" "$tree" || exit 2
+
+# ---- the list
+names=()
+declare -A file_of old_of new_of tests_of what_of stays_of
+
+# read_list FILE
+read_list() {
+    local line name='' key value
+    while IFS= read -r line || [ -n "$line" ]; do
+        case $line in
+            '' | '#'*) continue ;;
+            '['*']')
+                name=${line#[}
+                name=${name%]}
+                [ -z "${file_of[$name]+x}" ] || { say "mutants.sh: two mutants are called $name"; exit 2; }
+                names+=("$name")
+                file_of[$name]=''
+                continue
+                ;;
+        esac
+        key=${line%%:*}
+        value=${line#*: }
+        case $key in
+            file) file_of[$name]=$value ;;
+            old) old_of[$name]=${old_of[$name]+${old_of[$name]}$'\n'}$value ;;
+            new) new_of[$name]=${new_of[$name]+${new_of[$name]}$'\n'}$value ;;
+            tests) tests_of[$name]=$value ;;
+            what) what_of[$name]=$value ;;
+            stays) stays_of[$name]=$value ;;
+            *) say "mutants.sh: $1: what is \"$line\"?"; exit 2 ;;
+        esac
+    done <"$1"
+}
+
+# ---- the copy
+refresh_copy() {
+    rm -rf -- "$copy/src" "$copy/tests" "$copy/scenarios" "$copy/assets"
+    (cd "$root" && git ls-files -z --cached --others --exclude-standard | while IFS= read -r -d '' f; do [ -e "$f" ] && printf '%s\0' "$f"; done |
+        xargs -0 cp -p --parents -t "$copy") || exit 2
+    # The files of a room are compiled one by one, so that a mistake costs one of them; the tests, which never change here, many at once.
+    cat >>"$copy/CMakeLists.txt" <<'END'
+foreach(room base shop contact cut measure diagnose shim scenario session study lesson picture cli gui)
+  if(TARGET offsquare_${room})
+    set_target_properties(offsquare_${room} PROPERTIES UNITY_BUILD OFF)
+  endif()
+endforeach()
+END
+    # What was wrong in the copy when a run was broken off is newer than it looks.
+    if [ -s "$work/wrong" ]; then touch -- "$copy/$(cat "$work/wrong")"; fi
+    : >"$work/wrong"
+}
+
+configure() {
+    local linker=gold
+    command -v ld.lld >/dev/null 2>&1 && linker=lld
+    (cd "$copy" && cmake --preset dev -B "$tree" "-DCMAKE_CXX_FLAGS_DEBUG=-O1" -DOFFSQUARE_WERROR=OFF "-DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=$linker" \
+        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10) >"$log" 2>&1 || { tail -n 20 "$log" >&2; exit 2; }
+}
+
+build() { ninja -C "$tree" -j"$jobs" "$1" >"$log" 2>&1 </dev/null; }
+
+# run_test TARGET SECONDS: stops at the first case that fails.
+run_test() { (cd "$tree" && timeout "$2" "tests/$1" -aa=1) >"$log" 2>&1 </dev/null; }
+
+case_of_log() { sed -n 's/^TEST CASE: *//p' "$log" | head -n 1; }
+
+# ---- before anything is wrong
+declare -A longest
+passes_now() { # passes_now TARGET: builds it, runs it, and keeps how long a run may take before it counts as noticed
+    local target=$1 began
+    [ -z "${longest[$target]+x}" ] || return 0
+    build "$target" || { tail -n 30 "$log" >&2; say "mutants.sh: $target does not build as it is"; exit 2; }
+    began=$SECONDS
+    run_test "$target" 3600 || { tail -n 30 "$log" >&2; say "mutants.sh: $target fails as it is"; exit 2; }
+    longest[$target]=$((10 * (SECONDS - began) + 60))
+}
+
+# ---- one mistake
+caught=0 unnoticed=0 explained=0 gone=0 broken=0 tried=0
+unnoticed_names=()
+
+content_of() { # with a dot at the end, for "$(...)" takes off the last lines' ends
+    cat -- "$1" && printf .
+}
+
+# wrong_text NAME: the file with the mistake, and a dot. False: its old text is not in it exactly once.
+wrong_text() {
+    local text rest
+    text=$(content_of "$sound/${file_of[$1]}" 2>/dev/null) || return 1
+    rest=${text#*"${old_of[$1]}"}
+    [ "$rest" != "$text" ] && [[ $rest != *"${old_of[$1]}"* ]] || return 1
+    printf '%s' "${text%%"${old_of[$1]}"*}${new_of[$1]}$rest"
+}
+
+# try NAME
+try() {
+    local name=$1 file=$copy/${file_of[$1]} target status text before
+    if ! text=$(wrong_text "$name"); then
+        printf 'GONE      %s: its old text is not in %s exactly once\n' "$name" "${file_of[$name]}"
+        gone=$((gone + 1))
+        return
+    fi
+    tried=$((tried + 1))
+    [ "$look" = no ] || return
+    before=$(content_of "$file")
+    printf '%s' "${file_of[$name]}" >"$work/wrong"
+    printf '%s' "${text%.}" >"$file"
+    status=unnoticed
+    for target in ${tests_of[$name]}; do
+        if ! build "$target"; then status=broken; break; fi
+        run_test "$target" "${longest[$target]}" && continue
+        status=caught
+        break
+    done
+    case $status in
+        caught)
+            caught=$((caught + 1))
+            printf 'caught    %s by %s: %s\n' "$name" "$target" "$(case_of_log)"
+            ;;
+        broken)
+            broken=$((broken + 1))
+            printf 'BROKEN    %s does not build: %s\n' "$name" "$(grep -m 1 'error' "$log")"
+            ;;
+        *)
+            unnoticed=$((unnoticed + 1))
+            unnoticed_names+=("$name")
+            if [ -n "${stays_of[$name]-}" ]; then explained=$((explained + 1)); fi
+            printf 'SURVIVES  %s (%s)%s\n' "$name" "${what_of[$name]}" "${stays_of[$name]+: ${stays_of[$name]}}"
+            ;;
+    esac
+    printf '%s' "${before%.}" >"$file"
+    : >"$work/wrong"
+}
+
+# ---- all of them
+for list in "$root"/tests/mutants/*.txt; do read_list "$list"; done
+look=no
+if [ "${1-}" = --look ]; then look=yes; shift; fi
+wanted=()
+for name in "${names[@]}"; do
+    [ "$#" -gt 0 ] || { wanted+=("$name"); continue; }
+    for pattern in "$@"; do
+        # shellcheck disable=SC2053  # NAME may hold wildcards
+        [[ $name == $pattern ]] && { wanted+=("$name"); break; }
+    done
+done
+[ "${#wanted[@]}" -gt 0 ] || { say "mutants.sh: no mutant is called so"; exit 2; }
+for name in "${wanted[@]}"; do
+    for key in file_of old_of new_of tests_of what_of; do
+        declare -n value=$key
+        [ -n "${value[$name]-}" ] || { say "mutants.sh: $name has no ${key%_of}"; exit 2; }
+    done
+done
+
+sound=$copy   # where the old texts are looked for
+if [ "$look" = yes ]; then
+    sound=$root
+    for name in "${wanted[@]}"; do try "$name"; done
+    printf '%d are where they were, %d gone\n' "$tried" "$gone"
+    [ "$gone" -eq 0 ]
+    exit
+fi
+refresh_copy
+configure
+for name in "${wanted[@]}"; do
+    for target in ${tests_of[$name]}; do passes_now "$target"; done
+    try "$name"
+done
+printf '%d of %d caught, %d not (%d of them explained), %d whose text is gone, %d that do not build\n' "$caught" "$tried" "$unnoticed" "$explained" "$gone" "$broken"
+[ "$unnoticed" -eq 0 ] || printf 'Not noticed: %s\n' "${unnoticed_names[*]}"
+[ $((100 * caught)) -ge $((95 * tried)) ] && [ "$unnoticed" -eq "$explained" ] && [ "$gone" -eq 0 ] && [ "$broken" -eq 0 ]

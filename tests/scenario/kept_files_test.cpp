@@ -1,0 +1,82 @@
+// Readings files that version 0.1.0 wrote, kept as they were: what a person has written down opens for ever.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "scenario/readings.h"
+
+using namespace offsquare;
+
+namespace {
+
+std::vector<std::filesystem::path> kept_files() {
+    std::vector<std::filesystem::path> files;
+    for (const auto& f : std::filesystem::directory_iterator(OFFSQUARE_SOURCE_DIR "/tests/scenario/kept"))
+        files.push_back(f.path());
+    std::sort(files.begin(), files.end());
+    return files;
+}
+
+std::string content(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    std::ostringstream out;
+    out << in.rdbuf();
+    return out.str();
+}
+
+std::size_t times(const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size())) ++n;
+    return n;
+}
+
+}  // namespace
+
+TEST_CASE("every kept readings file opens with all its checks") {
+    const auto files = kept_files();
+    CHECK(files.size() == 3);
+    for (const auto& file : files) {
+        const std::string text = content(file);
+        const auto readings = scenario::parse_readings(text, file.filename().string());
+        REQUIRE_MESSAGE(readings.has_value(), (readings ? std::string() : readings.error().message));
+        CHECK(readings->warnings.empty());
+        CHECK(readings->reports.size() == times(text, "\n[[check]]"));
+        for (const measure::CheckReport& report : readings->reports) {
+            for (const measure::CheckReading& r : report.readings) {
+                // As it stands in the file, to the last bit: fmt's shortest digits are those that it was written with.
+                // Of a zero the sign is not kept.
+                const std::string sign =
+                    r.value == 0.0 && text.find(r.what + " = [\"-0 mm") != std::string::npos ? "-" : "";
+                const std::string line = fmt::format("\n{} = [\"{}{} mm\", \"{} mm\"]", r.what, sign, r.value, r.u);
+                CHECK_MESSAGE(text.find(line) != std::string::npos, line);
+            }
+        }
+    }
+}
+
+TEST_CASE("kept readings say which checks they are, which side was kept and what stood behind the fence") {
+    // Read off the files by eye.
+    const std::string kept = OFFSQUARE_SOURCE_DIR "/tests/scenario/kept/";
+    const auto cuts = scenario::load_readings(kept + "four-kinds-of-cuts.toml");
+    const auto behind = scenario::load_readings(kept + "kept-right-behind-shims.toml");
+    REQUIRE(cuts.has_value());
+    REQUIRE(behind.has_value());
+    std::string checks;
+    for (const measure::CheckReport& r : cuts->reports)
+        checks += fmt::format("{} ", measure::info(r.occasion.check).name);
+    CHECK(checks == "five-cut same-again brushed long-and-short ");
+    CHECK(cuts->scenario.drawing.board.kept == shop::Side::left);
+    CHECK(behind->scenario.drawing.board.kept == shop::Side::right);
+    for (const measure::CheckReport& r : behind->reports) {
+        CHECK(r.occasion.behind_left_mm == 0.25);
+        CHECK(r.occasion.behind_right_mm == 0.1);
+        CHECK(r.occasion.clamped_again == 1);
+    }
+}
