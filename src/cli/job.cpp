@@ -21,8 +21,9 @@ const Test& last_test(const Job& job) { return job.history.seen().tests.back(); 
 bool no_strip_in_the_end(const Job& job) { return !last_test(job).verdict; }
 
 std::string set_up_part(const Request& request, const Job& job, const Ink& ink) {
-    std::string text = fmt::format("{} (seed {}{})\n", ink.heading(printable(request.scenario.title)), job.history.seen().seed,
-                                   job.history.seen().precision == measure::Precision::exact ? ", read exactly" : "");
+    std::string text =
+        fmt::format("{} (seed {}{})\n", ink.heading(printable(request.scenario.title)), job.history.seen().seed,
+                    job.history.seen().precision == measure::Precision::exact ? ", read exactly" : "");
     if (!request.scenario.story.empty()) text += wrapped(printable(request.scenario.story), 100) + "\n";
     return text + "\n" + ink.heading("Set up") + "\n" + set_up_lines(request.scenario);
 }
@@ -58,7 +59,8 @@ std::string round_part(const Job& job, std::size_t index, base::Units units, con
 /// The tests of a round that came to nothing stand after the last whole round.
 std::string unfinished_part(const Job& job, base::Units units, const Ink& ink) {
     std::string text;
-    for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.history.seen().tests.size(); ++t) {
+    for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.history.seen().tests.size();
+         ++t) {
         text += test_part(job.history.seen().tests[t], t + 1, !job.rounds.empty(), units, ink);
     }
     return text;
@@ -116,8 +118,8 @@ base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& doo
     const auto job = do_the_job(*request);
     if (!job) return tl::unexpected(job.error());
     if (auto saved = save_log(arguments, *job); !saved) return tl::unexpected(saved.error());
-    Answer answer{arguments.has("--json") ? as_json(*request, *job) : as_text(*request, *job, door.ink), request->warnings,
-                  0};
+    Answer answer{arguments.has("--json") ? as_json(*request, *job) : as_text(*request, *job, door.ink),
+                  request->warnings, 0};
     const bool fails = no_strip_in_the_end(*job) || last_test(*job).verdict->state == diagnose::State::fail;
     answer.code = fails ? 1 : 0;
     return answer;

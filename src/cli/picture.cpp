@@ -63,8 +63,7 @@ Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::
     picture::ViewOptions view;
     view.units = units;
     view.exaggeration = *exaggeration;
-    if (arguments.has("--reveal"))
-        view.revealed = std::make_shared<const session::Revealed>(session::reveal(history));
+    if (arguments.has("--reveal")) view.revealed = std::make_shared<const session::Revealed>(session::reveal(history));
     view.cut = seen.last_test() == nullptr ? 0 : seen.last_test()->cuts_made;
     return view;
 }

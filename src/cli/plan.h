@@ -12,8 +12,7 @@ namespace offsquare::cli {
 struct Round {
     std::size_t first = 0;  ///< which tests of the session: first to last
     std::size_t last = 0;
-    std::vector<session::Action>
-        put;  ///< what was put in (or taken out) because of it; empty in the last round
+    std::vector<session::Action> put;  ///< what was put in (or taken out) because of it; empty in the last round
 };
 
 struct Job {

@@ -194,13 +194,10 @@ Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door) {
     const auto asked = asked_of(arguments, request->scenario.drawing.feed, request->scenario.units);
     if (!asked) return tl::unexpected(asked.error());
     const contact::PushRange range = contact::usual_pass(request->scenario.drawing);
-    const PushedPass pass =
-        session::watch_push(request->scenario, asked->hand, asked->rub, range);
+    const PushedPass pass = session::watch_push(request->scenario, asked->hand, asked->rub, range);
     std::optional<Both> both;
     if (arguments.has("--both")) {
-        both.emplace(Both{
-            session::watch_live_push(request->scenario, asked->hand, asked->rub, range),
-            {}});
+        both.emplace(Both{session::watch_live_push(request->scenario, asked->hand, asked->rub, range), {}});
         both->difference = contact::apart(pass, both->live, asked->hand);
     }
     return Answer{

@@ -64,9 +64,8 @@ public:
     void start_again();  ///< the same scenario, nothing done, another board and other readings
     void open(scenario::Scenario scenario);
     void open(session::Replay replay);
-    void open(
-        scenario::Readings
-            readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
+    void open(scenario::Readings
+                  readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
     void take_up(session::Replay replay);  ///< the same, but it is still to be saved
     session::Log log() const { return session::log_of(history_); }
     bool dirty() const { return dirty_; }
@@ -76,7 +75,8 @@ public:
     std::size_t changes() const { return changes_; }  ///< grows with every change of the session
     void choose_units(base::Units units);
 
-    /// What the job wants done next, and the one strong button for it. True: the job ends here and the notebook goes on.
+    /// What the job wants done next, and the one strong button for it. True: the job ends here and the notebook goes
+    /// on.
     const session::Next& next() const { return next_; }
     bool next_step();
     /// One whole test, from the cut to the working.

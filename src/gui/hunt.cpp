@@ -44,8 +44,8 @@ Now check_there_words(measure::Check check) {
 Now repair_words(shop::Fault fault, bool there) {
     const std::string heading = "Put right: " + std::string(session::name_of(fault));
     if (there)
-        return {heading,
-                "These readings are of a real saw. Make the repair there, and read again what depends on it.", ""};
+        return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
+                ""};
     return {heading, "Nobody gets it to nothing. Readings that depend on it no longer hold afterwards.",
             "Make this repair"};
 }
@@ -78,8 +78,8 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
 Now proof_page_words(const Next& next, const Bench& bench) {
     switch (next.todo) {
         case Todo::prove_there:
-            return {"Prove it at the saw", "Cut the test again at the real saw. Only a cut that passes proves a repair.",
-                    ""};
+            return {"Prove it at the saw",
+                    "Cut the test again at the real saw. Only a cut that passes proves a repair.", ""};
         case Todo::look_at_suspects:
             return {"Back to the suspects", "Something is still wrong. The notebook goes on.", "Back to the suspects"};
         case Todo::done:

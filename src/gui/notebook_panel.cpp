@@ -72,7 +72,8 @@ void draw_hunt_now(Kit& kit, Bench& bench, PanelState& state, const Area& area) 
     card.scrolls = true;
     if (card_begin(kit, "Now##hunt", card)) {
         const session::Now now = state.hunt.now(bench);
-        const bool proved = state.hunt.page == session::Leaf::proof && session::proof_of(bench.seen()) == session::Proved::passed;
+        const bool proved =
+            state.hunt.page == session::Leaf::proof && session::proof_of(bench.seen()) == session::Proved::passed;
         heading(kit, now.heading);
         gap(kit, 2.0F);
         if (proved) marked(kit, now.why, Role::good);

@@ -63,9 +63,7 @@ void other_button(Kit& kit, Bench& bench) {
 }
 
 /// Room beside the strong button for its key.
-std::string hint_of(const Bench& bench) {
-    return !bench.cutting() && has_another(bench) ? "" : "or press N";
-}
+std::string hint_of(const Bench& bench) { return !bench.cutting() && has_another(bench) ? "" : "or press N"; }
 
 Role tone_of(const Bench& bench) {
     const session::Test* test = bench.last_test();

@@ -27,8 +27,8 @@ Extent extent_of(const std::vector<Vec2>& outline) {
 std::vector<LaidOffcut> fallen(const Shown& shown) {
     std::vector<LaidOffcut> out;
     if (shown.test == nullptr || shown.cut < 2) return out;
-    session::Offcuts pieces = shown.revealed != nullptr ? session::offcuts_of(*shown.revealed)
-                                                        : session::offcuts_as_known(*shown.test);
+    session::Offcuts pieces =
+        shown.revealed != nullptr ? session::offcuts_of(*shown.revealed) : session::offcuts_as_known(*shown.test);
     for (int cut = 1; cut <= std::min(shown.cut - 1, most_offcuts); ++cut) {
         LaidOffcut piece{cut, std::move(pieces[static_cast<std::size_t>(cut - 1)])};
         if (piece.outline.size() >= 3) out.push_back(std::move(piece));  // else all of it went into chips

@@ -34,8 +34,8 @@ void add_packets(const Scene& scene, double x, const std::vector<shim::PickedShi
     const std::size_t count = std::min<std::size_t>(shims.size(), 4);
     for (std::size_t i = 0; i < count; ++i) {
         const double thick = std::clamp(shims[i].thickness_mm * scene.factor, 3.5, 7.0);
-        add(out, Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].name),
-                         Role::text, 0.8});
+        add(out,
+            Polygon{fence_block(scene, x - 24.0, y - thick, x + 24.0, y), tone_of(shims[i].name), Role::text, 0.8});
         y -= thick + 1.0;
     }
 }

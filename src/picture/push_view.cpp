@@ -147,8 +147,8 @@ double round_below(double limit) {
 double push_factor(const shop::Drawing& drawing, const session::SledPlay& play) {
     constexpr double most_turn = 0.08;
     const double most_play = std::max({play.left_mm, play.right_mm, 1e-3});
-    const double turn = std::min(play.left_mm, play.right_mm) /
-                        std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
+    const double turn =
+        std::min(play.left_mm, play.right_mm) / std::min(drawing.sled.runner_length_mm, drawing.table.depth_mm);
     return round_below(std::min(0.4 * drawing.slots.width_mm / most_play, most_turn / std::max(turn, 1e-6)));
 }
 
@@ -161,8 +161,8 @@ Picture push_view(const session::Seen& seen, const PushShown& shown, const ViewO
     scene.sled_y = shown.state.pose.s_mm;
     const Motion motion{push_factor(scene.drawing(), shown.play), shown.state.pose};
     Picture out;
-    out.title = fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", seen.title,
-                            motion.factor);
+    out.title =
+        fmt::format("{}: the sled under a hand, from above, play and turn drawn ×{:g}.", seen.title, motion.factor);
     set_push_bounds(scene.drawing(), out);
     add_table(scene, out);
     const std::size_t first = out.items.size();

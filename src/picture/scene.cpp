@@ -37,10 +37,9 @@ void expect_skew(const session::Seen& seen, std::size_t end, Shown& shown) {
 }
 
 bool same_shims(const std::vector<shim::PickedShim>& a, const std::vector<shim::PickedShim>& b) {
-    return std::equal(
-        a.begin(), a.end(), b.begin(), b.end(), [](const shim::PickedShim& p, const shim::PickedShim& q) {
-            return p.drawer_row == q.drawer_row && p.thickness_mm == q.thickness_mm;
-        });
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const shim::PickedShim& p, const shim::PickedShim& q) {
+        return p.drawer_row == q.drawer_row && p.thickness_mm == q.thickness_mm;
+    });
 }
 
 bool moved_since(const session::Seen& seen, const session::Test& test) {

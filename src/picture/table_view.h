@@ -18,7 +18,7 @@ struct ViewOptions {
     int cut = 5;                  ///< how many of its cuts are shown (0: the board is ready, 5: the strip is off)
     double travel = 1.0;          ///< within the present cut: 0 the sled is back, 1 the cut is made
     std::shared_ptr<const session::Revealed> revealed;  ///< show the true skew as well, this; null: it is hidden
-    bool few_words = false;       ///< for a small place: only the names without which the picture cannot be read
+    bool few_words = false;  ///< for a small place: only the names without which the picture cannot be read
     bool grips =
         false;  ///< marks where parts of the set-up can be taken hold of; only while the board is ready (cut 0)
     std::optional<double>

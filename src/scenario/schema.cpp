@@ -35,7 +35,7 @@ auto& in_drawer(Scenario& s, std::size_t row) {
 
 template <std::size_t fault>
 double& size_of_fault(Scenario& s, std::size_t /*row*/) {
-    return shop::size_of(s.truth, static_cast<shop::Fault>(fault));
+    return shop::size_of(*s.truth, static_cast<shop::Fault>(fault));
 }
 
 /// Where the size of each fault lives, in the order of the enum.

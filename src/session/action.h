@@ -1,5 +1,6 @@
-// What a person can do at the saw, as values. The list of actions, with the scenario and the seed, is the whole state of
-// a session. Each action has a file of its own in actions/: what it does, its sentence, its costs and its form in a file.
+// What a person can do at the saw, as values. The list of actions, with the scenario and the seed, is the whole state
+// of a session. Each action has a file of its own in actions/: what it does, its sentence, its costs and its form in a
+// file.
 #pragma once
 
 #include <concepts>
@@ -23,10 +24,10 @@ using Action = std::variant<MakeCheck, TypeReadings, Repair, SetValue, SetBoth, 
 /// An action that lacks one of these does not compile.
 template <class A>
 concept WholeAction = requires(const A a, State& state, const Json& from, Json& to, const shop::Drawing& drawing) {
-    { A::word } -> std::convertible_to<std::string_view>;                 // its name in a file
+    { A::word } -> std::convertible_to<std::string_view>;  // its name in a file
     { a.sentence(drawing, base::Units::metric) } -> std::same_as<std::string>;
     { a.cost() } -> std::same_as<Cost>;
-    { a.write(to) } -> std::same_as<void>;                                // its form in a file, but for the name
+    { a.write(to) } -> std::same_as<void>;  // its form in a file, but for the name
     { A::read(from) } -> std::same_as<base::Result<A>>;
     { a.apply(state) } -> std::same_as<base::Result<void>>;
 };

@@ -41,13 +41,14 @@ std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion
     const auto check = diagnose::separating(pair, d, now, model);
     if (!check) return std::nullopt;
     return NextCheck{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
-                                    name_of(pair.second), minutes_text(measure::info(*check)))};
+                                         name_of(pair.second), minutes_text(measure::info(*check)))};
 }
 
 std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
     const diagnose::Advice best = diagnose::advise(d, now, model).front();
     if (best.bits < 0.05) return std::nullopt;
-    return NextCheck{best.check, fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
+    return NextCheck{best.check,
+                     fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
-// The history of a session: what was done at the saw, in order. Nothing is erased. What is taken back stays in the record
-// as taken back, so that a later rule ("a reading is not unread") can be put on top.
+// The history of a session: what was done at the saw, in order. Nothing is erased. What is taken back stays in the
+// record as taken back, so that a later rule ("a reading is not unread") can be put on top.
 //
 //     scenario + seed + record -> State, a pure function; here it is reached step by step, and what was reached is kept
 //     at intervals, so that taking back and going on cost what changed and not the whole list.
@@ -24,22 +24,21 @@ struct Entry {
     enum class Kind { act, take_back, again };
 
     Kind kind = Kind::act;
-    Action action;       ///< act: what was done
-    bool joins = false;  ///< act: it belongs to the intention of the act before it (a whole stack, a proof)
+    Action action;            ///< act: what was done
+    bool joins = false;       ///< act: it belongs to the intention of the act before it (a whole stack, a proof)
     bool taken_back = false;  ///< act: so it stands in the record now; whoever makes a record leaves it false
 
     Entry() = default;
     /// An act that is an intention of its own.
     template <class A>
-        requires std::is_constructible_v<Action, A&&>
-    Entry(A&& done) : action(std::forward<A>(done)) {}
+    requires std::is_constructible_v<Action, A&&> Entry(A&& done) : action(std::forward<A>(done)) {}
     static Entry taking_back();
     static Entry doing_again();
 };
 
 /// More entries than this are refused, so that whatever can be done can also be saved and replayed: more than a person
-/// makes, more than the longest job of the command line, and few enough that a hostile file cannot keep a processor busy
-/// for long.
+/// makes, more than the longest job of the command line, and few enough that a hostile file cannot keep a processor
+/// busy for long.
 inline constexpr std::size_t most_entries = 10000;
 
 class History {
@@ -50,7 +49,7 @@ public:
 
     const Seen& seen() const;
     const scenario::Scenario& start() const { return start_; }  ///< before anything was done
-    const scenario::Scenario& scenario() const;                 ///< with the values that were set; its errors are sealed
+    const scenario::Scenario& scenario() const;  ///< with the values that were set; its errors are sealed
     const std::vector<Entry>& record() const { return record_; }
     /// What was done and is not taken back.
     std::vector<Action> actions() const;

@@ -239,8 +239,7 @@ Result<Replay> replay(std::string_view text, std::string_view name) {
     if (!head) return tl::unexpected(head.error());
     Result<Replay> result = open(first, *head);
     if (!result) return result;
-    if (partial)
-        result->notes.insert(result->notes.begin(), "the last line was incomplete and has been left out");
+    if (partial) result->notes.insert(result->notes.begin(), "the last line was incomplete and has been left out");
     for (std::size_t i = 1; i < lines.size(); ++i) {
         const Line line{name, i + 1};
         const Result<Json> json = json_of(line, lines[i]);

@@ -14,7 +14,7 @@ struct Log {
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
     std::vector<Entry> entries;  ///< the record: what was done, and what was taken back
-    bool real_saw = false;  ///< opened from a readings file: only what was typed counts, nothing is read here
+    bool real_saw = false;       ///< opened from a readings file: only what was typed counts, nothing is read here
 };
 Log log_of(const History& history);
 std::vector<Entry> entries_of(std::span<const Action> actions);  ///< each an intention of its own

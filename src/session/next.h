@@ -1,5 +1,5 @@
-// What should be done next, in the job and in the notebook: the only place that knows. It sees what a person at this saw
-// knows, and gives the action that does it; doors add words and a key.
+// What should be done next, in the job and in the notebook: the only place that knows. It sees what a person at this
+// saw knows, and gives the action that does it; doors add words and a key.
 #pragma once
 
 #include <optional>
@@ -12,8 +12,8 @@ namespace offsquare::session {
 
 enum class Todo {
     // the job
-    cut,             ///< the first test
-    cut_otherwise,   ///< no strip came of the last test: change the set-up, cut again
+    cut,            ///< the first test
+    cut_otherwise,  ///< no strip came of the last test: change the set-up, cut again
     read_fence_end,
     read_far_end,
     work_out,
@@ -26,13 +26,13 @@ enum class Todo {
     done,            ///< proved
     // the notebook
     look_at_suspects,
-    weigh,           ///< the readings are being weighed
+    weigh,  ///< the readings are being weighed
     cannot_weigh,
-    make_check,      ///< `check`
-    type_readings,   ///< of a real saw: `check` is to be made there and its readings typed
-    repair,          ///< `fault`
-    repair_there,    ///< of a real saw: `fault` is to be put right there
-    prove_there,     ///< of a real saw: the test is to be cut again there
+    make_check,     ///< `check`
+    type_readings,  ///< of a real saw: `check` is to be made there and its readings typed
+    repair,         ///< `fault`
+    repair_there,   ///< of a real saw: `fault` is to be put right there
+    prove_there,    ///< of a real saw: the test is to be cut again there
 };
 
 struct Next {
@@ -44,8 +44,8 @@ struct Next {
 
 /// How the person likes to test.
 struct Ways {
-    Action test = CutTest{};  ///< pressed as the drawing says, or pushed by hand
-    std::size_t reads = 1;    ///< readings at each end of the strip before it is worked out, >= 1
+    Action test = CutTest{};   ///< pressed as the drawing says, or pushed by hand
+    std::size_t reads = 1;     ///< readings at each end of the strip before it is worked out, >= 1
     double fence_in_mm = 0.0;  ///< how far in from that end the caliper stands
     double far_in_mm = 0.0;
 };
@@ -76,7 +76,13 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings);
 
 /// How the proof stands: of the last test of the saw as it is, worked out, with nothing changed since.
-enum class Proved { not_cut, passed, marked, undecided, failed };  ///< marked: it is square, but the heel marks the face
+enum class Proved {
+    not_cut,
+    passed,
+    marked,
+    undecided,
+    failed
+};  ///< marked: it is square, but the heel marks the face
 Proved proof_of(const Seen& seen);
 
 /// One test from the cut to the working, each end read twice.

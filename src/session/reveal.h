@@ -1,4 +1,5 @@
-// One of the two calls that look at the saw itself (the other is watch.h): the truth, for a person who has asked for it.
+// One of the two calls that look at the saw itself (the other is watch.h): the truth, for a person who has asked for
+// it.
 #pragma once
 
 #include <array>
@@ -26,8 +27,8 @@ struct HiddenShape {
 
 /// A test as it really was cut.
 struct TrueTest {
-    double skew_rad = 0.0;            ///< of the fence during the test, shims counted
-    std::vector<double> corners_rad;  ///< of the cuts that were made: each corner less a right angle
+    double skew_rad = 0.0;                    ///< of the fence during the test, shims counted
+    std::vector<double> corners_rad;          ///< of the cuts that were made: each corner less a right angle
     std::shared_ptr<const cut::FiveCut> cut;  ///< with all its pieces, for as_known.h
 };
 

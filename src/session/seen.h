@@ -40,16 +40,16 @@ struct Test {
     shop::Drawing drawing;                      ///< the set-up as it was for this test
     std::vector<shim::PickedShim> behind_left;  ///< as marked, what stood behind the fence during the test
     std::vector<shim::PickedShim> behind_right;
-    int clamped_again = 0;                 ///< how often the fence had been clamped anew by then
-    std::optional<cut::HandPass> pushed;   ///< by a hand that turned the sled in its play; empty: pressed as the
-                                           ///< drawing says
-    std::size_t round = 0;                 ///< tests cut alike, one after the other, are one round; counted from 0
-    std::size_t in_round = 1;              ///< which of its round, from 1
+    int clamped_again = 0;                ///< how often the fence had been clamped anew by then
+    std::optional<cut::HandPass> pushed;  ///< by a hand that turned the sled in its play; empty: pressed as the
+                                          ///< drawing says
+    std::size_t round = 0;                ///< tests cut alike, one after the other, are one round; counted from 0
+    std::size_t in_round = 1;             ///< which of its round, from 1
     cut::Outcome outcome = cut::Outcome::done;
-    int cuts_made = 0;                     ///< 0..5
-    std::optional<shop::Side> strip_fell;  ///< where the strip fell; empty: none came of it
-    double furthest_in_mm = 0.0;           ///< how far in from an end of the strip the caliper may stand
-    cut::FaceMarks face;                   ///< of the last cut: anyone can look at it
+    int cuts_made = 0;                        ///< 0..5
+    std::optional<shop::Side> strip_fell;     ///< where the strip fell; empty: none came of it
+    double furthest_in_mm = 0.0;              ///< how far in from an end of the strip the caliper may stand
+    cut::FaceMarks face;                      ///< of the last cut: anyone can look at it
     std::vector<measure::Reading> fence_end;  ///< stations count from the fence end along the old edge
     std::vector<measure::Reading> far_end;
     std::optional<measure::Reading> between;       ///< the tape, between the two places; there as soon as both ends are
@@ -111,18 +111,18 @@ struct Seen {
     shop::Drawing drawing;
     std::vector<shim::PickedShim> behind_left;  ///< now, as marked
     std::vector<shim::PickedShim> behind_right;
-    std::vector<int> left_in_drawer;      ///< pieces per drawer line
-    base::SharedList<Event> events;       ///< everything that was done, in order
-    base::SharedList<Test> tests;         ///< all of them, in order
-    std::size_t first_now = 0;            ///< the first test of the saw as it is: later than every repair and changed value
-    base::SharedList<Note> checks;        ///< every check that was made or typed, in order
+    std::vector<int> left_in_drawer;  ///< pieces per drawer line
+    base::SharedList<Event> events;   ///< everything that was done, in order
+    base::SharedList<Test> tests;     ///< all of them, in order
+    std::size_t first_now = 0;        ///< the first test of the saw as it is: later than every repair and changed value
+    base::SharedList<Note> checks;    ///< every check that was made or typed, in order
     std::vector<RepairNote> repairs;
-    int clamped_again = 0;                ///< how often the fence was loosened and clamped since the start
-    double minutes = 0.0;                 ///< what it all has cost
+    int clamped_again = 0;  ///< how often the fence was loosened and clamped since the start
+    double minutes = 0.0;   ///< what it all has cost
     double stock_mm = 0.0;
     bool shims_changed_since_last_test = false;  ///< other pieces than during the last test of the saw as it is
-    Stage stage = Stage::set_up;          ///< where the job stands
-    bool proved = false;                  ///< the last test of the saw as it is was worked out, and passes
+    Stage stage = Stage::set_up;                 ///< where the job stands
+    bool proved = false;                         ///< the last test of the saw as it is was worked out, and passes
 
     std::size_t tests_now() const { return tests.size() - first_now; }
     const Test& test_now(std::size_t i) const { return tests[first_now + i]; }  ///< i < tests_now()

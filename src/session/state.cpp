@@ -58,8 +58,7 @@ bool stands_as_then(const State& state, std::size_t test) {
 }
 
 bool stands_as_then(const State& state, const measure::Occasion& then) {
-    return then.clamped_again == state.seen.clamped_again &&
-           then.behind_left_mm == marked_mm(state.seen.behind_left) &&
+    return then.clamped_again == state.seen.clamped_again && then.behind_left_mm == marked_mm(state.seen.behind_left) &&
            then.behind_right_mm == marked_mm(state.seen.behind_right);
 }
 
@@ -208,9 +207,8 @@ void shims_changed(State& state) {
 
 void strike_out(State& state, Fault repaired) {
     const Ended ended{Ended::Why::repaired, this_event(state), repaired, {}};
-    end_those(state.seen, ended, [&](const auto& read, bool) {
-        return read.holds() && tells_about(read.depends_on, repaired);
-    });
+    end_those(state.seen, ended,
+              [&](const auto& read, bool) { return read.holds() && tells_about(read.depends_on, repaired); });
 }
 
 void strike_out(State& state, const std::string& key_set) {

@@ -1,5 +1,5 @@
-// What an action changes: the saw and what is seen of it, side by side. An action gets a copy and gives it back changed,
-// or says why not; so what is not possible leaves everything as it was, clamping and chance too.
+// What an action changes: the saw and what is seen of it, side by side. An action gets a copy and gives it back
+// changed, or says why not; so what is not possible leaves everything as it was, clamping and chance too.
 #pragma once
 
 #include "base/result.h"
@@ -22,7 +22,8 @@ base::Result<State> after(const State& before, const Action& action);
 
 /// Fills the drawer anew: each line's pieces lie in a heap, piece 0 on top.
 void fill_drawer(State& state);
-/// A fence that was loosened for its shims is clamped again before the next cut or check, and may turn while that is done.
+/// A fence that was loosened for its shims is clamped again before the next cut or check, and may turn while that is
+/// done.
 void clamp(State& state);
 /// Other shims stand behind the fence now: what depended on how it stood is struck out, or holds again when the same
 /// pieces are back and nothing was clamped since; and the repair is noted.

@@ -55,10 +55,11 @@ Now shim_words(const Seen& seen) {
                 "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.",
                 "Put the shims in"};
     const std::string end = end_words(test.proposal->at);
-    return {fmt::format("Put the shim behind {}", end),
-            fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
-                        end.substr(4)),
-            "Put the shim in"};
+    return {
+        fmt::format("Put the shim behind {}", end),
+        fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
+                    end.substr(4)),
+        "Put the shim in"};
 }
 
 Now prove_words(const Seen& seen) {
@@ -74,11 +75,12 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
     const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
     constexpr const char* onwards = "Open the notebook";
     if (todo == Todo::nothing_fits)
-        return {"Nothing thinner in the drawer",
-                fmt::format("Nothing from the drawer behind {} leaves less than there is now. Add a thinner shim in the "
-                            "set-up, or look for another cause.",
-                            end_words(seen.last_test()->proposal->at)),
-                onwards};
+        return {
+            "Nothing thinner in the drawer",
+            fmt::format("Nothing from the drawer behind {} leaves less than there is now. Add a thinner shim in the "
+                        "set-up, or look for another cause.",
+                        end_words(seen.last_test()->proposal->at)),
+            onwards};
     if (todo == Todo::undecidable) return {"This caliper cannot decide it", verdict, onwards};
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }
@@ -87,8 +89,7 @@ Now done_words(const Seen& seen) {
     const bool shimmed = !seen.behind_left.empty() || !seen.behind_right.empty();
     const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
     if (proof_of(seen) == Proved::marked)
-        return {"Square, but the face is marked", verdict + " " + face_sentence(seen, seen.units),
-                "Open the notebook"};
+        return {"Square, but the face is marked", verdict + " " + face_sentence(seen, seen.units), "Open the notebook"};
     return {shimmed ? "Proved square" : "Square as it is", verdict, ""};
 }
 
@@ -176,8 +177,8 @@ Working working(const Test& test, Units units) {
     w.lines.push_back({"fence end − far end", fmt::format("{} − {}", number(fence, units), number(far, units)),
                        base::show_reading(pencil.difference_mm, units)});
     w.lines.push_back({"four corners added", "÷ 4", base::show_reading(pencil.share_mm, units)});
-    w.lines.push_back({"strip length", "÷ " + base::show_size(test.strip->between_mm.value, units),
-                       ratio(pencil.per_length)});
+    w.lines.push_back(
+        {"strip length", "÷ " + base::show_size(test.strip->between_mm.value, units), ratio(pencil.per_length)});
     w.lines.push_back({"between shim points", "× " + base::show_size(span, units),
                        base::show_small(std::abs(pencil.over_span_mm), units)});
     if (test.pooled_tests > 1) {

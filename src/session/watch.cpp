@@ -9,8 +9,8 @@ namespace offsquare::session {
 
 base::Result<std::vector<measure::CheckReading>> watch(const History& history, measure::Check check) {
     if (measure::info(check).stock_mm > 0.0)
-        return base::fail(base::Grade::usage,
-                          fmt::format("\"{}\" cuts a board: nothing shows until it is made", measure::info(check).title));
+        return base::fail(base::Grade::usage, fmt::format("\"{}\" cuts a board: nothing shows until it is made",
+                                                          measure::info(check).title));
     const Saw& saw = saw_of(history);
     const shop::Truth truth = as_clamped(saw);
     const measure::Stand stand{history.seen().drawing, truth, true_shims(saw), {}, history.seen().clamped_again};

@@ -1,5 +1,6 @@
-// One of the two calls that look at the saw itself (the other is reveal.h): what anyone at the saw sees move or reads off
-// an instrument while it is held there. It costs nothing and is written down nowhere; a check made by hand is made of it.
+// One of the two calls that look at the saw itself (the other is reveal.h): what anyone at the saw sees move or reads
+// off an instrument while it is held there. It costs nothing and is written down nowhere; a check made by hand is made
+// of it.
 #pragma once
 
 #include <cstdint>
@@ -15,8 +16,8 @@
 namespace offsquare::session {
 
 /// What the instrument of this check shows in each of its places, the saw as it stands now: the true thing, before the
-/// reading is rounded and before chance. Refused (Grade::usage): the sled binds; a check that cuts a board shows nothing
-/// until it is cut, and must be made.
+/// reading is rounded and before chance. Refused (Grade::usage): the sled binds; a check that cuts a board shows
+/// nothing until it is cut, and must be made.
 base::Result<std::vector<measure::CheckReading>> watch(const History& history, measure::Check check);
 
 /// How much narrower each runner is than its slot [mm], as it moves in it.

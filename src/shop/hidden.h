@@ -1,5 +1,5 @@
-// The hidden errors of a saw in a sealed cover: whoever holds a scenario can carry them about, copy and hand them on, and
-// cannot look at them. Only who includes shop/truth.h can, and tests/house/arrows_test.cpp says who may.
+// The hidden errors of a saw in a sealed cover: whoever holds a scenario can carry them about, copy and hand them on,
+// and cannot look at them. Only who includes shop/truth.h can, and tests/house/arrows_test.cpp says who may.
 #pragma once
 
 #include <memory>

@@ -168,9 +168,8 @@ std::string trouble_with(const cut::HandPass& pass) {
 
 std::string hand_words(const contact::HandPush& hand, base::Units units) {
     constexpr std::size_t most_told = 3;
-    std::string text =
-        fmt::format("The sled is pushed by hand, with up to {:g} N, {}", hand.force_n,
-                    beside_line(contact::grip_at(hand, from_the_start), units));
+    std::string text = fmt::format("The sled is pushed by hand, with up to {:g} N, {}", hand.force_n,
+                                   beside_line(contact::grip_at(hand, from_the_start), units));
     for (std::size_t i = 1; i < hand.grips.size() && hand.grips.size() <= most_told; ++i) {
         text += fmt::format("; {} once the fence is at {}", beside_line(hand.grips[i].x_mm, units),
                             base::show_size(hand.grips[i].from_mm, units));

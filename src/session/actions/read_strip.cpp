@@ -45,8 +45,7 @@ void work_out(const Seen& seen, const measure::Place& place, Test& test) {
     test.skew_rad = diagnose::skew_from_strip(*test.strip);
     pool(seen, test);
     test.verdict = diagnose::judge(*test.pooled_rad, d.tolerance_rad, test.pooled_tests);
-    test.proposal =
-        shim::propose(*test.pooled_rad, d, seen.left_in_drawer, {test.behind_left, test.behind_right});
+    test.proposal = shim::propose(*test.pooled_rad, d, seen.left_in_drawer, {test.behind_left, test.behind_right});
 }
 
 base::Result<void> may_be_read(const Seen& seen, double station_mm) {
@@ -58,9 +57,10 @@ base::Result<void> may_be_read(const Seen& seen, double station_mm) {
         return fail(Grade::usage,
                     "the last test gave no strip to read: " + std::string(cut::sentence_of(test->outcome)));
     if (station_mm >= 0.0 && station_mm <= test->furthest_in_mm) return {};
-    return fail(Grade::usage,
-                fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
-                            std::floor(test->furthest_in_mm), station_mm));
+    return fail(
+        Grade::usage,
+        fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
+                    std::floor(test->furthest_in_mm), station_mm));
 }
 
 }  // namespace
@@ -95,8 +95,7 @@ base::Result<void> Read::apply(State& state) const {
     const double station = end == End::fence ? station_mm : strip.length_mm - station_mm;
     measure::Place place{seen.seed, saw.tests_cut, 0, static_cast<std::uint32_t>(readings.size())};
     // A place of its own for every tenth of a millimetre: the caliper's error there stays the same when it is put back.
-    place.end =
-        static_cast<std::uint32_t>(std::lround(station * 10.0)) * 2U + (end == End::fence ? 0U : 1U);
+    place.end = static_cast<std::uint32_t>(std::lround(station * 10.0)) * 2U + (end == End::fence ? 0U : 1U);
     const shop::Truth& truth = saw.truth();
     readings.push_back(measure::read_caliper(test.drawing.caliper, truth.caliper_zero_mm, strip.width_at(station),
                                              station, place, seen.precision, truth.caliper_step_mm));

@@ -47,9 +47,8 @@ base::Result<Repair> Repair::read(const Json& from) {
 base::Result<void> Repair::apply(State& state) const {
     auto& [saw, seen] = state;
     // Which repair of this set-up it is, so that no two leave the same.
-    const auto n = static_cast<std::uint32_t>(
-        std::count_if(seen.repairs.begin(), seen.repairs.end(),
-                      [](const RepairNote& r) { return r.of_this_set_up && !r.by_shims; }));
+    const auto n = static_cast<std::uint32_t>(std::count_if(
+        seen.repairs.begin(), seen.repairs.end(), [](const RepairNote& r) { return r.of_this_set_up && !r.by_shims; }));
     double& size = shop::size_of(*saw.scenario.truth, fault);
     size = left_over(fault, seen.seed, n, seen.precision);
     if (fault == shop::Fault::fence_skew && with_shims) size = less_the_shims(size, saw);

@@ -48,8 +48,9 @@ void SetValue::write(Json& to) const {
 
 base::Result<SetValue> SetValue::read(const Json& from) {
     if (session::word(from, "key").empty())
-        return bad_form("a value that is set needs \"key\" and \"value\", for example "
-                        "{\"do\":\"set\",\"key\":\"board.width\",\"value\":\"300mm\"}");
+        return bad_form(
+            "a value that is set needs \"key\" and \"value\", for example "
+            "{\"do\":\"set\",\"key\":\"board.width\",\"value\":\"300mm\"}");
     return SetValue{session::word(from, "key"), session::word(from, "value")};
 }
 

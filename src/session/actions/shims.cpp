@@ -68,9 +68,8 @@ base::Result<void> PutShim::apply(State& state) const {
         return fail(Grade::usage, fmt::format("no {} of that thickness is left in the drawer", s.name));
     const std::uint32_t piece = saw.drawer[row].back();
     saw.drawer[row].pop_back();
-    behind(saw, at).push_back({{s.name, s.thickness_mm, s.u_mm, drawer_row},
-                               true_thickness(state, s, drawer_row, piece),
-                               piece});
+    behind(saw, at).push_back(
+        {{s.name, s.thickness_mm, s.u_mm, drawer_row}, true_thickness(state, s, drawer_row, piece), piece});
     shims_changed(state);
     return {};
 }
@@ -98,8 +97,8 @@ base::Result<void> PutThickness::apply(State& state) const {
     // Thicker than any set-up error that the model holds for; it also keeps the fence's slope small.
     constexpr double thickest = 20.0;
     if (!(thickness_mm >= 0.0 && thickness_mm <= thickest))
-        return fail(Grade::usage, fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest,
-                                              thickness_mm));
+        return fail(Grade::usage,
+                    fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, thickness_mm));
     behind(state.saw, at).push_back({{"shim", thickness_mm, 0.0, -1}, thickness_mm, 0});
     shims_changed(state);
     return {};

@@ -51,12 +51,12 @@ void TypeReadings::write(Json& to) const {
 base::Result<TypeReadings> TypeReadings::read(const Json& from) {
     const auto check = measure::check_of(session::word(from, "check"));
     if (!check)
-        return bad_form(fmt::format("typed readings need the name of a check, as offsquare checks lists them, {}",
-                                    example));
+        return bad_form(
+            fmt::format("typed readings need the name of a check, as offsquare checks lists them, {}", example));
     TypeReadings typed{*check, {}, stood_of(from)};
     const auto wanted = measure::info(*check).readings;
-    const bool all = from.contains("readings_mm") && from["readings_mm"].is_object() &&
-                     from["readings_mm"].size() == wanted.size();
+    const bool all =
+        from.contains("readings_mm") && from["readings_mm"].is_object() && from["readings_mm"].size() == wanted.size();
     for (const measure::ReadingInfo& r : wanted) {
         const auto reading = all ? typed_reading(from["readings_mm"], r) : std::nullopt;
         if (!reading)
@@ -71,14 +71,13 @@ base::Result<TypeReadings> TypeReadings::read(const Json& from) {
 base::Result<void> TypeReadings::apply(State& state) const {
     Seen& seen = state.seen;
     if (!stood) clamp(state);
-    const FenceStood s = stood.value_or(
-        FenceStood{marked_mm(seen.behind_left), marked_mm(seen.behind_right), seen.clamped_again});
+    const FenceStood s =
+        stood.value_or(FenceStood{marked_mm(seen.behind_left), marked_mm(seen.behind_right), seen.clamped_again});
     measure::CheckReport report{{check, s.behind_left_mm, s.behind_right_mm, s.clamped_again}, readings};
     if (std::string trouble = measure::trouble_with(report); !trouble.empty())
         return base::fail(base::Grade::usage, std::move(trouble));
     auto depends_on = seen_faults(report.occasion, seen.drawing);
-    seen.checks.push_back(
-        {this_event(state), std::move(report), true, stood.has_value(), std::move(depends_on), {}});
+    seen.checks.push_back({this_event(state), std::move(report), true, stood.has_value(), std::move(depends_on), {}});
     return {};
 }
 

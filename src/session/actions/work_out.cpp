@@ -4,7 +4,9 @@
 
 namespace offsquare::session {
 
-std::string WorkOut::sentence(const shop::Drawing&, base::Units) const { return "Work out the shim from the readings."; }
+std::string WorkOut::sentence(const shop::Drawing&, base::Units) const {
+    return "Work out the shim from the readings.";
+}
 void WorkOut::write(Json&) const {}
 base::Result<WorkOut> WorkOut::read(const Json&) { return WorkOut{}; }
 
