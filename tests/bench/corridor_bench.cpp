@@ -13,6 +13,7 @@
 #include "contact/push.h"
 #include "cut/five_cut.h"
 #include "cut/strip_ends.h"
+#include "shop/truth.h"
 
 namespace {
 

@@ -9,6 +9,7 @@
 #include "cli/verbs.h"
 #include "scenario/scenario.h"
 #include "session/story.h"
+#include "shop/truth.h"
 
 namespace cli = offsquare::cli;
 using door::has;
@@ -72,7 +73,7 @@ TEST_CASE("the truth is not told until it is asked for") {
     CHECK_FALSE(has(run({"cut"}).out, "fence_skew"));
     CHECK(has(run({"cut", "--reveal"}).out, "faults.fence_skew"));
     // The built-in skew itself, as the person's units would show it, from the scenario.
-    const double skew = offsquare::scenario::built_in().truth.fence_skew_rad;
+    const double skew = offsquare::scenario::built_in().truth->fence_skew_rad;
     CHECK(has(run({"cut", "--reveal"}).out, offsquare::base::show_angle(skew, offsquare::base::Units::metric)));
     CHECK_FALSE(has(run({"check", "built-in"}).out, offsquare::base::show_angle(skew, offsquare::base::Units::metric)));
 }

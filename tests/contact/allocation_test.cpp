@@ -8,6 +8,7 @@
 
 #include "contact/draws.h"
 #include "contact/pushed.h"
+#include "shop/truth.h"
 
 namespace {
 std::atomic<long> asked{0};

@@ -8,6 +8,7 @@
 
 #include "contact/draws.h"
 #include "contact/seating.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Vec2;

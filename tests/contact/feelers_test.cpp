@@ -7,6 +7,7 @@
 #include "contact/curved_truth.h"
 #include "contact/runners.h"
 #include "contact/tracks.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using namespace offsquare::contact;

@@ -10,6 +10,7 @@
 #include "contact/live.h"
 #include "contact/pushed.h"
 #include "repeats.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using contact::LiveHand;

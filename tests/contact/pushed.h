@@ -2,6 +2,7 @@
 #pragma once
 
 #include "contact/push.h"
+#include "shop/truth.h"
 
 namespace pushed {
 

@@ -7,6 +7,7 @@
 
 #include "contact/draws.h"
 #include "contact/runners.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using contact::Push;

@@ -7,6 +7,7 @@
 
 #include "contact/draws.h"
 #include "contact/seating.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Profile;

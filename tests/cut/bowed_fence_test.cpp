@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cut/five_cut.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 

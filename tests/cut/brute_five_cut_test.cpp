@@ -18,6 +18,7 @@
 #include "contact/draws.h"
 #include "cut/five_cut.h"
 #include "repeats.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Vec2;

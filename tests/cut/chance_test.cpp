@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cut/chance.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using cut::Chances;

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "cut/face_marks.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using cut::FaceMarks;

@@ -8,6 +8,7 @@
 #include "contact/draws.h"
 #include "cut/kerf.h"
 #include "repeats.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Vec2;

@@ -6,6 +6,7 @@
 
 #include "contact/draws.h"
 #include "cut/five_cut.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using contact::Push;

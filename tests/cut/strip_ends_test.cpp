@@ -9,6 +9,7 @@
 #include "contact/draws.h"
 #include "cut/strip_ends.h"
 #include "repeats.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using cut::Chances, cut::FiveCut, cut::Outcome, cut::StripEnds;

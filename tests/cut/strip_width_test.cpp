@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "cut/five_cut.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using shop::Drawing;

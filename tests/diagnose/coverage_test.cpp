@@ -16,6 +16,7 @@
 #include "diagnose/five_cut.h"
 #include "measure/instruments.h"
 #include "repeats.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 

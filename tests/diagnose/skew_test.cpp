@@ -11,6 +11,7 @@
 #include "base/random.h"
 #include "cut/five_cut.h"
 #include "diagnose/five_cut.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Uncertain;

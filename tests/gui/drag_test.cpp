@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "shop/truth.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -84,13 +85,13 @@ TEST_CASE("the true fence can be turned only by who asked to see it, on the tabl
     CHECK_FALSE(w.window.record().says("faults"));
     w.type("t");
     CHECK(w.window.record().says("faults"));
-    const double before = w.bench.scenario().truth.fence_skew_rad;
+    const double before = w.bench.scenario().truth->fence_skew_rad;
     drag(w, "Left end of the true fence", 0.0F, -20.0F);
     CHECK(w.window.record().says("mrad"));
     let_go(w);
     // Up the page is away from the operator: a smaller skew; 20 pixels at about 1 mm each over the arm of 530 mm, drawn
     // 100 times.
-    const double change = w.bench.scenario().truth.fence_skew_rad - before;
+    const double change = w.bench.scenario().truth->fence_skew_rad - before;
     CHECK(change < 0.0);
     CHECK(std::abs(change) < 20.0 / 530.0 / 100.0 * 3.0);
     CHECK(w.bench.history().done().size() == 1);

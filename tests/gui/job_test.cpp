@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "shop/truth.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -17,7 +18,7 @@ double true_skew(const session::Trial& trial) {
     for (const auto& p : trial.behind_left) left += p.true_mm;
     for (const auto& p : trial.behind_right) right += p.true_mm;
     const auto& fence = trial.scenario.drawing.fence;
-    return std::atan(std::tan(trial.scenario.truth.fence_skew_rad) +
+    return std::atan(std::tan(trial.scenario.truth->fence_skew_rad) +
                      (right - left) / (fence.shim_right_x_mm - fence.shim_left_x_mm));
 }
 
@@ -34,7 +35,7 @@ TEST_CASE("the whole job with the mouse, from opening to the proof") {
     CHECK(w.bench.trial().tests.back().fence_end.size() == 2);
     REQUIRE(w.press("Work it out"));
     // The built-in fence is skewed counter-clockwise: the left end sits too near.
-    REQUIRE(w.bench.scenario().truth.fence_skew_rad > 0.0);
+    REQUIRE(w.bench.scenario().truth->fence_skew_rad > 0.0);
     CHECK(w.window.record().says("at the left end"));
     REQUIRE(w.press("Put the shim in"));
     CHECK(w.bench.trial().behind_right.empty());

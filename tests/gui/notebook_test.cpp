@@ -5,6 +5,7 @@
 
 #include "base/scratch.h"
 #include "repeats.h"
+#include "shop/truth.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -71,7 +72,7 @@ TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the b
     CHECK(repaired(trial, shop::Fault::fence_bow));
     CHECK(trial.proved);
     // Held to the truth, which the window does not show: jointed as well as a good fence, square within the tolerance.
-    CHECK(std::abs(trial.scenario.truth.fence_bow_mm) < 0.1);
+    CHECK(std::abs(trial.scenario.truth->fence_bow_mm) < 0.1);
     CHECK(std::abs(trial.skew_now_rad()) <= trial.scenario.drawing.tolerance_rad);
     CHECK(w.window.record().says("Proved"));
     is_whole(w, 1280.0F, 800.0F);
@@ -88,7 +89,7 @@ TEST_CASE(
     CHECK(repaired(trial, shop::Fault::blade_toe));
     CHECK(trial.proved);
     CHECK_FALSE(trial.tests.back().face.heel_marks);
-    CHECK(std::abs(trial.scenario.truth.blade_toe_rad) < 5e-4);
+    CHECK(std::abs(trial.scenario.truth->blade_toe_rad) < 5e-4);
 }
 
 TEST_CASE("with the mouse: a check is chosen from the list, made, undone and done again; the diagnosis follows") {
@@ -153,7 +154,7 @@ TEST_CASE("nothing of the truth stands in the notebook: two saws with other hidd
     for (const double bow : {0.0, 1.5}) {
         Window w;
         scenario::Scenario s = lesson("two-boards");
-        s.truth.fence_bow_mm = bow;
+        s.truth->fence_bow_mm = bow;
         w.bench.open(s);
         w.type("b");
         std::string all;

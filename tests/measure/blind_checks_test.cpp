@@ -9,6 +9,7 @@
 #include <set>
 
 #include "measure/saw.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using measure::Check;

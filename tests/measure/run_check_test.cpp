@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "measure/saw.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using measure::Check;

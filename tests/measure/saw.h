@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "measure/run_check.h"
+#include "shop/truth.h"
 
 struct Saw {
     offsquare::shop::Drawing drawing;

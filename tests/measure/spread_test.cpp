@@ -12,6 +12,7 @@
 #include "contact/draws.h"
 #include "measure/saw.h"
 #include "repeats.h"
+#include "shop/truth.h"
 #include "statistics.h"
 
 using namespace offsquare;

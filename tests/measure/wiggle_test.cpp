@@ -7,6 +7,7 @@
 
 #include "contact/draws.h"
 #include "measure/saw.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using measure::Check;

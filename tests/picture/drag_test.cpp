@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "picture/trials.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Vec2;
@@ -113,7 +114,7 @@ TEST_CASE("the true fence dragged by its end is turned by the drag over the fact
             // = x to 1 in 500 at 0.08.
             const auto& fence = before.scenario.drawing.fence;
             const double arm = -0.5 * fence.length_mm - fence.shim_right_x_mm;
-            const double change = t.scenario.truth.fence_skew_rad - before.scenario.truth.fence_skew_rad;
+            const double change = t.scenario.truth->fence_skew_rad - before.scenario.truth->fence_skew_rad;
             CHECK(std::abs(change * 100.0 - dy / arm) < 0.001);
         }
     }
@@ -126,7 +127,7 @@ TEST_CASE("nobody turns what they may not see, and a fence is never dragged off 
         CHECK(item.handle != Handle::fence_end);
     const auto far = picture::drag_of(t, set_up(true), Handle::fence_end, {0.0, 5000.0});
     REQUIRE(far);
-    CHECK(std::abs(after(t, *far).scenario.truth.fence_skew_rad) < 0.02);
+    CHECK(std::abs(after(t, *far).scenario.truth->fence_skew_rad) < 0.02);
 }
 
 TEST_CASE("the blade's end dragged up raises the blade by the circle") {

@@ -9,6 +9,7 @@
 #include "picture/text_size.h"
 #include "picture/trials.h"
 #include "picture/writers.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using picture::Handle;
@@ -101,7 +102,7 @@ TEST_CASE("before anything is read, two saws that differ only in their hidden er
 TEST_CASE("after reading, the picture still follows the readings and not the truth") {
     const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
     session::Trial lied = trial;
-    lied.scenario.truth.fence_skew_rad = -0.003;
+    lied.scenario.truth->fence_skew_rad = -0.003;
     lied.tests.back().cut.skew_rad = -0.003;
     for (auto& cut : lied.tests.back().cut.cuts) cut.corner_rad = 0.1;
     lied.tests.back().cut.strip->piece.clear();

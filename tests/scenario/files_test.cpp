@@ -11,6 +11,7 @@
 #include "scenario/raw.h"
 #include "scenario/same.h"
 #include "scenario/scenario.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using namespace offsquare::testing;
@@ -141,7 +142,7 @@ TEST_CASE("values of the inch shop, turned into millimetres by hand") {
     CHECK(d.drawer.at(0).thickness_mm == doctest::Approx(0.0508).epsilon(1e-15));
     CHECK(d.caliper.repeat_mm == doctest::Approx(0.01016).epsilon(1e-15));  // 0.0004 in
     // 0.005 in over 12 in: the angle is its ratio less a third of its cube, 2.4e-11 of 4.2e-4.
-    CHECK(loaded->scenario.truth.fence_skew_rad == doctest::Approx(-0.005 / 12.0).epsilon(1e-7));
+    CHECK(loaded->scenario.truth->fence_skew_rad == doctest::Approx(-0.005 / 12.0).epsilon(1e-7));
 }
 
 TEST_CASE("a second library reads the same values from every scenario file") {
@@ -156,7 +157,7 @@ TEST_CASE("a second library reads the same values from what the program writes")
     s.title = "quotes \" and \\ and \xe2\x80\xb3";
     s.story = "two\nlines\tand a tab";
     s.drawing.board.trim_mm = 1e-7;
-    s.truth.fence_profile = base::Profile({{-100.5, 0.0}, {0.1, 0.3}, {1.0 / 3.0, -0.07}});
+    s.truth->fence_profile = base::Profile({{-100.5, 0.0}, {0.1, 0.3}, {1.0 / 3.0, -0.07}});
     check_both_agree(scenario::to_text(s));
 }
 

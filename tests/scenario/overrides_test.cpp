@@ -7,6 +7,7 @@
 #include "scenario/same.h"
 #include "scenario/scenario.h"
 #include "scenario/schema.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using namespace offsquare::testing;
@@ -31,14 +32,14 @@ TEST_CASE("a bare value is in the file's unit, a value with a unit in its own") 
     REQUIRE(metric.has_value());
     CHECK(metric->scenario.drawing.fence.length_mm == 500.0);
     CHECK(metric->scenario.drawing.board.strip_mm == 12.7);
-    CHECK(metric->scenario.truth.fence_skew_rad == 0.0005);
+    CHECK(metric->scenario.truth->fence_skew_rad == 0.0005);
     const auto inch = scenario::parse(
         inch_head, "f",
         {{"units", "metric"}, {"fence.length", "20"}, {"board.strip", "10mm"}, {"faults.fence_skew", "-0,5"}});
     REQUIRE_MESSAGE(inch.has_value(), (inch ? "" : inch.error().message));
     CHECK(inch->scenario.drawing.fence.length_mm == 508.0);  // still the file's inches
     CHECK(inch->scenario.drawing.board.strip_mm == 10.0);
-    CHECK(inch->scenario.truth.fence_skew_rad == -0.0005);  // a bare angle is in mrad everywhere
+    CHECK(inch->scenario.truth->fence_skew_rad == -0.0005);  // a bare angle is in mrad everywhere
     CHECK(inch->scenario.units == base::Units::metric);
 }
 
@@ -60,12 +61,12 @@ TEST_CASE("every kind of value can be changed") {
     CHECK(changed->drawing.drawer[1].name == "steel leaf");
     CHECK(changed->drawing.caliper.repeat_readings == 0);
     CHECK(changed->drawing.sled.stop_y_mm == -10.0);
-    REQUIRE(changed->truth.fence_profile.points().size() == 2);
-    CHECK(changed->truth.fence_profile.points()[1] == base::Vec2{25.4, 0.25});
+    REQUIRE(changed->truth->fence_profile.points().size() == 2);
+    CHECK(changed->truth->fence_profile.points()[1] == base::Vec2{25.4, 0.25});
     const auto back = scenario::with(*changed, {{"sled.stop", "none"}, {"faults.fence_profile", "[]"}});
     REQUIRE(back.has_value());
     CHECK(back->drawing.sled.stop_y_mm == std::numeric_limits<double>::infinity());
-    CHECK(back->truth.fence_profile.straight());
+    CHECK(back->truth->fence_profile.straight());
 }
 
 TEST_CASE("changes are judged together, and the last one of a key holds") {
@@ -192,7 +193,7 @@ TEST_CASE("a scenario that was spoilt in memory is refused, whatever else change
     s.drawing.fence.length_mm = std::numeric_limits<double>::quiet_NaN();
     CHECK(has(scenario::with(s, {{"seed", "2"}}).error().message, "fence.length"));
     s = scenario::built_in();
-    s.truth.left_slot_profile = base::Profile({{1.0, 0.0}, {0.0, 0.0}});
+    s.truth->left_slot_profile = base::Profile({{1.0, 0.0}, {0.0, 0.0}});
     CHECK(has(scenario::with(s, {}).error().message, "faults.left_slot_profile"));
     s = scenario::built_in();
     s.drawing.drawer[2].count = -1;
@@ -203,7 +204,7 @@ TEST_CASE("a scenario that was spoilt in memory is refused, whatever else change
 TEST_CASE("a face may be a wave, by its height from trough to crest and its length") {
     const auto s = scenario::with(scenario::built_in(), {{"faults.fence_profile", "wave 0.06 mm / 8 in"}});
     REQUIRE(s.has_value());
-    CHECK(s->truth.fence_profile.at(8 * 25.4 / 4) == doctest::Approx(0.03).epsilon(1e-12));
+    CHECK(s->truth->fence_profile.at(8 * 25.4 / 4) == doctest::Approx(0.03).epsilon(1e-12));
     // It is kept as points, which can be typed again.
     CHECK(same(*scenario::with(*s, {{"faults.fence_profile", scenario::value_of(*s, "faults.fence_profile")}}), *s));
     for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20",

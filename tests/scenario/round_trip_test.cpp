@@ -7,6 +7,7 @@
 #include "base/property.h"
 #include "scenario/same.h"
 #include "scenario/scenario.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using namespace offsquare::testing;
@@ -145,12 +146,12 @@ TEST_CASE("numbers that do not come out even in the scenario's unit are kept, to
         s.units = units;
         for (const double v :
              {0.1, 1.0 / 3.0, 0.1 + 0.2, 1e-17, std::nextafter(1.0, 2.0), std::nextafter(2.0, 0.0), 0.0}) {
-            s.truth.left_play_mm = v;
-            s.truth.fence_skew_rad = v / 200.0;
+            s.truth->left_play_mm = v;
+            s.truth->fence_skew_rad = v / 200.0;
             const auto again = scenario::parse(scenario::to_text(s), "again");
             REQUIRE_MESSAGE(again.has_value(), (again ? "" : again.error().message));
-            CHECK(again->scenario.truth.left_play_mm == s.truth.left_play_mm);
-            CHECK(again->scenario.truth.fence_skew_rad == s.truth.fence_skew_rad);
+            CHECK(again->scenario.truth->left_play_mm == s.truth->left_play_mm);
+            CHECK(again->scenario.truth->fence_skew_rad == s.truth->fence_skew_rad);
         }
     }
 }

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "scenario/scenario.h"
+#include "shop/truth.h"
 
 namespace offsquare::testing {
 
@@ -69,7 +70,7 @@ inline bool same(const shop::Truth& a, const shop::Truth& b) {
 inline bool same(const scenario::Scenario& a, const scenario::Scenario& b) {
     return a.title == b.title && a.story == b.story && a.units == b.units && a.seed == b.seed &&
            same_saw(a.drawing, b.drawing) && same_sled(a.drawing, b.drawing) &&
-           same_board_and_tools(a.drawing, b.drawing) && same_drawer(a.drawing, b.drawing) && same(a.truth, b.truth);
+           same_board_and_tools(a.drawing, b.drawing) && same_drawer(a.drawing, b.drawing) && same(*a.truth, *b.truth);
 }
 
 /// The text with `from` replaced by `to`, which must be there once.

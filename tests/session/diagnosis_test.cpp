@@ -8,6 +8,7 @@
 #include "diagnose/advise.h"
 #include "repeats.h"
 #include "session/random_saws.h"
+#include "shop/truth.h"
 
 using namespace random_saws;
 using diagnose::Diagnosis;

@@ -8,6 +8,7 @@
 #include "session/log.h"
 #include "session/story.h"
 #include "session/trial.h"
+#include "shop/truth.h"
 
 namespace job {
 
@@ -37,7 +38,7 @@ inline const scenario::Scenario& saw() {
 /// The built-in saw with another skew and side.
 inline scenario::Scenario saw_with(double skew_rad, shop::Side kept = shop::Side::left) {
     scenario::Scenario s = saw();
-    s.truth.fence_skew_rad = skew_rad;
+    s.truth->fence_skew_rad = skew_rad;
     s.drawing.board.kept = kept;
     return s;
 }

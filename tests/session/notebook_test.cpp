@@ -7,6 +7,7 @@
 #include "session/log.h"
 #include "session/job.h"
 #include "session/repair.h"
+#include "shop/truth.h"
 
 using namespace job;
 using measure::Check;
@@ -43,17 +44,17 @@ TEST_CASE("one check more shifts no reading of the others, nor of the five-cut t
 
 TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and keeps the rest") {
     scenario::Scenario s = saw();
-    s.truth.blade_toe_rad = 1.5e-3;
+    s.truth->blade_toe_rad = 1.5e-3;
     const Trial t = run(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge},
                             Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
     REQUIRE(t.notebook.size() == 3);
     CHECK_FALSE(t.notebook[0].holds);
     CHECK(t.notebook[1].holds);
     CHECK(t.notebook[2].holds);
-    CHECK(t.scenario.truth.blade_toe_rad != 0.0);
+    CHECK(t.scenario.truth->blade_toe_rad != 0.0);
     // "About as small as on any good saw, half as much again": the prior's spread of an absent toe is 0.05 mrad; five
     // such spreads hold all but two in a million.
-    CHECK(std::abs(t.scenario.truth.blade_toe_rad) < 5 * 1.5 * 0.05e-3);
+    CHECK(std::abs(t.scenario.truth->blade_toe_rad) < 5 * 1.5 * 0.05e-3);
     // What the indicator reads changes with it: 1.5 mrad over some 200 mm is 0.3 mm.
     const auto across = [&](std::size_t n) { return std::abs(value(t, n, 1) - value(t, n, 0)); };
     CHECK(across(0) > 0.25);
@@ -83,9 +84,9 @@ TEST_CASE("repairs of many saws leave what they promise: the mean of a good saw 
 
 TEST_CASE("a fence that is clamped again creeps, a fence that was left alone does not") {
     scenario::Scenario s = saw();
-    s.truth.clamp_creep_rad = 1e-3;
+    s.truth->clamp_creep_rad = 1e-3;
     const double as_it_was = run(s, {CutTest{}, CutTest{}}).tests.back().cut.skew_rad;
-    CHECK(as_it_was == doctest::Approx(s.truth.fence_skew_rad).epsilon(1e-12));
+    CHECK(as_it_was == doctest::Approx(s.truth->fence_skew_rad).epsilon(1e-12));
     const Trial again = run(s, {CutTest{}, PutThickness{At::left, 0.0}, CutTest{}});
     CHECK(again.clamped_again == 1);
     CHECK(std::abs(again.tests.back().cut.skew_rad - as_it_was) > 1e-6);
@@ -108,8 +109,8 @@ TEST_CASE("checks and repairs undo, are saved, and replay to the same numbers") 
 
 TEST_CASE("findings: a bowed fence and a straight one are told apart, and the sentences say it") {
     scenario::Scenario s = saw();
-    s.truth = {};
-    s.truth.fence_bow_mm = 0.25;
+    s.truth = shop::Truth{};
+    s.truth->fence_bow_mm = 0.25;
     const Trial t = run(s, {MakeCheck{Check::five_cut}, MakeCheck{Check::fence_straightedge}});
     std::vector<measure::CheckReport> reports;
     for (const session::Note& n : t.notebook) reports.push_back(n.report);

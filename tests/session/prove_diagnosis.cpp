@@ -21,6 +21,7 @@
 
 #include "diagnose/advise.h"
 #include "session/random_saws.h"
+#include "shop/truth.h"
 
 namespace {
 

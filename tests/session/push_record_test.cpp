@@ -9,6 +9,7 @@
 #include "contact/live_pass.h"
 #include "session/action.h"
 #include "session/push_record.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using session::PushRecord;

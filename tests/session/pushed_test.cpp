@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "session/job.h"
+#include "shop/truth.h"
 
 using namespace job;
 using measure::Precision;
@@ -21,7 +22,7 @@ PushTest pushed(double x_mm, std::vector<contact::Grip> later = {}) {
 
 scenario::Scenario loose_saw() {
     scenario::Scenario s = saw();
-    s.truth.left_play_mm = s.truth.right_play_mm = 0.15;
+    s.truth->left_play_mm = s.truth->right_play_mm = 0.15;
     s.drawing.table.depth_mm = 2000.0;  // both runners guided all along
     return s;
 }

@@ -14,6 +14,7 @@
 #include "diagnose/infer.h"
 #include "measure/run_check.h"
 #include "session/model.h"
+#include "shop/truth.h"
 
 namespace random_saws {
 

@@ -8,6 +8,7 @@
 
 #include "contact/seating.h"
 #include "session/job.h"
+#include "shop/truth.h"
 
 using namespace job;
 using measure::Precision;
@@ -289,7 +290,7 @@ TEST_CASE("a changed value clears the tests; later tests belong to the new set-u
     const Trial t = must_run(saw(), before + Actions{SetValue{"faults.fence_skew", "-0.4mrad"}});
     CHECK(t.tests.empty());
     CHECK(t.stage == Stage::cut);
-    CHECK(t.scenario.truth.fence_skew_rad == doctest::Approx(-4e-4).epsilon(1e-12));
+    CHECK(t.scenario.truth->fence_skew_rad == doctest::Approx(-4e-4).epsilon(1e-12));
     const Trial again = must_run(saw(), before + Actions{SetValue{"faults.fence_skew", "0.62mrad"}} + cut_and_read());
     REQUIRE(again.tests.size() == 1);
     CHECK(again.tests[0].pooled_tests == 1);

@@ -10,6 +10,7 @@
 #include "contact/seating.h"
 #include "cut/five_cut.h"
 #include "shim/stacks.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using base::Uncertain;
