@@ -490,12 +490,28 @@ std::vector<Sizes> saws_to_try(std::size_t fault, const Model& model, const Prio
 
 }  // namespace
 
+namespace {
+
+Moves moves_with(Fault fault, const measure::Occasion& occasion, const Model& model, const Prior& prior) {
+    Moves all;
+    for (const Sizes& saw : saws_to_try(at(fault), model, prior))
+        add(all, moves_with(at(fault), saw, occasion, model, prior[at(fault)]));
+    return all;
+}
+
+}  // namespace
+
+bool sees(const measure::Occasion& occasion, Fault fault, const Model& model, const Prior& prior) {
+    const Moves own = moves_with(fault, occasion, model, prior);
+    if (own.value || own.scatter) return true;
+    const bool may_have_crept = fault == Fault::clamp_creep && occasion.clamped_again > 0;
+    return may_have_crept && moves_with(Fault::fence_skew, occasion, model, prior).value;
+}
+
 Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     Seen seen;
     for (const shop::FaultInfo& fault : shop::faults()) {
-        Moves all;
-        for (const Sizes& saw : saws_to_try(at(fault.fault), model, prior))
-            add(all, moves_with(at(fault.fault), saw, occasion, model, prior[at(fault.fault)]));
+        const Moves all = moves_with(fault.fault, occasion, model, prior);
         if (all.value) seen.value.push_back(fault.fault);
         if (all.value || all.scatter) seen.any.push_back(fault.fault);
     }

@@ -29,7 +29,6 @@ std::optional<Note> note_of(const Test& test) {
         {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u},
          {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u},
          {"length", mm, s.between_mm.value, s.between_mm.u}}};
-    note.depends_on = test.depends_on;
     note.ended = test.ended;
     return note;
 }

@@ -62,8 +62,7 @@ struct Test {
     bool worked_out = false;                       ///< the person has asked for the working
     std::optional<shim::Proposal> proposal;
     std::optional<diagnose::Verdict> verdict;
-    std::vector<shop::Fault> depends_on;  ///< what its strip tells about
-    std::optional<Ended> ended;           ///< empty: it holds
+    std::optional<Ended> ended;  ///< empty: it holds
     bool holds() const { return !ended; }
 };
 
@@ -71,10 +70,9 @@ struct Test {
 struct Note {
     std::size_t event = 0;  ///< number of the event that brought it
     measure::CheckReport report;
-    bool typed = false;                   ///< by a person, and not read here
-    bool stood_typed = false;             ///< and so is how the fence stood
-    std::vector<shop::Fault> depends_on;  ///< what it tells about
-    std::optional<Ended> ended;           ///< empty: it holds
+    bool typed = false;          ///< by a person, and not read here
+    bool stood_typed = false;    ///< and so is how the fence stood
+    std::optional<Ended> ended;  ///< empty: it holds
     bool holds() const { return !ended; }
 };
 

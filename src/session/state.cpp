@@ -1,6 +1,7 @@
 #include "session/state.h"
 
 #include <algorithm>
+#include <map>
 #include <numeric>
 
 #include <fmt/format.h>
@@ -27,9 +28,28 @@ std::vector<shim::PickedShim> marks_of(const Stack& placed) {
     return marks;
 }
 
-bool tells_about(const std::vector<Fault>& faults, Fault fault) {
-    return std::find(faults.begin(), faults.end(), fault) != faults.end();
-}
+/// Whether a check tells about one fault on a saw of these sizes: each kind of check is tried once.
+class Telling {
+public:
+    Telling(Fault fault, const shop::Drawing& drawing) : fault_(fault), model_(model_of(drawing)) {}
+
+    bool operator()(measure::Check check, int clamped_again) {
+        // A fence that was never clamped anew has not crept; where shims stand makes no difference.
+        const measure::Occasion occasion{check, 0.0, 0.0, std::min(clamped_again, 1)};
+        const auto [known, is_new] = known_.try_emplace({check, occasion.clamped_again});
+        if (is_new) known->second = diagnose::sees(occasion, fault_, model_, diagnose::declared_prior());
+        return known->second;
+    }
+    bool operator()(const Test& test) { return (*this)(measure::Check::five_cut, test.clamped_again); }
+    bool operator()(const Note& note) {
+        return (*this)(note.report.occasion.check, note.report.occasion.clamped_again);
+    }
+
+private:
+    Fault fault_;
+    diagnose::Model model_;
+    std::map<std::pair<measure::Check, int>, bool> known_;
+};
 
 /// The fence as it stands is not the one that was clamped last.
 bool stands_otherwise(const Saw& saw) {
@@ -37,6 +57,11 @@ bool stands_otherwise(const Saw& saw) {
 }
 
 // ---- what no longer holds ----
+
+bool nothing_read_since(const Seen& seen, std::size_t event) {
+    return (seen.tests.empty() || seen.tests.back().event < event) &&
+           (seen.checks.empty() || seen.checks.back().event < event);
+}
 
 /// Writes `ended` into every test and check that `which` names.
 template <class Which>
@@ -71,27 +96,24 @@ std::optional<Ended> with_these_shims(const std::optional<Ended>& ended, bool as
 
 void strike_out_by_shims(State& state) {
     Seen& seen = state.seen;
+    if (nothing_read_since(seen, 0)) return;
     const std::size_t event = this_event(state);
+    Telling tells_of_the_fence(Fault::fence_skew, seen.drawing);
     for (std::size_t i = 0; i < seen.tests.size(); ++i) {
-        if (!tells_about(seen.tests[i].depends_on, Fault::fence_skew)) continue;
+        if (!tells_of_the_fence(seen.tests[i])) continue;
         const auto ended = with_these_shims(seen.tests[i].ended, stands_as_then(state, i), event);
         if (ended.has_value() != seen.tests[i].ended.has_value()) seen.tests.change(i).ended = ended;
     }
     for (std::size_t i = 0; i < seen.checks.size(); ++i) {
         const Note& note = seen.checks[i];
         // Who typed how the fence stood has said by that what the reading is about.
-        if (note.stood_typed || !tells_about(note.depends_on, Fault::fence_skew)) continue;
+        if (note.stood_typed || !tells_of_the_fence(note)) continue;
         const auto ended = with_these_shims(note.ended, stands_as_then(state, note.report.occasion), event);
         if (ended.has_value() != note.ended.has_value()) seen.checks.change(i).ended = ended;
     }
 }
 
 // ---- repairs by shims ----
-
-bool nothing_read_since(const Seen& seen, std::size_t event) {
-    return (seen.tests.empty() || seen.tests.back().event < event) &&
-           (seen.checks.empty() || seen.checks.back().event < event);
-}
 
 /// Shims behind a fence that something was read of are a repair, from the first piece until the next reading. Back to
 /// what stood there before: none.
@@ -207,8 +229,8 @@ void shims_changed(State& state) {
 
 void strike_out(State& state, Fault repaired) {
     const Ended ended{Ended::Why::repaired, this_event(state), repaired, {}};
-    end_those(state.seen, ended,
-              [&](const auto& read, bool) { return read.holds() && tells_about(read.depends_on, repaired); });
+    Telling tells(repaired, state.seen.drawing);
+    end_those(state.seen, ended, [&](const auto& read, bool) { return read.holds() && tells(read); });
 }
 
 void strike_out(State& state, const std::string& key_set) {
@@ -216,10 +238,6 @@ void strike_out(State& state, const std::string& key_set) {
     end_those(state.seen, ended, [&](const auto& read, bool typed) {
         return !typed && (!read.ended || read.ended->why != Ended::Why::value_set);
     });
-}
-
-std::vector<Fault> seen_faults(const measure::Occasion& occasion, const shop::Drawing& drawing) {
-    return diagnose::seen_by(occasion, model_of(drawing), diagnose::declared_prior()).any;
 }
 
 State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw) {

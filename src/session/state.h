@@ -38,7 +38,4 @@ inline void begin_anew(State& state) { state.seen.first_now = state.seen.tests.s
 /// The number of the event that is being made.
 inline std::size_t this_event(const State& state) { return state.seen.events.size() + 1; }
 
-/// The faults that a check, made with these shims behind the fence, tells about on a saw of these sizes.
-std::vector<shop::Fault> seen_faults(const measure::Occasion& occasion, const shop::Drawing& drawing);
-
 }  // namespace offsquare::session

@@ -13,7 +13,7 @@ using Show = session::ClassWords::Show;
 namespace {
 
 Trial must_run(const scenario::Scenario& s, const Actions& a) {
-    const auto t = session::run(s, a, 6);
+    const auto t = job::run(s, a, 6);
     REQUIRE_MESSAGE(t.has_value(), (t ? std::string() : t.error().message));
     return *t;
 }
@@ -25,10 +25,10 @@ TEST_CASE("at every step there is a short result and one sentence that says wher
     all.push_back(WorkOut{});
     all.push_back(PutShim{At::left, 1});
     all = all + cut_and_read() + Actions{WorkOut{}};
-    session::Run run = session::start(saw(), 6);
+    History run(saw(), 6);
     const auto looks = [&] {
         for (const Units units : {Units::metric, Units::imperial}) {
-            const session::ClassWords w = class_words(run.trial, 0, units);
+            const session::ClassWords w = class_words(run.seen(), 0, units);
             CAPTURE(w.result);
             CHECK_FALSE(w.result.empty());
             CHECK(w.result.size() <= 40);
@@ -38,23 +38,23 @@ TEST_CASE("at every step there is a short result and one sentence that says wher
     };
     looks();
     for (const session::Action& a : all) {
-        REQUIRE(session::step(run, a));
+        REQUIRE(run.act(a));
         looks();
     }
 }
 
 TEST_CASE("the picture follows the job: table, chart when both ends are read, verdict when it is proved") {
-    CHECK(class_words(must_run(saw(), {}), 0, Units::metric).show == Show::table);
-    CHECK(class_words(must_run(saw(), cut_and_read()), 0, Units::metric).show == Show::chart);
+    CHECK(class_words(must_run(saw(), {}).seen, 0, Units::metric).show == Show::table);
+    CHECK(class_words(must_run(saw(), cut_and_read()).seen, 0, Units::metric).show == Show::chart);
     for (int cut = 1; cut <= 5; ++cut) {
-        const session::ClassWords w = class_words(must_run(saw(), cut_and_read()), cut, Units::metric);
+        const session::ClassWords w = class_words(must_run(saw(), cut_and_read()).seen, cut, Units::metric);
         CHECK(w.show == Show::table);
         CHECK(w.result == "Cut " + std::to_string(cut) + " of 5");
     }
     const Trial square =
         must_run(saw(), Actions{SetValue{"faults.fence_skew", "0"}} + cut_and_read() + Actions{WorkOut{}});
     REQUIRE(square.proved);
-    CHECK(class_words(square, 0, Units::metric).show == Show::verdict);
+    CHECK(class_words(square.seen, 0, Units::metric).show == Show::verdict);
 }
 
 TEST_CASE("the wider end is named rightly, and its difference is the readings' own") {
@@ -62,8 +62,8 @@ TEST_CASE("the wider end is named rightly, and its difference is the readings' o
     const session::Test& test = t.tests.back();
     const double difference = test.fence_end[0].value_mm - test.far_end[0].value_mm;
     REQUIRE(difference > 0.0);
-    CHECK(class_words(t, 0, Units::metric).result ==
+    CHECK(class_words(t.seen, 0, Units::metric).result ==
           base::show_small(difference, Units::metric) + " wider at the fence");
     const Trial other = must_run(saw(), Actions{SetValue{"faults.fence_skew", "-0.62mrad"}} + cut_and_read());
-    CHECK(class_words(other, 0, Units::metric).result.find("wider at the far end") != std::string::npos);
+    CHECK(class_words(other.seen, 0, Units::metric).result.find("wider at the far end") != std::string::npos);
 }

@@ -98,9 +98,9 @@ bool finite(const base::Uncertain& x) {
 }
 
 void check_test(const session::Test& t) {
-    if (t.cut.strip) {
-        REQUIRE(t.cut.outcome == cut::Outcome::done);
-        REQUIRE(std::isfinite(t.cut.strip->length_mm));
+    if (t.strip_fell) {
+        REQUIRE(t.outcome == cut::Outcome::done);
+        REQUIRE((std::isfinite(t.furthest_in_mm) && t.furthest_in_mm > 0.0));
     }
     for (const auto* readings : {&t.fence_end, &t.far_end}) {
         for (const measure::Reading& r : *readings)
@@ -118,7 +118,7 @@ void check_test(const session::Test& t) {
 }
 
 void check_words(const Trial& t) {
-    const session::Now now = session::now(t);
+    const session::Now now = job::now(t);
     std::string all = now.heading + now.why + now.button;
     for (const session::Test& test : t.tests) {
         for (const Units units : {Units::metric, Units::imperial}) {
@@ -142,11 +142,10 @@ TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusa
     constexpr int sessions = repeats::of(5000, 1000);
     for (int i = 0; i < sessions; ++i) {
         const scenario::Scenario s = random_saw(e);
-        session::Run run =
-            session::start(s, e(), whole(e, 9) == 0 ? measure::Precision::exact : measure::Precision::real);
+        History run(s, e(), whole(e, 9) == 0 ? measure::Precision::exact : measure::Precision::real);
         CAPTURE(i);
         const auto refuses = [&](const Action& action) {
-            const auto done = session::step(run, action);
+            const auto done = run.act(action);
             if (done) return false;
             REQUIRE(done.error().grade == base::Grade::usage);
             REQUIRE(done.error().message.find("is not possible: ") != std::string::npos);
@@ -158,14 +157,14 @@ TEST_CASE("5,000 random sessions: no crash, no number that is none, every refusa
             if (whole(e, 9) == 0) refuses(random_typed(e));
             refused += refuses(random_action(e)) ? 1 : 0;
         }
-        const Trial& t = run.trial;
+        const Trial t = look(run);
         REQUIRE(std::isfinite(t.skew_now_rad()));
-        for (const int n : t.left_in_drawer) REQUIRE(n >= 0);
+        for (const int n : t.seen.left_in_drawer) REQUIRE(n >= 0);
         for (const session::Note& note : t.notebook) REQUIRE(measure::trouble_with(note.report).empty());
         for (const session::Test& test : t.tests) {
             check_test(test);
             read += test.skew_rad ? 1 : 0;
-            no_strip += test.cut.strip ? 0 : 1;
+            no_strip += test.strip_fell ? 0 : 1;
         }
         check_words(t);
     }

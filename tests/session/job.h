@@ -5,9 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "both_sides.h"
 #include "session/log.h"
+#include "session/next.h"
 #include "session/story.h"
-#include "session/trial.h"
 #include "shop/truth.h"
 
 namespace job {
@@ -16,13 +17,13 @@ using namespace offsquare;
 using session::Action;
 using session::CutTest;
 using session::End;
+using session::History;
 using session::PutShim;
 using session::PutThickness;
 using session::Read;
 using session::SetValue;
 using session::Stage;
 using session::TakeShim;
-using session::Trial;
 using session::WorkOut;
 using shim::At;
 
@@ -49,6 +50,41 @@ inline Actions operator+(Actions a, const Actions& b) {
     a.insert(a.end(), b.begin(), b.end());
     return a;
 }
+
+/// Both sides of a session where a list of actions has led it; `tests` are those of the saw as it is.
+struct Trial {
+    session::Seen seen;
+    session::Saw saw;
+    std::vector<session::Test> tests;
+    std::vector<session::Note> notebook;  ///< checks made or typed
+    Stage stage = Stage::set_up;
+    bool proved = false;
+
+    double skew_now_rad() const { return session::skew_now_rad(saw); }
+    double cut_skew_rad() const { return saw.tests.back().cut->skew_rad; }  ///< of the fence during the last test
+    const cut::FiveCut& cut(std::size_t test = 0) const { return *saw.tests.at(seen.first_now + test).cut; }
+};
+
+inline Trial look(const History& history) {
+    const session::Seen& seen = history.seen();
+    Trial t{seen, session::saw_of(history), {}, {}, seen.stage, seen.proved};
+    for (std::size_t i = 0; i < seen.tests_now(); ++i) t.tests.push_back(seen.test_now(i));
+    t.notebook.assign(seen.checks.begin(), seen.checks.end());
+    return t;
+}
+
+inline base::Result<Trial> run(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed,
+                               measure::Precision precision = measure::Precision::real) {
+    return session::run(s, actions, seed, precision).map([](const History& h) { return look(h); });
+}
+
+inline session::Log log_of(const scenario::Scenario& s, std::uint64_t seed, measure::Precision precision,
+                           const Actions& actions) {
+    return {s, seed, precision, session::entries_of(actions)};
+}
+
+/// What the job says should be done next.
+inline session::Now now(const Trial& t) { return session::words_of(session::next_in_job(t.seen), t.seen); }
 
 /// All the pieces that the proposal names, put where it says.
 inline Actions put(const shim::Stack& stack) {

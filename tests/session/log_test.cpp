@@ -16,13 +16,13 @@ using session::Log;
 namespace {
 
 Log one_job(std::uint64_t seed = 6, Precision precision = Precision::real) {
-    return {saw(), seed, precision,
-            cut_and_read() +
-                Actions{Read{End::far, 2.5}, WorkOut{}, PutShim{At::left, 2}, PutShim{At::left, 4}, TakeShim{At::left},
-                        PutThickness{At::right, 0.0123456789}} +
-                cut_and_read() +
-                Actions{SetValue{"caliper.limit", "0.02 mm"},
-                        session::SetBoth{{"board.width", "301 mm"}, {"board.length", "12 in"}}, CutTest{}}};
+    return job::log_of(saw(), seed, precision,
+                       cut_and_read() +
+                           Actions{Read{End::far, 2.5}, WorkOut{}, PutShim{At::left, 2}, PutShim{At::left, 4},
+                                   TakeShim{At::left}, PutThickness{At::right, 0.0123456789}} +
+                           cut_and_read() +
+                           Actions{SetValue{"caliper.limit", "0.02 mm"},
+                                   session::SetBoth{{"board.width", "301 mm"}, {"board.length", "12 in"}}, CutTest{}});
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -65,14 +65,14 @@ TEST_CASE("a session written and replayed is the same session") {
             CHECK(replay->notes.empty());
             CHECK(replay->log.seed == seed);
             CHECK(replay->log.precision == precision);
-            CHECK(replay->log.actions.size() == log.actions.size());
+            CHECK(replay->log.entries.size() == log.entries.size());
             CHECK(session::to_text(replay->log) == text);  // actions, sentences and numbers
-            const auto run = session::run(log.scenario, log.actions, seed, precision);
+            const auto run = session::run(log.scenario, replay->history.actions(), seed, precision);
             REQUIRE(run);
-            CHECK(replay->trial.skew_now_rad() == run->skew_now_rad());
-            CHECK(replay->trial.stage == run->stage);
-            CHECK(replay->trial.left_in_drawer == run->left_in_drawer);
-            REQUIRE(replay->trial.tests.size() == run->tests.size());
+            CHECK(both_sides::skew_now_rad(replay->history) == both_sides::skew_now_rad(*run));
+            CHECK(replay->history.seen().stage == run->seen().stage);
+            CHECK(replay->history.seen().left_in_drawer == run->seen().left_in_drawer);
+            REQUIRE(replay->history.seen().tests.size() == run->seen().tests.size());
         }
     }
 }
@@ -85,7 +85,7 @@ TEST_CASE("each line holds its number, its sentence and what came of it") {
     CHECK(read["do"] == "read");
     CHECK(read["end"] == "far");
     CHECK(read["says"] == "Read the strip at its far end.");
-    const auto run = session::run(saw(), cut_and_read(), 6);
+    const auto run = job::run(saw(), cut_and_read(), 6);
     CHECK(read["then"]["fence_skew_rad"] == run->tests[0].skew_rad->value);
     CHECK(read["then"]["far_end_mm"] == run->tests[0].far_end[0].value_mm);
 }
@@ -139,11 +139,11 @@ TEST_CASE("a session that a crash cut off anywhere in its last line is replayed 
     for (std::size_t keep = 1; keep < lines.back().size(); keep += 3) {
         const auto replay = session::replay(text.substr(0, last + keep), "job.jsonl");
         if (!replay) FAIL(replay.error().message);
-        REQUIRE(replay->log.actions.size() == lines.size() - 2);
+        REQUIRE(replay->log.entries.size() == lines.size() - 2);
         REQUIRE(replay->notes.size() == 1);
     }
     // Whole but for its line end: nothing is lost. A broken line in the middle is an error.
-    CHECK(session::replay(text.substr(0, text.size() - 1), "job.jsonl")->log.actions.size() == lines.size() - 1);
+    CHECK(session::replay(text.substr(0, text.size() - 1), "job.jsonl")->log.entries.size() == lines.size() - 1);
     auto broken = lines;
     broken[4] = broken[4].substr(0, 20);
     CHECK(has(refused(joined(broken)).message, "job.jsonl:5:"));
@@ -171,7 +171,8 @@ TEST_CASE("hostile first lines are bad data") {
         CAPTURE(seed);
         refused(first("1", seed, "\"real\""));
     }
-    for (const char* version : {"2", "0", "\"1\"", "null", "1e999", "{}"}) refused(first(version, "1", "\"real\""));
+    for (const char* version : {"3", "0", "1.5", "\"1\"", "null", "1e999", "{}"})
+        refused(first(version, "1", "\"real\""));
     for (const char* readings : {"\"exakt\"", "1", "null"}) refused(first("1", "1", readings));
     refused("{\"offsquare_session\":1,\"seed\":1,\"readings\":\"real\"}\n");
     refused("{\"offsquare_session\":1,\"seed\":1,\"readings\":\"real\",\"scenario\":5}\n");
@@ -242,24 +243,24 @@ TEST_CASE("a file that lies about its own numbers or their types is told the tru
 TEST_CASE("a session of 10,000 actions replays; one of more is refused before anything is run" *
           doctest::skip(repeats::sanitized)) {
     Log log{saw(), 3, Precision::real, {}};
-    for (std::size_t i = 0; i < session::most_actions; ++i) {
-        if (i % 4 == 0) log.actions.push_back(CutTest{});
+    for (std::size_t i = 0; i < session::most_entries; ++i) {
+        if (i % 4 == 0) log.entries.push_back(CutTest{});
         else
-            log.actions.push_back(i % 4 == 1   ? Action{Read{End::fence}}
+            log.entries.push_back(i % 4 == 1   ? Action{Read{End::fence}}
                                   : i % 4 == 2 ? Action{Read{End::far}}
                                                : Action{WorkOut{}});
     }
     const std::string text = session::to_text(log);
     const auto replay = session::replay(text, "job.jsonl");
     if (!replay) FAIL(replay.error().message);
-    CHECK(replay->log.actions.size() == 10000);
-    CHECK(replay->trial.tests.size() == 2500);
-    CHECK(replay->trial.tests.back().pooled_tests == 2500);
+    CHECK(replay->log.entries.size() == 10000);
+    CHECK(replay->history.seen().tests.size() == 2500);
+    CHECK(replay->history.seen().tests.back().pooled_tests == 2500);
     CHECK(has(refused(text + "{\"do\":\"cut\"}\n").message, "10000 actions at most"));
     refused(head() + std::string(2000000, '\n'));
     // What cannot be replayed cannot be done: the same action at both doors.
-    log.actions.push_back(CutTest{});
-    const auto one_more = session::run(log.scenario, log.actions, log.seed, log.precision);
+    History full = replay->history;
+    const auto one_more = full.act(CutTest{});
     REQUIRE_FALSE(one_more);
     CHECK(one_more.error().grade == base::Grade::usage);
     CHECK(has(one_more.error().message, "10000 actions at most"));

@@ -17,8 +17,8 @@ using shop::Fault;
 
 namespace {
 
-Trial run(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed = 4) {
-    return session::run(s, actions, seed).value();
+Trial run_of(const scenario::Scenario& s, const Actions& actions, std::uint64_t seed = 4) {
+    return job::run(s, actions, seed).value();
 }
 
 double value(const Trial& t, std::size_t note, std::size_t reading = 0) {
@@ -28,16 +28,16 @@ double value(const Trial& t, std::size_t note, std::size_t reading = 0) {
 }  // namespace
 
 TEST_CASE("a check is written down with its cost, and the same seed reads the same") {
-    const Trial t = run(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}});
+    const Trial t = run_of(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}});
     REQUIRE(t.notebook.size() == 2);
-    CHECK(t.minutes == measure::info(Check::kerf_width).minutes + measure::info(Check::wiggle).minutes);
-    CHECK(value(t, 0) == value(run(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}}), 0));
-    CHECK(value(t, 0) == value(run(saw(), {MakeCheck{Check::kerf_width}}), 0));
+    CHECK(t.seen.minutes == measure::info(Check::kerf_width).minutes + measure::info(Check::wiggle).minutes);
+    CHECK(value(t, 0) == value(run_of(saw(), {MakeCheck{Check::kerf_width}, MakeCheck{Check::wiggle}}), 0));
+    CHECK(value(t, 0) == value(run_of(saw(), {MakeCheck{Check::kerf_width}}), 0));
 }
 
 TEST_CASE("one check more shifts no reading of the others, nor of the five-cut test") {
-    const Trial plain = run(saw(), cut_and_read());
-    const Trial more = run(saw(), Actions{MakeCheck{Check::jaws}, MakeCheck{Check::clamp_watch}} + cut_and_read());
+    const Trial plain = run_of(saw(), cut_and_read());
+    const Trial more = run_of(saw(), Actions{MakeCheck{Check::jaws}, MakeCheck{Check::clamp_watch}} + cut_and_read());
     CHECK(plain.tests.back().fence_end.back().value_mm == more.tests.back().fence_end.back().value_mm);
     CHECK(plain.tests.back().far_end.back().value_mm == more.tests.back().far_end.back().value_mm);
 }
@@ -45,16 +45,16 @@ TEST_CASE("one check more shifts no reading of the others, nor of the five-cut t
 TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and keeps the rest") {
     scenario::Scenario s = saw();
     s.truth->blade_toe_rad = 1.5e-3;
-    const Trial t = run(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge},
-                            Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
+    const Trial t = run_of(s, {MakeCheck{Check::tooth_indicator}, MakeCheck{Check::fence_straightedge},
+                               Repair{Fault::blade_toe}, MakeCheck{Check::tooth_indicator}});
     REQUIRE(t.notebook.size() == 3);
-    CHECK_FALSE(t.notebook[0].holds);
-    CHECK(t.notebook[1].holds);
-    CHECK(t.notebook[2].holds);
-    CHECK(t.scenario.truth->blade_toe_rad != 0.0);
+    CHECK_FALSE(t.notebook[0].holds());
+    CHECK(t.notebook[1].holds());
+    CHECK(t.notebook[2].holds());
+    CHECK(t.saw.truth().blade_toe_rad != 0.0);
     // "About as small as on any good saw, half as much again": the prior's spread of an absent toe is 0.05 mrad; five
     // such spreads hold all but two in a million.
-    CHECK(std::abs(t.scenario.truth->blade_toe_rad) < 5 * 1.5 * 0.05e-3);
+    CHECK(std::abs(t.saw.truth().blade_toe_rad) < 5 * 1.5 * 0.05e-3);
     // What the indicator reads changes with it: 1.5 mrad over some 200 mm is 0.3 mm.
     const auto across = [&](std::size_t n) { return std::abs(value(t, n, 1) - value(t, n, 0)); };
     CHECK(across(0) > 0.25);
@@ -85,25 +85,25 @@ TEST_CASE("repairs of many saws leave what they promise: the mean of a good saw 
 TEST_CASE("a fence that is clamped again creeps, a fence that was left alone does not") {
     scenario::Scenario s = saw();
     s.truth->clamp_creep_rad = 1e-3;
-    const double as_it_was = run(s, {CutTest{}, CutTest{}}).tests.back().cut.skew_rad;
+    const double as_it_was = run_of(s, {CutTest{}, CutTest{}}).cut_skew_rad();
     CHECK(as_it_was == doctest::Approx(s.truth->fence_skew_rad).epsilon(1e-12));
-    const Trial again = run(s, {CutTest{}, PutThickness{At::left, 0.0}, CutTest{}});
-    CHECK(again.clamped_again == 1);
-    CHECK(std::abs(again.tests.back().cut.skew_rad - as_it_was) > 1e-6);
-    CHECK(again.skew_now_rad() == doctest::Approx(again.tests.back().cut.skew_rad).epsilon(1e-12));
+    const Trial again = run_of(s, {CutTest{}, PutThickness{At::left, 0.0}, CutTest{}});
+    CHECK(again.seen.clamped_again == 1);
+    CHECK(std::abs(again.cut_skew_rad() - as_it_was) > 1e-6);
+    CHECK(again.skew_now_rad() == doctest::Approx(again.cut_skew_rad()).epsilon(1e-12));
 }
 
 TEST_CASE("checks and repairs undo, are saved, and replay to the same numbers") {
     const Actions actions = {MakeCheck{Check::five_cut}, MakeCheck{Check::wiggle}, Repair{Fault::right_play},
                              MakeCheck{Check::wiggle}};
-    const Trial t = run(saw(), actions);
-    const session::Log log{saw(), 4, measure::Precision::real, actions};
+    const Trial t = run_of(saw(), actions);
+    const session::Log log = job::log_of(saw(), 4, measure::Precision::real, actions);
     const std::string text = session::to_text(log);
     const auto again = session::replay(text, "test");
     REQUIRE(again.has_value());
-    REQUIRE(again->log.actions.size() == actions.size());
+    REQUIRE(again->log.entries.size() == actions.size());
     CHECK(session::to_text(again->log) == text);
-    CHECK(value(again->trial, 2) == value(t, 2));
+    CHECK(value(look(again->history), 2) == value(t, 2));
     for (const Action& a : actions) CHECK(session::sentence_of(a, saw().drawing, base::Units::metric).ends_with("."));
 }
 
@@ -111,7 +111,7 @@ TEST_CASE("findings: a bowed fence and a straight one are told apart, and the se
     scenario::Scenario s = saw();
     s.truth = shop::Truth{};
     s.truth->fence_bow_mm = 0.25;
-    const Trial t = run(s, {MakeCheck{Check::five_cut}, MakeCheck{Check::fence_straightedge}});
+    const Trial t = run_of(s, {MakeCheck{Check::five_cut}, MakeCheck{Check::fence_straightedge}});
     std::vector<measure::CheckReport> reports;
     for (const session::Note& n : t.notebook) reports.push_back(n.report);
     const auto found = session::find_out(reports, s.drawing);

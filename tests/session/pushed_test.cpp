@@ -31,14 +31,14 @@ scenario::Scenario loose_saw() {
 
 TEST_CASE("the corner that a hand pushed is read like any other, and another hand reads another corner") {
     const auto read = [](const session::Action& cut) {
-        const auto t = session::run(loose_saw(), Actions{cut, Read{End::fence}, Read{End::far}}, 3, Precision::exact);
+        const auto t = job::run(loose_saw(), Actions{cut, Read{End::fence}, Read{End::far}}, 3, Precision::exact);
         REQUIRE(t.has_value());
         const session::Test& test = t->tests.back();
         REQUIRE(test.skew_rad.has_value());
         // Read exactly, the strip says what the corners add up to: the mean of the four that are in it, to the second
         // order of 1e-3.
         double sum = 0.0;
-        for (std::size_t i = 1; i < 5; ++i) sum += test.cut.cuts[i].corner_rad;
+        for (std::size_t i = 1; i < 5; ++i) sum += t->cut().cuts[i].corner_rad;
         CHECK(test.skew_rad->value == doctest::Approx(sum / 4.0).epsilon(0.02));
         return test.skew_rad->value;
     };
@@ -51,7 +51,7 @@ TEST_CASE("the corner that a hand pushed is read like any other, and another han
 TEST_CASE("tests of different hands are not averaged; of the same hand they are") {
     const Actions read{Read{End::fence}, Read{End::far}};
     const auto count = [&](const session::Action& first, const session::Action& second) {
-        const auto t = session::run(loose_saw(), Actions{first} + read + Actions{second} + read, 3);
+        const auto t = job::run(loose_saw(), Actions{first} + read + Actions{second} + read, 3);
         REQUIRE(t.has_value());
         return t->tests.back().pooled_tests;
     };
@@ -64,16 +64,16 @@ TEST_CASE("tests of different hands are not averaged; of the same hand they are"
 TEST_CASE("a pushed test is written, told and replayed to the last digit") {
     PushTest stops = pushed(-40.125, {{-80.5, 33.25}, {10.0, 0.1}});
     stops.pass.stops_at_mm = 130.0;
-    const session::Log log{loose_saw(), 9, Precision::real,
-                           Actions{pushed(61.7), Read{End::fence}, Read{End::far}, stops}};
+    const session::Log log =
+        job::log_of(loose_saw(), 9, Precision::real, Actions{pushed(61.7), Read{End::fence}, Read{End::far}, stops});
     const std::string text = session::to_text(log);
     CHECK(text.find("Cut a five-cut test, pushing the sled by hand 61.7 mm right of the blade's line.") !=
           std::string::npos);
     const auto replay = session::replay(text, "job.jsonl");
     if (!replay) FAIL(replay.error().message);
-    REQUIRE(replay->log.actions.size() == 4);
-    CHECK(std::get<PushTest>(replay->log.actions[0]).pass == pushed(61.7).pass);
-    CHECK(std::get<PushTest>(replay->log.actions[3]).pass == stops.pass);
+    REQUIRE(replay->log.entries.size() == 4);
+    CHECK(std::get<PushTest>(replay->log.entries[0].action).pass == pushed(61.7).pass);
+    CHECK(std::get<PushTest>(replay->log.entries[3].action).pass == stops.pass);
     CHECK(session::to_text(replay->log) == text);
 }
 
@@ -94,9 +94,9 @@ TEST_CASE("a hand that nobody has is refused, in a file and by itself") {
     }
     PushTest pulls = pushed(0.0);
     pulls.pass.hand.way = contact::Way::pull_back;
-    CHECK_FALSE(session::run(loose_saw(), Actions{pulls}, 1));
+    CHECK_FALSE(job::run(loose_saw(), Actions{pulls}, 1));
     PushTest restless = pushed(0.0);
     for (std::size_t i = 0; i < session::most_grips; ++i)
         restless.pass.hand.grips.push_back({static_cast<double>(i), 0.0});
-    CHECK_FALSE(session::run(loose_saw(), Actions{restless}, 1));
+    CHECK_FALSE(job::run(loose_saw(), Actions{restless}, 1));
 }

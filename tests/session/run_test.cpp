@@ -17,7 +17,7 @@ namespace {
 
 Trial must_run(const scenario::Scenario& s, const Actions& a, std::uint64_t seed = 1,
                Precision precision = Precision::real) {
-    auto trial = session::run(s, a, seed, precision);
+    auto trial = job::run(s, a, seed, precision);
     if (!trial) FAIL(trial.error().message);
     return *trial;
 }
@@ -25,7 +25,7 @@ Trial must_run(const scenario::Scenario& s, const Actions& a, std::uint64_t seed
 /// Everything that a session says about itself, as text.
 std::string record(const scenario::Scenario& s, const Actions& a, std::uint64_t seed,
                    Precision precision = Precision::real) {
-    return session::to_text({s, seed, precision, a});
+    return session::to_text(job::log_of(s, seed, precision, a));
 }
 
 /// How the job went.
@@ -75,7 +75,7 @@ TEST_CASE("from the first cut to the proof on the built-in saw, 200 seeds") {
         REQUIRE(story.end.stage == Stage::prove);
         REQUIRE(story.stages == straight);
         REQUIRE(story.end.tests.front().proposal->at == At::left);  // the built-in skew is positive
-        REQUIRE(std::abs(story.end.skew_now_rad()) < std::abs(saw().truth.fence_skew_rad));
+        REQUIRE(std::abs(story.end.skew_now_rad()) < std::abs(saw().truth->fence_skew_rad));
         passes += story.passes;
         passes_true += story.passes_true;
     }
@@ -136,27 +136,28 @@ TEST_CASE("unrelated things in another order change nothing") {
     const Trial a = must_run(saw(), {PutShim{At::left, 1}, PutShim{At::right, 3}}, 5);
     const Trial b = must_run(saw(), {PutShim{At::right, 3}, PutShim{At::left, 1}}, 5);
     CHECK(a.skew_now_rad() == b.skew_now_rad());
-    CHECK(a.left_in_drawer == b.left_in_drawer);
+    CHECK(a.seen.left_in_drawer == b.seen.left_in_drawer);
 }
 
 TEST_CASE("the run may be looked at after every step") {
     const Actions a =
         cut_and_read() + Actions{WorkOut{}, PutShim{At::left, 1}, SetValue{"faults.fence_skew", "0.1mrad"}, CutTest{}};
-    session::Run run = session::start(saw(), 3);
-    CHECK(run.trial.stage == Stage::cut);
+    History run(saw(), 3);
+    CHECK(run.seen().stage == Stage::cut);
     for (std::size_t i = 0; i < a.size(); ++i) {
-        REQUIRE(session::step(run, a[i]));
+        REQUIRE(run.act(a[i]));
         const Trial whole = must_run(saw(), Actions(a.begin(), a.begin() + static_cast<std::ptrdiff_t>(i) + 1), 3);
-        REQUIRE(run.trial.stage == whole.stage);
-        REQUIRE(run.trial.tests.size() == whole.tests.size());
-        REQUIRE(run.trial.skew_now_rad() == whole.skew_now_rad());
+        REQUIRE(run.seen().stage == whole.stage);
+        REQUIRE(run.seen().tests_now() == whole.tests.size());
+        REQUIRE(both_sides::skew_now_rad(run) == whole.skew_now_rad());
     }
     // What is not possible leaves the run as it was.
-    const auto drawer = run.trial.left_in_drawer;
-    CHECK_FALSE(session::step(run, PutShim{At::left, 99}));
-    CHECK_FALSE(session::step(run, WorkOut{}));
-    CHECK(run.trial.left_in_drawer == drawer);
-    CHECK(run.actions_done == a.size());
+    const auto drawer = run.seen().left_in_drawer;
+    CHECK_FALSE(run.act(PutShim{At::left, 99}));
+    CHECK_FALSE(run.act(WorkOut{}));
+    CHECK(run.seen().left_in_drawer == drawer);
+    CHECK(run.seen().events.size() == a.size());
+    CHECK(run.record().size() == a.size());
 }
 
 TEST_CASE("every impossible action is a usage error that names its number and sentence") {
@@ -222,29 +223,29 @@ TEST_CASE("a test that gives no strip cannot be read, and the stage asks for ano
     s.drawing.blade.height_mm = 5.0;  // lower than the board is thick
     const Trial t = must_run(s, {CutTest{}});
     CHECK(t.stage == Stage::cut);
-    CHECK(t.tests.back().cut.outcome == cut::Outcome::nothing_cut);
+    CHECK(t.tests.back().outcome == cut::Outcome::nothing_cut);
     const auto read = session::run(s, Actions{CutTest{}, Read{End::far}}, 1);
     REQUIRE_FALSE(read);
     CHECK(read.error().message.find("gave no strip") != std::string::npos);
-    CHECK(session::now(t).heading == "Change the set-up and cut again");
+    CHECK(now(t).heading == "Change the set-up and cut again");
 }
 
 TEST_CASE("a shim taken out and put in again is the same piece") {
     const auto thickness = [](const Actions& a, std::size_t k = 0) {
-        return must_run(saw(), a, 11).behind_left.at(k).true_mm;
+        return must_run(saw(), a, 11).saw.behind_left.at(k).true_mm;
     };
     const double first = thickness({PutShim{At::left, 3}});
     CHECK(thickness({PutShim{At::left, 3}, TakeShim{At::left}, PutShim{At::left, 3}}) == first);
     CHECK(must_run(saw(), {PutShim{At::left, 3}, TakeShim{At::left}, PutShim{At::right, 3}}, 11)
-              .behind_right.at(0)
+              .saw.behind_right.at(0)
               .true_mm == first);
     CHECK(first != saw().drawing.drawer[3].thickness_mm);  // marked and true differ
     // Two of one line, one at each end; the one taken from the left comes back, not a twin of the one on the right.
     const Trial swapped =
         must_run(saw(), {PutShim{At::left, 3}, PutShim{At::right, 3}, TakeShim{At::left}, PutShim{At::left, 3}}, 11);
-    CHECK(swapped.behind_left.at(0).true_mm == first);
-    CHECK(swapped.behind_right.at(0).true_mm != first);
-    CHECK(swapped.left_in_drawer[3] == saw().drawing.drawer[3].count - 2);
+    CHECK(swapped.saw.behind_left.at(0).true_mm == first);
+    CHECK(swapped.saw.behind_right.at(0).true_mm != first);
+    CHECK(swapped.seen.left_in_drawer[3] == saw().drawing.drawer[3].count - 2);
 }
 
 TEST_CASE("pieces of the drawer are different pieces, whatever is taken out and put in between") {
@@ -254,11 +255,11 @@ TEST_CASE("pieces of the drawer are different pieces, whatever is taken out and 
                     PutShim{At::left, 3}, PutShim{At::left, 3}, PutShim{At::right, 3}};
     const Trial t = must_run(saw(), a, 2);
     std::set<double> all;
-    for (const auto* end : {&t.behind_left, &t.behind_right}) {
+    for (const auto* end : {&t.saw.behind_left, &t.saw.behind_right}) {
         for (const session::PlacedShim& p : *end) all.insert(p.true_mm);
     }
     CHECK(all.size() == 4);
-    CHECK(t.left_in_drawer[3] == 0);
+    CHECK(t.seen.left_in_drawer[3] == 0);
 }
 
 TEST_CASE("true thicknesses scatter by the stated uncertainty about the mark, and not at all in exact sessions") {
@@ -268,13 +269,15 @@ TEST_CASE("true thicknesses scatter by the stated uncertainty about the mark, an
     constexpr int n = 2000;
     for (std::uint64_t seed = 0; seed < n; ++seed) {
         const double z =
-            (must_run(saw(), {PutShim{At::left, 3}}, seed).behind_left[0].true_mm - paper.thickness_mm) / paper.u_mm;
+            (must_run(saw(), {PutShim{At::left, 3}}, seed).saw.behind_left[0].true_mm - paper.thickness_mm) /
+            paper.u_mm;
         sum += z;
         squares += z * z;
     }
     CHECK(std::abs(sum / n) < 4.5 / std::sqrt(2000.0));
     CHECK(std::abs(squares / n - 1.0) < 4.5 * std::sqrt(2.0 / n));
-    CHECK(must_run(saw(), {PutShim{At::left, 3}}, 1, Precision::exact).behind_left[0].true_mm == paper.thickness_mm);
+    CHECK(must_run(saw(), {PutShim{At::left, 3}}, 1, Precision::exact).saw.behind_left[0].true_mm ==
+          paper.thickness_mm);
 }
 
 TEST_CASE("the skew now is that of the simulated fence: shims count at the end where they stand") {
@@ -285,12 +288,16 @@ TEST_CASE("the skew now is that of the simulated fence: shims count at the end w
           doctest::Approx(0.62e-3).epsilon(1e-12));
 }
 
-TEST_CASE("a changed value clears the tests; later tests belong to the new set-up and draw anew") {
+TEST_CASE("a changed value strikes out the tests; later tests belong to the new set-up and draw anew") {
     const Actions before = cut_and_read();
     const Trial t = must_run(saw(), before + Actions{SetValue{"faults.fence_skew", "-0.4mrad"}});
     CHECK(t.tests.empty());
     CHECK(t.stage == Stage::cut);
-    CHECK(t.scenario.truth->fence_skew_rad == doctest::Approx(-4e-4).epsilon(1e-12));
+    REQUIRE(t.seen.tests.size() == 1);  // nothing is erased
+    REQUIRE(t.seen.tests[0].ended.has_value());
+    CHECK(t.seen.tests[0].ended->since == before.size() + 1);
+    CHECK(session::sentence_of(*t.seen.tests[0].ended) == "No longer holds: faults.fence_skew was changed after it.");
+    CHECK(t.saw.scenario.truth->fence_skew_rad == doctest::Approx(-4e-4).epsilon(1e-12));
     const Trial again = must_run(saw(), before + Actions{SetValue{"faults.fence_skew", "0.62mrad"}} + cut_and_read());
     REQUIRE(again.tests.size() == 1);
     CHECK(again.tests[0].pooled_tests == 1);
@@ -306,7 +313,7 @@ TEST_CASE("readings anywhere along the strip give the same skew, exact") {
                              Precision::exact);
                 CHECK(std::abs(t.tests[0].skew_rad->value - e) < 1e-12);
                 CHECK(t.tests[0].skew_rad->u == 0.0);
-                const double length = t.tests[0].cut.strip->length_mm;
+                const double length = t.cut().strip->length_mm;
                 CHECK(t.tests[0].between->value_mm == doctest::Approx(length - from_fence - from_far).epsilon(1e-12));
             }
         }
@@ -377,11 +384,11 @@ TEST_CASE("two values set at once are checked together, and either both are set 
     // The built-in board with a strip of 12 mm: alone, a board as narrow as 40 mm with trims of 8 mm is refused; with
     // smaller trims it is allowed.
     const Trial t = must_run(saw(), {session::SetBoth{{"board.width", "40 mm"}, {"board.trim", "2 mm"}}});
-    CHECK(t.scenario.drawing.board.width_mm == 40.0);
-    CHECK(t.scenario.drawing.board.trim_mm == 2.0);
-    session::Run run = session::start(saw(), 1);
-    const auto refused = session::step(run, session::SetBoth{{"board.width", "300 mm"}, {"board.length", "banana"}});
+    CHECK(t.seen.drawing.board.width_mm == 40.0);
+    CHECK(t.seen.drawing.board.trim_mm == 2.0);
+    History run(saw(), 1);
+    const auto refused = run.act(session::SetBoth{{"board.width", "300 mm"}, {"board.length", "banana"}});
     REQUIRE_FALSE(refused);
     CHECK(refused.error().message.find("banana") != std::string::npos);
-    CHECK(run.trial.scenario.drawing.board.width_mm == saw().drawing.board.width_mm);
+    CHECK(run.seen().drawing.board.width_mm == saw().drawing.board.width_mm);
 }

@@ -23,7 +23,7 @@ void check_clean(const std::string& text) {
 }
 
 std::string all_words(const Trial& t, Units units) {
-    const session::Now now = session::now(t);
+    const session::Now now = job::now(t);
     for (const std::string& s : {now.heading, now.why, now.button}) check_clean(s);
     std::string all = now.heading + "|" + now.why + "|" + now.button;
     if (t.tests.empty()) return all;
@@ -42,7 +42,7 @@ std::string all_words(const Trial& t, Units units) {
 }
 
 Trial after(const scenario::Scenario& s, const Actions& a, std::uint64_t seed = 1) {
-    auto t = session::run(s, a, seed);
+    auto t = job::run(s, a, seed);
     if (!t) FAIL(t.error().message);
     return *t;
 }
@@ -60,17 +60,17 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CAPTURE(end);
 
             Actions a;
-            CHECK(session::now(after(s, a)).heading == "Cut the five-cut test");
+            CHECK(now(after(s, a)).heading == "Cut the five-cut test");
             all_words(after(s, a), Units::metric);
             CHECK(session::working({}, Units::metric).lines.empty());
             a.push_back(CutTest{});
-            CHECK(session::now(after(s, a)).button == "Read the fence end");
-            CHECK(has(session::now(after(s, a)).why, "digital caliper reads to 0.010 mm and may be off by 0.030 mm"));
+            CHECK(now(after(s, a)).button == "Read the fence end");
+            CHECK(has(now(after(s, a)).why, "digital caliper reads to 0.010 mm and may be off by 0.030 mm"));
             a.push_back(Read{End::fence});
-            CHECK(session::now(after(s, a)).button == "Read the far end");
+            CHECK(now(after(s, a)).button == "Read the far end");
             a.push_back(Read{End::far});
             const Trial read = after(s, a);
-            CHECK(has(session::now(read).why, "1 at the fence end, 1 at the far end"));
+            CHECK(has(now(read).why, "1 at the fence end, 1 at the far end"));
             all_words(read, Units::metric);
 
             // The working starts from the person's own readings; each line's number follows from the one above it.
@@ -100,9 +100,9 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
 
             a.push_back(WorkOut{});
             const Trial worked = after(s, a);
-            CHECK(session::now(worked).heading == "Put the shim behind the " + end + " end");
-            CHECK(has(session::now(worked).why, "The " + end + " end of the fence sits too near you"));
-            CHECK(has(session::now(worked).why, "Stop the blade"));
+            CHECK(now(worked).heading == "Put the shim behind the " + end + " end");
+            CHECK(has(now(worked).why, "The " + end + " end of the fence sits too near you"));
+            CHECK(has(now(worked).why, "Stop the blade"));
             CHECK(has(session::verdict_sentence(worked.tests.back(), Units::metric), "Fail: "));
             for (const shim::PickedShim& p : worked.tests.back().proposal->best.pieces) {
                 CHECK(has(session::stack_sentence(worked.tests.back(), Units::metric),
@@ -112,15 +112,15 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
 
             a = a + put(worked.tests.back().proposal->best);
             const Trial shimmed = after(s, a);
-            CHECK(session::now(shimmed).heading == "Prove it");
-            CHECK(session::now(shimmed).button == "Cut again");
+            CHECK(now(shimmed).heading == "Prove it");
+            CHECK(now(shimmed).button == "Cut again");
             all_words(shimmed, Units::metric);
             a = a + cut_and_read() + Actions{WorkOut{}};
             const Trial proof = after(s, a);
             REQUIRE(proof.proved);
-            CHECK(session::now(proof).heading == "Proved square");
-            CHECK(session::now(proof).button.empty());
-            CHECK(has(session::now(proof).why, "Pass: "));
+            CHECK(now(proof).heading == "Proved square");
+            CHECK(now(proof).button.empty());
+            CHECK(has(now(proof).why, "Pass: "));
             CHECK(session::working(proof.tests.back(), Units::metric).conclusion == "No shim needed");
             all_words(proof, Units::metric);
         }
@@ -141,7 +141,7 @@ TEST_CASE("inches: the same numbers in inches") {
 
 TEST_CASE("square from the start: no shim, and no shim is talked about") {
     const Trial t = after(saw_with(0.00001), cut_and_read() + Actions{WorkOut{}});
-    CHECK(session::now(t).heading == "Square as it is");
+    CHECK(now(t).heading == "Square as it is");
     CHECK(session::working(t.tests.back(), Units::metric).conclusion == "No shim needed");
     CHECK(has(session::stack_sentence(t.tests.back(), Units::metric), "No shim"));
     all_words(t, Units::metric);
@@ -161,7 +161,7 @@ TEST_CASE("not yet decidable: the sentence says how many tests would do") {
         CHECK(has(words, "Not yet decidable: "));
         if (v.tests_to_decide > 0) CHECK(has(words, std::to_string(v.tests_to_decide) + " tests in all"));
         else CHECK(has(words, "Repeating alone will not decide it"));
-        if (t.stage == Stage::cut) CHECK(session::now(t).heading == "Repeat the test");
+        if (t.stage == Stage::cut) CHECK(now(t).heading == "Repeat the test");
     }
     CHECK(seen > 10);
 }
@@ -170,7 +170,7 @@ TEST_CASE("a drawer that has nothing fitting says so") {
     scenario::Scenario s = saw_with(0.0009);
     s.drawing.drawer = {{"plate", 3.0, 0.01, 2}};
     const Trial t = after(s, cut_and_read() + Actions{WorkOut{}});
-    CHECK(session::now(t).heading == "Find a thinner shim");
+    CHECK(now(t).heading == "Find a thinner shim");
     CHECK(has(session::stack_sentence(t.tests.back(), Units::metric), "Nothing from the drawer behind the left end"));
     all_words(t, Units::metric);
 }
@@ -209,7 +209,7 @@ TEST_CASE("the cautions are clean and whole") {
 }
 
 TEST_CASE("the short line of the stack adds up, and says what is left as the long sentence does") {
-    const Trial t = *session::run(saw(), cut_and_read() + Actions{WorkOut{}}, 6);
+    const Trial t = *job::run(saw(), cut_and_read() + Actions{WorkOut{}}, 6);
     const session::Test& test = t.tests.back();
     const std::string line = session::stack_line(test, Units::metric);
     CAPTURE(line);
@@ -220,5 +220,5 @@ TEST_CASE("the short line of the stack adds up, and says what is left as the lon
     }
     CHECK(has(line, base::print_length(sum, base::LengthStyle::mm, 3, false)));
     CHECK(line.ends_with(base::show_angle_short(test.proposal->best.remainder_rad.value, Units::metric)));
-    CHECK(session::stack_line(session::run(saw(), Actions{CutTest{}}, 6)->tests.back(), Units::metric).empty());
+    CHECK(session::stack_line(job::run(saw(), Actions{CutTest{}}, 6)->tests.back(), Units::metric).empty());
 }

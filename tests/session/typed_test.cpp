@@ -30,8 +30,8 @@ TypeReadings jaws(double zero, double u) {
     return {Check::jaws, {{std::string(wanted[0].what), shop::FaultUnit::mm, zero, u}}, {}};
 }
 
-session::Trial run_of(const Actions& actions) {
-    auto trial = session::run(saw(), actions, 6);
+Trial run_of(const Actions& actions) {
+    auto trial = job::run(saw(), actions, 6);
     REQUIRE_MESSAGE(trial.has_value(), (trial ? std::string() : trial.error().message));
     return *trial;
 }
@@ -45,8 +45,7 @@ std::string head(bool real_saw) {
 }  // namespace
 
 TEST_CASE("typed readings stand in the notebook as they were typed, with the shims and clampings of the session") {
-    const session::Trial trial =
-        run_of({PutThickness{At::left, 0.25}, five_cut(12.62, 12.0, 300.0), MakeCheck{Check::jaws}});
+    const Trial trial = run_of({PutThickness{At::left, 0.25}, five_cut(12.62, 12.0, 300.0), MakeCheck{Check::jaws}});
     REQUIRE(trial.notebook.size() == 2);
     const session::Note& note = trial.notebook[0];
     CHECK(note.typed);
@@ -58,29 +57,31 @@ TEST_CASE("typed readings stand in the notebook as they were typed, with the shi
     CHECK(session::words_of(note, 1, base::Units::metric).source == "typed by hand");
     CHECK(session::words_of(trial.notebook[1], 2, base::Units::metric).source.empty());
     // Minutes and board are what the simulated checks cost.
-    CHECK(trial.minutes == measure::info(Check::jaws).minutes);
+    CHECK(trial.seen.minutes == measure::info(Check::jaws).minutes);
 }
 
 TEST_CASE("a typed strip says what the closed form says") {
     // By hand: (12.62 - 12.00) / 300 = 2.0667e-3 over four corners: 0.517 mrad.
-    const session::Trial trial = run_of({five_cut(12.62, 12.0, 300.0)});
-    const std::string said = session::symptom(trial, session::all_notes(trial), base::Units::metric);
+    const Trial trial = run_of({five_cut(12.62, 12.0, 300.0)});
+    const std::string said = session::symptom(trial.seen, base::Units::metric);
     CHECK_MESSAGE(said.starts_with("The corner is off by 0.52 mrad"), said);
 }
 
 TEST_CASE("typed and simulated readings are weighed together; other sizes do not undo what a person has read") {
     const Actions both{MakeCheck{Check::five_cut}, jaws(0.05, 0.004)};
-    const session::Trial trial = run_of(both);
-    CHECK(session::holding(session::all_notes(trial)).size() == 2);
+    const Trial trial = run_of(both);
+    CHECK(session::holding(trial.seen).size() == 2);
     Actions resized = both;
     resized.push_back(SetValue{"caliper.limit", "0.02 mm"});
-    const session::Trial after = run_of(resized);
-    REQUIRE(after.notebook.size() == 1);
-    CHECK(after.notebook[0].typed);
+    const Trial after = run_of(resized);
+    REQUIRE(after.notebook.size() == 2);  // nothing is erased
+    CHECK_FALSE(after.notebook[0].holds());
+    CHECK(after.notebook[1].typed);
+    CHECK(after.notebook[1].holds());
     // A repair sets aside what depends on it, typed or not: the zero of the caliper shows when its jaws are closed.
     Actions repaired = both;
     repaired.push_back(session::Repair{shop::Fault::caliper_zero});
-    CHECK_FALSE(run_of(repaired).notebook[1].holds);
+    CHECK_FALSE(run_of(repaired).notebook[1].holds());
 }
 
 TEST_CASE("the log keeps typed readings to the last bit, and says so in a sentence") {
@@ -95,8 +96,8 @@ TEST_CASE("the log keeps typed readings to the last bit, and says so in a senten
         if (!replay) FAIL(replay.error().message);
         CHECK(replay->log.real_saw == real);
         CHECK(session::to_text(replay->log) == text);
-        REQUIRE(replay->trial.notebook.size() == 3);
-        const session::Note& note = replay->trial.notebook[1];
+        REQUIRE(look(replay->history).notebook.size() == 3);
+        const session::Note note = look(replay->history).notebook[1];
         CHECK(note.report.readings[0].value == 12.0 + 1.0 / 3.0);
         CHECK(note.report.readings[1].value == 0.1 + 0.2);
         CHECK(note.report.occasion == measure::Occasion{Check::five_cut, 0.3, 0.05, 2});
@@ -132,27 +133,27 @@ TEST_CASE("lines of typed readings that cannot be are refused, with their place 
 }
 
 TEST_CASE("an action with readings that cannot be leaves the session as it was") {
-    session::Run run = session::start(saw(), 6);
+    History run(saw(), 6);
     TypeReadings bad = five_cut(12.62, 12.0, 300.0);
     bad.readings.pop_back();
-    CHECK_FALSE(session::step(run, bad));
+    CHECK_FALSE(run.act(bad));
     bad = five_cut(std::numeric_limits<double>::quiet_NaN(), 12.0, 300.0);
-    CHECK_FALSE(session::step(run, bad));
+    CHECK_FALSE(run.act(bad));
     bad = five_cut(12.62, 12.0, 300.0);
     std::swap(bad.readings[0], bad.readings[1]);
-    CHECK_FALSE(session::step(run, bad));
-    CHECK(run.trial.notebook.empty());
-    CHECK(run.actions_done == 0);
+    CHECK_FALSE(run.act(bad));
+    CHECK(run.seen().checks.empty());
+    CHECK(run.record().empty());
 }
 
 TEST_CASE("with more behind the fence than can be weighed no reading is typed, and the fence is not clamped for it") {
     // Two of the thickest shims make 40 mm; a readings file holds 20 at most.
     const Actions thick{PutThickness{At::left, 20.0}, PutThickness{At::left, 20.0}};
-    session::Run run = session::start(saw(), 6, measure::Precision::real);
-    for (const auto& action : thick) REQUIRE(session::step(run, action));
-    const auto done = session::step(run, jaws(0.05, 0.004));
+    History run(saw(), 6);
+    for (const auto& action : thick) REQUIRE(run.act(action));
+    const auto done = run.act(jaws(0.05, 0.004));
     REQUIRE_FALSE(done);
     CHECK(done.error().message.find("from 0 to 20 mm thick") != std::string::npos);
-    CHECK(run.trial.notebook.empty());
-    CHECK(run.trial.clamped_again == 0);
+    CHECK(run.seen().checks.empty());
+    CHECK(run.seen().clamped_again == 0);
 }

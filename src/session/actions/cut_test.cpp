@@ -72,9 +72,6 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed) {
     if (cut->strip) test.furthest_in_mm = furthest_in_mm(*cut->strip);
     if (cut->cuts_made > 0)
         test.face = cut::marks_of(test.drawing, saw.truth(), cut->cuts[static_cast<std::size_t>(cut->cuts_made - 1)]);
-    const measure::Occasion occasion{measure::Check::five_cut, marked_mm(seen.behind_left),
-                                     marked_mm(seen.behind_right), seen.clamped_again};
-    test.depends_on = seen_faults(occasion, seen.drawing);
     saw.tests.push_back({std::move(cut), saw.behind_left, saw.behind_right});
     seen.tests.push_back(std::move(test));
     ++saw.tests_cut;

@@ -34,8 +34,7 @@ base::Result<void> MakeCheck::apply(State& state) const {
     auto report = measure::run_check(check, stand, seen.seed, saw.checks_made, seen.precision);
     if (!report) return tl::unexpected(report.error());
     ++saw.checks_made;
-    auto depends_on = seen_faults(report->occasion, seen.drawing);
-    seen.checks.push_back({this_event(state), std::move(*report), false, false, std::move(depends_on), {}});
+    seen.checks.push_back({this_event(state), std::move(*report), false, false, {}});
     return {};
 }
 

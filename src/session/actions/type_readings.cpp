@@ -76,8 +76,7 @@ base::Result<void> TypeReadings::apply(State& state) const {
     measure::CheckReport report{{check, s.behind_left_mm, s.behind_right_mm, s.clamped_again}, readings};
     if (std::string trouble = measure::trouble_with(report); !trouble.empty())
         return base::fail(base::Grade::usage, std::move(trouble));
-    auto depends_on = seen_faults(report.occasion, seen.drawing);
-    seen.checks.push_back({this_event(state), std::move(report), true, stood.has_value(), std::move(depends_on), {}});
+    seen.checks.push_back({this_event(state), std::move(report), true, stood.has_value(), {}});
     return {};
 }
 
