@@ -24,7 +24,7 @@ bool looks_like_option(std::string_view word) {
 
 std::vector<std::string> long_names(const VerbInfo& verb) {
     std::vector<std::string> names;
-    for (const OptionInfo& o : verb.options) names.push_back(o.name);
+    for (const OptionInfo& o : verb.options) names.emplace_back(o.name);
     return names;
 }
 
@@ -54,7 +54,8 @@ struct Bound {
 std::vector<Bound> bind(CLI::App& app, const VerbInfo& verb) {
     std::vector<Bound> bound;
     for (const OptionInfo& o : verb.options) {
-        const std::string names = o.short_name.empty() ? o.name : o.short_name + "," + o.name;
+        const std::string names =
+            o.short_name.empty() ? std::string(o.name) : fmt::format("{},{}", o.short_name, o.name);
         // No variable is bound: CLI11 would read "{}" as an empty list and "[a,b]" as two values. The raw words are
         // taken.
         CLI::Option* option = o.value.empty() ? app.add_flag(names) : app.add_option(names);
@@ -68,12 +69,12 @@ Result<void> take_values(Arguments& arguments, const std::vector<Bound>& bound) 
     for (const auto& [info, option] : bound) {
         if (option->count() == 0) continue;
         if (info->value.empty()) {
-            arguments.values[info->name] = {""};
+            arguments.values[std::string(info->name)] = {""};
             continue;
         }
         if (option->count() > 1 && !info->many)
             return fail(Grade::usage, fmt::format("{} is given {} times, once is enough", info->name, option->count()));
-        arguments.values[info->name] = option->results();
+        arguments.values[std::string(info->name)] = option->results();
     }
     return {};
 }

@@ -24,7 +24,7 @@ using Words = std::vector<std::string>;
 
 std::vector<std::string> verb_names() {
     std::vector<std::string> names = {"help"};
-    for (const VerbInfo& verb : verbs()) names.push_back(verb.name);
+    for (const VerbInfo& verb : verbs()) names.emplace_back(verb.name);
     return names;
 }
 
@@ -40,19 +40,6 @@ Result<Ink> ink_of(const Arguments& arguments, const std::ostream& out) {
     const auto when = word_of("--colour", arguments.one("--colour").value_or("auto"), {"auto", "always", "never"});
     if (!when) return tl::unexpected(when.error());
     return Ink{*when == "always" || (*when == "auto" && terminal_takes_colour(out))};
-}
-
-Result<Answer> answer_of(const Arguments& arguments, const Door& door) {
-    using Function = Result<Answer> (*)(const Arguments&, const Door&);
-    const std::pair<std::string_view, Function> table[] = {
-        {"cut", cut_verb_answer},       {"shim", shim_verb_answer},       {"push", push_verb_answer},
-        {"job", job_verb_answer},       {"picture", picture_verb_answer}, {"check", check_verb_answer},
-        {"faults", faults_verb_answer}, {"checks", checks_verb_answer},   {"diagnose", diagnose_verb_answer},
-        {"keys", keys_verb_answer},     {"replay", replay_verb_answer},   {"cautions", cautions_verb_answer}};
-    for (const auto& [name, function] : table) {
-        if (name == arguments.verb) return function(arguments, door);
-    }
-    return fail(Grade::usage, no_window_sentence("this program was built without it, or its options are not complete"));
 }
 
 Result<Answer> help_answer(const Words& words) {
@@ -88,7 +75,7 @@ Result<Answer> answer_to(const Words& words, const std::ostream& out, std::istre
     if (arguments->has("--help")) return Answer{help_text(*verb), {}, 0};
     const auto ink = ink_of(*arguments, out);
     if (!ink) return tl::unexpected(ink.error());
-    return answer_of(*arguments, Door{in, *ink});
+    return verb->answer(*arguments, Door{in, *ink});
 }
 
 int tell(const base::Problem& problem, const Words& words, std::ostream& err) {
@@ -121,6 +108,10 @@ int run_words(const Words& words, std::ostream& out, std::ostream& err, std::ist
 Words words_of(int argc, const char* const* argv) { return argc > 1 ? Words(argv + 1, argv + argc) : Words{}; }
 
 }  // namespace
+
+Result<Answer> window_verb_answer(const Arguments& /*arguments*/, const Door& /*door*/) {
+    return fail(Grade::usage, no_window_sentence("this program was built without it, or its options are not complete"));
+}
 
 std::string no_window_sentence(const std::string& why) {
     return fmt::format(

@@ -34,5 +34,7 @@ base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& 
 base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cautions_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> window_verb_answer(const Arguments& arguments, const Door& door);  ///< why there is none: `window`
+                                                                                        ///< is for who opens one
 
 }  // namespace offsquare::cli

@@ -33,11 +33,10 @@ struct Advice {
 /// Every check by falling bits per minute, on the saw as it stands `now` (its check does not matter). Looks at the
 /// heaviest hypotheses only: what they leave out would change the order little.
 std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model,
-                           const Prior& prior = declared_prior());
+                           const Prior& prior);
 
 /// The check that tells these two apart best for its minutes; empty when none tells a twentieth of a bit.
 std::optional<measure::Check> separating(const LookAlikes& pair, const Diagnosis& diagnosis,
-                                         const measure::Occasion& now, const Model& model,
-                                         const Prior& prior = declared_prior());
+                                         const measure::Occasion& now, const Model& model, const Prior& prior);
 
 }  // namespace offsquare::diagnose

@@ -52,6 +52,6 @@ inline constexpr double odd = 3e-4;
 /// Weighs all reports together; their order does not matter but for rounding. Refused (Grade::bad_data) as `observe`
 /// refuses.
 base::Result<Diagnosis> infer(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
-                              const Model& model, const Prior& prior = declared_prior());
+                              const Model& model, const Prior& prior);
 
 }  // namespace offsquare::diagnose

@@ -4,11 +4,9 @@
 #include "diagnose/mixture.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <limits>
 #include <memory>
-#include <unordered_map>
 #include <utility>
 
 #include "base/elementary.h"
@@ -388,48 +386,6 @@ Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, c
     normalise(mixture);
     prune(mixture);
     return fit;
-}
-
-namespace {
-
-struct Asked {
-    measure::Occasion occasion;
-    Sizes sizes;
-    bool operator==(const Asked&) const = default;
-};
-
-/// Mixes the bits of all numbers (the steps of Fowler, Noll and Vo, by whole words).
-struct HashOf {
-    std::size_t operator()(const Asked& a) const {
-        std::uint64_t hash = 14695981039346656037ULL;
-        const auto mix = [&hash](std::uint64_t word) {
-            hash = (hash ^ word) * 1099511628211ULL;
-            hash ^= hash >> 29U;
-        };
-        mix(static_cast<std::uint64_t>(a.occasion.check) * 4096U +
-            static_cast<std::uint64_t>(a.occasion.clamped_again));
-        mix(std::bit_cast<std::uint64_t>(a.occasion.behind_left_mm + 0.0));
-        mix(std::bit_cast<std::uint64_t>(a.occasion.behind_right_mm + 0.0));
-        // Zero and minus zero are equal: so must be their hashes.
-        for (const double size : a.sizes) mix(std::bit_cast<std::uint64_t>(size + 0.0));
-        return static_cast<std::size_t>(hash);
-    }
-};
-
-}  // namespace
-
-Model remembering(const Model& model) {
-    auto memory = std::make_shared<std::unordered_map<Asked, std::optional<Prediction>, HashOf>>();
-    Model out = model;
-    out.reads = [reads = model.reads, memory](const measure::Occasion& occasion, const Sizes& sizes) {
-        // Enough for one check; a study of thousands of saws must not grow without end.
-        constexpr std::size_t most = 40000;
-        if (memory->size() > most) memory->clear();
-        const Asked key{occasion, sizes};
-        if (const auto found = memory->find(key); found != memory->end()) return found->second;
-        return memory->emplace(key, reads(occasion, sizes)).first->second;
-    };
-    return out;
 }
 
 namespace {

@@ -39,7 +39,9 @@ struct Prediction {
                                    ///< sticking instrument is surer to show one number than its u says
     std::vector<double> u;  ///< standard uncertainty that the instrument will have, for checks that are not made yet
 };
-/// The forward model of assumed errors, handed in by whoever may simulate.
+/// The forward model of assumed errors, handed in by whoever may simulate. Several threads may ask one at a time or at
+/// once, itself or copies of it, and each gets the answer that it would get alone: what its functions remember, they
+/// remember for each thread apart (diagnose/memory.h).
 struct Model {
     /// Empty: with these faults no such reading comes about.
     using Reads = std::function<std::optional<Prediction>(const measure::Occasion&, const Sizes&)>;
@@ -152,7 +154,7 @@ struct Foreseen {
 std::vector<Foreseen> foresee(const Mixture& mixture, const measure::Occasion& occasion,
                               const std::vector<shop::Fault>& faults, const Model& model);
 
-/// The same model, which looks up what it was asked before.
+/// The same model, which looks up what it was asked before, each thread in a memory of its own.
 Model remembering(const Model& model);
 
 /// How well a reading fitted what was expected before it.

@@ -2,11 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cmath>
-#include <cstdint>
 
 #include "base/random.h"
+#include "diagnose/memory.h"
 #include "diagnose/triangle.h"
 
 namespace offsquare::diagnose {
@@ -224,13 +223,9 @@ std::vector<double> times(const std::vector<double>& matrix, const std::vector<d
 }
 
 std::size_t Straightener::HashOf::operator()(const std::vector<double>& key) const {
-    std::uint64_t hash = 14695981039346656037ULL;
-    for (const double x : key) {
-        // Zero and minus zero are equal: so must be their hashes.
-        hash = (hash ^ std::bit_cast<std::uint64_t>(x + 0.0)) * 1099511628211ULL;
-        hash ^= hash >> 29U;
-    }
-    return static_cast<std::size_t>(hash);
+    MixedBits bits;
+    for (const double x : key) bits.add(x);
+    return bits.hash();
 }
 
 std::optional<double> Straightener::chance(const Sighting& s, const Sizes& sizes) {

@@ -5,8 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "session/model.h"
-
 namespace offsquare::session {
 namespace {
 
@@ -35,17 +33,17 @@ const diagnose::LookAlikes& most_open(const Diagnosis& d) {
                              [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
 }
 
-std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
+std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const Assumptions& assumed) {
     if (d.unseparated.empty()) return std::nullopt;
     const diagnose::LookAlikes& pair = most_open(d);
-    const auto check = diagnose::separating(pair, d, now, model);
+    const auto check = diagnose::separating(pair, d, now, assumed.model, assumed.prior);
     if (!check) return std::nullopt;
     return NextCheck{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
                                          name_of(pair.second), minutes_text(measure::info(*check)))};
 }
 
-std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& now, const diagnose::Model& model) {
-    const diagnose::Advice best = diagnose::advise(d, now, model).front();
+std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& now, const Assumptions& assumed) {
+    const diagnose::Advice best = diagnose::advise(d, now, assumed.model, assumed.prior).front();
     if (best.bits < 0.05) return std::nullopt;
     return NextCheck{best.check,
                      fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
@@ -53,14 +51,19 @@ std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& n
 
 }  // namespace
 
-base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing) {
-    const diagnose::Model model = diagnose::remembering(model_of(drawing));
-    auto diagnosis = diagnose::infer(reports, drawing, model);
+base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
+                                const Assumptions& handed) {
+    const Assumptions assumed{diagnose::remembering(handed.model), handed.prior};
+    auto diagnosis = diagnose::infer(reports, drawing, assumed.model, assumed.prior);
     if (!diagnosis) return tl::unexpected(diagnosis.error());
     const measure::Occasion now = present(reports);
-    auto next = to_separate(*diagnosis, now, model);
-    if (!next) next = to_learn(*diagnosis, now, model);
+    auto next = to_separate(*diagnosis, now, assumed);
+    if (!next) next = to_learn(*diagnosis, now, assumed);
     return Findings{std::move(*diagnosis), std::move(next)};
+}
+
+base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing) {
+    return find_out(reports, drawing, usual_assumptions(drawing));
 }
 
 Standing standing_of(const Belief& b) {

@@ -10,6 +10,7 @@
 #include "base/quantity.h"
 #include "diagnose/advise.h"
 #include "diagnose/infer.h"
+#include "session/model.h"
 #include "shop/drawing.h"
 
 namespace offsquare::session {
@@ -25,7 +26,9 @@ struct Findings {
     std::optional<NextCheck> next;  ///< empty: no check would tell a twentieth of a bit more
 };
 
-/// Everything that follows from these reports on a saw of these sizes.
+/// Everything that follows from these reports on a saw of these sizes, on these assumptions; without any, on the usual.
+base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
+                                const Assumptions& assumed);
 base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing);
 
 /// How sure: above 0.95 "there", below 0.05 "ruled out", between them "open".

@@ -2,13 +2,12 @@
 #include "session/model.h"
 
 #include <array>
-#include <bit>
-#include <cstdint>
 #include <map>
 #include <memory>
 #include <unordered_map>
 
 #include "base/elementary.h"
+#include "diagnose/memory.h"
 #include "measure/run_check.h"
 #include "session/slide.h"
 #include "shop/truth.h"
@@ -279,30 +278,27 @@ constexpr auto binding = [] {
 
 using Guides = std::array<double, binding.size()>;
 
-/// Mixes the bits of all numbers (the steps of Fowler, Noll and Vo, by whole words).
 struct HashOf {
     std::size_t operator()(const Guides& guides) const {
-        std::uint64_t hash = 14695981039346656037ULL;
-        for (const double x : guides) {
-            // Zero and minus zero are equal: so must be their hashes.
-            hash = (hash ^ std::bit_cast<std::uint64_t>(x + 0.0)) * 1099511628211ULL;
-            hash ^= hash >> 29U;
-        }
-        return static_cast<std::size_t>(hash);
+        diagnose::MixedBits bits;
+        for (const double x : guides) bits.add(x);
+        return bits.hash();
     }
 };
 
 /// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never
 /// come again.
 std::function<bool(const Sizes&)> going(std::shared_ptr<const Prepared> prepared) {
-    auto memory = std::make_shared<std::unordered_map<Guides, bool, HashOf>>();
+    using Answers = std::unordered_map<Guides, bool, HashOf>;
+    auto memory = std::make_shared<diagnose::OnePerThread<Answers>>();
     return [prepared = std::move(prepared), memory](const Sizes& sizes) {
         constexpr std::size_t most = 200000;
         Guides key{};
         for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
-        if (const auto found = memory->find(key); found != memory->end()) return found->second;
+        Answers& answers = memory->mine();
+        if (const auto found = answers.find(key); found != answers.end()) return found->second;
         const bool goes = sled_goes(prepared->drawing, assumed(sizes));
-        if (memory->size() < most) memory->emplace(key, goes);
+        if (answers.size() < most) answers.emplace(key, goes);
         return goes;
     };
 }
@@ -337,12 +333,15 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
     return model;
 }
 
-Sight sight_of(const shop::Drawing& drawing) {
-    const diagnose::Model model = model_of(drawing);
+Assumptions usual_assumptions(const shop::Drawing& drawing) { return {model_of(drawing), diagnose::declared_prior()}; }
+
+Sight sight_of(const Assumptions& assumed) {
     Sight sight;
     for (const measure::CheckInfo& check : measure::checks())
-        sight.push_back(diagnose::seen_by({check.check}, model, diagnose::declared_prior()).any);
+        sight.push_back(diagnose::seen_by({check.check}, assumed.model, assumed.prior).any);
     return sight;
 }
+
+Sight sight_of(const shop::Drawing& drawing) { return sight_of(usual_assumptions(drawing)); }
 
 }  // namespace offsquare::session

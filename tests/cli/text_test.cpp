@@ -32,10 +32,10 @@ TEST_CASE("--help and --version go to stdout with exit code 0") {
 TEST_CASE("every verb lists every option, and each example is understood") {
     for (const cli::VerbInfo& verb : cli::verbs()) {
         CAPTURE(verb.name);
-        const door::Said said = run({verb.name, "--help"});
+        const door::Said said = run({std::string(verb.name), "--help"});
         CHECK(said.code == 0);
-        CHECK(said.out == run({"help", verb.name}).out);
-        for (const cli::OptionInfo& option : verb.options) CHECK(has(said.out, option.name));
+        CHECK(said.out == run({"help", std::string(verb.name)}).out);
+        for (const cli::OptionInfo& option : verb.options) CHECK(has(said.out, std::string(option.name)));
         CHECK(verb.examples.size() > 0);
     }
     for (const char* option : {"--set", "--shim", "--seed", "--exact", "--reveal", "--json"})

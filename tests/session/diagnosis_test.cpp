@@ -38,7 +38,7 @@ struct Bench {
     shop::Drawing drawing;
     diagnose::Model model = session::model_of(drawing);
     Diagnosis infer(const std::vector<CheckReport>& reports) const {
-        const auto d = diagnose::infer(reports, drawing, model);
+        const auto d = diagnose::infer(reports, drawing, model, diagnose::declared_prior());
         REQUIRE(d.has_value());
         return *d;
     }
@@ -119,7 +119,8 @@ TEST_CASE("twins: the first reading cannot tell them apart, the check that is pr
                 // What tells most for its minutes need not tell all: three proposed checks must do.
                 Diagnosis after = before;
                 for (std::uint32_t run = 1; run <= 3 && pairs_up(after, twins.pair); ++run) {
-                    const auto check = diagnose::separating(twins.pair, after, {}, bench.model);
+                    const auto check =
+                        diagnose::separating(twins.pair, after, {}, bench.model, diagnose::declared_prior());
                     REQUIRE(check.has_value());
                     CHECK(*check != twins.first);
                     reports.push_back(made(*check, truth, seed, run));
@@ -232,7 +233,7 @@ TEST_CASE("mirror law of the diagnosis: skew, toe and tilt change sides, all pro
     std::vector<CheckReport> there;
     for (const CheckReport& report : reports) there.push_back(mirrored(report));
     const Diagnosis one = bench.infer(reports);
-    const auto two = diagnose::infer(there, other, other_model);
+    const auto two = diagnose::infer(there, other, other_model, diagnose::declared_prior());
     REQUIRE(two.has_value());
     for (const shop::FaultInfo& f : shop::faults()) {
         CAPTURE(f.key);

@@ -40,7 +40,7 @@ double seconds_of(const Evening& evening, const Saws& saws, std::size_t which, S
     for (std::size_t i = saws.from + which; i < saws.from + saws.how_many; i += saws.threads) {
         const Case one = case_of(evening, drawing, i);
         const auto begun = std::chrono::steady_clock::now();
-        const auto d = diagnose::infer(one.reports, drawing, model);
+        const auto d = diagnose::infer(one.reports, drawing, model, diagnose::declared_prior());
         seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
         if (!d) {
             std::printf("refused: %s\n", d.error().message.c_str());
@@ -180,6 +180,7 @@ Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
     const Saw saw = saw_that_goes(drawing, random);
     const std::uint64_t seed = random();
     const auto model = session::model_of(drawing);
+    const diagnose::Prior& prior = diagnose::declared_prior();
     std::vector<measure::CheckReport> reports;
     std::map<measure::Check, std::size_t> made;
     Hunt hunt;
@@ -190,7 +191,7 @@ Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
         if (!report) break;
         reports.push_back(*report);
         hunt.most_of_one = std::max(hunt.most_of_one, ++made[next]);
-        const auto best = diagnose::advise(*diagnose::infer(reports, drawing, model), {}, model).front();
+        const auto best = diagnose::advise(*diagnose::infer(reports, drawing, model, prior), {}, model, prior).front();
         hunt.ended = best.bits < 0.05;
         next = best.check;
     }

@@ -1,0 +1,253 @@
+// The steps and the readings of each check, for the table in check.cpp alone.
+#pragma once
+
+#include <string_view>
+
+#include "measure/check.h"
+
+namespace offsquare::measure::steps {
+
+using Steps = std::string_view;
+inline constexpr auto mm = shop::FaultUnit::mm;
+
+inline constexpr Steps five_cut_steps[] = {
+    "Put a board with four rough edges against the fence and trim one edge.",
+    "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence, and trim "
+    "the next.",
+    "Go on until all four edges are cut.",
+    "With the fifth cut take a thin strip off the edge that was cut first; mark its end at the fence.",
+    "Read the strip at both ends, twice each, and its length.",
+};
+inline constexpr ReadingInfo five_cut_readings[] = {
+    {"fence_end", mm, "width of the strip at the end that lay at the fence, mean of two"},
+    {"far_end", mm, "width at the far end, mean of two"},
+    {"length", mm, "between the two places"},
+};
+
+inline constexpr Steps same_again_steps[] = {
+    "Make the five-cut test.",
+    "Touch nothing, take a fresh board and make it again.",
+    "And a third time.",
+    "Read each strip at both ends, twice each, and its length.",
+};
+inline constexpr ReadingInfo same_again_readings[] = {
+    {"fence_end_1", mm, "width of the strip at the end that lay at the fence, mean of two, first test"},
+    {"far_end_1", mm, "width at the far end, mean of two, first test"},
+    {"length_1", mm, "between the two places, first test"},
+    {"fence_end_2", mm, "width of the strip at the end that lay at the fence, mean of two, second test"},
+    {"far_end_2", mm, "width at the far end, mean of two, second test"},
+    {"length_2", mm, "between the two places, second test"},
+    {"fence_end_3", mm, "width of the strip at the end that lay at the fence, mean of two, third test"},
+    {"far_end_3", mm, "width at the far end, mean of two, third test"},
+    {"length_3", mm, "between the two places, third test"},
+};
+
+inline constexpr Steps brushed_steps[] = {
+    "Brush fence and board before each cut, and look along the fence.",
+    "Make the five-cut test, and read the strip as always.",
+    "Compare with the test that was not brushed.",
+};
+inline constexpr ReadingInfo brushed_readings[] = {
+    {"fence_end", mm, "width of the strip at the end that lay at the fence, mean of two"},
+    {"far_end", mm, "width at the far end, mean of two"},
+    {"length", mm, "between the two places"},
+};
+
+inline constexpr Steps long_and_short_steps[] = {
+    "Make the five-cut test with a board half as large.",
+    "Make it with the full board.",
+    "Read both strips; each has its own length.",
+};
+inline constexpr ReadingInfo long_and_short_readings[] = {
+    {"fence_end_short", mm, "width of the strip at the end that lay at the fence, mean of two, short board"},
+    {"far_end_short", mm, "width at the far end, mean of two, short board"},
+    {"length_short", mm, "between the two places, short board"},
+    {"fence_end_long", mm, "width of the strip at the end that lay at the fence, mean of two, long board"},
+    {"far_end_long", mm, "width at the far end, mean of two, long board"},
+    {"length_long", mm, "between the two places, long board"},
+};
+
+inline constexpr Steps flip_steps[] = {
+    "Crosscut a board with straight parallel edges in two.",
+    "Turn the offcut over, long edge for long edge, and push both against a straightedge, cut against cut.",
+    "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
+    "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
+};
+inline constexpr ReadingInfo flip_readings[] = {
+    {"gap", mm,
+     "gap over the board's length along the feed, above 0 open at the edge that lay on the fence (the kept corner is "
+     "wide)"},
+    {"bevel_gap", mm, "gap over the board's thickness, above 0 open at the kept piece's underside"},
+};
+
+inline constexpr Steps square_on_cut_steps[] = {
+    "Hold the stock of the square against the edge that lay on the fence.",
+    "Bring its blade to the cut and look against the light.",
+    "Find the feeler gauge that just goes in at the open end.",
+};
+inline constexpr ReadingInfo square_on_cut_readings[] = {
+    {"light", mm, "gap over 150 mm, above 0 open at the fence (the corner is wide)"},
+    {"bevel_light", mm, "gap over the board's thickness on the kept piece, above 0 open at the bottom"},
+};
+
+inline constexpr Steps cut_face_steps[] = {
+    "Hold the face against the light.",
+    "Look for arcs that cross, burnt places, and a step near the fence end.",
+    "Guess the depth of the marks with a fingernail.",
+};
+inline constexpr ReadingInfo cut_face_readings[] = {
+    {"marks", mm, "depth of the marks of the heel, 0 or above"},
+};
+
+inline constexpr Steps kerf_width_steps[] = {
+    "Cut into a scrap and stop with the whole blade past its edge.",
+    "Read the width of the kerf.",
+    "Stop the blade, unplug the saw, and read the width over the teeth.",
+};
+inline constexpr ReadingInfo kerf_width_readings[] = {
+    {"kerf", mm, "width of the kerf"},
+    {"teeth", mm, "width over the teeth"},
+};
+
+inline constexpr Steps fence_straightedge_steps[] = {
+    "Lay the straightedge along the face.",
+    "If it rocks the face is bellied: press the middle and share the light at the ends evenly.",
+    "If there is light in the middle it is hollow. Find the feeler gauge that fits.",
+};
+inline constexpr ReadingInfo fence_straightedge_readings[] = {
+    {"bow", mm, "height of the bow over the whole fence, above 0 bellied, below 0 hollow"},
+};
+
+inline constexpr Steps fence_square_steps[] = {
+    "Stand the square on the base, its blade against the face.",
+    "Look against the light at top and bottom, and find the feeler gauge that fits.",
+};
+inline constexpr ReadingInfo fence_square_readings[] = {
+    {"light", mm, "gap over the fence's height, above 0 open at the foot (the top leans to the board)"},
+};
+
+inline constexpr Steps clamp_watch_steps[] = {
+    "Set the indicator against the fence at its left shim point.",
+    "Loosen the clamps, tighten them as always, and read how far the fence has moved.",
+    "Three times more.",
+};
+inline constexpr ReadingInfo clamp_watch_readings[] = {
+    {"moved_1", mm, "movement along the feed at the left shim point, above 0 away from you"},
+    {"moved_2", mm, "the second time"},
+    {"moved_3", mm, "the third time"},
+    {"moved_4", mm, "the fourth time"},
+};
+
+inline constexpr Steps edge_straightedge_steps[] = {
+    "Lay the straightedge along the edge that goes on the fence.",
+    "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
+};
+inline constexpr ReadingInfo edge_straightedge_readings[] = {
+    {"bow", mm, "height of the bow over the edge, above 0 bellied outwards"},
+};
+
+inline constexpr Steps wiggle_steps[] = {
+    "Set the sled so that its runners are fully in the slots, and stand the indicator on the table against its base at "
+    "the front end of the runners.",
+    "Push the sled hard to the left and to the right there, and read the difference.",
+    "The same at the rear end.",
+};
+inline constexpr ReadingInfo wiggle_readings[] = {
+    {"front", mm, "movement at the far end of the runners"},
+    {"rear", mm, "movement at the near end"},
+};
+
+inline constexpr Steps runner_fit_steps[] = {
+    "Read the width of each slot in the middle of the table.",
+    "Read the width of each runner.",
+};
+inline constexpr ReadingInfo runner_fit_readings[] = {
+    {"left_slot", mm, "width of the left slot"},
+    {"left_runner", mm, "width of the left runner"},
+    {"right_slot", mm, "width of the right slot"},
+    {"right_runner", mm, "width of the right runner"},
+};
+
+inline constexpr Steps runner_spacing_steps[] = {
+    "Set the bar between the inner walls of the slots in the middle of the table; add half the width of each slot.",
+    "Set it between the inner faces of the runners in the middle of the sled; add half the width of each runner.",
+};
+inline constexpr ReadingInfo runner_spacing_readings[] = {
+    {"slots", mm, "from middle to middle of the slots"},
+    {"runners", mm, "from middle to middle of the runners"},
+};
+
+inline constexpr Steps runner_straightedge_steps[] = {
+    "Turn the sled over and lay the straightedge along the left runner's right side.",
+    "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
+};
+inline constexpr ReadingInfo runner_straightedge_readings[] = {
+    {"bow", mm, "height of the bow over the runner, above 0 bulging to the right"},
+};
+
+inline constexpr Steps slot_widths_steps[] = {
+    "Set the bar between the inner walls of the two slots at the near edge of the table.",
+    "The same at the far edge.",
+};
+inline constexpr ReadingInfo slot_widths_readings[] = {
+    {"near", mm, "between the slots at the near edge"},
+    {"far", mm, "between the slots at the far edge"},
+};
+
+inline constexpr Steps slot_ride_steps[] = {
+    "Clamp the straightedge to the table beside the left slot, level with it at both ends.",
+    "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
+    "of the table.",
+};
+inline constexpr ReadingInfo slot_ride_readings[] = {
+    {"middle", mm, "departure in the middle, above 0 to the right"},
+};
+
+inline constexpr Steps tooth_indicator_steps[] = {
+    "Unplug the saw. Mark one tooth and turn it to the front, level with the table.",
+    "Stand the indicator in the left slot, against the side of that tooth.",
+    "Turn the same tooth to the rear and slide the indicator there.",
+};
+inline constexpr ReadingInfo tooth_indicator_readings[] = {
+    {"front", mm, "reading at the near side of the blade, growing to the right"},
+    {"rear", mm, "reading at the far side"},
+};
+
+inline constexpr Steps rim_indicator_steps[] = {
+    "Unplug the saw. Stand the indicator against the plate just below the teeth.",
+    "Turn the blade by hand through a whole turn and read the least and the greatest.",
+};
+inline constexpr ReadingInfo rim_indicator_readings[] = {
+    {"wobble", mm, "greatest less least"},
+};
+
+inline constexpr Steps blade_square_steps[] = {
+    "Unplug the saw and raise the blade.",
+    "Stand the square on the table against the right side of the plate, clear of the teeth.",
+    "Look against the light and find the feeler gauge that fits.",
+};
+inline constexpr ReadingInfo blade_square_readings[] = {
+    {"light", mm, "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right)"},
+};
+
+inline constexpr Steps jaws_steps[] = {
+    "Wipe the jaws and close them.",
+    "Read, open, close and read again, four times in all; take the mean.",
+};
+inline constexpr ReadingInfo jaws_readings[] = {
+    {"closed", mm, "what the closed caliper shows, mean of four"},
+};
+
+inline constexpr Steps gauge_in_jaws_steps[] = {
+    "Read gauges of 0.50, 0.53, 0.57, 0.62 and 0.68 mm.",
+    "Take from each reading what the gauge is marked.",
+};
+inline constexpr ReadingInfo gauge_in_jaws_readings[] = {
+    {"off_1", mm, "reading less gauge, 0.50 mm"},
+    {"off_2", mm, "0.53 mm"},
+    {"off_3", mm, "0.57 mm"},
+    {"off_4", mm, "0.62 mm"},
+    {"off_5", mm, "0.68 mm"},
+};
+
+}  // namespace offsquare::measure::steps

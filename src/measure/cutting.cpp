@@ -1,0 +1,29 @@
+#include "measure/cutting.h"
+
+namespace offsquare::measure {
+namespace {
+
+using shop::Drawing;
+
+/// A saw of which the board is half as large.
+Drawing with_short_board(const Drawing& drawing) {
+    Drawing half = drawing;
+    half.board.width_mm *= 0.5;
+    half.board.length_mm *= 0.5;
+    return half;
+}
+
+}  // namespace
+
+std::optional<Cutting> cutting_of(Check check, const Drawing& d) {
+    switch (info(check).strips) {
+        case Strips::none: break;
+        case Strips::one: return Cutting{{d}, false};
+        case Strips::one_brushed: return Cutting{{d}, true};
+        case Strips::three: return Cutting{{d, d, d}, false};
+        case Strips::short_and_long: return Cutting{{with_short_board(d), d}, false};
+    }
+    return std::nullopt;
+}
+
+}  // namespace offsquare::measure

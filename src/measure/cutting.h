@@ -1,0 +1,21 @@
+// The boards that a check cuts up, for what it reads (run_check.cpp) and for what chance does to it (scatter.cpp).
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "measure/check.h"
+#include "shop/drawing.h"
+
+namespace offsquare::measure {
+
+/// One after the other, and whether chips are brushed away first.
+struct Cutting {
+    std::vector<shop::Drawing> boards;
+    bool brushed = false;
+};
+
+/// Empty: it reads no strips.
+std::optional<Cutting> cutting_of(Check check, const shop::Drawing& drawing);
+
+}  // namespace offsquare::measure
