@@ -12,11 +12,7 @@ work=$(mktemp -d)
 trap 'stop_display || true; rm -rf -- "$work"' EXIT
 export HOME=$work XDG_CONFIG_HOME='' XDG_STATE_HOME='' XDG_DATA_HOME=''   # a first start, and nothing of the person who runs this
 
-shot() {
-    until_true "a still picture" still
-    picture "$root/assets/$1.png"
-}
-still() { picture "$work/still.png" && sleep 0.7 && same_picture "$work/still.png"; }
+shot() { until_true "a still picture" still_picture "$root/assets/$1.png"; }
 start_display "$work"
 start_window "$program"
 xdotool mousemove 300 40
@@ -37,7 +33,7 @@ shot window-proved
 keys d
 shot window-dark
 keys d
-until_true "the program to end" close_window
+close_window
 
 # the sled under a hand
 start_window "$program" window "$root/scenarios/push-at-the-corner.toml"
@@ -47,7 +43,7 @@ take_hold -130 -60
 until_true "the sled to stick" says "The hand is too weak"
 picture "$root/assets/window-push.png"
 let_go
-until_true "the program to end" close_window
+close_window
 
 # a fault hunt in the notebook
 start_window "$program" window "$root/scenarios/two-boards.toml"

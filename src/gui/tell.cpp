@@ -4,6 +4,8 @@
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
+#include <initializer_list>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -22,13 +24,16 @@ std::string one_line(std::string text) {
     return text;
 }
 
-std::string states_of(const Drawn& d) {
-    std::string states;
-    for (const auto& [applies, word] :
-         {std::pair{!d.enabled, "off"}, {!d.visible, "unseen"}, {d.focused, "focused"}, {d.selected, "selected"}}) {
-        if (applies) states += (states.empty() ? "" : ",") + std::string(word);
+std::string states(std::initializer_list<std::pair<bool, const char*>> words) {
+    std::string text;
+    for (const auto& [applies, word] : words) {
+        if (applies) text += (text.empty() ? "" : ",") + std::string(word);
     }
-    return states.empty() ? "-" : states;
+    return text.empty() ? "-" : text;
+}
+
+std::string states_of(const Drawn& d) {
+    return states({{!d.enabled, "off"}, {!d.visible, "unseen"}, {d.focused, "focused"}, {d.selected, "selected"}});
 }
 
 }  // namespace
@@ -43,19 +48,22 @@ std::string as_lines(const Record& record) {
     return text;
 }
 
+std::string as_line(const Pulse& pulse) {
+    return fmt::format("window\t{}\t{}\t0\t0\t{}\n", pulse.frames, pulse.edges,
+                       states({{pulse.settled, "settled"}, {pulse.at_rest, "rest"}, {pulse.focused, "focused"}}));
+}
+
 Tell::Tell() {
     const char* path = std::getenv("OFFSQUARE_TELL");
     if (path != nullptr) path_ = path;
 }
 
-void Tell::operator()(const Record& record) {
-    if (path_.empty()) return;
-    std::string now = as_lines(record);
-    if (now == last_) return;
+void Tell::operator()(const Record& record, const Pulse& pulse) {
+    if (path_.empty() || pulse == last_) return;
     // Renamed when whole: who reads it never sees half a frame.
     const std::string part = path_ + ".part";
-    if (!(std::ofstream(part, std::ios::binary) << now).flush()) return;
-    if (std::rename(part.c_str(), path_.c_str()) == 0) last_ = std::move(now);
+    if (!(std::ofstream(part, std::ios::binary) << as_line(pulse) << as_lines(record)).flush()) return;
+    if (std::rename(part.c_str(), path_.c_str()) == 0) last_ = pulse;
 }
 
 }  // namespace offsquare::gui

@@ -61,16 +61,17 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
     Tell tell;
     const auto draw = [&] {
         draw_page(shell.kit(), bench, state);
-        tell(shell.kit().record);
         if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
     };
     const auto start = std::chrono::steady_clock::now();
-    while (shell.turn(draw, [&] {
+    const auto wants_frames = [&] {
         return bench.view.playing || bench.said_for > 0.0 || state.hunt.weighing() || state.pushing.moving();
-    })) {
+    };
+    while (shell.turn(draw, wants_frames)) {
         keep.settings_are(settings_of(bench.view));
         unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
         tell_trouble(bench, keep, unsaved);
+        tell(shell.kit().record, shell.pulse(wants_frames));
         if (state.wants_close) shell.close();
     }
     unsaved.write(bench);

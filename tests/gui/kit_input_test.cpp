@@ -165,6 +165,52 @@ TEST_CASE("queue: losing the focus lets every key and button go") {
     CHECK_FALSE(queue.busy(io));
 }
 
+TEST_CASE("queue: a key pressed with Ctrl keeps it though the fingers are up when a slow frame comes to it") {
+    ImGuiIO io;
+    InputQueue queue;
+    InputEvent z = key_edge(Key::z, true);
+    z.mods.ctrl = true;
+    queue.push(z);
+    queue.feed(io);
+    queue.let_go_of_modifiers(io, {});  // fingers are up already, but the window was not told so yet
+    CHECK(io.KeyCtrl);
+    CHECK(key_down(io, Key::z));
+    z.down = false;
+    queue.push(z);
+    queue.feed(io);
+    queue.let_go_of_modifiers(io, {});
+    CHECK_FALSE(io.KeyCtrl);
+}
+
+TEST_CASE("queue: a modifier let go outside the window does not stay down; one that is held does") {
+    ImGuiIO io;
+    InputQueue queue;
+    InputEvent z = key_edge(Key::z, true);
+    z.mods = {true, true, true};
+    queue.push(z);
+    queue.feed(io);
+    queue.feed(io);
+    queue.let_go_of_modifiers(io, {false, true, false});
+    CHECK(io.KeyShift);
+    queue.let_go_of_modifiers(io, {});
+    CHECK_FALSE(io.KeyCtrl);
+    CHECK_FALSE(io.KeyShift);
+    CHECK_FALSE(io.KeyAlt);
+}
+
+TEST_CASE("queue: it counts the edges of keys and buttons that frames were given, not those that wait") {
+    ImGuiIO io;
+    InputQueue queue;
+    for (const InputEvent& event :
+         {move_event(1, 1), button_event(true), button_event(false), key_edge(Key::a, true), text_event(U'a')})
+        queue.push(event);
+    CHECK(queue.edges_given() == 0);
+    queue.feed(io);  // the button down; its letting go waits, and all that follows
+    CHECK(queue.edges_given() == 1);
+    queue.feed(io);
+    CHECK(queue.edges_given() == 3);
+}
+
 TEST_CASE("text: UTF-8 there and back") {
     std::string back;
     for (const char32_t c : decoded("0,4 µm ″ ½ −")) back += encoded(c);

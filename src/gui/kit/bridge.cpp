@@ -215,6 +215,8 @@ struct Shell::Inside {
     sf::Clock since_popup_change;
     bool popup_settling = false;
     bool theme_changed = false;
+    bool has_focus = false;  ///< in the last frame
+    std::size_t frames = 0;  ///< drawn so far
 
     void open_window();
     void open_imgui();
@@ -222,6 +224,9 @@ struct Shell::Inside {
     void take_events();
     void wake() { frames_due = frames_after_event; }
     void handle(const sf::Event& event);
+    bool popup_settles() const {
+        return popup_settling && since_popup_change.getElapsedTime().asSeconds() < sheet_settles_s;
+    }
     bool due(const std::function<bool()>& wants_frames);
     void draw(const std::function<void()>& draw_frame);
     void follow_theme();
@@ -308,7 +313,7 @@ void Shell::Inside::take_events() {
 bool Shell::Inside::due(const std::function<bool()>& wants_frames) {
     if (frames_due > 0) return true;
     if (theme_changed || queue.busy(ImGui::GetIO())) return true;
-    if (popup_settling && since_popup_change.getElapsedTime().asSeconds() < sheet_settles_s) return true;
+    if (popup_settles()) return true;
     popup_settling = false;
     if (late_frame_due && since_event.getElapsedTime().asSeconds() > tooltip_due_s) {
         late_frame_due = false;
@@ -360,9 +365,8 @@ void Shell::Inside::draw(const std::function<void()>& draw_frame) {
     io.DisplaySize = {static_cast<float>(size.x), static_cast<float>(size.y)};
     io.DeltaTime = std::clamp(clock.restart().asSeconds(), 1e-4F, longest_step_s);
     queue.feed(io);
-    const Modifiers mods = window->hasFocus() ? modifiers_now() : Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt};
-    // A modifier let go outside the window would stay down for ever.
-    if (!queue.waiting() && mods == Modifiers{}) io.KeyCtrl = io.KeyShift = io.KeyAlt = false;
+    has_focus = window->hasFocus();
+    if (has_focus) queue.let_go_of_modifiers(io, modifiers_now());
     ImGui_ImplOpenGL2_NewFrame();
     ImGui::NewFrame();
     begin_frame(kit);
@@ -377,6 +381,7 @@ void Shell::Inside::draw(const std::function<void()>& draw_frame) {
     window->popGLStates();
     window->display();
     if (frames_due > 0) --frames_due;
+    ++frames;
 }
 
 Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move(options))) {}
@@ -424,6 +429,13 @@ bool Shell::turn(const std::function<void()>& draw_frame, const std::function<bo
 void Shell::run(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames) {
     while (turn(draw_frame, wants_frames)) {
     }
+}
+
+Pulse Shell::pulse(const std::function<bool()>& wants_frames) const {
+    const Inside& in = *inside_;
+    const bool more = in.frames_due > 0 || in.theme_changed || in.queue.busy(ImGui::GetIO()) || in.popup_settles() ||
+                      (wants_frames && wants_frames());
+    return {in.frames, in.queue.edges_given(), !more, !more && !in.late_frame_due, in.has_focus};
 }
 
 void Shell::close() {

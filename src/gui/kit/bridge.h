@@ -2,6 +2,7 @@
 // outside bridge.cpp.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <functional>
@@ -28,6 +29,16 @@ struct WindowOptions {
     unsigned icon_side = 0;
 };
 
+/// How far the window has come, for whoever drives it from outside.
+struct Pulse {
+    std::size_t frames = 0;  ///< drawn so far
+    std::size_t edges = 0;   ///< of keys and mouse buttons that a frame has seen so far: a click is two, Ctrl+Z is four
+    bool settled = false;    ///< no frame is due but that of a tooltip: what stands there stays where it is
+    bool at_rest = false;    ///< no frame at all is due
+    bool focused = false;    ///< keys come here, as of the last frame
+    friend bool operator==(const Pulse&, const Pulse&) = default;
+};
+
 class Shell {
 public:
     explicit Shell(WindowOptions options);
@@ -47,6 +58,8 @@ public:
     void run(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);
     /// One turn of run(): events, a frame if one is due. False once the window is closed. For tests and pictures.
     bool turn(const std::function<void()>& draw_frame, const std::function<bool()>& wants_frames);
+    /// Between turns.
+    Pulse pulse(const std::function<bool()>& wants_frames) const;
     void close();
     /// Asked before the window closes by the person's hand; false keeps it open. Empty: closes.
     void on_close(std::function<bool()> may_close);

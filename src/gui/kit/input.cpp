@@ -69,6 +69,7 @@ void InputQueue::give(const InputEvent& event, Frame& frame, ImGuiIO& io) {
             io.MouseDown[event.button] = event.down;
             frame.button_edge.at(static_cast<std::size_t>(event.button)) = true;
             frame.any_button_edge = true;
+            ++edges_given_;
             break;
         case InputEvent::Kind::wheel:
             io.MouseWheel += event.y;
@@ -80,6 +81,7 @@ void InputQueue::give(const InputEvent& event, Frame& frame, ImGuiIO& io) {
             io.KeyShift = event.mods.shift;
             io.KeyAlt = event.mods.alt;
             frame.key_edge.at(at(event.key)) = true;
+            ++edges_given_;
             if (event.down) {
                 frame.any_key_edge = true;
                 frame.editing_key = frame.editing_key || edits(event.key);
@@ -111,7 +113,13 @@ void InputQueue::feed(ImGuiIO& io) {
         give(events_.front(), frame, io);
         events_.pop_front();
     }
+    key_went_down_ = frame.any_key_edge;
     if (!frame.text) repeat_text(io);
+}
+
+void InputQueue::let_go_of_modifiers(ImGuiIO& io, Modifiers now) const {
+    if (key_went_down_ || waiting() || now != Modifiers{}) return;
+    io.KeyCtrl = io.KeyShift = io.KeyAlt = false;
 }
 
 void InputQueue::repeat_text(ImGuiIO& io) {

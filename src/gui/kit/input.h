@@ -3,6 +3,7 @@
 
 #include <imgui.h>
 
+#include <cstddef>
 #include <deque>
 #include <string>
 #include <string_view>
@@ -109,9 +110,15 @@ public:
     void push(const InputEvent& event);
     /// Before ImGui::NewFrame. `io.DeltaTime` must be set.
     void feed(ImGuiIO& io);
+    /// After feed: a modifier that was let go outside the window would stay down for ever. `now`: those that fingers
+    /// are on at this moment. A key that went down in this frame keeps the modifiers it went down with: until a slow
+    /// frame comes to it the fingers may be up, and Ctrl+Z would be a mere Z.
+    void let_go_of_modifiers(ImGuiIO& io, Modifiers now) const;
     /// Whether another frame is needed at once: events wait, or a key or button is held.
     bool busy(const ImGuiIO& io) const;
     bool waiting() const { return !events_.empty(); }
+    /// How many edges of keys and buttons frames have been given so far.
+    std::size_t edges_given() const { return edges_given_; }
 
 private:
     struct Frame;
@@ -124,6 +131,8 @@ private:
     Key held_key_ = Key::unknown;
     Key last_key_ = Key::unknown;
     float held_for_ = 0.0F;
+    bool key_went_down_ = false;  ///< in the last frame that was fed
+    std::size_t edges_given_ = 0;
 };
 
 /// Tells ImGui which indices the editing keys have.
