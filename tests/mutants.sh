@@ -10,7 +10,8 @@
 #     file: src/...                 where
 #     old: the exact text           once in that file; several old: lines are lines of the file one after the other
 #     new: what it becomes
-#     tests: test_shim              who ought to notice; the first that does ends it
+#     tests: test_shim/stacks test_shim   who ought to notice, one after the other, and the first that does ends it. test_shim/stacks: first those cases of
+#                                   test_shim whose file has "stacks" in its name, which saves time
 #     what: what the mistake means
 #     stays: why                    only where no test can or should notice
 #
@@ -79,28 +80,36 @@ END
 }
 
 configure() {
-    local linker=gold
+    local linker=gold cache=()
     command -v ld.lld >/dev/null 2>&1 && linker=lld
+    # A store of its own: what is put right again need not be compiled again.
+    export CCACHE_DIR=$work/ccache
+    command -v ccache >/dev/null 2>&1 && cache=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
     (cd "$copy" && cmake --preset dev -B "$tree" "-DCMAKE_CXX_FLAGS_DEBUG=-O1" -DOFFSQUARE_WERROR=OFF "-DCMAKE_EXE_LINKER_FLAGS=-fuse-ld=$linker" \
-        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10) >"$log" 2>&1 || { tail -n 20 "$log" >&2; exit 2; }
+        -DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10 "${cache[@]}") >"$log" 2>&1 || { tail -n 20 "$log" >&2; exit 2; }
 }
 
-build() { ninja -C "$tree" -j"$jobs" "$1" >"$log" 2>&1 </dev/null; }
+build() { ninja -C "$tree" -j"$jobs" "${1%%/*}" >"$log" 2>&1 </dev/null; }
 
-# run_test TARGET SECONDS: stops at the first case that fails.
-run_test() { (cd "$tree" && timeout "$2" "tests/$1" -aa=1) >"$log" 2>&1 </dev/null; }
+# run_test TARGET[/FILE] SECONDS: stops at the first case that fails.
+run_test() {
+    local some=()
+    [[ $1 == */* ]] && some=("-sf=*${1#*/}*")
+    (cd "$tree" && timeout "$2" "tests/${1%%/*}" -aa=1 "${some[@]}") >"$log" 2>&1 </dev/null
+}
 
 case_of_log() { sed -n 's/^TEST CASE: *//p' "$log" | head -n 1; }
 
 # ---- before anything is wrong
 declare -A longest
-passes_now() { # passes_now TARGET: builds it, runs it, and keeps how long a run may take before it counts as noticed
-    local target=$1 began
-    [ -z "${longest[$target]+x}" ] || return 0
-    build "$target" || { tail -n 30 "$log" >&2; say "mutants.sh: $target does not build as it is"; exit 2; }
+# passes_now TARGET[/FILE]: builds it, runs it, and keeps how long a run may take before it counts as noticed.
+passes_now() {
+    local began
+    [ -z "${longest[$1]+x}" ] || return 0
+    build "$1" || { tail -n 30 "$log" >&2; say "mutants.sh: $1 does not build as it is"; exit 2; }
     began=$SECONDS
-    run_test "$target" 3600 || { tail -n 30 "$log" >&2; say "mutants.sh: $target fails as it is"; exit 2; }
-    longest[$target]=$((10 * (SECONDS - began) + 60))
+    run_test "$1" 3600 || { tail -n 30 "$log" >&2; say "mutants.sh: $1 fails as it is"; exit 2; }
+    longest[$1]=$((10 * (SECONDS - began) + 60))
 }
 
 # ---- one mistake
@@ -120,6 +129,13 @@ wrong_text() {
     printf '%s' "${text%%"${old_of[$1]}"*}${new_of[$1]}$rest"
 }
 
+write_text() { printf '%s' "${1%.}" >"$2"; } # TEXT FILE
+put_right() {                                 # TEXT FILE
+    [ -s "$work/wrong" ] || return 0
+    write_text "$1" "$2"
+    : >"$work/wrong"
+}
+
 # try NAME
 try() {
     local name=$1 file=$copy/${file_of[$1]} target status text before
@@ -131,10 +147,16 @@ try() {
     tried=$((tried + 1))
     [ "$look" = no ] || return
     before=$(content_of "$file")
-    printf '%s' "${file_of[$name]}" >"$work/wrong"
-    printf '%s' "${text%.}" >"$file"
     status=unnoticed
     for target in ${tests_of[$name]}; do
+        if [ -z "${longest[$target]+x}" ]; then
+            put_right "$before" "$file"
+            passes_now "$target"
+        fi
+        if [ ! -s "$work/wrong" ]; then
+            printf '%s' "${file_of[$name]}" >"$work/wrong"
+            write_text "$text" "$file"
+        fi
         if ! build "$target"; then status=broken; break; fi
         run_test "$target" "${longest[$target]}" && continue
         status=caught
@@ -156,8 +178,7 @@ try() {
             printf 'SURVIVES  %s (%s)%s\n' "$name" "${what_of[$name]}" "${stays_of[$name]+: ${stays_of[$name]}}"
             ;;
     esac
-    printf '%s' "${before%.}" >"$file"
-    : >"$work/wrong"
+    put_right "$before" "$file"
 }
 
 # ---- all of them
@@ -190,10 +211,7 @@ if [ "$look" = yes ]; then
 fi
 refresh_copy
 configure
-for name in "${wanted[@]}"; do
-    for target in ${tests_of[$name]}; do passes_now "$target"; done
-    try "$name"
-done
+for name in "${wanted[@]}"; do try "$name"; done
 printf '%d of %d caught, %d not (%d of them explained), %d whose text is gone, %d that do not build\n' "$caught" "$tried" "$unnoticed" "$explained" "$gone" "$broken"
 [ "$unnoticed" -eq 0 ] || printf 'Not noticed: %s\n' "${unnoticed_names[*]}"
 [ $((100 * caught)) -ge $((95 * tried)) ] && [ "$unnoticed" -eq "$explained" ] && [ "$gone" -eq 0 ] && [ "$broken" -eq 0 ]

@@ -238,3 +238,16 @@ TEST_CASE("a runner that leaves the slot is guided on less length: the yaw grows
     }
     CHECK(p.path.front().yaw_rad > 1.5 * p.path.back().yaw_rad);
 }
+
+TEST_CASE("the blade drags while it cuts: pushed with wood over it, and not pulled back through its kerf") {
+    // A hand on the line of the drag presses no wall, so that the push is the drag alone: 15 N of the base, and 20 N of
+    // the blade where the board of 320 mm lies over the chord from -106.77 to 106.77 mm.
+    const Drawing d = saw(150.0);
+    const Rub rub{0.25, 15.0, 0.0, 20.0};
+    const auto drag_at = [&](double s, Way way) {
+        return contact::push_sled(d, loose(0.1, 0.1), hand(0.0, 1e9, way), rub, s, s + 1.0, 1).path.front().push_n;
+    };
+    for (const double s : {-400.0, 0.0, 105.0}) CHECK(drag_at(s, Way::push) == 35.0);
+    for (const double s : {-440.0, 108.0}) CHECK(drag_at(s, Way::push) == 15.0);
+    for (const double s : {-440.0, -400.0, 0.0, 105.0, 108.0}) CHECK(drag_at(s, Way::pull_back) == 15.0);
+}

@@ -100,6 +100,13 @@ TEST_CASE(
     // A square over 150 mm with feelers.
     CHECK(measure::instrument_u(Check::square_on_cut, saw.drawing)[0] ==
           doctest::Approx(std::hypot(0.0175, 0.010, 0.005 / std::sqrt(3.0))));
+    // The caliper of 30 um in hundredths, with 10 um of scatter. Two near places in the same jaws share most of its
+    // error: a quarter of the limits, as two standard deviations (invented). The closed jaws are read four times, which
+    // halves the scatter.
+    CHECK(measure::instrument_u(Check::kerf_width, saw.drawing)[0] ==
+          doctest::Approx(std::hypot(0.25 * 0.030 / 2.0, 0.010, 0.005 / std::sqrt(3.0))));
+    CHECK(measure::instrument_u(Check::jaws, saw.drawing)[0] ==
+          doctest::Approx(std::hypot(0.25 * 0.030 / 2.0, 0.010 / 2.0, 0.005 / std::sqrt(3.0))));
     // The tape: 0.5 mm either side, in half millimetres.
     CHECK(measure::instrument_u(Check::five_cut, saw.drawing)[2] ==
           doctest::Approx(std::hypot(0.5 / std::sqrt(3.0), 0.25 / std::sqrt(3.0))));

@@ -198,6 +198,44 @@ TEST_CASE("three tests of one visit draw their chips apart") {
         CHECK(std::abs(r) < 4.5 / std::sqrt(2000.0));
 }
 
+TEST_CASE("made again, a check draws its chips, its hand, its clampings and its readings anew") {
+    struct Chance {
+        const char* what;
+        Check check;
+        std::function<void(Saw&)> of;
+    };
+    const auto fine = [](Saw& s) { s.drawing.caliper = {"fine", 0.001, 0.002, 0.001, 0}; };
+    const auto dusty = [&](Saw& s) { fine(s), s.truth.dust_mm = 0.2; };
+    const auto wandering = [&](Saw& s) {
+        fine(s);
+        s.truth.left_play_mm = s.truth.right_play_mm = 0.2;
+        s.drawing.sled.hand = shop::Hand::wandering;
+    };
+    const auto creeping = [](Saw& s) { s.truth.clamp_creep_rad = 1e-3; };
+    const std::vector<Chance> chances{{"chips", Check::five_cut, dusty},
+                                      {"chips", Check::long_and_short, dusty},
+                                      {"chips", Check::flip, dusty},
+                                      {"chips", Check::square_on_cut, dusty},
+                                      {"hand", Check::five_cut, wandering},
+                                      {"clampings", Check::clamp_watch, creeping},
+                                      {"caliper", Check::five_cut, [](Saw&) {}}};
+    for (const Chance& chance : chances) {
+        CAPTURE(chance.what);
+        CAPTURE(measure::info(chance.check).name);
+        Saw saw;
+        saw.truth.fence_skew_rad = 4e-4;
+        chance.of(saw);
+        constexpr int seeds = repeats::of(1000, 200);
+        Values first, again;
+        for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+            first.push_back(saw.real(chance.check, seed, 0)[0]);
+            again.push_back(saw.real(chance.check, seed, 1)[0]);
+        }
+        // Uncorrelated samples of n: 1/sqrt(n) is one standard deviation. The same chance again would give nearly 1.
+        CHECK(std::abs(statistics::correlation(first, again)) < 4.5 / std::sqrt(static_cast<double>(seeds)));
+    }
+}
+
 TEST_CASE("a wandering hand") {
     struct Row {
         double left, right, pitch;
