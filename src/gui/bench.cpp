@@ -147,7 +147,8 @@ bool Bench::next_step() {
         view.playing = false;
         return false;
     }
-    if (next_.intention.empty()) return next_.todo != session::Todo::done || !now().button.empty();
+    if (next_.intention.empty())
+        return next_.todo != session::Todo::done || session::proof_of(seen()) == session::Proved::marked;
     if (next_.todo == session::Todo::read_fence_end) read(session::End::fence);
     else if (next_.todo == session::Todo::read_far_end) read(session::End::far);
     else act(next_.intention);

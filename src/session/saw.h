@@ -6,6 +6,7 @@
 #include <memory>
 #include <vector>
 
+#include "base/shared_list.h"
 #include "contact/seating.h"
 #include "cut/five_cut.h"
 #include "scenario/scenario.h"
@@ -39,7 +40,7 @@ struct Saw {
     std::vector<std::vector<std::uint32_t>> drawer;  ///< the pieces in each drawer line, the next one to be taken last
     std::uint32_t tests_cut = 0;                     ///< ever, so that no two tests share a draw
     std::uint32_t checks_made = 0;                   ///< ever, for the same reason
-    std::vector<CutTestPieces> tests;                ///< one for each of Seen::tests
+    base::SharedList<CutTestPieces> tests;           ///< one for each of Seen::tests
 
     const shop::Truth& truth() const { return *scenario.truth; }
 };

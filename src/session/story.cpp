@@ -76,7 +76,7 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
     constexpr const char* onwards = "Open the notebook";
     if (todo == Todo::nothing_fits)
         return {
-            "Nothing thinner in the drawer",
+            "Find a thinner shim",
             fmt::format("Nothing from the drawer behind {} leaves less than there is now. Add a thinner shim in the "
                         "set-up, or look for another cause.",
                         end_words(seen.last_test()->proposal->at)),

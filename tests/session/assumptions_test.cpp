@@ -9,6 +9,7 @@
 #include "measure/run_check.h"
 #include "session/findings.h"
 #include "session/model.h"
+#include "shop/truth.h"
 
 using namespace offsquare;
 using diagnose::Diagnosis;

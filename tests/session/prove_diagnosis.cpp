@@ -4,9 +4,9 @@
 //   saw's number, two threads
 //       save=FILE                       adds what was counted to a file, a line for each set
 //   prove_diagnosis pool FILE           what several runs with other saws have saved there, by set and in all
-//   prove_diagnosis SAWS hunt           from the first five-cut test each check that is advised, until nothing more
-//   would tell: how many, and how often the same
-// Takes minutes; the tests run a few dozen saws of the same kind. DEVELOPERS.md keeps the numbers.
+//   prove_diagnosis SAWS hunt           whole hunts by what should be done next, from the first five-cut test to the
+//   proof: how many checks and repairs, how often the same check
+// Takes minutes; the tests run a few dozen saws of the same kind. prove_diagnosis.md keeps the numbers.
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
@@ -19,7 +19,10 @@
 #include <string>
 #include <thread>
 
-#include "diagnose/advise.h"
+#include "session/findings.h"
+#include "session/history.h"
+#include "session/hunt_words.h"
+#include "session/next.h"
 #include "session/random_saws.h"
 #include "shop/truth.h"
 
@@ -169,52 +172,62 @@ int pool(const std::string& file) {
     return 0;
 }
 
+/// A whole hunt on one saw: what should be done next is done (session/next.h), until it is proved.
 struct Hunt {
     std::size_t checks = 0;
     std::size_t most_of_one = 0;
-    bool ended = false;
+    std::size_t repairs = 0;
+    bool proved = false;
 };
+
+session::Next next_for(const session::Seen& seen) {
+    const session::Next next = session::next_in_hunt(seen, nullptr);
+    if (next.todo != session::Todo::weigh) return next;
+    const auto found = session::find_out(session::holding(seen), seen.drawing);
+    return found ? session::next_in_hunt(seen, &*found) : session::Next{session::Todo::cannot_weigh};
+}
 
 Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
     Random random(number);
-    const Saw saw = saw_that_goes(drawing, random);
-    const std::uint64_t seed = random();
-    const auto model = session::model_of(drawing);
-    const diagnose::Prior& prior = diagnose::declared_prior();
-    std::vector<measure::CheckReport> reports;
+    scenario::Scenario scenario = scenario::built_in();
+    scenario.drawing = drawing;
+    scenario.truth = saw_that_goes(drawing, random).truth;
+    session::History history(scenario, random());
     std::map<measure::Check, std::size_t> made;
+    constexpr std::size_t patience = 80;  // events
     Hunt hunt;
-    measure::Check next = measure::Check::five_cut;
-    while (!hunt.ended && reports.size() < 40) {
-        const auto report = measure::run_check(next, measure::Stand{drawing, saw.truth, {}, {}, 0}, seed,
-                                               static_cast<std::uint32_t>(reports.size()));
-        if (!report) break;
-        reports.push_back(*report);
-        hunt.most_of_one = std::max(hunt.most_of_one, ++made[next]);
-        const auto best = diagnose::advise(*diagnose::infer(reports, drawing, model, prior), {}, model, prior).front();
-        hunt.ended = best.bits < 0.05;
-        next = best.check;
+    while (history.seen().events.size() < patience) {
+        const session::Next next = next_for(history.seen());
+        hunt.proved = next.todo == session::Todo::done;
+        if (next.intention.empty() || !history.act(next.intention)) break;
+        if (next.check) hunt.most_of_one = std::max(hunt.most_of_one, ++made[*next.check]);
     }
-    hunt.checks = reports.size();
+    hunt.checks = history.seen().checks.size();
+    hunt.repairs = history.seen().repairs.size();
     return hunt;
+}
+
+void print_counts(const char* what, const std::map<std::size_t, int>& counts) {
+    std::printf("  %s: ", what);
+    for (const auto& [n, count] : counts) std::printf("%zu (%d)  ", n, count);
+    std::printf("\n");
 }
 
 void hunts(std::size_t saws) {
     const shop::Drawing drawing;
-    std::map<std::size_t, int> lengths;
-    std::map<std::size_t, int> most;
-    int endless = 0;
+    std::map<std::size_t, int> lengths, most, repairs;
+    int not_proved = 0;
     for (std::size_t i = 0; i < saws; ++i) {
         const Hunt hunt = hunt_of(drawing, i);
         ++lengths[hunt.checks];
         ++most[hunt.most_of_one];
-        endless += hunt.ended ? 0 : 1;
+        ++repairs[hunt.repairs];
+        not_proved += hunt.proved ? 0 : 1;
     }
-    std::printf("hunt: %zu saws, %d without an end\n  checks made: ", saws, endless);
-    for (const auto& [n, count] : lengths) std::printf("%zu (%d)  ", n, count);
-    std::printf("\n  the same check at most: ");
-    for (const auto& [n, count] : most) std::printf("%zu times (%d)  ", n, count);
-    std::printf("\n");
+    std::printf("hunt: %zu saws, %d without a proof\n", saws, not_proved);
+    print_counts("checks made", lengths);
+    print_counts("the same check at most", most);
+    print_counts("repairs", repairs);
 }
 
 /// The sets that were named; all, if none was.
