@@ -10,8 +10,7 @@
 
 namespace offsquare::base {
 
-inline constexpr double mm_per_inch = 25.4;    ///< exact, international inch
-inline constexpr double mm_per_thou = 0.0254;  ///< one thousandth of an inch, exact
+inline constexpr double mm_per_inch = 25.4;  ///< exact, international inch
 inline constexpr double pi = 3.141592653589793238463;
 
 enum class LengthUnit { mm, inch, thou, foot };

@@ -37,20 +37,7 @@ Uncertain combine(double value, std::span<const Contribution> inputs) {
     return {value, largest * std::sqrt(squares), fourths > 0.0 ? squares * squares / fourths : infinite};
 }
 
-Uncertain combine_correlated(double value, std::span<const Contribution> inputs, std::span<const double> correlation) {
-    const std::size_t n = inputs.size();
-    double variance = 0.0;
-    for (std::size_t i = 0; i < n; ++i) {
-        for (std::size_t j = 0; j < n; ++j) {
-            variance +=
-                correlation[i * n + j] * (inputs[i].sensitivity * inputs[i].u) * (inputs[j].sensitivity * inputs[j].u);
-        }
-    }
-    return {value, std::sqrt(std::fmax(variance, 0.0)), infinite};  // rounding can leave a zero slightly negative
-}
-
 double u_rectangular(double half_width) { return std::fabs(half_width) / std::sqrt(3.0); }
-double u_triangular(double half_width) { return std::fabs(half_width) / std::sqrt(6.0); }
 double u_of_step(double step) { return std::fabs(step) / std::sqrt(12.0); }
 
 Uncertain mean_of(std::span<const double> repeats) {

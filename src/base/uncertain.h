@@ -24,12 +24,7 @@ struct Contribution {
 /// Law of propagation for independent inputs (GUM 5.1.2) with Welch-Satterthwaite degrees of freedom (GUM G.4.1).
 Uncertain combine(double value, std::span<const Contribution> inputs);
 
-/// The same with correlations: `correlation` is n*n row-major, symmetric, ones on the diagonal (GUM 5.2.2). dof is
-/// infinite: Welch-Satterthwaite does not hold for correlated inputs.
-Uncertain combine_correlated(double value, std::span<const Contribution> inputs, std::span<const double> correlation);
-
 double u_rectangular(double half_width);  ///< a/sqrt(3)   (GUM 4.3.7)
-double u_triangular(double half_width);   ///< a/sqrt(6)   (GUM 4.3.9)
 double u_of_step(double step);            ///< step/sqrt(12), a rounded indication (GUM F.2.2.1)
 
 /// Mean of repeats: value, u = s/sqrt(n), dof = n-1 (GUM 4.2). Two or more values; with fewer the spread is unknown and

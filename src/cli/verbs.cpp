@@ -78,7 +78,7 @@ constexpr OptionInfo shim_options[] = {
     colour_option,
     help_option};
 constexpr std::string_view shim_examples[] = {
-    "offsquare shim --fence-end 0.617in --far-end 0.587in --length 15.625in --span 32.75in --units inch",
+    "offsquare shim --fence-end 0.485in --far-end 0.461in --length 17.75in --span 26.5in --units inch",
     "offsquare shim --fence-end 12.34 --far-end 12.10 --length 305 --span 500 --u-width 0.02 --json"};
 
 constexpr OptionInfo faults_options[] = {

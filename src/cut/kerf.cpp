@@ -215,9 +215,4 @@ StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, c
     return {face_line(sides.left, 1.0, pose, r), face_line(sides.right, -1.0, pose, r), meets};
 }
 
-Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, double from_mm, double to_mm,
-             int stations) {
-    return Sweep(blade, truth, travel).kerf(from_mm, to_mm, stations);
-}
-
 }  // namespace offsquare::cut

@@ -97,8 +97,4 @@ struct StraightKerf {
 };
 StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const contact::SledPose& pose);
 
-/// For a single board.
-Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm,
-             double to_mm, int stations = 33);
-
 }  // namespace offsquare::cut

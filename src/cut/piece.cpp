@@ -179,12 +179,6 @@ private:
     double first_back_y_ = 0.0;
 };
 
-std::optional<Piece> part_of(const Piece& piece, const Face& face, shop::Side side, int cut) {
-    std::optional<Piece> part(std::in_place);
-    if (!take_part(piece, face, side, cut, *part)) part.reset();
-    return part;
-}
-
 }  // namespace
 
 double area_mm2(const Piece& piece) {
@@ -229,13 +223,6 @@ bool one_part(const Piece& piece, const Face& face, shop::Side side) {
     if (piece.empty()) return true;
     if (face.size() == 2) return walk_line(piece, Line(face, sign_of(side)), 0, [](Vec2, int) {}) <= 2;
     return Walk(KeptSide(face, sign_of(side)), 0, nullptr).around(piece) <= 2;
-}
-
-std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut) {
-    return part_of(piece, face, shop::Side::left, cut);
-}
-std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut) {
-    return part_of(piece, face, shop::Side::right, cut);
 }
 
 // An edge flatter than the face is steep is crossed once at most, and from left to right if it runs to the right. Edges

@@ -33,14 +33,10 @@ using Face = boost::container::small_vector<Vec2, 4>;
 /// x of the face at y; the first and last parts go on beyond the ends.
 double x_at(const Face& face, double y);
 
-/// The part of the piece left of the face, x <= f(y), or right of it. Edges that the face makes are marked `made_by =
-/// cut`. Empty piece: nothing there. No value: the face meets the outline in more than two points, i.e. there would be
-/// more than one part.
-std::optional<Piece> part_left_of(const Piece& piece, const Face& face, int cut);
-std::optional<Piece> part_right_of(const Piece& piece, const Face& face, int cut);
-
-/// The same into a piece that is there already, whose old corners are dropped. False: more than one part; what `part`
-/// holds then means nothing.
+/// The part of the piece left of the face, x <= f(y), or right of it, into a piece that is there already, whose old
+/// corners are dropped. Edges that the face makes are marked `made_by = cut`. Empty piece: nothing there. False: the
+/// face meets the outline in more than two points, i.e. there would be more than one part; what `part` holds then means
+/// nothing.
 bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, Piece& part);
 
 /// Whether there would be one part at most, without making it.

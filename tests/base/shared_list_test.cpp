@@ -38,9 +38,7 @@ TEST_CASE("many copies, changed at random, equal vectors that were changed alike
                 lists[which].change(i % size) = text;
                 vectors[which][i % size] = text;
                 break;
-            default:
-                lists[which].push_back(text);
-                vectors[which].push_back(text);
+            default: lists[which].push_back(text); vectors[which].push_back(text);
         }
         REQUIRE(same(lists[which], vectors[which]));
     }

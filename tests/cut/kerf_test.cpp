@@ -16,11 +16,16 @@ using contact::SledPose;
 using contact::Travel;
 using cut::Face;
 using cut::Kerf;
-using cut::kerf_of;
 using shop::Blade;
 using shop::Truth;
 
 namespace {
+
+/// The kerf in a single board.
+cut::Kerf kerf_of(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel, double from_mm,
+                  double to_mm, int stations = 33) {
+    return cut::Sweep(blade, truth, travel).kerf(from_mm, to_mm, stations);
+}
 
 constexpr double far_off = 1000;
 

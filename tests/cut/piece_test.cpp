@@ -25,6 +25,18 @@ using BgParts = std::vector<BgPolygon>;
 
 namespace {
 
+std::optional<cut::Piece> part_of(const cut::Piece& piece, const cut::Face& face, shop::Side side, int cut) {
+    std::optional<cut::Piece> part(std::in_place);
+    if (!cut::take_part(piece, face, side, cut, *part)) part.reset();
+    return part;
+}
+std::optional<cut::Piece> part_left_of(const cut::Piece& piece, const cut::Face& face, int cut) {
+    return part_of(piece, face, shop::Side::left, cut);
+}
+std::optional<cut::Piece> part_right_of(const cut::Piece& piece, const cut::Face& face, int cut) {
+    return part_of(piece, face, shop::Side::right, cut);
+}
+
 Piece piece_of(const std::vector<Vec2>& points) {
     Piece piece;
     for (const Vec2& p : points) piece.push_back({p, 0});
@@ -121,7 +133,7 @@ int check_side(const Piece& board, const Face& face, bool left) {
     BgParts parts;
     if (left) bg::intersection(polygon_of(points_of(board)), left_of_face(face), parts);
     else bg::difference(polygon_of(points_of(board)), left_of_face(face), parts);
-    const auto mine = left ? cut::part_left_of(board, face, 7) : cut::part_right_of(board, face, 7);
+    const auto mine = left ? part_left_of(board, face, 7) : part_right_of(board, face, 7);
     if (!mine) {
         CHECK_FALSE(cut::one_part(board, face, left ? shop::Side::left : shop::Side::right));
         // More than one part, or a face that touches so thinly that the library sees one.
@@ -147,8 +159,8 @@ TEST_CASE("published areas") {
     Piece laid;
     for (const cut::Corner& c : leaf) laid.push_back({{c.p.y, -c.p.x}, 0});
     const Face face{{2.5, -10}, {2.5, 10}};
-    CHECK(cut::area_mm2(*cut::part_left_of(laid, face, 1)) == doctest::Approx(7.9));
-    CHECK(cut::area_mm2(*cut::part_right_of(laid, face, 1)) == doctest::Approx(8.1));
+    CHECK(cut::area_mm2(*part_left_of(laid, face, 1)) == doctest::Approx(7.9));
+    CHECK(cut::area_mm2(*part_right_of(laid, face, 1)) == doctest::Approx(8.1));
     // Pick 1899: 6 points inside, 14 on the outline.
     CHECK(cut::area_mm2(piece_of({{0, 0}, {4, 0}, {4, 3}, {0, 3}})) == doctest::Approx(6 + 14 / 2.0 - 1));
     CHECK(cut::area_mm2(piece_of({{0, 3}, {4, 3}, {4, 0}, {0, 0}})) == doctest::Approx(-12));
@@ -191,12 +203,12 @@ TEST_CASE("both parts and the kerf between make up the board") {
         const Face left = round % 2 ? straight_face(r) : wandering_face(r);
         Face right(left);
         for (Vec2& p : right) p.x += 3.2;
-        const auto a = cut::part_left_of(board, left, 1);
-        const auto b = cut::part_right_of(board, right, 1);
+        const auto a = part_left_of(board, left, 1);
+        const auto b = part_right_of(board, right, 1);
         if (!a || !b) continue;
-        const auto kerf_and_left = cut::part_left_of(board, right, 1);
+        const auto kerf_and_left = part_left_of(board, right, 1);
         if (!kerf_and_left) continue;
-        const auto kerf = cut::part_right_of(*kerf_and_left, left, 2);
+        const auto kerf = part_right_of(*kerf_and_left, left, 2);
         if (!kerf) continue;
         CHECK(std::abs(cut::area_mm2(*a) + cut::area_mm2(*b) + cut::area_mm2(*kerf) - cut::area_mm2(board)) <
               1e-9 * cut::area_mm2(board));
@@ -206,17 +218,17 @@ TEST_CASE("both parts and the kerf between make up the board") {
 TEST_CASE("the chain of a cut is its face between the two places where it meets the outline, in outline order") {
     const Piece board{{{0, 0}, 11}, {{100, 0}, 12}, {{100, 80}, 13}, {{0, 80}, 14}};
     const Face face{{50, -10}, {51, 20}, {49, 40}, {52, 60}, {50, 90}};
-    const auto left = cut::chain_made_by(*cut::part_left_of(board, face, 7), 7);
+    const auto left = cut::chain_made_by(*part_left_of(board, face, 7), 7);
     REQUIRE(left.size() == 5);  // counter-clockwise: up along the right side of the left part
     const double y[5] = {0, 20, 40, 60, 80};
     for (std::size_t i = 0; i < 5; ++i) {
         CHECK(left[i].y == doctest::Approx(y[i]));
         CHECK(left[i].x == doctest::Approx(face_x(face, y[i])));
     }
-    const auto right = cut::chain_made_by(*cut::part_right_of(board, face, 7), 7);
+    const auto right = cut::chain_made_by(*part_right_of(board, face, 7), 7);
     REQUIRE(right.size() == 5);
     for (std::size_t i = 0; i < 5; ++i) CHECK(right[i].y == doctest::Approx(y[4 - i]));
-    const auto bottom = cut::chain_made_by(*cut::part_left_of(board, face, 7), 11);
+    const auto bottom = cut::chain_made_by(*part_left_of(board, face, 7), 11);
     REQUIRE(bottom.size() == 2);
     CHECK(bottom[0] == Vec2{0, 0});
     CHECK(bottom[1].x == doctest::Approx(face_x(face, 0)));
@@ -238,47 +250,47 @@ TEST_CASE("a straight face and the same face with a point more in its middle par
         const double at = r.between(0.1, 0.9);
         const Face same{straight[0], straight[0] + at * (straight[1] - straight[0]), straight[1]};
         const double whole = cut::area_mm2(board);
-        CHECK(std::abs(cut::area_mm2(*cut::part_left_of(board, straight, 7)) -
-                       cut::area_mm2(*cut::part_left_of(board, same, 7))) < 1e-12 * whole);
-        CHECK(std::abs(cut::area_mm2(*cut::part_right_of(board, straight, 7)) -
-                       cut::area_mm2(*cut::part_right_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(cut::area_mm2(*part_left_of(board, straight, 7)) -
+                       cut::area_mm2(*part_left_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(cut::area_mm2(*part_right_of(board, straight, 7)) -
+                       cut::area_mm2(*part_right_of(board, same, 7))) < 1e-12 * whole);
     }
 }
 
 TEST_CASE("where there would be more than one part there is no value") {
     const Piece fork = piece_of({{0, 0}, {100, 0}, {100, 100}, {60, 100}, {50, 20}, {40, 100}, {0, 100}});
     const Face level_lean{{-100, 60}, {200, 61}};  // nearly level: cuts both prongs
-    CHECK_FALSE(cut::part_left_of(fork, level_lean, 1));
-    CHECK_FALSE(cut::part_right_of(fork, level_lean, 1));
+    CHECK_FALSE(part_left_of(fork, level_lean, 1));
+    CHECK_FALSE(part_right_of(fork, level_lean, 1));
     const Piece board = piece_of({{0, 0}, {100, 0}, {100, 80}, {0, 80}});
     const Face zigzag{{-5, 0}, {5, 20}, {-5, 40}, {5, 60}, {-5, 80}};
-    CHECK_FALSE(cut::part_left_of(board, zigzag, 1));
-    CHECK_FALSE(cut::part_right_of(board, zigzag, 1));
+    CHECK_FALSE(part_left_of(board, zigzag, 1));
+    CHECK_FALSE(part_right_of(board, zigzag, 1));
 }
 
 TEST_CASE("a face beside the board, through a corner, or along an edge") {
     const Piece board{{{0, 0}, 11}, {{100, 0}, 12}, {{100, 80}, 13}, {{0, 80}, 14}};
     const auto upright = [](double x) { return Face{{x, -10}, {x, 90}}; };
-    CHECK(cut::part_left_of(board, upright(-1), 7)->empty());
-    CHECK(cut::area_mm2(*cut::part_right_of(board, upright(-1), 7)) == doctest::Approx(8000));
-    CHECK(cut::part_right_of(board, upright(101), 7)->empty());
-    CHECK(cut::area_mm2(*cut::part_left_of(board, upright(101), 7)) == doctest::Approx(8000));
+    CHECK(part_left_of(board, upright(-1), 7)->empty());
+    CHECK(cut::area_mm2(*part_right_of(board, upright(-1), 7)) == doctest::Approx(8000));
+    CHECK(part_right_of(board, upright(101), 7)->empty());
+    CHECK(cut::area_mm2(*part_left_of(board, upright(101), 7)) == doctest::Approx(8000));
     // Along an edge: one part is the board, the other has no area; neither is lost.
     for (const double x : {0.0, 100.0}) {
-        REQUIRE(cut::part_left_of(board, upright(x), 7));
-        REQUIRE(cut::part_right_of(board, upright(x), 7));
-        CHECK(cut::area_mm2(*cut::part_left_of(board, upright(x), 7)) == doctest::Approx(80 * x));
-        CHECK(cut::area_mm2(*cut::part_right_of(board, upright(x), 7)) == doctest::Approx(80 * (100 - x)));
+        REQUIRE(part_left_of(board, upright(x), 7));
+        REQUIRE(part_right_of(board, upright(x), 7));
+        CHECK(cut::area_mm2(*part_left_of(board, upright(x), 7)) == doctest::Approx(80 * x));
+        CHECK(cut::area_mm2(*part_right_of(board, upright(x), 7)) == doctest::Approx(80 * (100 - x)));
     }
     // Through one corner and out of the opposite one; and touching one corner from outside.
     const Face diagonal{{-100, -80}, {200, 160}};
-    CHECK(cut::area_mm2(*cut::part_left_of(board, diagonal, 7)) == doctest::Approx(4000));
-    CHECK(cut::area_mm2(*cut::part_right_of(board, diagonal, 7)) == doctest::Approx(4000));
+    CHECK(cut::area_mm2(*part_left_of(board, diagonal, 7)) == doctest::Approx(4000));
+    CHECK(cut::area_mm2(*part_right_of(board, diagonal, 7)) == doctest::Approx(4000));
     const Face past_corner{{-50, -40}, {50, 40}};
     Face outside(past_corner);
     for (Vec2& p : outside) p = {-p.x, p.y};  // leans the other way, through (0, 0)
-    CHECK(cut::area_mm2(*cut::part_left_of(board, outside, 7)) == doctest::Approx(0));
-    CHECK(cut::area_mm2(*cut::part_right_of(board, outside, 7)) == doctest::Approx(8000));
+    CHECK(cut::area_mm2(*part_left_of(board, outside, 7)) == doctest::Approx(0));
+    CHECK(cut::area_mm2(*part_right_of(board, outside, 7)) == doctest::Approx(8000));
 }
 
 TEST_CASE("moving a piece keeps its area, its marks and its corners' distances") {
