@@ -7,6 +7,7 @@
 #include <eigen3/Eigen/Dense>
 #include <vector>
 
+#include "diagnose/advise.h"
 #include "diagnose/bench_model.h"
 
 using namespace bench_model;
@@ -118,4 +119,25 @@ TEST_CASE("a clamping turns the fence as far as it creeps: one state for all tha
     const double v = 0.3 * 0.3 + 0.04 * 0.04;
     CHECK(after->beliefs[at(Fault::fence_skew)].size ==
           doctest::Approx(0.04 / (0.04 + v + 0.0025) * 0.52).epsilon(1e-9));
+}
+
+TEST_CASE("what an answer tells: H(hypothesis) + H(answer) - H(both), each hypothesis by its weight") {
+    // Three unlike hypotheses, two answers neither of which any of them is sure to give.
+    const std::vector<double> weights{0.7, 0.2, 0.1};
+    const std::vector<std::vector<double>> given{{0.9, 0.1}, {0.4, 0.6}, {0.05, 0.95}};
+    const auto entropy = [](const std::vector<double>& p) {
+        double bits = 0.0;
+        for (const double x : p) bits -= x * std::log2(x);
+        return bits;
+    };
+    std::vector<double> both;
+    std::vector<double> answer(2, 0.0);
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+        for (std::size_t k = 0; k < answer.size(); ++k) {
+            both.push_back(weights[i] * given[i][k]);
+            answer[k] += both.back();
+        }
+    }
+    CHECK(diagnose::information_bits(weights, given) ==
+          doctest::Approx(entropy(weights) + entropy(answer) - entropy(both)).epsilon(1e-12));
 }
