@@ -141,3 +141,25 @@ TEST_CASE("what an answer tells: H(hypothesis) + H(answer) - H(both), each hypot
     CHECK(diagnose::information_bits(weights, given) ==
           doctest::Approx(entropy(weights) + entropy(answer) - entropy(both)).epsilon(1e-12));
 }
+
+TEST_CASE("advice goes by bits for a minute: a short check that tells little before a long one that tells nearly all") {
+    // The slot's ride takes 8 minutes and reads the bow itself, the jaws take one and read a fifth of it; half of all
+    // saws have a bow of 12 um, to either side. With 2 um of noise the first tells nearly the one and a half bits that
+    // there are (absent, left or right: 1/2, 1/4, 1/4), the other some tenths.
+    diagnose::Prior prior = nothing();
+    prior[at(Fault::fence_bow)] = {{false, 0.5, 0.0, 0.002}, {true, 0.25, -0.012, 0.002}, {true, 0.25, 0.012, 0.002}};
+    const diagnose::Model model =
+        straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}}}}, {Check::jaws, {{{Fault::fence_bow, 0.2}}}}}, 0.002);
+    const auto nothing_read = diagnose::infer({}, {}, model, prior);
+    REQUIRE(nothing_read.has_value());
+    const auto all = diagnose::advise(*nothing_read, {}, model, prior);
+    REQUIRE(all.size() == measure::check_count);
+    CHECK(all[0].check == Check::jaws);
+    CHECK(all[1].check == Check::slot_ride);
+    CHECK(all[1].bits > 1.3);
+    CHECK(all[1].bits < 1.5);
+    CHECK(all[0].bits > all[1].bits / 8.0);
+    CHECK(all[0].bits < all[1].bits / 2.0);
+    for (const diagnose::Advice& a : all)
+        CHECK(a.bits_per_minute * measure::info(a.check).minutes == doctest::Approx(a.bits).epsilon(1e-12));
+}
