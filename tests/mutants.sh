@@ -2,8 +2,10 @@
 # How hard the tests are:  bash tests/mutants.sh [NAME...]
 # Each block of tests/mutants/*.txt is a mistake of one line: a wrong sign, factor, end or clause. The mistake is made in a copy of the tree, only the tests
 # that ought to notice are built and run, and the copy is put right again. NAME may hold wildcards ('shim-*'); without one all are tried, which takes an hour or
-# two of one core. Not part of tests/run.sh. MUTANTS_JOBS: how many files compile at once (1). --look instead of a name: only look whether each old text is still
-# in its file, which takes a second.
+# two of one core. Not part of tests/run.sh. Before the names may stand
+#     --look    only look whether each old text is still in its file, which takes a second
+#     --quick   of the tests only those that are named by a file; who survives that is to be tried without it
+# MUTANTS_JOBS: how many files compile at once (1). MUTANTS_WORK: the folder of the copy (build/mutants), so that two runs do not meet.
 #
 # A block:
 #     [name]
@@ -21,7 +23,7 @@ set -uo pipefail
 root=$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")/.." && pwd -P) || exit 2
 # shellcheck source=src/setup.sh
 . "$root/src/setup.sh"
-work=$root/build/mutants
+work=${MUTANTS_WORK:-$root/build/mutants}
 copy=$work/tree
 tree=$work/build
 jobs=${MUTANTS_JOBS:-1}
@@ -149,6 +151,7 @@ try() {
     before=$(content_of "$file")
     status=unnoticed
     for target in ${tests_of[$name]}; do
+        [ "$quick" = no ] || [[ $target == */* || ${tests_of[$name]} != */* ]] || continue
         if [ -z "${longest[$target]+x}" ]; then
             put_right "$before" "$file"
             passes_now "$target"
@@ -183,8 +186,11 @@ try() {
 
 # ---- all of them
 for list in "$root"/tests/mutants/*.txt; do read_list "$list"; done
-look=no
-if [ "${1-}" = --look ]; then look=yes; shift; fi
+look=no quick=no
+case ${1-} in
+    --look) look=yes; shift ;;
+    --quick) quick=yes; shift ;;
+esac
 wanted=()
 for name in "${names[@]}"; do
     [ "$#" -gt 0 ] || { wanted+=("$name"); continue; }
