@@ -6,7 +6,8 @@
 #include <cmath>
 #include <set>
 
-#include "picture/trials.h"
+#include "picture/sessions.h"
+#include "picture/writers.h"
 
 using namespace offsquare;
 using picture::ClassPage;
@@ -40,26 +41,26 @@ TEST_CASE(
     "class pictures of every scenario at every stage: letters and lines are as asked for, and an exaggeration is "
     "named") {
     const ClassPage page{1216.0, 560.0, 33.6, 3.6};
-    for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages(s)) {
+    for (const scenario::Scenario& s : sessions::scenarios()) {
+        for (const sessions::Stage& stage : sessions::stages(s)) {
             CAPTURE(s.title);
             CAPTURE(stage.name);
-            const session::Trial t = trials::run(s, stage.actions);
+            const session::History t = sessions::run(s, stage.actions);
             ViewOptions o;
-            o.exaggeration = picture::fitting_exaggeration(t);
-            const Picture table = picture::class_table(t, o, page);
+            o.exaggeration = picture::fitting_exaggeration(t.seen());
+            const Picture table = picture::class_table(t.seen(), o, page);
             sizes_hold(table, page);
             CHECK(words_in(table).count("angles drawn") == 1);
-            sizes_hold(picture::class_chart(t, o, page), page);
-            sizes_hold(picture::class_verdict(t, o, page), page);
+            sizes_hold(picture::class_chart(t.seen(), o, page), page);
+            sizes_hold(picture::class_verdict(t.seen(), o, page), page);
         }
     }
 }
 
 TEST_CASE("the verdict's bar spans what the error can be, to one scale with the band") {
     const ClassPage page{1216.0, 560.0, 33.6, 3.6};
-    const session::Trial t = trials::run(scenario::built_in(), trials::read_actions());
-    const Picture p = picture::class_verdict(t, {}, page);
+    const session::History t = sessions::run(scenario::built_in(), sessions::read_actions());
+    const Picture p = picture::class_verdict(t.seen(), {}, page);
     // The band is the only filled green; the bar the only thick blue line that lies level.
     double band = 0.0;
     double bar = 0.0;
@@ -71,16 +72,25 @@ TEST_CASE("the verdict's bar spans what the error can be, to one scale with the 
             bar = std::abs(l->points[1].x - l->points[0].x);
         }
     }
-    const auto& v = *t.tests.back().verdict;
+    const auto& v = *t.seen().tests.back().verdict;
     REQUIRE(band > 0.0);
     CHECK(bar / band == doctest::Approx((v.coverage95.hi - v.coverage95.lo) / (2.0 * v.tolerance_rad)).epsilon(1e-12));
 }
 
-TEST_CASE("what nobody at a real saw can see is not in the class picture") {
+TEST_CASE("what nobody at a real saw can see is not in the class pictures") {
     const ClassPage page{1216.0, 560.0, 33.6, 3.6};
-    const auto one = trials::run(scenario::built_in(), {});
-    const auto other = trials::run(*scenario::with(scenario::built_in(), {{"faults.fence_skew", "-1.4mrad"}}), {});
-    const auto shapes = [&](const session::Trial& t) { return picture::class_table(t, {}, page).items.size(); };
-    CHECK(shapes(one) == shapes(other));
-    CHECK(words_in(picture::class_table(one, {}, page)) == words_in(picture::class_table(other, {}, page)));
+    const scenario::Scenario askew = sessions::changed(scenario::built_in(), {{"faults.fence_skew", "-1.4mrad"}});
+    for (const std::vector<session::Action>& actions :
+         {std::vector<session::Action>{}, std::vector<session::Action>{session::CutTest{}}}) {
+        const auto one = sessions::run(scenario::built_in(), actions);
+        const auto other = sessions::run(askew, actions);
+        for (const auto draw : {picture::class_table, picture::class_chart, picture::class_verdict})
+            CHECK(*picture::render(draw(one.seen(), {}, page), {}, "svg") ==
+                  *picture::render(draw(other.seen(), {}, page), {}, "svg"));
+        // Nor for who has asked for it at the bench: a class sees what its own eyes could see.
+        ViewOptions asked;
+        asked.revealed = sessions::revealed(other);
+        CHECK(*picture::render(picture::class_table(other.seen(), asked, page), {}, "svg") ==
+              *picture::render(picture::class_table(one.seen(), {}, page), {}, "svg"));
+    }
 }

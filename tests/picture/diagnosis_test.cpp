@@ -7,7 +7,7 @@
 #include "picture/check_view.h"
 #include "picture/diagnosis_view.h"
 #include "picture/text_size.h"
-#include "picture/trials.h"
+#include "picture/sessions.h"
 
 using namespace offsquare;
 using picture::Box;
@@ -63,7 +63,7 @@ session::Findings made_up() {
                                {Fault::dust, Fault::clamp_creep},       {Fault::edge_bow, Fault::dust}};
     f.diagnosis.contradictions = {{{measure::Check::five_cut}, 0, 0, 1e-4},
                                   {{measure::Check::long_and_short}, 3, 1, 1e-6}};
-    f.next = session::Next{
+    f.next = session::NextCheck{
         measure::Check::runner_spacing,
         "it tells \"fence creeping when clamped\" from \"left slot not straight\" for the fewest minutes (6 minutes)"};
     return f;

@@ -6,7 +6,7 @@
 
 #include <cmath>
 
-#include "picture/trials.h"
+#include "picture/sessions.h"
 #include "shop/truth.h"
 
 using namespace offsquare;
@@ -17,18 +17,23 @@ using picture::ViewOptions;
 
 namespace {
 
-ViewOptions set_up(bool reveal = false) {
+ViewOptions set_up() {
     ViewOptions o;
     o.cut = 0;
     o.travel = 0.0;
     o.grips = true;
-    o.reveal = reveal;
+    return o;
+}
+/// Of a person who has asked for the truth.
+ViewOptions revealing(const session::History& history) {
+    ViewOptions o = set_up();
+    o.revealed = sessions::revealed(history);
     return o;
 }
 
-session::Trial after(const session::Trial& before, const Drag& drag) {
+session::History after(const session::History& before, const Drag& drag) {
     REQUIRE(drag.action.has_value());
-    return trials::run(before.scenario, {*drag.action});
+    return sessions::run(before.scenario(), {*drag.action});
 }
 
 Vec2 place_of(const picture::Picture& p, Handle handle) {
@@ -61,13 +66,13 @@ Extent board_of(const picture::Picture& p) {
 
 TEST_CASE("the board dragged along the fence lies there afterwards, on either side of the blade") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before =
-            trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
+        const session::History before =
+            sessions::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         for (const double dx : {-4.0, 9.0}) {
-            const auto drag = picture::drag_of(before, set_up(), Handle::board, {dx, 55.0});
+            const auto drag = picture::drag_of(before.seen(), set_up(), Handle::board, {dx, 55.0});
             REQUIRE(drag);
-            const Extent a = board_of(picture::table_view(before, set_up()));
-            const Extent b = board_of(picture::table_view(after(before, *drag), set_up()));
+            const Extent a = board_of(picture::table_view(before.seen(), set_up()));
+            const Extent b = board_of(picture::table_view(after(before, *drag).seen(), set_up()));
             // Whole millimetres on a whole-millimetre trim: exact but for rounding in the picture.
             CHECK(b.lo.x - a.lo.x == doctest::Approx(dx).epsilon(1e-9));
             CHECK(b.hi.x - a.hi.x == doctest::Approx(dx).epsilon(1e-9));
@@ -77,17 +82,17 @@ TEST_CASE("the board dragged along the fence lies there afterwards, on either si
 
 TEST_CASE("the free corner sets width and length together, and is one thing to undo") {
     for (const char* kept : {"left", "right"}) {
-        const session::Trial before =
-            trials::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
+        const session::History before =
+            sessions::run(*scenario::with(scenario::built_in(), {{"board.kept", kept}, {"board.first_edge", "0"}}), {});
         const double outward = std::string(kept) == "left" ? -1.0 : 1.0;
-        const auto drag = picture::drag_of(before, set_up(), Handle::board_corner, {outward * 12.2, -30.4});
+        const auto drag = picture::drag_of(before.seen(), set_up(), Handle::board_corner, {outward * 12.2, -30.4});
         REQUIRE(drag);
-        const session::Trial t = after(before, *drag);
-        CHECK(t.scenario.drawing.board.width_mm == before.scenario.drawing.board.width_mm + 12.0);
-        CHECK(t.scenario.drawing.board.length_mm == before.scenario.drawing.board.length_mm - 30.0);
-        const Extent b = board_of(picture::table_view(t, set_up()));
-        CHECK(b.hi.x - b.lo.x == doctest::Approx(t.scenario.drawing.board.width_mm));
-        CHECK(drag->value.find(base::show_size(t.scenario.drawing.board.width_mm, base::Units::metric)) !=
+        const session::History t = after(before, *drag);
+        CHECK(t.seen().drawing.board.width_mm == before.seen().drawing.board.width_mm + 12.0);
+        CHECK(t.seen().drawing.board.length_mm == before.seen().drawing.board.length_mm - 30.0);
+        const Extent b = board_of(picture::table_view(t.seen(), set_up()));
+        CHECK(b.hi.x - b.lo.x == doctest::Approx(t.seen().drawing.board.width_mm));
+        CHECK(drag->value.find(base::show_size(t.seen().drawing.board.width_mm, base::Units::metric)) !=
               std::string::npos);
     }
 }
@@ -97,75 +102,78 @@ TEST_CASE("the true fence dragged by its end is turned by the drag over the fact
         for (const double dy : {-6.0, 14.0}) {
             std::vector<session::Action> actions;
             if (shimmed) actions.push_back(session::PutThickness{shim::At::left, 0.1});
-            const session::Trial before = trials::run(scenario::built_in(), actions);
+            const session::History before = sessions::run(scenario::built_in(), actions);
             // One factor that suits both.
-            ViewOptions view = set_up(true);
-            view.exaggeration = 100.0;
-            const auto drag = picture::drag_of(before, view, Handle::fence_end, {3.0, dy});
+            const auto view = [](const session::History& history) {
+                ViewOptions o = revealing(history);
+                o.exaggeration = 100.0;
+                return o;
+            };
+            const auto drag = picture::drag_of(before.seen(), view(before), Handle::fence_end, {3.0, dy});
             REQUIRE(drag);
             actions.push_back(*drag->action);
-            const session::Trial t = trials::run(scenario::built_in(), actions);
+            const session::History t = sessions::run(scenario::built_in(), actions);
             // The other road: the mark on the picture made afterwards moved as the mouse did. The skew is rounded to
             // 0.01 mrad: 0.005 mrad * 100 * 530 mm = 0.27 mm.
-            const Vec2 a = place_of(picture::table_view(before, view), Handle::fence_end);
-            const Vec2 b = place_of(picture::table_view(t, view), Handle::fence_end);
+            const Vec2 a = place_of(picture::table_view(before.seen(), view(before)), Handle::fence_end);
+            const Vec2 b = place_of(picture::table_view(t.seen(), view(t)), Handle::fence_end);
             CHECK(std::abs(b.y - a.y - dy) < 0.3);
             // And by hand: the slope changes by dy over the arm from the right shim point, divided by the factor; tan x
             // = x to 1 in 500 at 0.08.
-            const auto& fence = before.scenario.drawing.fence;
+            const auto& fence = before.seen().drawing.fence;
             const double arm = -0.5 * fence.length_mm - fence.shim_right_x_mm;
-            const double change = t.scenario.truth->fence_skew_rad - before.scenario.truth->fence_skew_rad;
+            const double change = both_sides::truth_of(t).fence_skew_rad - both_sides::truth_of(before).fence_skew_rad;
             CHECK(std::abs(change * 100.0 - dy / arm) < 0.001);
         }
     }
 }
 
 TEST_CASE("nobody turns what they may not see, and a fence is never dragged off the page") {
-    const session::Trial t = trials::run(scenario::built_in(), {});
-    CHECK_FALSE(picture::drag_of(t, set_up(false), Handle::fence_end, {0.0, 5.0}));
-    for (const picture::Item& item : picture::table_view(t, set_up(false)).items)
+    const session::History t = sessions::run(scenario::built_in(), {});
+    CHECK_FALSE(picture::drag_of(t.seen(), set_up(), Handle::fence_end, {0.0, 5.0}));
+    for (const picture::Item& item : picture::table_view(t.seen(), set_up()).items)
         CHECK(item.handle != Handle::fence_end);
-    const auto far = picture::drag_of(t, set_up(true), Handle::fence_end, {0.0, 5000.0});
+    const auto far = picture::drag_of(t.seen(), revealing(t), Handle::fence_end, {0.0, 5000.0});
     REQUIRE(far);
-    CHECK(std::abs(after(t, *far).scenario.truth->fence_skew_rad) < 0.02);
+    CHECK(std::abs(both_sides::truth_of(after(t, *far)).fence_skew_rad) < 0.02);
 }
 
 TEST_CASE("the blade's end dragged up raises the blade by the circle") {
-    const session::Trial before = trials::run(scenario::built_in(), {});
-    const auto drag = picture::drag_of(before, set_up(), Handle::blade_end, {0.0, 8.0});
+    const session::History before = sessions::run(scenario::built_in(), {});
+    const auto drag = picture::drag_of(before.seen(), set_up(), Handle::blade_end, {0.0, 8.0});
     REQUIRE(drag);
-    const shop::Blade& blade = after(before, *drag).scenario.drawing.blade;
-    CHECK(blade.height_mm > before.scenario.drawing.blade.height_mm);
+    const shop::Blade blade = after(before, *drag).seen().drawing.blade;
+    CHECK(blade.height_mm > before.seen().drawing.blade.height_mm);
     // The chord by Euclid III.35: (c/2)^2 = h (D - h). Height in whole mm: the half chord off by at most 0.5 * (D/2 -
     // h)/(c/2) mm.
     const double half = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm));
-    const double wanted = 0.5 * shop::chord_mm(before.scenario.drawing.blade) + 8.0;
+    const double wanted = 0.5 * shop::chord_mm(before.seen().drawing.blade) + 8.0;
     CHECK(std::abs(half - wanted) <= 0.5 * (0.5 * blade.diameter_mm - blade.height_mm + 1.0) / half + 0.01);
 }
 
 TEST_CASE("nothing moved means nothing to do, and during the cuts the board is not set up") {
-    const session::Trial t = trials::run(scenario::built_in(), {session::CutTest{}});
+    const session::History t = sessions::run(scenario::built_in(), {session::CutTest{}});
     for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end,
                            Handle::left_shim_point, Handle::right_shim_point}) {
-        const auto drag = picture::drag_of(t, set_up(true), h, {});
+        const auto drag = picture::drag_of(t.seen(), revealing(t), h, {});
         REQUIRE(drag);
         CHECK_FALSE(drag->action);
         CHECK_FALSE(drag->value.empty());
         CHECK_FALSE(drag->ghost.empty());
     }
-    ViewOptions cut = set_up(true);
+    ViewOptions cut = revealing(t);
     cut.cut = 3;
     for (const Handle h : {Handle::board, Handle::board_corner, Handle::blade_end, Handle::fence_end})
-        CHECK_FALSE(picture::drag_of(t, cut, h, {5.0, 5.0}));
+        CHECK_FALSE(picture::drag_of(t.seen(), cut, h, {5.0, 5.0}));
 }
 
 TEST_CASE("in inches a drag goes by sixteenths") {
-    const session::Trial t = trials::run(scenario::built_in(), {});
+    const session::History t = sessions::run(scenario::built_in(), {});
     ViewOptions o = set_up();
     o.units = base::Units::imperial;
-    const auto drag = picture::drag_of(t, o, Handle::board, {5.0, 0.0});
+    const auto drag = picture::drag_of(t.seen(), o, Handle::board, {5.0, 0.0});
     REQUIRE(drag);
     // 8 + 5 = 13 mm is 8.19 sixteenths.
     CHECK(drag->value == "1/2 in");
-    CHECK(after(t, *drag).scenario.drawing.board.trim_mm == doctest::Approx(12.7).epsilon(1e-9));
+    CHECK(after(t, *drag).seen().drawing.board.trim_mm == doctest::Approx(12.7).epsilon(1e-9));
 }

@@ -10,14 +10,14 @@
 #include <boost/geometry/geometries/polygon.hpp>
 
 #include "picture/text_size.h"
-#include "picture/trials.h"
+#include "picture/sessions.h"
 
 using namespace offsquare;
 using picture::Handle;
 using picture::Picture;
 using picture::Polygon;
 using picture::ViewOptions;
-using trials::changed;
+using sessions::changed;
 
 namespace {
 
@@ -75,21 +75,21 @@ bool meet(const Ring& a, const Ring& b) {
 }  // namespace
 
 TEST_CASE("what the cuts before took off lies aside, with the numbers of their cuts; scrubbed back it is gone again") {
-    const session::Trial trial = trials::run(scenario::built_in(), trials::read_actions());
+    const session::History history = sessions::run(scenario::built_in(), sessions::read_actions());
     const std::map<int, std::vector<std::string>> expected{
         {0, {}}, {1, {}}, {2, {"1"}}, {3, {"1", "2"}}, {4, {"1", "2", "3"}}, {5, {"1", "2", "3", "4"}}};
     for (const int cut : {0, 1, 2, 3, 4, 5, 4, 2, 0}) {
         for (const double travel : {0.0, 0.5, 1.0}) {
             CAPTURE(cut);
-            const Picture p = picture::table_view(trial, at(cut, travel));
+            const Picture p = picture::table_view(history.seen(), at(cut, travel));
             CHECK(numbers(p) == expected.at(cut));
             CHECK(laid_aside(p).size() == expected.at(cut).size());
         }
     }
     // A shim put in since: a new board lies ready, and nothing was cut off it.
-    std::vector<session::Action> actions = trials::read_actions();
+    std::vector<session::Action> actions = sessions::read_actions();
     actions.push_back(session::PutThickness{shim::At::left, 0.3});
-    CHECK(laid_aside(picture::table_view(trials::run(scenario::built_in(), actions), {})).empty());
+    CHECK(laid_aside(picture::table_view(sessions::run(scenario::built_in(), actions).seen(), {})).empty());
 }
 
 TEST_CASE("the pieces aside have the sizes that a board loses cut by cut") {
@@ -101,7 +101,7 @@ TEST_CASE("the pieces aside have the sizes that a board loses cut by cut") {
                                                        {"board.length", "320"},
                                                        {"board.trim", "8"},
                                                        {"blade.kerf", "3.2"}});
-    const auto pieces = laid_aside(picture::table_view(trials::run(square, {session::CutTest{}}), {}));
+    const auto pieces = laid_aside(picture::table_view(sessions::run(square, {session::CutTest{}}).seen(), {}));
     REQUIRE(pieces.size() == 4);
     const double lengths[] = {320.0, 318.8, 308.8, 307.6};
     for (std::size_t i = 0; i < 4; ++i) {
@@ -109,23 +109,23 @@ TEST_CASE("the pieces aside have the sizes that a board loses cut by cut") {
         CHECK(size_of(pieces[i]).y == doctest::Approx(lengths[i]).epsilon(1e-10));
     }
     // No trim: all of it goes into chips, and nothing is laid aside.
-    CHECK(
-        laid_aside(picture::table_view(trials::run(changed(square, {{"board.trim", "-1"}}), {session::CutTest{}}), {}))
-            .empty());
+    CHECK(laid_aside(picture::table_view(
+                         sessions::run(changed(square, {{"board.trim", "-1"}}), {session::CutTest{}}).seen(), {}))
+              .empty());
 }
 
 TEST_CASE("asked for the truth, the very pieces of this test lie there; before, their taper tells nothing") {
     const auto askew = changed(scenario::built_in(), {{"faults.fence_skew", "4mrad"}});
-    const session::Trial trial = trials::run(askew, {session::CutTest{}});
+    const session::History history = sessions::run(askew, {session::CutTest{}});
     ViewOptions reveal;
-    reveal.reveal = true;
-    const auto pieces = laid_aside(picture::table_view(trial, reveal));
-    const auto untold = laid_aside(picture::table_view(trial, {}));
+    reveal.revealed = sessions::revealed(history);
+    const auto pieces = laid_aside(picture::table_view(history.seen(), reveal));
+    const auto untold = laid_aside(picture::table_view(history.seen(), {}));
     REQUIRE(pieces.size() == 4);
     REQUIRE(untold.size() == 4);
     for (int cut = 1; cut <= 4; ++cut) {
         const auto i = static_cast<std::size_t>(cut - 1);
-        const cut::Piece real = trial.tests.back().cut.offcut(cut);
+        const cut::Piece real = both_sides::cut_of(history).offcut(cut);
         // Moved as it is, neither turned nor stretched: the shoelace sum to rounding.
         CHECK(bg::area(pieces[i]) == doctest::Approx(cut::area_mm2(real)).epsilon(1e-9));
         // Law of the trade: corners add up from cut 2 on, so that the fourth piece tapers by 4 * 4 mrad * 308 mm = 4.9
@@ -135,11 +135,11 @@ TEST_CASE("asked for the truth, the very pieces of this test lie there; before, 
 }
 
 TEST_CASE("the pieces aside cover nothing that must be seen") {
-    for (const scenario::Scenario& s : trials::scenarios()) {
-        const session::Trial trial = trials::run(s, {session::CutTest{}});
+    for (const scenario::Scenario& s : sessions::scenarios()) {
+        const session::History history = sessions::run(s, {session::CutTest{}});
         for (const int cut : {2, 5}) {
             for (const double travel : {0.0, 1.0}) {
-                const Picture p = picture::table_view(trial, at(cut, travel));
+                const Picture p = picture::table_view(history.seen(), at(cut, travel));
                 const auto fit = picture::fit(p, 900.0, 560.0);
                 CAPTURE(s.title);
                 CAPTURE(cut);

@@ -7,7 +7,7 @@
 
 #include "picture/scene.h"
 #include "picture/text_size.h"
-#include "picture/trials.h"
+#include "picture/sessions.h"
 #include "picture/writers.h"
 #include "shop/truth.h"
 
@@ -17,7 +17,7 @@ using picture::Picture;
 using picture::Polygon;
 using picture::Role;
 using picture::ViewOptions;
-using trials::changed;
+using sessions::changed;
 
 namespace {
 
@@ -80,59 +80,89 @@ TEST_CASE("before anything is read, two saws that differ only in their hidden er
         one, {{"faults.fence_skew", "-1.4mrad"}, {"faults.fence_bow", "0.2mm"}, {"faults.caliper_zero", "0.05mm"}});
     for (const std::vector<session::Action>& actions :
          {std::vector<session::Action>{}, std::vector<session::Action>{session::CutTest{}}}) {
-        const session::Trial a = trials::run(one, actions);
-        const session::Trial b = trials::run(other, actions);
-        REQUIRE(a.skew_now_rad() != b.skew_now_rad());
-        CHECK(picture::fitting_exaggeration(a) == picture::fitting_exaggeration(b));
+        const session::History a = sessions::run(one, actions);
+        const session::History b = sessions::run(other, actions);
+        REQUIRE(both_sides::skew_now_rad(a) != both_sides::skew_now_rad(b));
+        CHECK(picture::fitting_exaggeration(a.seen()) == picture::fitting_exaggeration(b.seen()));
         for (int cut = 0; cut <= 5; ++cut) {
             for (const double travel : {0.0, 0.5, 0.83, 1.0}) {
                 ViewOptions options;
                 options.cut = cut;
                 options.travel = travel;
                 options.fence_station_mm = 12.0;
-                CHECK(svg(picture::table_view(a, options)) == svg(picture::table_view(b, options)));
+                CHECK(svg(picture::table_view(a.seen(), options)) == svg(picture::table_view(b.seen(), options)));
             }
         }
-        ViewOptions reveal;
-        reveal.reveal = true;
-        CHECK(svg(picture::table_view(a, reveal)) != svg(picture::table_view(b, reveal)));
+        ViewOptions of_a;
+        of_a.revealed = sessions::revealed(a);
+        ViewOptions of_b;
+        of_b.revealed = sessions::revealed(b);
+        CHECK(svg(picture::table_view(a.seen(), of_a)) != svg(picture::table_view(b.seen(), of_b)));
     }
 }
 
 TEST_CASE("after reading, the picture still follows the readings and not the truth") {
-    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
-    session::Trial lied = trial;
-    lied.scenario.truth->fence_skew_rad = -0.003;
-    lied.tests.back().cut.skew_rad = -0.003;
-    for (auto& cut : lied.tests.back().cut.cuts) cut.corner_rad = 0.1;
-    lied.tests.back().cut.strip->piece.clear();
-    lied.tests.back().cut.strip->length_mm = 50.0;
-    CHECK(svg(picture::table_view(trial, {})) == svg(picture::table_view(lied, {})));
-    CHECK(svg(picture::sheet(trial, {})) == svg(picture::sheet(lied, {})));
+    // A fence that creeps when it is clamped anew: before that nothing that is read tells of it.
+    const scenario::Scenario creeping = changed(teaching_saw(), {{"faults.clamp_creep", "0.9mrad"}});
+    const session::History history = sessions::run(teaching_saw(), sessions::read_actions());
+    const session::History other = sessions::run(creeping, sessions::read_actions());
+    REQUIRE(both_sides::truth_of(history).clamp_creep_rad != both_sides::truth_of(other).clamp_creep_rad);
+    REQUIRE(history.seen().tests.back().skew_rad->value == other.seen().tests.back().skew_rad->value);
+    CHECK(svg(picture::table_view(history.seen(), {})) == svg(picture::table_view(other.seen(), {})));
+    CHECK(svg(picture::sheet(history.seen(), {})) == svg(picture::sheet(other.seen(), {})));
+
+    // A liar's truth, asked for: what was read is drawn where it was, and the lie is dashed beside it.
+    auto lie = std::make_shared<session::Revealed>(session::reveal(history));
+    lie->skew_now_rad = -0.003;
+    lie->sizes.fill(0.1);
+    cut::FiveCut cuts = both_sides::cut_of(history);
+    cuts.skew_rad = -0.003;
+    for (auto& cut : cuts.cuts) cut.corner_rad = 0.1;
+    cuts.strip->piece.clear();
+    cuts.strip->length_mm = 50.0;
+    lie->tests.back() = {-0.003, std::vector<double>(5, 0.1), std::make_shared<const cut::FiveCut>(cuts)};
+    ViewOptions lied;
+    lied.revealed = lie;
+    const Picture told = picture::table_view(history.seen(), lied);
+    const Picture plain = picture::table_view(history.seen(), {});
+    CHECK(svg(told) != svg(plain));
+    const auto parts = [](const Picture& p) {
+        std::vector<std::vector<base::Vec2>> all;
+        for (const picture::Item& item : p.items)
+            if (const auto* q = std::get_if<Polygon>(&item.shape); q != nullptr && item.handle != Handle::laid_aside)
+                all.push_back(q->points);
+        return all;
+    };
+    CHECK(parts(told).size() > 10);
+    CHECK(parts(told) == parts(plain));
+    const picture::Chart with = picture::chart(history.seen(), lied);
+    const picture::Chart without = picture::chart(history.seen(), {});
+    CHECK(with.total == without.total);
+    CHECK(with.bars.back().sum_rad == without.bars.back().sum_rad);
 }
 
 TEST_CASE("the fence is drawn at the skew that was read times the stated factor") {
-    const session::Trial trial = trials::exact(teaching_saw(), trials::read_actions());
+    const session::History history = sessions::exact(teaching_saw(), sessions::read_actions());
     for (const double factor : {1.0, 10.0, 50.0}) {
         ViewOptions options;
         options.exaggeration = factor;
-        const Picture p = picture::table_view(trial, options);
+        const Picture p = picture::table_view(history.seen(), options);
         const Polygon& fence = polygon_with(p, Handle::fence);
         // Exact readings give back the true skew (0.62 mrad); the far side of the fence runs from its last corner to
         // the one before. Tolerance: 1e-9 rad of the fit.
         CHECK(direction(fence.points[0], fence.points[1]) ==
-              doctest::Approx(factor * trial.skew_now_rad()).epsilon(1e-6));
+              doctest::Approx(factor * both_sides::skew_now_rad(history)).epsilon(1e-6));
     }
 }
 
 TEST_CASE(
     "a factor that would turn the fence off the sled is cut down, and the picture says the factor that it was drawn "
     "with") {
-    const session::Trial trial =
-        trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "1.5mrad"}}), trials::read_actions());
+    const session::History history =
+        sessions::exact(changed(teaching_saw(), {{"faults.fence_skew", "1.5mrad"}}), sessions::read_actions());
     ViewOptions options;
     options.exaggeration = 500.0;
-    const Picture p = picture::table_view(trial, options);
+    const Picture p = picture::table_view(history.seen(), options);
     const Polygon& fence = polygon_with(p, Handle::fence);
     // 0.08 rad / 1.5 mrad = 53: the next round factor below is 50.
     CHECK(direction(fence.points[0], fence.points[1]) == doctest::Approx(50.0 * 0.0015).epsilon(1e-6));
@@ -150,13 +180,13 @@ TEST_CASE("the drawn pieces have the angles that a real five-cut test gives a sa
                                                                       {"board.strip", "60"},
                                                                       {"board.trim", "40"},
                                                                       {"faults.fence_skew", "0.4mrad"}});
-        const session::Trial trial = trials::exact(base_case, trials::read_actions());
+        const session::History history = sessions::exact(base_case, sessions::read_actions());
         ViewOptions options;
         options.exaggeration = 20.0;
-        const picture::Scene scene = picture::scene_of(trial, options);
+        const picture::Scene scene = picture::scene_of(history.seen(), options);
         shop::Truth truth;
         truth.fence_skew_rad = scene.theta;
-        const cut::FiveCut real = cut::five_cut(trial.scenario.drawing, truth, {});
+        const cut::FiveCut real = cut::five_cut(history.seen().drawing, truth, {});
         REQUIRE(real.outcome == cut::Outcome::done);
         for (int k = 1; k <= 5; ++k) {
             const picture::Quad q = scene.kept(k);
@@ -180,10 +210,10 @@ TEST_CASE("a strip that fell on the other side is the mirror image") {
     const scenario::Scenario right = changed(left, {{"board.kept", "right"}, {"faults.fence_skew", "-0.5mrad"}});
     ViewOptions options;
     options.exaggeration = 50.0;
-    const session::Trial tl = trials::exact(left, trials::read_actions());
-    const session::Trial tr = trials::exact(right, trials::read_actions());
-    const picture::Scene a = picture::scene_of(tl, options);
-    const picture::Scene b = picture::scene_of(tr, options);
+    const session::History tl = sessions::exact(left, sessions::read_actions());
+    const session::History tr = sessions::exact(right, sessions::read_actions());
+    const picture::Scene a = picture::scene_of(tl.seen(), options);
+    const picture::Scene b = picture::scene_of(tr.seen(), options);
     // The fence turns about the right shim point, so the mirror image lies higher by what the fence moves at x = 0; the
     // shape is the same to 1e-6 mm (exact readings).
     const double lift = b.face(0.0) - a.face(0.0);
@@ -198,11 +228,11 @@ TEST_CASE("a strip that fell on the other side is the mirror image") {
 }
 
 TEST_CASE("what is not an angle is true to scale") {
-    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
-    const Picture p = picture::table_view(trial, {});
+    const session::History history = sessions::run(teaching_saw(), sessions::read_actions());
+    const Picture p = picture::table_view(history.seen(), {});
     const auto& table = std::get<Polygon>(p.items.front().shape);
-    CHECK(table.points[2].x - table.points[0].x == doctest::Approx(trial.scenario.drawing.table.width_mm));
-    CHECK(table.points[2].y - table.points[0].y == doctest::Approx(trial.scenario.drawing.table.depth_mm));
+    CHECK(table.points[2].x - table.points[0].x == doctest::Approx(history.seen().drawing.table.width_mm));
+    CHECK(table.points[2].y - table.points[0].y == doctest::Approx(history.seen().drawing.table.depth_mm));
     // The blade is as long as the chord of its circle at the table: Pythagoras, r = 125, h = 60.
     const double half = std::sqrt(125.0 * 125.0 - 65.0 * 65.0);
     const bool found = std::any_of(p.items.begin(), p.items.end(), [&](const picture::Item& i) {
@@ -214,21 +244,21 @@ TEST_CASE("what is not an angle is true to scale") {
 }
 
 TEST_CASE("a shim moves the fence as marked until the next strip is read") {
-    std::vector<session::Action> actions = trials::read_actions();
+    std::vector<session::Action> actions = sessions::read_actions();
     actions.push_back(session::PutThickness{shim::At::left, 0.31});
-    const session::Trial trial = trials::exact(teaching_saw(), actions);
-    const picture::Scene scene = picture::scene_of(trial, {});
+    const session::History history = sessions::exact(teaching_saw(), actions);
+    const picture::Scene scene = picture::scene_of(history.seen(), {});
     // 0.62 mrad over 500 mm is 0.31 mm: the fence is expected square to the second order, 0.62e-3^3/3.
     CHECK(std::fabs(scene.theta / scene.factor) < 1e-9);
     CHECK(scene.shown.cut == 0);
-    CHECK(has_words(picture::table_view(trial, {}), "skew expected"));
-    CHECK(has_words(picture::table_view(trial, {}), "shim 0.310 mm"));
+    CHECK(has_words(picture::table_view(history.seen(), {}), "skew expected"));
+    CHECK(has_words(picture::table_view(history.seen(), {}), "shim 0.310 mm"));
 }
 
 TEST_CASE("everything that can be taken hold of is there") {
     ViewOptions options;
     options.fence_station_mm = 5.0;
-    const Picture p = picture::table_view(trials::run(teaching_saw(), trials::read_actions()), options);
+    const Picture p = picture::table_view(sessions::run(teaching_saw(), sessions::read_actions()).seen(), options);
     std::set<Handle> handles;
     for (const picture::Item& item : p.items) handles.insert(item.handle);
     for (const Handle h : {Handle::board, Handle::fence, Handle::left_shim_point, Handle::right_shim_point,
@@ -243,12 +273,12 @@ TEST_CASE("everything that can be taken hold of is there") {
 }
 
 TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
-    const session::Trial trial = trials::run(teaching_saw(), trials::read_actions());
+    const session::History history = sessions::run(teaching_saw(), sessions::read_actions());
     ViewOptions options;
     options.exaggeration = 50.0;
-    CHECK_FALSE(has_words(picture::table_view(trial, options), "true skew"));
-    options.reveal = true;
-    const Picture p = picture::table_view(trial, options);
+    CHECK_FALSE(has_words(picture::table_view(history.seen(), options), "true skew"));
+    options.revealed = sessions::revealed(history);
+    const Picture p = picture::table_view(history.seen(), options);
     CHECK(has_words(p, "true skew"));
     CHECK(has_words(p, "0.62 mrad"));
     for (const picture::Item& item : p.items) {
@@ -261,9 +291,9 @@ TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
 TEST_CASE("the fitting exaggeration is round, and smaller for a larger error") {
     double before = 1000.0;
     for (const char* skew : {"0.05mrad", "0.2mrad", "0.6mrad", "2mrad", "8mrad"}) {
-        const session::Trial trial = trials::exact(
-            changed(teaching_saw(), {{"faults.fence_skew", skew}, {"board.strip", "40"}}), trials::read_actions());
-        const double factor = picture::fitting_exaggeration(trial);
+        const session::History history = sessions::exact(
+            changed(teaching_saw(), {{"faults.fence_skew", skew}, {"board.strip", "40"}}), sessions::read_actions());
+        const double factor = picture::fitting_exaggeration(history.seen());
         CHECK(std::set<double>{1, 2, 5, 10, 20, 50, 100, 200, 500}.count(factor) == 1);
         CHECK(factor <= before);
         before = factor;
@@ -277,17 +307,17 @@ TEST_CASE("a test that gave no strip is still drawn") {
         {{"blade.height", "0"}}, {{"sled.stop", "-200"}}, {{"faults.fence_skew", "5mrad"}, {"board.strip", "4"}}};
     for (const auto& overrides : cases) {
         const scenario::Scenario s = changed(teaching_saw(), overrides);
-        const session::Trial trial = trials::run(s, {session::CutTest{}});
+        const session::History history = sessions::run(s, {session::CutTest{}});
         CAPTURE(overrides.front().key);
-        CHECK(trial.tests.back().cut.outcome != cut::Outcome::done);
-        CHECK(picture::table_view(trial, {}).items.size() > 20);
-        CHECK(picture::chart(trial, {}).known == false);
+        CHECK(history.seen().tests.back().outcome != cut::Outcome::done);
+        CHECK(picture::table_view(history.seen(), {}).items.size() > 20);
+        CHECK(picture::chart(history.seen(), {}).known == false);
     }
 }
 
 TEST_CASE("the strip chart adds one corner a cut, from the readings") {
-    const session::Trial trial = trials::exact(teaching_saw(), trials::read_actions());
-    const picture::Chart chart = picture::chart(trial, {});
+    const session::History history = sessions::exact(teaching_saw(), sessions::read_actions());
+    const picture::Chart chart = picture::chart(history.seen(), {});
     REQUIRE(chart.bars.size() == 5);
     CHECK(chart.known);
     for (int i = 0; i < 5; ++i) {
@@ -298,15 +328,15 @@ TEST_CASE("the strip chart adds one corner a cut, from the readings") {
     }
     CHECK(chart.bars[0].label == "–");
     CHECK(chart.bars[4].label == "4×");
-    const session::Test& test = trial.tests.back();
+    const session::Test& test = history.seen().tests.back();
     CHECK(chart.total ==
           "= " + base::show_small(test.fence_end[0].value_mm - test.far_end[0].value_mm, base::Units::metric));
     ViewOptions half;
     half.cut = 3;
     half.travel = 0.4;
-    CHECK(picture::chart(trial, half).bars.size() == 2);
-    CHECK(picture::chart(trials::run(teaching_saw(), {}), {}).bars.empty());
-    const picture::Chart unread = picture::chart(trials::run(teaching_saw(), {session::CutTest{}}), {});
+    CHECK(picture::chart(history.seen(), half).bars.size() == 2);
+    CHECK(picture::chart(sessions::run(teaching_saw(), {}).seen(), {}).bars.empty());
+    const picture::Chart unread = picture::chart(sessions::run(teaching_saw(), {session::CutTest{}}).seen(), {});
     CHECK(unread.bars.size() == 5);
     CHECK_FALSE(unread.known);
     CHECK(unread.bars[4].sum_rad == 0.0);
@@ -317,7 +347,8 @@ TEST_CASE("words of the strip chart keep off the zero line, however square the f
     for (const char* skew : {"0mrad", "0.004mrad", "-0.004mrad", "0.02mrad", "-0.05mrad", "0.2mrad", "-2mrad"}) {
         CAPTURE(skew);
         const Picture p = picture::sheet(
-            trials::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}}), trials::read_actions()), {});
+            sessions::exact(changed(teaching_saw(), {{"faults.fence_skew", skew}}), sessions::read_actions()).seen(),
+            {});
         const picture::Fit fit = picture::fit(p, 1000.0, 900.0);
         const auto line = std::find_if(p.items.begin(), p.items.end(),
                                        [](const picture::Item& i) { return i.handle == Handle::zero_line; });
@@ -340,8 +371,9 @@ TEST_CASE("the sheet's columns and its tolerance are drawn to one scale") {
     // Exact readings of 0.05 mrad against a tolerance of 0.35: the last column, four corners, is 0.2 / 0.35 as high as
     // the band is to one side.
     const Picture p = picture::sheet(
-        trials::exact(changed(teaching_saw(), {{"faults.fence_skew", "0.05mrad"}, {"tolerance.corner", "0.35mrad"}}),
-                      trials::read_actions()),
+        sessions::exact(changed(teaching_saw(), {{"faults.fence_skew", "0.05mrad"}, {"tolerance.corner", "0.35mrad"}}),
+                        sessions::read_actions())
+            .seen(),
         {});
     double band = 0.0;
     double last = 0.0;
@@ -366,12 +398,12 @@ TEST_CASE(
             const auto s = changed(
                 teaching_saw(),
                 {{"board.first_edge", std::to_string(mrad) + "mrad"}, {"board.kept", kept}, {"board.trim", "20mm"}});
-            const session::Trial t = trials::run(s, {session::CutTest{}});
+            const session::History t = sessions::run(s, {session::CutTest{}});
             ViewOptions options;
             options.exaggeration = 10.0;
             options.cut = 1;
             options.travel = 0.0;
-            const Polygon board = polygon_with(picture::table_view(t, options), Handle::board);
+            const Polygon board = polygon_with(picture::table_view(t.seen(), options), Handle::board);
             // The rough board of the cut room is a parallelogram whose far end stands aside by length *
             // tan(first_edge), towards +x for an angle > 0, whatever side is kept.
             Vec2Pair side = long_side(board.points);
@@ -381,11 +413,12 @@ TEST_CASE(
                                                                         // in another: x^2 / 3 at 0.03 is 0.0003
             options.cut = 4;
             for (const double angle :
-                 angles_from(polygon_with(picture::table_view(t, options), Handle::board).points, {0.0, 0.0})) {
+                 angles_from(polygon_with(picture::table_view(t.seen(), options), Handle::board).points, {0.0, 0.0})) {
                 // Inside or, where the mirror image runs clockwise, outside.
                 CHECK(std::min(angle, 2.0 * base::pi - angle) == doctest::Approx(base::pi / 2.0).epsilon(1e-9));
             }
         }
     }
-    CHECK(has_words(picture::table_view(trials::run(teaching_saw(), {}), {}), "angles drawn ×200, rough edge ×20"));
+    CHECK(has_words(picture::table_view(sessions::run(teaching_saw(), {}).seen(), {}),
+                    "angles drawn ×200, rough edge ×20"));
 }

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "picture/text_size.h"
-#include "picture/trials.h"
+#include "picture/sessions.h"
 
 using namespace offsquare;
 using picture::Box;
@@ -44,11 +44,11 @@ void check_page(const picture::Picture& p, double width, double height) {
     }
 }
 
-void check_trial(const session::Trial& trial, const picture::ViewOptions& options) {
-    const picture::Picture view = picture::table_view(trial, options);
+void check_pictures(const session::History& history, const picture::ViewOptions& options) {
+    const picture::Picture view = picture::table_view(history.seen(), options);
     check_page(view, 900.0, 560.0);
     check_page(view, 1400.0, 900.0);
-    check_page(picture::sheet(trial, options), 1000.0, 900.0);
+    check_page(picture::sheet(history.seen(), options), 1000.0, 900.0);
 }
 
 /// WCAG 2.2 contrast ratio, from the definition of relative luminance.
@@ -68,19 +68,19 @@ double contrast(Role a, Role b, picture::Scheme scheme) {
 }  // namespace
 
 TEST_CASE("no words overlap or leave the page, at any stage of any scenario") {
-    for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages(s)) {
-            const session::Trial trial = trials::run(s, stage.actions);
-            for (const double factor : {1.0, picture::fitting_exaggeration(trial), 500.0}) {
+    for (const scenario::Scenario& s : sessions::scenarios()) {
+        for (const sessions::Stage& stage : sessions::stages(s)) {
+            const session::History history = sessions::run(s, stage.actions);
+            for (const double factor : {1.0, picture::fitting_exaggeration(history.seen()), 500.0}) {
                 for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
                     picture::ViewOptions options;
                     options.exaggeration = factor;
                     options.units = units;
-                    options.reveal = factor == 500.0;
+                    if (factor == 500.0) options.revealed = sessions::revealed(history);
                     CAPTURE(s.title);
                     CAPTURE(stage.name);
                     CAPTURE(factor);
-                    check_trial(trial, options);
+                    check_pictures(history, options);
                 }
             }
         }
@@ -88,43 +88,43 @@ TEST_CASE("no words overlap or leave the page, at any stage of any scenario") {
 }
 
 TEST_CASE("in a small place few words stand, and none over another") {
-    for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages(s)) {
-            const session::Trial trial = trials::run(s, stage.actions);
+    for (const scenario::Scenario& s : sessions::scenarios()) {
+        for (const sessions::Stage& stage : sessions::stages(s)) {
+            const session::History history = sessions::run(s, stage.actions);
             picture::ViewOptions options;
-            options.exaggeration = picture::fitting_exaggeration(trial);
+            options.exaggeration = picture::fitting_exaggeration(history.seen());
             options.few_words = true;
             CAPTURE(s.title);
             CAPTURE(stage.name);
-            check_page(picture::table_view(trial, options), 760.0, 250.0);
+            check_page(picture::table_view(history.seen(), options), 760.0, 250.0);
         }
     }
 }
 
 TEST_CASE("the clamps are named") {
-    for (const scenario::Scenario& s : trials::scenarios()) {
+    for (const scenario::Scenario& s : sessions::scenarios()) {
         CAPTURE(s.title);
-        const picture::Picture p = picture::table_view(trials::run(s, {}), {});
+        const picture::Picture p = picture::table_view(sessions::run(s, {}).seen(), {});
         const auto words = placed_words(p, picture::fit(p, 900.0, 560.0));
         CHECK(std::any_of(words.begin(), words.end(), [](const Placed& w) { return w.text == "clamps"; }));
     }
 }
 
 TEST_CASE("no words overlap while the cuts run") {
-    for (const scenario::Scenario& s : trials::scenarios()) {
-        for (const trials::Stage& stage : trials::stages(s)) {
+    for (const scenario::Scenario& s : sessions::scenarios()) {
+        for (const sessions::Stage& stage : sessions::stages(s)) {
             if (stage.name != "cut" && stage.name != "read") continue;
-            const session::Trial trial = trials::run(s, stage.actions);
+            const session::History history = sessions::run(s, stage.actions);
             for (int cut = 0; cut <= 5; ++cut) {
                 for (const double travel : {0.0, 0.3, 0.7, 0.82, 0.95, 1.0}) {
                     picture::ViewOptions options;
-                    options.exaggeration = picture::fitting_exaggeration(trial);
+                    options.exaggeration = picture::fitting_exaggeration(history.seen());
                     options.cut = cut;
                     options.travel = travel;
                     CAPTURE(s.title);
                     CAPTURE(cut);
                     CAPTURE(travel);
-                    check_page(picture::table_view(trial, options), 900.0, 560.0);
+                    check_page(picture::table_view(history.seen(), options), 900.0, 560.0);
                 }
             }
         }

@@ -7,7 +7,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "picture/trials.h"
+#include "picture/sessions.h"
 
 using namespace offsquare;
 namespace fs = std::filesystem;
@@ -32,7 +32,9 @@ std::string content(const std::string& path) {
     return all.str();
 }
 
-picture::Picture a_picture() { return picture::sheet(trials::run(scenario::built_in(), trials::read_actions()), {}); }
+picture::Picture a_picture() {
+    return picture::sheet(sessions::run(scenario::built_in(), sessions::read_actions()).seen(), {});
+}
 
 bool contains(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 

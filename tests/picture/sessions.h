@@ -1,16 +1,19 @@
-// Trials to draw: every scenario of the project at every stage of the job.
+// Sessions to draw: every scenario of the project at every stage of the job.
 #pragma once
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <filesystem>
+#include <memory>
 #include <string>
 #include <vector>
 
+#include "both_sides.h"
 #include "picture/table_view.h"
+#include "session/reveal.h"
 
-namespace trials {
+namespace sessions {
 
 using namespace offsquare;
 using session::Action;
@@ -69,22 +72,27 @@ inline std::vector<Stage> stages() {
             {"proved", proved}};
 }
 
-inline session::Trial run(const scenario::Scenario& s, const std::vector<Action>& actions,
-                          measure::Precision precision = measure::Precision::real) {
-    auto trial = session::run(s, actions, s.seed, precision);
-    REQUIRE_MESSAGE(trial.has_value(), (trial ? std::string{} : trial.error().message));
-    return *trial;
+inline session::History run(const scenario::Scenario& s, const std::vector<Action>& actions,
+                            measure::Precision precision = measure::Precision::real) {
+    auto history = session::run(s, actions, s.seed, precision);
+    REQUIRE_MESSAGE(history.has_value(), (history ? std::string{} : history.error().message));
+    return *history;
 }
 
 /// The stages that this saw can come to: one whose sled binds gives no strip to read.
 inline std::vector<Stage> stages(const scenario::Scenario& s) {
     std::vector<Stage> all = stages();
-    if (!run(s, {CutTest{}}).tests.back().cut.strip) all.resize(2);
+    if (!run(s, {CutTest{}}).seen().tests.back().strip_fell) all.resize(2);
     return all;
 }
 
-inline session::Trial exact(const scenario::Scenario& s, const std::vector<Action>& actions) {
+inline session::History exact(const scenario::Scenario& s, const std::vector<Action>& actions) {
     return run(s, actions, measure::Precision::exact);
 }
 
-}  // namespace trials
+/// What a person sees who has asked for the truth.
+inline std::shared_ptr<const session::Revealed> revealed(const session::History& history) {
+    return std::make_shared<const session::Revealed>(session::reveal(history));
+}
+
+}  // namespace sessions
