@@ -41,8 +41,13 @@ Now check_there_words(measure::Check check) {
             "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
 }
 
-Now repair_words(shop::Fault fault, bool there) {
+Now repair_words(shop::Fault fault, bool there, bool proved) {
     const std::string heading = "Put right: " + std::string(session::name_of(fault));
+    if (proved)
+        return {heading,
+                "The last test passes, and nothing has to be put right. After this repair it must be proved "
+                "again.",
+                "Make this repair"};
     if (there)
         return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
                 ""};
@@ -170,7 +175,11 @@ Now Hunt::now(const Bench& bench) const {
         case Leaf::checks:
             return n.todo == Todo::type_readings && !typing.open ? check_there_words(check)
                                                                  : check_words(check, typing.open);
-        case Leaf::repairs: return repair_words(fault, n.todo == Todo::repair_there);
+        case Leaf::repairs: {
+            const bool there = n.todo == Todo::repair_there;
+            const bool proved = !there && session::proof_of(bench.seen()) == session::Proved::passed;
+            return repair_words(fault, there, proved);
+        }
         case Leaf::proof: break;
     }
     return proof_page_words(n, bench);

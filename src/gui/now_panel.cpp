@@ -32,16 +32,22 @@ void caliper_fields(Kit& kit, Bench& bench, PanelState& state) {
     }
 }
 
-/// Whether something else is offered beside the strong button: to read again, or to test again.
+/// Whether something else is offered beside the strong button: to read again, to test again, to start again.
 bool has_another(const Bench& bench) {
     switch (bench.next().todo) {
         case session::Todo::work_out:
         case session::Todo::put_shims:
         case session::Todo::nothing_fits:
         case session::Todo::undecidable:
-        case session::Todo::look_elsewhere: return true;
+        case session::Todo::look_elsewhere:
+        case session::Todo::done: return true;
         default: return false;
     }
+}
+
+void beside_strong_button(Kit& kit) {
+    ImGui::SameLine(0.0F, kit.px(12.0F));
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(7.0F));
 }
 
 /// What else may be done instead, beside the strong button.
@@ -49,10 +55,10 @@ void other_button(Kit& kit, Bench& bench) {
     const session::Stage stage = bench.present_stage();
     if (bench.cutting()) return;
     if (bench.seen().proved) {
+        if (!bench.now().button.empty()) beside_strong_button(kit);
         if (button(kit, "Start again")) bench.start_again();
     } else if (has_another(bench)) {
-        ImGui::SameLine(0.0F, kit.px(12.0F));
-        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(7.0F));
+        beside_strong_button(kit);
         if (stage != session::Stage::work_out) {
             if (button(kit, "Repeat the test", 120.0F)) bench.act(session::CutTest{});
         } else if (button(kit, "Read both again", 124.0F)) {

@@ -71,12 +71,12 @@ TEST_CASE(
                 w.bench.said_for = 0.0;
                 w.frames(2);
                 readable_from_the_back(w, static_cast<float>(width), static_cast<float>(height));
-                if (w.bench.trial().proved) break;
+                if (w.bench.seen().proved) break;
                 w.type("n");
                 if (w.bench.cutting()) w.bench.view.playing = false;
             }
             const bool ends = name == "teaching-saw" || name == "already-square";
-            if (ends) CHECK(w.bench.trial().proved);
+            if (ends) CHECK(w.bench.seen().proved);
         }
     }
 }
@@ -118,7 +118,7 @@ TEST_CASE("the cuts, the chart and the verdict come up by themselves, and undo w
     w.bench.said_for = 0.0;
     w.frames(2);
     CHECK_FALSE(w.window.record().says("How the corner error adds up"));
-    for (int i = 0; i < 40 && !w.bench.trial().proved; ++i) w.type("n");
+    for (int i = 0; i < 40 && !w.bench.seen().proved; ++i) w.type("n");
     w.bench.said_for = 0.0;
     w.frames(2);
     CHECK(w.window.record().says("Square within the tolerance"));

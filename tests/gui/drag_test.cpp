@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "both_sides.h"
 #include "shop/truth.h"
 #include "window_support.h"
 
@@ -48,13 +49,13 @@ TEST_CASE("the free corner of the board is dragged: two sizes, one thing to undo
     w.type("s");
     const shop::Board before = w.bench.scenario().drawing.board;
     drag(w, "Free corner of the board", -30.0F, 20.0F);
-    CHECK(w.bench.history().done().empty());
+    CHECK(w.bench.history().actions().empty());
     CHECK(w.window.record().says(" mm × "));
     let_go(w);
     const shop::Board after = w.bench.scenario().drawing.board;
     CHECK(after.width_mm > before.width_mm);
     CHECK(after.length_mm < before.length_mm);
-    REQUIRE(w.bench.history().done().size() == 1);
+    REQUIRE(w.bench.history().actions().size() == 1);
     CHECK(w.bench.stage() == session::Stage::set_up);
     w.window.key(gui::Key::z, {true, false, false});
     w.frames(3);
@@ -68,12 +69,12 @@ TEST_CASE("the board is dragged along the fence, and a mere press changes nothin
     const double before = w.bench.scenario().drawing.board.trim_mm;
     drag(w, "Board along the fence", 0.0F, 0.0F, 0.3F, 0.4F);
     let_go(w);
-    CHECK(w.bench.history().done().empty());
+    CHECK(w.bench.history().actions().empty());
     drag(w, "Board along the fence", 24.0F, 0.0F, 0.3F, 0.4F);
     CHECK(w.window.record().says("cut off"));
     let_go(w);
     CHECK(w.bench.scenario().drawing.board.trim_mm > before);
-    CHECK(w.bench.history().done().size() == 1);
+    CHECK(w.bench.history().actions().size() == 1);
     // The page did not move with it.
     CHECK(w.bench.view.pan == base::Vec2{});
 }
@@ -85,16 +86,16 @@ TEST_CASE("the true fence can be turned only by who asked to see it, on the tabl
     CHECK_FALSE(w.window.record().says("faults"));
     w.type("t");
     CHECK(w.window.record().says("faults"));
-    const double before = w.bench.scenario().truth->fence_skew_rad;
+    const double before = both_sides::truth_of(w.bench.history()).fence_skew_rad;
     drag(w, "Left end of the true fence", 0.0F, -20.0F);
     CHECK(w.window.record().says("mrad"));
     let_go(w);
     // Up the page is away from the operator: a smaller skew; 20 pixels at about 1 mm each over the arm of 530 mm, drawn
     // 100 times.
-    const double change = w.bench.scenario().truth->fence_skew_rad - before;
+    const double change = both_sides::truth_of(w.bench.history()).fence_skew_rad - before;
     CHECK(change < 0.0);
     CHECK(std::abs(change) < 20.0 / 530.0 / 100.0 * 3.0);
-    CHECK(w.bench.history().done().size() == 1);
+    CHECK(w.bench.history().actions().size() == 1);
     REQUIRE(w.press("faults "));
     w.type("t");
     CHECK(handle(w, "Left end of the true fence") == nullptr);
@@ -113,7 +114,7 @@ TEST_CASE("the blade is raised by its end, and the caliper placed along the stri
     w.frames(3);
     w.type("n");
     w.type("n");
-    REQUIRE(w.bench.strip() != nullptr);
+    REQUIRE(w.bench.has_strip());
     drag(w, "Caliper, fence end", 0.0F, -20.0F);
     CHECK(w.window.record().says("in from the fence end"));
     let_go(w);

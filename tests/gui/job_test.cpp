@@ -1,8 +1,10 @@
 // The whole job in the window, driven through ImGui's own input, without a display.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
+#include "both_sides.h"
 #include "shop/truth.h"
 #include "window_support.h"
 
@@ -12,13 +14,14 @@ using window_test::Window;
 namespace {
 
 /// The true skew, by the scenario's fault and the shims that really stand behind the fence; not read off the window.
-double true_skew(const session::Trial& trial) {
+double true_skew(const gui::Bench& bench) {
+    const session::Saw& saw = session::saw_of(bench.history());
     double left = 0.0;
     double right = 0.0;
-    for (const auto& p : trial.behind_left) left += p.true_mm;
-    for (const auto& p : trial.behind_right) right += p.true_mm;
-    const auto& fence = trial.scenario.drawing.fence;
-    return std::atan(std::tan(trial.scenario.truth->fence_skew_rad) +
+    for (const auto& p : saw.behind_left) left += p.true_mm;
+    for (const auto& p : saw.behind_right) right += p.true_mm;
+    const auto& fence = bench.seen().drawing.fence;
+    return std::atan(std::tan(saw.truth().fence_skew_rad) +
                      (right - left) / (fence.shim_right_x_mm - fence.shim_left_x_mm));
 }
 
@@ -32,41 +35,50 @@ TEST_CASE("the whole job with the mouse, from opening to the proof") {
     REQUIRE(w.press("Read the fence end"));
     REQUIRE(w.press("Read the far end"));
     REQUIRE(w.press("Read both again"));
-    CHECK(w.bench.trial().tests.back().fence_end.size() == 2);
+    CHECK(w.bench.seen().tests.back().fence_end.size() == 2);
     REQUIRE(w.press("Work it out"));
     // The built-in fence is skewed counter-clockwise: the left end sits too near.
-    REQUIRE(w.bench.scenario().truth->fence_skew_rad > 0.0);
+    REQUIRE(both_sides::truth_of(w.bench.history()).fence_skew_rad > 0.0);
     CHECK(w.window.record().says("at the left end"));
     REQUIRE(w.press("Put the shim in"));
-    CHECK(w.bench.trial().behind_right.empty());
-    REQUIRE_FALSE(w.bench.trial().behind_left.empty());
+    CHECK(w.bench.seen().behind_right.empty());
+    REQUIRE_FALSE(w.bench.seen().behind_left.empty());
     REQUIRE(w.press("Cut again"));
     REQUIRE(w.press("Show the strip"));
     REQUIRE(w.press("Read the fence end"));
     REQUIRE(w.press("Read the far end"));
     REQUIRE(w.press("Work it out"));
-    CHECK(w.bench.trial().proved);
+    CHECK(w.bench.seen().proved);
     CHECK(w.window.record().says("Proved square"));
-    CHECK(std::abs(true_skew(w.bench.trial())) <= w.bench.scenario().drawing.tolerance_rad);
+    CHECK(std::abs(true_skew(w.bench)) <= w.bench.scenario().drawing.tolerance_rad);
 }
 
 TEST_CASE("the whole job with the keyboard alone, undone to the start and done again") {
     Window w;
-    for (int i = 0; i < 40 && !w.bench.trial().proved; ++i) w.type("n");
-    REQUIRE(w.bench.trial().proved);
-    const std::size_t steps = w.bench.history().done().size();
-    const double skew = w.bench.trial().tests.back().skew_rad->value;
+    for (int i = 0; i < 40 && !w.bench.seen().proved; ++i) w.type("n");
+    REQUIRE(w.bench.seen().proved);
+    const std::vector<session::Action> all = w.bench.history().actions();
+    // A stack of several pieces is one thing that was done, and is taken out as one.
+    const std::vector<session::Entry>& record = w.bench.history().record();
+    const auto steps = static_cast<std::size_t>(
+        std::count_if(record.begin(), record.end(), [](const session::Entry& e) { return !e.joins; }));
+    REQUIRE(record.size() == all.size());
+    const double skew = w.bench.seen().tests.back().skew_rad->value;
     for (std::size_t i = 0; i < steps; ++i) {
+        CHECK_FALSE(w.bench.history().actions().empty());
         w.window.key(gui::Key::z, {true, false, false});
         w.frames(3);
     }
-    CHECK(w.bench.trial().tests.empty());
+    CHECK(w.bench.seen().tests.empty());
+    CHECK(w.bench.history().actions().empty());
     for (std::size_t i = 0; i < steps; ++i) {
+        CHECK_FALSE(w.bench.seen().proved);
         w.window.key(gui::Key::y, {true, false, false});
         w.frames(3);
     }
-    REQUIRE(w.bench.trial().proved);
-    CHECK(w.bench.trial().tests.back().skew_rad->value == skew);
+    REQUIRE(w.bench.seen().proved);
+    CHECK(w.bench.history().actions().size() == all.size());
+    CHECK(w.bench.seen().tests.back().skew_rad->value == skew);
 }
 
 TEST_CASE("what nobody at a real saw can see is not on the window until it is asked for") {
@@ -143,7 +155,7 @@ TEST_CASE("at every step of every scenario the words on the controls are whole a
             w.bench.open(loaded->scenario);
             w.frames(3);
             // Some scenarios want more tests than a few dozen steps: what is looked at is each screen on the way.
-            for (int step = 0; step < 24 && !w.bench.trial().proved; ++step) {
+            for (int step = 0; step < 24 && !w.bench.seen().proved; ++step) {
                 CAPTURE(step);
                 REQUIRE(card(w.window.record(), "Now") != nullptr);
                 words_are_whole(w, static_cast<float>(width), static_cast<float>(height));
@@ -193,14 +205,14 @@ TEST_CASE("where one end cannot do it, the one button uses both ends") {
     REQUIRE(loaded);
     w.bench.open(loaded->scenario);
     w.frames(3);
-    for (int i = 0; i < 60 && w.bench.trial().stage != session::Stage::shim; ++i) w.type("n");
-    REQUIRE(w.bench.trial().stage == session::Stage::shim);
+    for (int i = 0; i < 60 && w.bench.seen().stage != session::Stage::shim; ++i) w.type("n");
+    REQUIRE(w.bench.seen().stage == session::Stage::shim);
     REQUIRE(w.press("Put the shims in"));
-    CHECK_FALSE(w.bench.trial().behind_left.empty());
-    CHECK_FALSE(w.bench.trial().behind_right.empty());
-    for (int i = 0; i < 60 && !w.bench.trial().proved; ++i) w.type("n");
-    CHECK(w.bench.trial().proved);
-    CHECK(std::abs(true_skew(w.bench.trial())) <= w.bench.scenario().drawing.tolerance_rad);
+    CHECK_FALSE(w.bench.seen().behind_left.empty());
+    CHECK_FALSE(w.bench.seen().behind_right.empty());
+    for (int i = 0; i < 60 && !w.bench.seen().proved; ++i) w.type("n");
+    CHECK(w.bench.seen().proved);
+    CHECK(std::abs(true_skew(w.bench)) <= w.bench.scenario().drawing.tolerance_rad);
 }
 
 TEST_CASE("in the strip chart of a fence that is nearly square no words stand on the zero line") {

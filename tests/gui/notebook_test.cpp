@@ -4,12 +4,13 @@
 #include <cmath>
 
 #include "base/scratch.h"
+#include "both_sides.h"
 #include "repeats.h"
 #include "shop/truth.h"
 #include "window_support.h"
 
 using namespace offsquare;
-using gui::HuntPage;
+using session::Leaf;
 using window_test::is_whole;
 using window_test::lesson;
 using window_test::settle;
@@ -23,8 +24,8 @@ void n(Window& w) {
     settle(w);
 }
 
-bool repaired(const session::Trial& trial, shop::Fault fault) {
-    for (const session::RepairNote& r : trial.repairs) {
+bool repaired(const session::Seen& seen, shop::Fault fault) {
+    for (const session::RepairNote& r : seen.repairs) {
         if (r.fault == fault) return true;
     }
     return false;
@@ -32,9 +33,7 @@ bool repaired(const session::Trial& trial, shop::Fault fault) {
 
 /// The one button, again and again, until the proof stands. What is looked at on the way is held to be whole.
 void hunt_by_key(Window& w, int most = 60) {
-    for (int i = 0;
-         i < most && session::proof_of(w.bench.trial(), w.bench.view.units).state != session::Proof::State::passed;
-         ++i) {
+    for (int i = 0; i < most && session::proof_of(w.bench.seen()) != session::Proved::passed; ++i) {
         CAPTURE(i);
         is_whole(w, 1280.0F, 800.0F);
         n(w);
@@ -68,12 +67,12 @@ TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the b
     w.bench.open(lesson("two-boards"));
     w.type("b");
     hunt_by_key(w);
-    const session::Trial& trial = w.bench.trial();
-    CHECK(repaired(trial, shop::Fault::fence_bow));
-    CHECK(trial.proved);
+    const session::Seen& seen = w.bench.seen();
+    CHECK(repaired(seen, shop::Fault::fence_bow));
+    CHECK(seen.proved);
     // Held to the truth, which the window does not show: jointed as well as a good fence, square within the tolerance.
-    CHECK(std::abs(trial.scenario.truth->fence_bow_mm) < 0.1);
-    CHECK(std::abs(trial.skew_now_rad()) <= trial.scenario.drawing.tolerance_rad);
+    CHECK(std::abs(both_sides::truth_of(w.bench.history()).fence_bow_mm) < 0.1);
+    CHECK(std::abs(both_sides::skew_now_rad(w.bench.history())) <= seen.drawing.tolerance_rad);
     CHECK(w.window.record().says("Proved"));
     is_whole(w, 1280.0F, 800.0F);
 }
@@ -85,11 +84,11 @@ TEST_CASE(
     w.bench.open(lesson("burns-but-square"));
     w.type("b");
     hunt_by_key(w);
-    const session::Trial& trial = w.bench.trial();
-    CHECK(repaired(trial, shop::Fault::blade_toe));
-    CHECK(trial.proved);
-    CHECK_FALSE(trial.tests.back().face.heel_marks);
-    CHECK(std::abs(trial.scenario.truth->blade_toe_rad) < 5e-4);
+    const session::Seen& seen = w.bench.seen();
+    CHECK(repaired(seen, shop::Fault::blade_toe));
+    CHECK(seen.proved);
+    CHECK_FALSE(seen.tests.back().face.heel_marks);
+    CHECK(std::abs(both_sides::truth_of(w.bench.history()).blade_toe_rad) < 5e-4);
 }
 
 TEST_CASE("with the mouse: a check is chosen from the list, made, undone and done again; the diagnosis follows") {
@@ -105,7 +104,7 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     CHECK(w.window.record().says("short board"));
     REQUIRE(w.press("Make this check"));
     settle(w);
-    CHECK(w.state.hunt.page == HuntPage::suspects);
+    CHECK(w.state.hunt.page == Leaf::suspects);
     REQUIRE(w.bench.notes().size() == 1);
     const double with_note =
         w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability;
@@ -120,11 +119,11 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
           with_note);
     // A suspect's row opens its repair.
     REQUIRE(w.press("Suspect: fence bowed"));
-    CHECK(w.state.hunt.page == HuntPage::repairs);
+    CHECK(w.state.hunt.page == Leaf::repairs);
     CHECK(w.state.hunt.fault == shop::Fault::fence_bow);
     REQUIRE(w.press("Make this repair"));
     settle(w);
-    CHECK_FALSE(w.bench.notes().front().holds);
+    CHECK_FALSE(w.bench.notes().front().holds());
     CHECK(w.window.record().says("No longer holds: \"fence bowed\" was put right after it."));
     CHECK(w.window.record().says("Put right: fence bowed."));
 }
@@ -159,7 +158,7 @@ TEST_CASE("nothing of the truth stands in the notebook: two saws with other hidd
         w.type("b");
         std::string all;
         for (int page = 0; page < gui::hunt_pages; ++page) {
-            w.state.hunt.page = static_cast<HuntPage>(page);
+            w.state.hunt.page = static_cast<Leaf>(page);
             settle(w);
             for (const gui::Drawn& d : w.window.record().items()) all += d.label + "|" + d.value + "\n";
         }
@@ -183,7 +182,7 @@ TEST_CASE("on every page of both lessons, small and large, light and dark, words
                 CAPTURE(name);
                 CAPTURE(width);
                 CAPTURE(page);
-                w.state.hunt.page = static_cast<HuntPage>(page);
+                w.state.hunt.page = static_cast<Leaf>(page);
                 settle(w);
                 is_whole(w, static_cast<float>(width), static_cast<float>(height));
             }

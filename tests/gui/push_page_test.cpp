@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "both_sides.h"
 #include "repeats.h"
 #include "window_support.h"
 
@@ -76,13 +77,14 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     const session::Test& test = *w.bench.last_test();
     REQUIRE(test.pushed.has_value());
     CHECK(*test.pushed == pushed->pass);
-    REQUIRE(test.cut.outcome == cut::Outcome::done);
+    REQUIRE(test.outcome == cut::Outcome::done);
     // The same from the list of actions alone: nothing of the live sled is in it.
-    const auto again =
-        session::run(w.bench.log().scenario, w.bench.log().actions, w.bench.log().seed, w.bench.log().precision);
+    const session::Log log = w.bench.log();
+    const auto again = session::run(log.scenario, w.bench.history().actions(), log.seed, log.precision);
     REQUIRE(again.has_value());
     for (std::size_t i = 0; i < 5; ++i)
-        CHECK(again->tests.back().cut.cuts[i].corner_rad == test.cut.cuts[i].corner_rad);
+        CHECK(both_sides::cut_of(*again).cuts[i].corner_rad ==
+              both_sides::cut_of(w.bench.history()).cuts[i].corner_rad);
     // A hand right of the middle turns the sled counter-clockwise; the same hand at the left the other way, by the play
     // of 0.12 mm and more on each side.
     w.type("h");
@@ -90,12 +92,13 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     w.state.pushing.at_mm = -120.0;
     push_through(w);
     REQUIRE(w.press("Cut five like this"));
-    REQUIRE(w.bench.last_test()->cut.outcome == cut::Outcome::done);
-    CHECK(again->tests.back().cut.cuts[2].corner_rad - w.bench.last_test()->cut.cuts[2].corner_rad > 2e-4);
+    REQUIRE(w.bench.last_test()->outcome == cut::Outcome::done);
+    CHECK(both_sides::cut_of(*again).cuts[2].corner_rad - both_sides::cut_of(w.bench.history()).cuts[2].corner_rad >
+          2e-4);
     // Undone, it is gone.
     w.window.key(gui::Key::z, {true, false, false});
     w.frames(4);
-    CHECK(w.bench.trial().tests.size() == 1);
+    CHECK(w.bench.seen().tests.size() == 1);
 }
 
 TEST_CASE(

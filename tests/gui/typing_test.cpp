@@ -9,7 +9,7 @@
 #include "window_support.h"
 
 using namespace offsquare;
-using gui::HuntPage;
+using session::Leaf;
 using window_test::is_whole;
 using window_test::settle;
 using window_test::Window;
@@ -107,7 +107,7 @@ TEST_CASE(
     settle(w);
     REQUIRE(w.bench.notes().size() == 1);
     CHECK(w.bench.notes()[0].typed);
-    CHECK(w.state.hunt.page == HuntPage::suspects);
+    CHECK(w.state.hunt.page == Leaf::suspects);
     CHECK(w.window.record().says("typed by hand"));
     const diagnose::Belief with = skew_of(w);
     CHECK(with.touched);

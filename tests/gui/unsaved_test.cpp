@@ -61,11 +61,21 @@ TEST_CASE(
     bench.saved();
     unsaved.tick(bench, 2062.0);
     CHECK(folder.names().empty());
-    // Undone to the start there is nothing to keep either.
+    // Undone to the start it can still be done again: that is kept too.
+    bench.undo();
     bench.undo();
     unsaved.write(bench);
-    CHECK(files_in(folder.path).size() == 1);
-    bench.undo();
+    REQUIRE(files_in(folder.path).size() == 1);
+    const auto kept = session::replay(scratch::text_of(files_in(folder.path).front()), "kept");
+    REQUIRE(kept);
+    CHECK(kept->history.actions().empty());
+    Bench taken_up(scenario::built_in());
+    taken_up.take_up(*kept);
+    taken_up.redo();
+    taken_up.redo();
+    CHECK(taken_up.history().actions().size() == 2);
+    // A fresh start has nothing to keep.
+    bench.start_again();
     unsaved.tick(bench, 2063.0);
     CHECK(folder.names().empty());
 }
@@ -78,8 +88,8 @@ TEST_CASE("work left behind is offered at the next start, taken up whole, and st
     CHECK(unsaved.when().size() == 5);  // "14:05"
     Bench bench(scenario::built_in());
     REQUIRE(unsaved.take_up(bench));
-    CHECK(bench.history().done().size() == 2);
-    CHECK(bench.trial().tests.size() == 2);
+    CHECK(bench.history().actions().size() == 2);
+    CHECK(bench.seen().tests.size() == 2);
     CHECK(bench.unsaved());
     CHECK_FALSE(unsaved.offers());
     CHECK(files_in(folder.path).size() == 1);  // it stays on the disk until it is saved
@@ -155,7 +165,7 @@ TEST_CASE("work that cannot be read is kept under another name and not offered f
     CHECK_FALSE(unsaved.offers());
     CHECK_FALSE(Unsaved(folder.path).offers());
     CHECK(scratch::text_of(file + ".kept") == "not a session\n");
-    CHECK(bench.history().done().empty());
+    CHECK(bench.history().actions().empty());
 }
 
 TEST_CASE("no place for unsaved work: said once, and the work goes on") {
@@ -184,11 +194,11 @@ TEST_CASE("in the window: the offer stands above the table, does not hinder, and
     w.frames(3);
     REQUIRE(w.window.record().says("Unsaved work from "));
     REQUIRE(w.press("Make the five cuts"));  // the work at hand goes on
-    CHECK(w.bench.trial().tests.size() == 1);
+    CHECK(w.bench.seen().tests.size() == 1);
     REQUIRE(w.window.tab_to("Take it up"));
     w.window.key(gui::Key::enter);
     w.frames(4);
-    CHECK(w.bench.trial().tests.size() == 2);
+    CHECK(w.bench.seen().tests.size() == 2);
     // What was begun meanwhile is not lost: now it is the unsaved work that is offered.
     REQUIRE(w.window.record().says("Unsaved work from "));
     REQUIRE(w.press("Throw it away"));
@@ -205,25 +215,23 @@ TEST_CASE("in the window: opening another file sets unsaved work aside and offer
     w.frames(3);
     REQUIRE(w.press("Make the five cuts"));
     gui::open_chosen(w.bench, w.state, folder / "no such saw.toml");
-    CHECK(w.bench.trial().tests.size() == 1);
+    CHECK(w.bench.seen().tests.size() == 1);
     CHECK_FALSE(unsaved.offers());
     gui::open_chosen(w.bench, w.state, folder / "saw.toml");
-    CHECK(w.bench.trial().tests.empty());
+    CHECK(w.bench.seen().tests.empty());
     w.frames(3);
     REQUIRE(w.press("Take it up"));
-    CHECK(w.bench.trial().tests.size() == 1);
+    CHECK(w.bench.seen().tests.size() == 1);
 }
 
 TEST_CASE("a session read exactly stays exact in the window") {
-    const session::Log exact{scenario::built_in(),
-                             1,
-                             measure::Precision::exact,
-                             {session::CutTest{}, session::Read{session::End::fence, 0.0}}};
+    session::Log exact{scenario::built_in(), 1, measure::Precision::exact, {}};
+    exact.entries = {session::CutTest{}, session::Read{session::End::fence, 0.0}};
     auto replay = session::replay(session::to_text(exact), "x");
     REQUIRE(replay);
-    const double reading = replay->trial.tests.back().fence_end.back().value_mm;
+    const double reading = replay->history.seen().tests.back().fence_end.back().value_mm;
     Bench bench(scenario::built_in());
     bench.open(std::move(*replay));
-    CHECK(bench.trial().tests.back().fence_end.back().value_mm == reading);
+    CHECK(bench.seen().tests.back().fence_end.back().value_mm == reading);
     CHECK(bench.log().precision == measure::Precision::exact);
 }
