@@ -6,7 +6,9 @@
 // hand, D all drag and x_D the line that it acts on:
 //     N = D*(x - x_D)/(L - 2*mu*e),   P = D + 2*mu*N.
 // Where 2*mu*e reaches L no push moves the sled, however hard: it jams. A hand that gives no more than F stops earlier,
-// at e = (1 - D/F)*L/(2*mu) when x_D is the middle line.
+// at e = (1 - D/F)*L/(2*mu) when x_D is the middle line. Which way the sled turns follows from the hand's side of x_D;
+// how far, and which walls then bear, is found as for a cut (runners.h), pressed by a moment alone. No step of a pass
+// asks for memory.
 //
 // Where it stops: no mass, no bending, walls taken as along the slots when the forces are found (a wall turned by 1
 // mrad changes them by about 1e-3 of mu*N); the hand pushes along the slots only; where both runners touch at one end,

@@ -38,8 +38,9 @@ struct Loaded {
 };
 
 /// Reads a scenario from text. `name` is how messages call it. Errors name file, line, column, what was found, what is
-/// allowed, and an example; an override that does not fit is Grade::usage. Limits for untrusted input: see
-/// DEVELOPERS.md.
+/// allowed, and an example; an override that does not fit is Grade::usage. What anybody may have written is taken up to
+/// the limits of scenario/raw.h (bytes, depth, length of a text) and scenario/schema.h (rows, pieces, points of a
+/// face), and every value within the range that keys() names.
 base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides = {});
 
 /// Reads a scenario from a file. A path that does not exist is Grade::no_input.

@@ -15,7 +15,9 @@
 
 namespace offsquare::session {
 
-/// The check to make next, and why in one sentence.
+/// The check to make next, and why in one sentence. While the readings leave a pair that they cannot tell apart: the
+/// one that separates the most open pair best for its minutes; else, or where none does, the one that tells most for
+/// its minutes.
 struct NextCheck {
     measure::Check check = measure::Check::five_cut;
     std::string why;

@@ -1,4 +1,4 @@
-// How long the corridor takes: seating, runner pose, kerf, five cuts.  A person runs it; no test does. DEVELOPERS.md
+// How long the corridor takes: seating, runner pose, kerf, five cuts. A person runs it; no test does. corridor_bench.md
 // says how, and what came out.
 //
 // A machine that does other work too makes every time wrong, so each run also times a fixed sum: the counter `per_sum`
@@ -9,7 +9,7 @@
 #include <array>
 #include <ctime>
 
-#include "contact/corridor.h"
+#include "contact/clearance.h"
 #include "contact/push.h"
 #include "cut/five_cut.h"
 #include "cut/strip_ends.h"
@@ -117,9 +117,9 @@ BENCHMARK_CAPTURE(runner_pose, points_33, curved_faults());
 /// The linear program alone, from nothing: 33 gates.
 void press_33_gates(benchmark::State& state) {
     const Profile wall = wandering(-210.0, 210.0, 0.1, 0.3);
-    contact::Corridor corridor;
-    for (const base::Vec2& p : wall.points()) corridor.push_back({p.x, p.y - 0.2, p.y + 0.2});
-    time(state, [&] { benchmark::DoNotOptimize(contact::press(corridor, 1.0, 0.0)); });
+    contact::Clearance clearance;
+    for (const base::Vec2& p : wall.points()) clearance.push_back({p.x, p.y - 0.2, p.y + 0.2});
+    time(state, [&] { benchmark::DoNotOptimize(contact::press(clearance, 1.0, 0.0)); });
 }
 BENCHMARK(press_33_gates);
 

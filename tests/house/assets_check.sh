@@ -102,8 +102,8 @@ else
 fi
 
 # the table of what each check sees is made by the program
-verdict "the table in DEVELOPERS.md is what offsquare faults --table prints" \
-    diff <(sed -n '/^<!-- table -->$/,/^<!-- end of table -->$/p' "$root/DEVELOPERS.md" | grep '^|') <("$program" faults --table)
+verdict "tests/house/what_checks_see.md is what offsquare faults --table prints" \
+    diff <(sed -n '/^<!-- table -->$/,/^<!-- end of table -->$/p' "$root/tests/house/what_checks_see.md" | grep '^|') <("$program" faults --table)
 
 # ---- valid by their own tools
 clean_lint() { local said; said=$(mandoc -Tlint -W style "$1"); printf '%s' "$said"; [ -z "$said" ]; }
