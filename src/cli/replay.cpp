@@ -1,4 +1,5 @@
 // offsquare replay: run a saved list of actions again and check it.
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "base/read.h"
@@ -19,6 +20,13 @@ Result<session::Replay> replay_of(const std::string& operand, std::istream& in) 
                                      : base::read_file(operand, name, base::session_wanted);
     if (!text) return tl::unexpected(text.error());
     return session::replay(*text, name);
+}
+
+/// What was done, whether it was taken back or not; taking back is no action of its own.
+std::size_t acts_in(const session::Replay& replay) {
+    const auto& record = replay.history.record();
+    return static_cast<std::size_t>(std::count_if(
+        record.begin(), record.end(), [](const session::Entry& e) { return e.kind == session::Entry::Kind::act; }));
 }
 
 /// What was done in each entry, and what became of it.
@@ -46,7 +54,7 @@ std::string as_text(const session::Replay& replay, const Ink& ink) {
         columns(rows, 2, {0});
     if (seen.last_test() != nullptr && seen.last_test()->verdict)
         text += "\n" + session::verdict_sentence(*seen.last_test(), replay.log.scenario.units) + "\n";
-    const std::size_t n = rows.size();
+    const std::size_t n = acts_in(replay);
     return text + "\n" +
            ink.good(fmt::format("The replay agrees in every number: {} {}.", n, n == 1 ? "action" : "actions")) + "\n";
 }
@@ -55,7 +63,7 @@ std::string as_json(const session::Replay& replay) {
     const session::Seen& seen = replay.history.seen();
     Json json = document(replay.log.seed);
     json["agrees"] = true;
-    json["actions"] = replay.log.entries.size();
+    json["actions"] = acts_in(replay);
     json["tests"] = Json::array();
     for (std::size_t i = 0; i < seen.tests_now(); ++i) {
         Json one = Json::object();
