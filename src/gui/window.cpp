@@ -3,9 +3,9 @@
 #include <chrono>
 #include <cstdio>
 
-#include "gui/files.h"
+#include "gui/keep/files.h"
 #include "gui/kit/bridge.h"
-#include "gui/panels.h"
+#include "gui/pages/page.h"
 #include "gui/tell.h"
 
 namespace offsquare::gui {
@@ -18,7 +18,7 @@ int report(const base::Problem& problem) {
     return static_cast<int>(problem.grade);
 }
 
-int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::string& path) {
+int picture_and_leave(Shell& shell, Bench& bench, PageState& state, const std::string& path) {
     bench.view.playing = false;
     const auto draw = [&] { draw_page(shell.kit(), bench, state); };
     for (int i = 0; i < 8; ++i) {
@@ -33,7 +33,7 @@ int picture_and_leave(Shell& shell, Bench& bench, PanelState& state, const std::
 int window_for_a_picture(Bench& bench, const std::string& path, const NoWindow& no_window) {
     Shell shell(WindowOptions{});
     if (const auto open = shell.open(); !open) return no_window(open.error().message);
-    PanelState state;
+    PageState state;
     return picture_and_leave(shell, bench, state, path);
 }
 
@@ -53,10 +53,10 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
     options.reduced_motion = keep.settings().reduced_motion;
     Shell shell(options);
     if (const auto open = shell.open(); !open) return no_window(open.error().message);
-    PanelState state;
-    state.set_scale = [&](float scale) { shell.set_scale(scale); };
-    state.keep = &keep;
-    state.unsaved = &unsaved;
+    PageState state;
+    state.window.set_scale = [&](float scale) { shell.set_scale(scale); };
+    state.files.keep = &keep;
+    state.files.unsaved = &unsaved;
     Scheme scheme = bench.view.scheme;
     Tell tell;
     const auto draw = [&] {
@@ -65,14 +65,15 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
     };
     const auto start = std::chrono::steady_clock::now();
     const auto wants_frames = [&] {
-        return bench.view.playing || bench.said_for > 0.0 || state.hunt.weighing() || state.pushing.moving();
+        return bench.view.playing || bench.said_for > 0.0 || state.notebook.hunt.weighing() ||
+               state.push.pushing.moving();
     };
     while (shell.turn(draw, wants_frames)) {
         keep.settings_are(settings_of(bench.view));
         unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
         tell_trouble(bench, keep, unsaved);
         tell(shell.kit().record, shell.pulse(wants_frames));
-        if (state.wants_close) shell.close();
+        if (state.window.wants_close) shell.close();
     }
     unsaved.write(bench);
     keep.window_is({shell.size().first, shell.size().second});

@@ -105,7 +105,7 @@ TEST_CASE("every sheet opens by its key and closes with Escape; units and paper 
     CHECK(w.bench.view.scheme == gui::Scheme::dark);
     w.window.key(gui::Key::o, {true, false, false});
     w.frames(6);
-    CHECK(w.state.chooser.is_open());
+    CHECK(w.state.files.chooser.is_open());
 }
 
 namespace {

@@ -1,5 +1,5 @@
 // What is kept between starts: settings, window size, recent files, and the list of them in the chooser.
-#include "gui/keep.h"
+#include "gui/keep/keep.h"
 
 #include <doctest/doctest.h>
 #include <sys/stat.h>
@@ -131,7 +131,7 @@ TEST_CASE("recent files stand at the top of the chooser and are opened with the 
     Keep keep(folders_in(folder));
     keep.opened(saw);
     Window w;
-    w.state.keep = &keep;
+    w.state.files.keep = &keep;
     const std::string title = w.bench.scenario().title;
     w.window.key(gui::Key::o, {true, false, false});
     w.frames(6);
@@ -142,12 +142,12 @@ TEST_CASE("recent files stand at the top of the chooser and are opened with the 
     REQUIRE(w.window.tab_to("lately.toml"));
     w.window.key(gui::Key::enter);
     w.frames(6);
-    CHECK_FALSE(w.state.chooser.is_open());
+    CHECK_FALSE(w.state.files.chooser.is_open());
     CHECK(w.bench.scenario().title != title);
     // With the mouse: one press chooses, the button opens.
     w.press("Open");
     w.frames(4);
     REQUIRE(w.press("lately.toml"));
     REQUIRE(w.press("Open file"));
-    CHECK_FALSE(w.state.chooser.is_open());
+    CHECK_FALSE(w.state.files.chooser.is_open());
 }

@@ -46,19 +46,19 @@ TEST_CASE("the notebook opens and closes by its key and by its button, and the s
     Window w;
     CHECK(w.window.record().says("Work out"));
     w.type("b");
-    CHECK(w.state.hunt.open);
+    CHECK(w.state.notebook.hunt.open);
     CHECK(w.window.record().says("Suspects"));
     CHECK_FALSE(w.window.record().says("Work out"));
     w.type("b");
-    CHECK_FALSE(w.state.hunt.open);
+    CHECK_FALSE(w.state.notebook.hunt.open);
     REQUIRE(w.press("Notebook"));
-    CHECK(w.state.hunt.open);
+    CHECK(w.state.notebook.hunt.open);
     REQUIRE(w.press("The saw"));
-    CHECK_FALSE(w.state.hunt.open);
+    CHECK_FALSE(w.state.notebook.hunt.open);
     REQUIRE(w.press("Notebook"));
     w.window.key(gui::Key::escape);
     w.frames(4);
-    CHECK_FALSE(w.state.hunt.open);
+    CHECK_FALSE(w.state.notebook.hunt.open);
 }
 
 TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the bowed fence is found and jointed" *
@@ -99,28 +99,31 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     REQUIRE(w.press("Checks"));
     settle(w);
     REQUIRE(w.press("A long board and a short board"));
-    CHECK(w.state.hunt.check == measure::Check::long_and_short);
+    CHECK(w.state.notebook.hunt.check == measure::Check::long_and_short);
     CHECK(w.window.record().says("Make the five-cut test with a board half as large."));
     CHECK(w.window.record().says("short board"));
     REQUIRE(w.press("Make this check"));
     settle(w);
-    CHECK(w.state.hunt.page == Leaf::suspects);
+    CHECK(w.state.notebook.hunt.page == Leaf::suspects);
     REQUIRE(w.bench.notes().size() == 1);
-    const double with_note =
-        w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability;
+    const double with_note = w.state.notebook.hunt.findings()
+                                 ->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)]
+                                 .probability;
     CHECK(with_note > 0.5);
     w.window.key(gui::Key::z, {true, false, false});
     settle(w);
     CHECK(w.bench.notes().empty());
-    CHECK_FALSE(w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].touched);
+    CHECK_FALSE(
+        w.state.notebook.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].touched);
     w.window.key(gui::Key::y, {true, false, false});
     settle(w);
-    CHECK(w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)].probability ==
-          with_note);
+    CHECK(w.state.notebook.hunt.findings()
+              ->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)]
+              .probability == with_note);
     // A suspect's row opens its repair.
     REQUIRE(w.press("Suspect: fence bowed"));
-    CHECK(w.state.hunt.page == Leaf::repairs);
-    CHECK(w.state.hunt.fault == shop::Fault::fence_bow);
+    CHECK(w.state.notebook.hunt.page == Leaf::repairs);
+    CHECK(w.state.notebook.hunt.fault == shop::Fault::fence_bow);
     REQUIRE(w.press("Make this repair"));
     settle(w);
     CHECK_FALSE(w.bench.notes().front().holds());
@@ -134,15 +137,15 @@ TEST_CASE("a rival that is still open is named before a repair" * doctest::skip(
     w.type("b");
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::five_cut}));
     settle(w);
-    const session::Findings& findings = *w.state.hunt.findings();
+    const session::Findings& findings = *w.state.notebook.hunt.findings();
     const auto& pairs = findings.diagnosis.unseparated;
     REQUIRE_FALSE(pairs.empty());
     const auto [one, other] = pairs.front();
-    w.state.hunt.look_at(one);
+    w.state.notebook.hunt.look_at(one);
     settle(w);
     CHECK(w.window.record().says("A rival is still open: \"" + std::string(session::name_of(other)) + "\""));
     // One that no reading looked at has no rival among them; it is said what is missing.
-    w.state.hunt.look_at(shop::Fault::fence_lean);
+    w.state.notebook.hunt.look_at(shop::Fault::fence_lean);
     settle(w);
     CHECK_FALSE(w.window.record().says("A rival is still open"));
     CHECK(w.window.record().says("No reading that still holds has looked at this fault."));
@@ -158,7 +161,7 @@ TEST_CASE("nothing of the truth stands in the notebook: two saws with other hidd
         w.type("b");
         std::string all;
         for (int page = 0; page < gui::hunt_pages; ++page) {
-            w.state.hunt.page = static_cast<Leaf>(page);
+            w.state.notebook.hunt.page = static_cast<Leaf>(page);
             settle(w);
             for (const gui::Drawn& d : w.window.record().items()) all += d.label + "|" + d.value + "\n";
         }
@@ -182,7 +185,7 @@ TEST_CASE("on every page of both lessons, small and large, light and dark, words
                 CAPTURE(name);
                 CAPTURE(width);
                 CAPTURE(page);
-                w.state.hunt.page = static_cast<Leaf>(page);
+                w.state.notebook.hunt.page = static_cast<Leaf>(page);
                 settle(w);
                 is_whole(w, static_cast<float>(width), static_cast<float>(height));
             }
@@ -200,11 +203,12 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::kerf_width}));
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::cut_face}));
     settle(w);
-    const double before =
-        w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability;
+    const double before = w.state.notebook.hunt.findings()
+                              ->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)]
+                              .probability;
     REQUIRE(w.press("Write the readings"));
     w.frames(6);
-    REQUIRE(w.state.chooser.is_open());
+    REQUIRE(w.state.files.chooser.is_open());
     REQUIRE(w.window.click("File name"));
     w.frames(3);
     w.window.key(gui::Key::a, {true, false, false});
@@ -216,16 +220,16 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     CHECK(w.window.record().says("Saved readings.toml."));
 
     Window other;
-    gui::open_chosen(other.bench, other.state, path);
+    gui::open_chosen(other.bench, other.state.files, path);
     other.type("b");
     settle(other);
     CHECK(other.bench.of_a_real_saw());
     REQUIRE(other.bench.notes().size() == 2);
-    CHECK(
-        other.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)].probability ==
-        doctest::Approx(before).epsilon(1e-9));
+    CHECK(other.state.notebook.hunt.findings()
+              ->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::blade_toe)]
+              .probability == doctest::Approx(before).epsilon(1e-9));
     // Nothing may be made up for a real saw.
-    other.state.hunt.look_at(measure::Check::jaws);
+    other.state.notebook.hunt.look_at(measure::Check::jaws);
     settle(other);
     CHECK_FALSE(other.window.click("Make this check"));
     other.type("n");

@@ -27,8 +27,8 @@ std::string standing(const gui::Bench& bench) {
 /// Everything that a person sees of the saw, on the job's page and on every page of the notebook, and the picture on
 /// paper. What was just said is left out: it tells of the way and not of the place.
 std::string seen_on_all_pages(Window& w) {
-    const bool was_open = w.state.hunt.open;
-    const Leaf was = w.state.hunt.page;
+    const bool was_open = w.state.notebook.hunt.open;
+    const Leaf was = w.state.notebook.hunt.page;
     std::string all;
     const auto look = [&] {
         w.bench.said_for = 0.0;
@@ -36,24 +36,24 @@ std::string seen_on_all_pages(Window& w) {
         settle(w);
         all += gui::as_lines(w.window.record());
     };
-    w.state.hunt.open = false;
+    w.state.notebook.hunt.open = false;
     look();
-    w.state.hunt.open = true;
+    w.state.notebook.hunt.open = true;
     for (int page = 0; page < gui::hunt_pages; ++page) {
-        w.state.hunt.page = static_cast<Leaf>(page);
+        w.state.notebook.hunt.page = static_cast<Leaf>(page);
         look();
     }
-    w.state.hunt.page = was;
-    w.state.hunt.open = was_open;
+    w.state.notebook.hunt.page = was;
+    w.state.notebook.hunt.open = was_open;
     const auto svg = picture::render(picture::sheet(w.bench.seen(), w.bench.options()), {}, "svg");
     REQUIRE(svg);
     return all + *svg;
 }
 
 void turn_to(Window& w, Leaf page) {
-    if (!w.state.hunt.open) w.type("b");
+    if (!w.state.notebook.hunt.open) w.type("b");
     REQUIRE(w.press(std::string(gui::name_of(page)).c_str()));
-    REQUIRE(w.state.hunt.page == page);
+    REQUIRE(w.state.notebook.hunt.page == page);
 }
 
 /// The heights at which these words stand on the window, from the top; all of them must.
@@ -95,7 +95,7 @@ void repair(Window& w, const char* fault) {
     turn_to(w, Leaf::repairs);
     REQUIRE(w.press(fault));
     REQUIRE(w.press("Make this repair"));
-    REQUIRE(w.state.hunt.page == Leaf::proof);
+    REQUIRE(w.state.notebook.hunt.page == Leaf::proof);
 }
 
 /// Back to the start, one intention each time, and on to the end again; every stop on the way back is the stop that was
@@ -156,7 +156,7 @@ TEST_CASE(
     // The readings in order, and what was done: the test, why it no longer holds, then the repair.
     in_order(w, {"1  Five-cut test", shimmed, "Put right: fence off square, by shims."});
     in_order(w, {"What was done", "Test. Fail", shimmed, "Put right: fence off square. Shims behind the fence."});
-    CHECK(w.state.hunt.now(w.bench).button == "Cut the proof");
+    CHECK(w.state.notebook.hunt.now(w.bench).button == "Cut the proof");
     w.type("b");
 
     for (int i = 0; i < 20 && !w.bench.seen().proved; ++i) w.type("n");
@@ -165,13 +165,13 @@ TEST_CASE(
     CHECK(w.window.record().says("Proved"));
     CHECK_FALSE(w.window.record().says("Not proved yet"));
     CHECK_FALSE(w.window.record().says("Nothing was put right yet."));
-    CHECK(w.state.hunt.now(w.bench).heading == "Proved");
+    CHECK(w.state.notebook.hunt.now(w.bench).heading == "Proved");
     in_order(w, {"1  Five-cut test", shimmed, "Put right: fence off square, by shims.", "2  Five-cut test"});
     in_order(w, {"Test. Fail", shimmed, "Put right: fence off square", "Test. Pass"});
     CHECK(w.bench.notes().back().holds());
     turn_to(w, Leaf::suspects);
     settle(w);
-    CHECK(w.state.hunt.now(w.bench).heading == "Nothing is left to find");
+    CHECK(w.state.notebook.hunt.now(w.bench).heading == "Nothing is left to find");
     turn_to(w, Leaf::repairs);
     settle(w);
     CHECK(w.window.record().says("The last test passes, and nothing has to be put right."));

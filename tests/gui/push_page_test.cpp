@@ -33,8 +33,8 @@ void hold(Window& w, const char* label, int frames) {
 
 /// Holds the push until the fence has passed the blade.
 void push_through(Window& w) {
-    for (int i = 0; i < 20 && !w.state.pushing.through(); ++i) hold(w, "Hold: push (F)", 60);
-    REQUIRE(w.state.pushing.through());
+    for (int i = 0; i < 20 && !w.state.push.pushing.through(); ++i) hold(w, "Hold: push (F)", 60);
+    REQUIRE(w.state.push.pushing.through());
 }
 
 }  // namespace
@@ -42,22 +42,22 @@ void push_through(Window& w) {
 TEST_CASE("the push page opens and closes by its key and by its button, and the notebook takes its place") {
     Window w;
     w.type("h");
-    CHECK(w.state.pushing.open);
+    CHECK(w.state.push.pushing.open);
     CHECK(w.window.record().says("Take hold of the sled and push"));
     CHECK_FALSE(w.window.record().says("Working"));
     w.type("h");
-    CHECK_FALSE(w.state.pushing.open);
+    CHECK_FALSE(w.state.push.pushing.open);
     REQUIRE(w.press("Push"));
-    CHECK(w.state.pushing.open);
+    CHECK(w.state.push.pushing.open);
     w.type("b");
-    CHECK_FALSE(w.state.pushing.open);
-    CHECK(w.state.hunt.open);
+    CHECK_FALSE(w.state.push.pushing.open);
+    CHECK(w.state.notebook.hunt.open);
     w.type("h");
-    CHECK(w.state.pushing.open);
-    CHECK_FALSE(w.state.hunt.open);
+    CHECK(w.state.push.pushing.open);
+    CHECK_FALSE(w.state.notebook.hunt.open);
     w.window.key(gui::Key::escape);
     w.frames(4);
-    CHECK_FALSE(w.state.pushing.open);
+    CHECK_FALSE(w.state.push.pushing.open);
     CHECK(w.window.record().says("Working"));
 }
 
@@ -65,14 +65,14 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     Window w;
     w.bench.open(lesson("push-at-the-corner"));
     w.type("h");
-    w.state.pushing.at_mm = 120.0;
-    w.state.pushing.force_n = 200.0;
+    w.state.push.pushing.at_mm = 120.0;
+    w.state.push.pushing.force_n = 200.0;
     push_through(w);
     CHECK(w.window.record().says("Through"));
-    const auto pushed = w.state.pushing.test();
+    const auto pushed = w.state.push.pushing.test();
     REQUIRE(pushed.has_value());
     REQUIRE(w.press("Cut five like this"));
-    CHECK_FALSE(w.state.pushing.open);
+    CHECK_FALSE(w.state.push.pushing.open);
     REQUIRE(w.bench.last_test() != nullptr);
     const session::Test& test = *w.bench.last_test();
     REQUIRE(test.pushed.has_value());
@@ -89,7 +89,7 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
     // of 0.12 mm and more on each side.
     w.type("h");
     REQUIRE(w.press("Start again"));
-    w.state.pushing.at_mm = -120.0;
+    w.state.push.pushing.at_mm = -120.0;
     push_through(w);
     REQUIRE(w.press("Cut five like this"));
     REQUIRE(w.bench.last_test()->outcome == cut::Outcome::done);
@@ -106,35 +106,35 @@ TEST_CASE(
     Window w;
     w.bench.open(lesson("push-at-the-corner"));
     w.type("h");
-    w.state.pushing.force_n = 200.0;
+    w.state.push.pushing.force_n = 200.0;
     const gui::Drawn* picture = w.window.record().find("Take hold of the sled");
     REQUIRE(picture != nullptr);
     const float x = (picture->lo.x + picture->hi.x) / 2.0F, y = picture->hi.y - 60.0F;
     w.window.mouse_move(x - 90.0F, y);
     w.window.mouse_button(true);
     w.frames(2);
-    CHECK(w.state.pushing.at_mm < -50.0);
-    const double start = w.state.pushing.state().pose.s_mm;
+    CHECK(w.state.push.pushing.at_mm < -50.0);
+    const double start = w.state.push.pushing.state().pose.s_mm;
     for (int i = 1; i <= 60; ++i) w.window.mouse_move(x - 90.0F, y - 2.0F * static_cast<float>(i)), w.frames(1);
-    const contact::SledPose left = w.state.pushing.state().pose;
+    const contact::SledPose left = w.state.push.pushing.state().pose;
     CHECK(left.s_mm > start + 50.0);
     CHECK(left.yaw_rad < -1e-4);
     for (int i = 1; i <= 90; ++i)
         w.window.mouse_move(x + 90.0F, y - 120.0F - 2.0F * static_cast<float>(i)), w.frames(1);
-    CHECK(w.state.pushing.at_mm > 50.0);
-    CHECK(w.state.pushing.state().pose.yaw_rad > 1e-4);
+    CHECK(w.state.push.pushing.at_mm > 50.0);
+    CHECK(w.state.push.pushing.state().pose.yaw_rad > 1e-4);
     // A hand that stands still is not called weak.
     w.frames(90);
     CHECK_FALSE(w.window.record().says("The hand is too weak"));
     // Drawn back it comes back.
-    const double there = w.state.pushing.state().pose.s_mm;
+    const double there = w.state.push.pushing.state().pose.s_mm;
     for (int i = 1; i <= 60; ++i)
         w.window.mouse_move(x + 90.0F, y - 300.0F + 4.0F * static_cast<float>(i)), w.frames(1);
-    CHECK(w.state.pushing.state().pose.s_mm < there - 50.0);
+    CHECK(w.state.push.pushing.state().pose.s_mm < there - 50.0);
     w.window.mouse_button(false);
     w.frames(30);
-    CHECK_FALSE(w.state.pushing.moving());
-    const auto test = w.state.pushing.test();
+    CHECK_FALSE(w.state.push.pushing.moving());
+    const auto test = w.state.push.pushing.test();
     REQUIRE(test.has_value());
     CHECK(test->pass.hand.grips.size() >= 2);
 }
@@ -152,7 +152,7 @@ TEST_CASE(
     w.window.mouse_button(true);  // still held: what stands there while it sticks
     w.frames(90);
     CHECK(w.window.record().says("The hand is too weak"));
-    CHECK_FALSE(w.state.pushing.test().has_value());
+    CHECK_FALSE(w.state.push.pushing.test().has_value());
     w.window.mouse_button(false);
     w.frames(2);
     // Four times the friction: L/(2 mu) comes nearer than the hand.
@@ -160,8 +160,8 @@ TEST_CASE(
     s.drawing.feed.force_n = 300.0;
     w.bench.open(s);
     w.frames(2);
-    w.state.pushing.at_mm = 200.0;
-    w.state.pushing.force_n = 300.0;
+    w.state.push.pushing.at_mm = 200.0;
+    w.state.push.pushing.force_n = 300.0;
     const ImVec2 at = middle_of(w, "Hold: push (F)");
     w.window.mouse_move(at.x, at.y);
     w.window.mouse_button(true);
@@ -175,30 +175,30 @@ TEST_CASE(
 TEST_CASE("with keys alone: comma and full stop move the hand, smaller and greater change its push") {
     Window w;
     w.type("h");
-    w.state.pushing.at_mm = 0.0;
-    w.state.pushing.force_n = 80.0;
+    w.state.push.pushing.at_mm = 0.0;
+    w.state.push.pushing.force_n = 80.0;
     w.type("...");
-    CHECK(w.state.pushing.at_mm == 30.0);
+    CHECK(w.state.push.pushing.at_mm == 30.0);
     w.type(",,,,");
-    CHECK(w.state.pushing.at_mm == -10.0);
+    CHECK(w.state.push.pushing.at_mm == -10.0);
     w.type(">>");
-    CHECK(w.state.pushing.force_n == 100.0);
+    CHECK(w.state.push.pushing.force_n == 100.0);
     w.type("<<<<<<<<<<<<<<<<<<<<<<");
-    CHECK(w.state.pushing.force_n == 10.0);
+    CHECK(w.state.push.pushing.force_n == 10.0);
     CHECK(w.window.record().says("10 N"));
     // Held, a letter pushes; the record of what is down is the window system's, so the key is sent as held.
     ImGui::GetIO().KeysDown[static_cast<int>(gui::Key::f)] = true;
-    w.state.pushing.force_n = 100.0;
-    w.state.pushing.at_mm = 0.0;
-    const double before = w.state.pushing.state().pose.s_mm;
+    w.state.push.pushing.force_n = 100.0;
+    w.state.push.pushing.at_mm = 0.0;
+    const double before = w.state.push.pushing.state().pose.s_mm;
     w.frames(30);
-    CHECK(w.state.pushing.state().pose.s_mm > before + 20.0);
+    CHECK(w.state.push.pushing.state().pose.s_mm > before + 20.0);
 }
 
 TEST_CASE("a window that was hidden for a minute does not jump") {
     Window w;
     w.type("h");
-    gui::Pushing& p = w.state.pushing;
+    gui::Pushing& p = w.state.push.pushing;
     p.holds = true;
     p.speed_mm_s = 120.0;
     p.at_mm = 0.0;

@@ -45,9 +45,10 @@ std::size_t known(const session::Seen& seen) {
 }
 
 Screen screen_of(const Window& w) {
-    const bool notebook = w.state.hunt.open;
-    return {notebook ? std::string(gui::name_of(w.state.hunt.page)) : "job",
-            notebook ? w.state.hunt.now(w.bench) : w.bench.now(), known(w.bench.seen()), w.bench.view.progress};
+    const bool notebook = w.state.notebook.hunt.open;
+    return {notebook ? std::string(gui::name_of(w.state.notebook.hunt.page)) : "job",
+            notebook ? w.state.notebook.hunt.now(w.bench) : w.bench.now(), known(w.bench.seen()),
+            w.bench.view.progress};
 }
 
 bool half_read(const session::Next& next) {
@@ -58,13 +59,13 @@ bool half_read(const session::Next& next) {
 /// Job and pages say the same of the saw as it is, whatever page is open.
 void pages_agree(Window& w) {
     const session::Seen& seen = w.bench.seen();
-    const bool was_open = w.state.hunt.open;
-    const Leaf was = w.state.hunt.page;
-    w.state.hunt.open = true;
+    const bool was_open = w.state.notebook.hunt.open;
+    const Leaf was = w.state.notebook.hunt.page;
+    w.state.notebook.hunt.open = true;
     const auto on = [&](Leaf leaf) {
-        w.state.hunt.page = leaf;
+        w.state.notebook.hunt.page = leaf;
         settle(w);
-        return w.state.hunt.now(w.bench);
+        return w.state.notebook.hunt.now(w.bench);
     };
     const session::Next job = w.bench.next();
     const bool square = seen.proved;
@@ -86,8 +87,8 @@ void pages_agree(Window& w) {
     on(Leaf::symptom);
     if (seen.last_test() != nullptr && seen.last_test()->verdict)
         CHECK(w.window.record().says(session::verdict_sentence(*seen.last_test(), w.bench.view.units)));
-    w.state.hunt.page = was;
-    w.state.hunt.open = was_open;
+    w.state.notebook.hunt.page = was;
+    w.state.notebook.hunt.open = was_open;
     settle(w);
 }
 
@@ -119,7 +120,7 @@ End follow(Window& w, int most, const Press& press, const Tell& tell) {
         } else {
             press(w, screen);
         }
-        if (w.state.hunt.open) in_job = false;
+        if (w.state.notebook.hunt.open) in_job = false;
     }
     return end;
 }
@@ -163,7 +164,7 @@ TEST_CASE("where both ends are shimmed, and where the face is marked, it leads t
         const End end = follow(w, 60, by_key, [&](const Screen&) { pages_agree(w); });
         CHECK_MESSAGE(end.proved, end.last);
         CHECK_FALSE(end.nothing_new);
-        CHECK(w.state.hunt.page == Leaf::proof);
+        CHECK(w.state.notebook.hunt.page == Leaf::proof);
     }
 }
 

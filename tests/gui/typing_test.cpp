@@ -18,8 +18,8 @@ namespace {
 
 /// The checks page with the fields of one check.
 void open_fields(Window& w, measure::Check check) {
-    if (!w.state.hunt.open) w.type("b");
-    w.state.hunt.look_at(check);
+    if (!w.state.notebook.hunt.open) w.type("b");
+    w.state.notebook.hunt.look_at(check);
     settle(w);
     w.type("e");
     settle(w);
@@ -61,7 +61,7 @@ std::string value_in(const Window& w, const std::string& field) {
 }
 
 const diagnose::Belief& skew_of(const Window& w) {
-    return w.state.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_skew)];
+    return w.state.notebook.hunt.findings()->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_skew)];
 }
 
 void write_readings_to(Window& w, const std::string& path) {
@@ -92,14 +92,14 @@ TEST_CASE(
     fill(w, "far end [mm]", "twelve");
     CHECK(w.window.record().says("found \"twelve\""));
     fill(w, "length [mm]", "30 cm");
-    w.state.hunt.write_typed(w.bench);
+    w.state.notebook.hunt.write_typed(w.bench);
     CHECK(w.bench.notes().empty());  // what stands in the field is no length
     // By hand: 12 mm are 0.4724409... in; (12.62 - 12.00) / 300 / 4 = 0.517 mrad.
     fill(w, "far end [mm]", "0.472440944882in");
     CHECK(value_in(w, "far end [mm]") == "12.000 mm");
     fill(w, "uncertainty of far end", "-1");
     CHECK(w.window.record().says("below 0; expected a standard uncertainty"));
-    w.state.hunt.write_typed(w.bench);
+    w.state.notebook.hunt.write_typed(w.bench);
     CHECK(w.bench.notes().empty());
     fill(w, "uncertainty of far end", "4 hundredths");
     fill(w, "uncertainty of far end", "20um");
@@ -107,7 +107,7 @@ TEST_CASE(
     settle(w);
     REQUIRE(w.bench.notes().size() == 1);
     CHECK(w.bench.notes()[0].typed);
-    CHECK(w.state.hunt.page == Leaf::suspects);
+    CHECK(w.state.notebook.hunt.page == Leaf::suspects);
     CHECK(w.window.record().says("typed by hand"));
     const diagnose::Belief with = skew_of(w);
     CHECK(with.touched);
@@ -146,10 +146,10 @@ TEST_CASE("on a real saw that was opened from a file more readings are typed, an
     write_readings_to(w, path);
 
     Window real;
-    gui::open_chosen(real.bench, real.state, path);
+    gui::open_chosen(real.bench, real.state.files, path);
     REQUIRE(real.bench.of_a_real_saw());
     real.type("b");
-    real.state.hunt.look_at(measure::Check::flip);
+    real.state.notebook.hunt.look_at(measure::Check::flip);
     settle(real);
     // The one button leads to the fields: nothing can be made up for a real saw.
     CHECK_FALSE(real.window.click("Make this check"));

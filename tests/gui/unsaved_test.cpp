@@ -1,5 +1,5 @@
 // Unsaved work: when it is written, who may touch it, how it is offered. The clock is a number that the test chooses.
-#include "gui/unsaved.h"
+#include "gui/keep/unsaved.h"
 
 #include <doctest/doctest.h>
 #include <sys/wait.h>
@@ -190,7 +190,7 @@ TEST_CASE("in the window: the offer stands above the table, does not hinder, and
     left_behind(folder.path, 2);
     Unsaved unsaved(folder.path);
     Window w;
-    w.state.unsaved = &unsaved;
+    w.state.files.unsaved = &unsaved;
     w.frames(3);
     REQUIRE(w.window.record().says("Unsaved work from "));
     REQUIRE(w.press("Make the five cuts"));  // the work at hand goes on
@@ -211,13 +211,13 @@ TEST_CASE("in the window: opening another file sets unsaved work aside and offer
     std::filesystem::copy_file(OFFSQUARE_SOURCE_DIR "/scenarios/inch-shop-sled.toml", folder / "saw.toml");
     Unsaved unsaved(folder.path / "state");
     Window w;
-    w.state.unsaved = &unsaved;
+    w.state.files.unsaved = &unsaved;
     w.frames(3);
     REQUIRE(w.press("Make the five cuts"));
-    gui::open_chosen(w.bench, w.state, folder / "no such saw.toml");
+    gui::open_chosen(w.bench, w.state.files, folder / "no such saw.toml");
     CHECK(w.bench.seen().tests.size() == 1);
     CHECK_FALSE(unsaved.offers());
-    gui::open_chosen(w.bench, w.state, folder / "saw.toml");
+    gui::open_chosen(w.bench, w.state.files, folder / "saw.toml");
     CHECK(w.bench.seen().tests.empty());
     w.frames(3);
     REQUIRE(w.press("Take it up"));

@@ -1,7 +1,7 @@
 // The whole page on one bench, without a display.
 #pragma once
 
-#include "gui/panels.h"
+#include "gui/pages/page.h"
 #include "kit_support.h"
 
 namespace window_test {
@@ -9,12 +9,12 @@ namespace window_test {
 using namespace offsquare;
 using gui::Bench;
 using gui::Headless;
-using gui::PanelState;
+using gui::PageState;
 
 /// A window of the usual size on one bench.
 struct Window {
     Bench bench{scenario::built_in()};
-    PanelState state;
+    PageState state;
     Headless window;
     explicit Window(int width = 1280, int height = 800) : window(options(width, height)) { frames(3); }
 
@@ -42,7 +42,7 @@ struct Window {
 /// Frames until nothing is being weighed.
 inline void settle(Window& w) {
     w.frames(2);
-    w.state.hunt.wait();
+    w.state.notebook.hunt.wait();
     w.frames(2);
 }
 

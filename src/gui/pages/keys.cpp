@@ -1,0 +1,86 @@
+#include "gui/pages/keys.h"
+
+#include <algorithm>
+
+#include "gui/kit/input.h"
+#include "gui/pages/sheets.h"
+
+namespace offsquare::gui {
+namespace {
+
+bool any_sheet(const Bench& bench, const PageState& state) {
+    return any_sheet_open(bench.sheets) || state.files.chooser.is_open();
+}
+
+void control_keys(Bench& bench, PageState& state) {
+    constexpr Modifiers ctrl{true, false, false};
+    constexpr Modifiers ctrl_shift{true, true, false};
+    if (pressed(Key::q, ctrl)) state.window.wants_close = true;
+    if (pressed(Key::o, ctrl)) open_file(state.files);
+    if (pressed(Key::s, ctrl)) save_file(state.files);
+    if (pressed(Key::p, ctrl)) save_picture(state.files);
+    if (text_field_active()) return;
+    if (pressed(Key::z, ctrl)) bench.undo();
+    if (pressed(Key::y, ctrl) || pressed(Key::z, ctrl_shift)) bench.redo();
+}
+
+void view_keys(Bench& bench, PageState& state) {
+    if (typed(U'b')) open_notebook(state, !state.notebook.hunt.open);
+    if (typed(U'h')) open_push(state, !state.push.pushing.open);
+    if (typed(U'u'))
+        bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
+    if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
+    if (typed(U't')) bench.view.reveal = !bench.view.reveal;
+    if (typed(U'+')) bench.view.zoom = std::min(12.0, bench.view.zoom * 1.3);
+    if (typed(U'-')) bench.view.zoom = std::max(1.0, bench.view.zoom / 1.3);
+    if (typed(U'!')) bench.sheets.cautions = true;
+    if (typed(U'?')) bench.sheets.keys = true;
+    if (typed(U's')) {
+        open_notebook(state, false);
+        open_push(state, false);
+        bench.view.looking_at =
+            bench.view.looking_at == session::Stage::set_up ? std::optional<session::Stage>() : session::Stage::set_up;
+    }
+    if (typed(U'c')) bench.show_class(!bench.view.for_class);
+    if (!pressed(Key::escape)) return;
+    if (bench.view.for_class) bench.show_class(false);
+    open_notebook(state, false);
+    open_push(state, false);
+    bench.view.looking_at.reset();
+}
+
+void cut_keys(Bench& bench, PageState& state) {
+    if (state.push.pushing.open) return;
+    if (state.notebook.hunt.open) {
+        if (typed(U'n')) state.notebook.hunt.next_step(bench);
+        if (typed(U'e') && state.notebook.hunt.page == session::Leaf::checks)
+            state.notebook.hunt.typing.open = !state.notebook.hunt.typing.open;
+        return;
+    }
+    if (typed(U'n') && bench.next_step()) open_notebook_at_suspects(state);
+    const bool readable = bench.has_strip() && !bench.cutting();
+    if (typed(U'r') && readable) {
+        bench.read(session::End::fence);
+        bench.read(session::End::far);
+    }
+    if (typed(U'p') && bench.last_cut() > 0.0) {
+        if (!bench.view.playing && !bench.cutting()) bench.view.progress = 0.0;
+        bench.view.playing = !bench.view.playing;
+    }
+    if (typed(U'[')) bench.view.progress = std::max(0.0, bench.view.progress - 1.0), bench.view.playing = false;
+    if (typed(U']'))
+        bench.view.progress = std::min(bench.last_cut(), bench.view.progress + 1.0), bench.view.playing = false;
+}
+
+}  // namespace
+
+void handle_keys(Bench& bench, PageState& state) {
+    if (any_sheet(bench, state)) return;
+    control_keys(bench, state);
+    view_keys(bench, state);
+    cut_keys(bench, state);
+    // Sheets have small letters: whoever opens one has left the class view.
+    if (bench.view.for_class && (any_sheet(bench, state) || bench.view.looking_at)) bench.view.for_class = false;
+}
+
+}  // namespace offsquare::gui

@@ -1,0 +1,240 @@
+#include "gui/state/hunt.h"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/format.h>
+
+#include "scenario/readings.h"
+
+namespace offsquare::gui {
+namespace {
+
+using session::Leaf;
+using session::Next;
+using session::Now;
+using session::Todo;
+
+std::string minutes_words(double minutes) {
+    return fmt::format("{:g} {}", minutes, minutes == 1.0 ? "minute" : "minutes");
+}
+
+Now begin_words() {
+    return {"What does a test say?",
+            "Every hunt begins with what is seen: a corner that is off, a face that is marked. Cut a test and read its "
+            "strip.",
+            "Make the five-cut test"};
+}
+
+Now check_words(measure::Check check, bool typing) {
+    const measure::CheckInfo& info = measure::info(check);
+    if (typing)
+        return {std::string(info.title),
+                "Type each reading as it stands on the instrument. It is weighed together with all others.",
+                "Write them down"};
+    return {std::string(info.title), fmt::format("{} It takes about {}.", info.finds, minutes_words(info.minutes)),
+            "Make this check"};
+}
+
+Now check_there_words(measure::Check check) {
+    return {std::string(measure::info(check).title),
+            "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
+}
+
+Now repair_words(shop::Fault fault, bool there, bool proved) {
+    const std::string heading = "Put right: " + std::string(session::name_of(fault));
+    if (proved)
+        return {heading,
+                "The last test passes, and nothing has to be put right. After this repair it must be proved "
+                "again.",
+                "Make this repair"};
+    if (there)
+        return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
+                ""};
+    return {heading, "Nobody gets it to nothing. Readings that depend on it no longer hold afterwards.",
+            "Make this repair"};
+}
+
+Now suspects_words(const Next& next, const session::Findings* findings) {
+    switch (next.todo) {
+        case Todo::repair:
+        case Todo::repair_there:
+            return {"Put it right",
+                    fmt::format("\"{}\" is there, and nothing that is still open could be mistaken for it.",
+                                session::name_of(*next.fault)),
+                    "Choose the repair"};
+        case Todo::make_check:
+        case Todo::type_readings: {
+            const bool why = findings != nullptr && findings->next && findings->next->check == *next.check;
+            return {fmt::format("Next: {}", measure::info(*next.check).title),
+                    why ? fmt::format("Because {}.", findings->next->why)
+                        : std::string("Every hunt begins with what a test says."),
+                    "Choose this check"};
+        }
+        case Todo::done: return {"Nothing is left to find", "The last test passes.", "Go to the proof"};
+        case Todo::prove:
+        case Todo::prove_there:
+            return {"Cut the proof", "Only a test that is cut now shows what the saw does.", "Go to the proof"};
+        default: break;  // the rest of a test that was begun
+    }
+    return {"A test is half read", "Read its strip to the end first.", "Go to the proof"};
+}
+
+Now proof_page_words(const Next& next, const Bench& bench) {
+    switch (next.todo) {
+        case Todo::prove_there:
+            return {"Prove it at the saw",
+                    "Cut the test again at the real saw. Only a cut that passes proves a repair.", ""};
+        case Todo::look_at_suspects:
+            return {"Back to the suspects", "Something is still wrong. The notebook goes on.", "Back to the suspects"};
+        case Todo::done:
+            return {"Proved", "The case is closed: the cut was made after the last repair, and it passes.", ""};
+        case Todo::prove: {
+            const bool again = session::proof_of(bench.seen()) == session::Proved::undecided;
+            if (again)
+                return {"Cut again", "One more test of the same set-up makes the mean surer.", "Cut the proof again"};
+            return {"Cut again", "A fresh board, five cuts, both ends read twice.", "Cut the proof"};
+        }
+        default: break;  // the rest of a test that was begun
+    }
+    return session::words_of(next, bench.seen());
+}
+
+}  // namespace
+
+std::string_view name_of(Leaf page) {
+    constexpr std::array<std::string_view, hunt_pages> names{"Symptom", "Suspects", "Checks", "Repairs", "Proof"};
+    return names.at(static_cast<std::size_t>(page));
+}
+
+void Hunt::follow(const Bench& bench) {
+    if (key_.empty() || seen_changes_ != bench.changes()) {
+        seen_changes_ = bench.changes();
+        reports_ = session::holding(bench.seen());
+        // The text holds all sizes and all readings to the last bit: where it is the same, so is the answer.
+        key_ = scenario::readings_text(bench.scenario(), reports_);
+        const std::string sizes = scenario::readings_text(bench.scenario(), {});
+        if (sizes != sizes_key_) sight_ = session::sight_of(bench.scenario().drawing);
+        sizes_key_ = sizes;
+    }
+    weigher_.want(key_, reports_, bench.scenario().drawing);
+}
+
+const session::Findings* Hunt::findings() const {
+    const Weigher::Found* found = weigher_.found();
+    return found != nullptr && *found ? &**found : nullptr;
+}
+
+std::string Hunt::trouble() const {
+    const Weigher::Found* found = weigher_.found();
+    return found != nullptr && !*found ? found->error().message : std::string();
+}
+
+const picture::DiagnosisView* Hunt::view(const picture::DiagnosisPage& size) {
+    const session::Findings* f = findings();
+    if (f == nullptr) return nullptr;
+    const std::string key = fmt::format("{}/{}/{}/{}", size.width, size.height, static_cast<int>(size.units), key_);
+    if (!view_ || key != view_key_) {
+        view_ = picture::diagnosis_view(*f, size);
+        view_key_ = key;
+    }
+    return &*view_;
+}
+
+bool Hunt::done(Leaf which, const Bench& bench) const {
+    switch (which) {
+        case Leaf::symptom: return !session::symptom(bench.seen(), bench.view.units).empty();
+        case Leaf::suspects: return findings() != nullptr && session::first_to_repair(*findings()).has_value();
+        case Leaf::checks: return !bench.notes().empty();
+        case Leaf::repairs: return !bench.seen().repairs.empty();
+        case Leaf::proof: break;
+    }
+    return session::proof_of(bench.seen()) == session::Proved::passed;
+}
+
+Next Hunt::next(const Bench& bench) const {
+    if (page == Leaf::suspects && !trouble().empty()) return {Todo::cannot_weigh};
+    return session::next_on({page, check, fault}, bench.seen(), findings());
+}
+
+Now Hunt::now(const Bench& bench) const {
+    const Next n = next(bench);
+    switch (n.todo) {
+        case Todo::cannot_weigh: return {"These readings cannot be weighed", trouble(), ""};
+        case Todo::weigh:
+            return {"Weighing the readings…", "Every mix of faults is tried against everything that was read.", ""};
+        default: break;
+    }
+    switch (page) {
+        case Leaf::symptom:
+            if (n.todo == Todo::make_check) return begin_words();
+            return {"Look at the suspects",
+                    "The symptom alone fits several faults. The notebook weighs everything that was read.",
+                    "Weigh the readings"};
+        case Leaf::suspects: return suspects_words(n, findings());
+        case Leaf::checks:
+            return n.todo == Todo::type_readings && !typing.open ? check_there_words(check)
+                                                                 : check_words(check, typing.open);
+        case Leaf::repairs: {
+            const bool there = n.todo == Todo::repair_there;
+            const bool proved = !there && session::proof_of(bench.seen()) == session::Proved::passed;
+            return repair_words(fault, there, proved);
+        }
+        case Leaf::proof: break;
+    }
+    return proof_page_words(n, bench);
+}
+
+void Hunt::turn_to(const Next& next) {
+    if (next.todo == Todo::weigh || next.todo == Todo::cannot_weigh) return;
+    if (next.check) return look_at(*next.check);
+    if (next.fault) return look_at(*next.fault);
+    page = Leaf::proof;
+}
+
+void Hunt::make_the_check(const Next& next, Bench& bench) {
+    if (typing.open) return write_typed(bench);
+    if (next.todo == Todo::type_readings) {
+        typing.open = true;
+        return;
+    }
+    const bool begins = page == Leaf::symptom;
+    if (bench.act(next.intention) && !begins) page = Leaf::suspects;
+}
+
+void Hunt::next_step(Bench& bench) {
+    const Next n = next(bench);
+    if (page == Leaf::suspects) return turn_to(n);
+    switch (n.todo) {
+        case Todo::look_at_suspects: page = Leaf::suspects; return;
+        case Todo::make_check:
+        case Todo::type_readings: return make_the_check(n, bench);
+        case Todo::repair:
+            if (bench.act(n.intention)) page = Leaf::proof;
+            return;
+        case Todo::prove: return bench.cut_the_proof();
+        default: break;
+    }
+    if (!n.intention.empty()) bench.act(n.intention);
+}
+
+void Hunt::write_typed(Bench& bench) {
+    const auto action = typing.action(check, bench);
+    if (!action) return bench.say(action.error().message, true);
+    if (!bench.act(*action)) return;
+    typing.written(check);
+    page = Leaf::suspects;
+}
+
+void Hunt::look_at(measure::Check which) {
+    if (which != check) typing.open = false;
+    check = which;
+    page = Leaf::checks;
+}
+
+void Hunt::look_at(shop::Fault which) {
+    fault = which;
+    page = Leaf::repairs;
+}
+
+}  // namespace offsquare::gui

@@ -1,0 +1,60 @@
+#include "gui/state/pushing.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace offsquare::gui {
+
+void Pushing::follow(const Bench& bench) {
+    if (sled_ && seen_changes_ == bench.changes()) return;
+    if (!sled_) {
+        at_mm = bench.seen().drawing.feed.at_mm;
+        force_n = bench.seen().drawing.feed.force_n;
+    }
+    start_again(bench);
+}
+
+void Pushing::start_again(const Bench& bench) {
+    seen_changes_ = bench.changes();
+    drawing_ = bench.seen().drawing;
+    record_ = {};
+    held_ = false;
+    still_s_ = 0.0;
+    at_mm = std::clamp(at_mm, -farthest_hand_mm(), farthest_hand_mm());
+    sled_.emplace(bench.history(), contact::usual_pass(drawing_).from_mm);
+    now_ = sled_->under(at_mm, force_n);
+}
+
+void Pushing::tick(double seconds) {
+    if (!sled_) return;
+    // At the end of the pass the hand stops: there is nothing behind it that a cut needs.
+    const bool pushes = holds && speed_mm_s > 0.0 && !through();
+    const double wanted = pushes || speed_mm_s < 0.0 ? speed_mm_s : 0.0;
+    held_ = holds;
+    sled_->advance(seconds, {holds, at_mm, wanted, force_n});
+    const contact::LiveState& s = sled_->state();
+    constexpr double creeping = 0.5;  // mm/s
+    now_ = sled_->under(at_mm, force_n);
+    const bool stands =
+        pushes && now_.stuck != contact::Stuck::no &&
+        std::abs(s.speed_mm_s) < creeping;  // a hand that wants no more speed stands too, and nothing sticks
+    still_s_ = stands ? still_s_ + seconds : 0.0;
+    if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n, now_.stuck == contact::Stuck::no);
+}
+
+bool Pushing::moving() const {
+    if (!open || !sled_) return false;
+    constexpr double rest_mm_s = 0.01;
+    return holds || std::abs(state().speed_mm_s) > rest_mm_s;
+}
+
+picture::PushShown Pushing::shown() const { return {state(), sled_->play(), at_mm, held_}; }
+
+std::optional<session::PushTest> Pushing::test() const {
+    constexpr double a_millimetre = 1.0;  // less is no push
+    if (record_.empty() || record_.reached_mm() < contact::usual_pass(drawing_).from_mm + a_millimetre)
+        return std::nullopt;
+    return session::PushTest{record_.pass(drawing_)};
+}
+
+}  // namespace offsquare::gui

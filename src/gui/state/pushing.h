@@ -1,0 +1,53 @@
+// The push page's own state: the live sled, the hand on it, and what was pushed so far. No ImGui here and no arithmetic
+// of the trade.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "gui/state/bench.h"
+#include "picture/push_view.h"
+#include "session/push_record.h"
+#include "session/watch.h"
+
+namespace offsquare::gui {
+
+class Pushing {
+public:
+    bool open = false;
+    double at_mm = 0.0;       ///< where the hand holds the sled, in S
+    double force_n = 80.0;    ///< the most that it gives
+    double speed_mm_s = 0.0;  ///< that it wants now; 0 and not `holds`: it has let go
+    bool holds = false;
+
+    /// Call in every frame while it is open: a new sled whenever the saw has changed, and the hand of the scenario the
+    /// first time.
+    void follow(const Bench& bench);
+    /// So much time has passed; the live sled moves.
+    void tick(double seconds);
+    void start_again(const Bench& bench);
+    /// Whether the picture changes by itself.
+    bool moving() const;
+
+    picture::PushShown shown() const;
+    const contact::LiveState& state() const { return sled_->state(); }
+    /// What statics says of this hand here; empty where the runners do not fit.
+    const session::PushNow& now() const { return now_; }
+    bool through() const { return record_.is_through(drawing_); }
+    /// The hand pushes, the sled stands, and statics says why.
+    bool stuck() const { return still_s_ > 0.4; }
+    /// What was pushed, for the five cuts; empty while nothing was.
+    std::optional<session::PushTest> test() const;
+    double farthest_hand_mm() const { return 0.5 * drawing_.sled.width_mm; }
+
+private:
+    std::optional<session::WatchedSled> sled_;
+    session::PushRecord record_;
+    session::PushNow now_;
+    shop::Drawing drawing_;
+    std::size_t seen_changes_ = 0;
+    double still_s_ = 0.0;
+    bool held_ = false;  ///< in the last tick
+};
+
+}  // namespace offsquare::gui

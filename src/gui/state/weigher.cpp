@@ -1,0 +1,53 @@
+#include "gui/state/weigher.h"
+
+#include <chrono>
+
+namespace offsquare::gui {
+namespace {
+
+constexpr std::size_t most_known = 64;  ///< sets of readings that are remembered
+
+}  // namespace
+
+void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
+    std::packaged_task<Found()> task(
+        [reports = std::move(reports), drawing = std::move(drawing)] { return session::find_out(reports, drawing); });
+    Work work;
+    work.key = key;
+    work.found = task.get_future();
+    work.thread = std::jthread(std::move(task));
+    work_ = std::move(work);
+}
+
+void Weigher::pick_up() {
+    if (!work_ || work_->found.wait_for(std::chrono::seconds(0)) != std::future_status::ready) return;
+    if (known_.size() >= most_known) known_.clear();
+    known_.insert_or_assign(work_->key, work_->found.get());
+    work_.reset();
+}
+
+void Weigher::want(const std::string& key, const std::vector<measure::CheckReport>& reports,
+                   const shop::Drawing& drawing) {
+    pick_up();
+    if (key != wanted_) {
+        wanted_ = key;
+        reports_ = reports;
+        drawing_ = drawing;
+    }
+    if (!work_ && found() == nullptr) start(wanted_, reports_, drawing_);
+}
+
+const Weigher::Found* Weigher::found() const {
+    const auto it = known_.find(wanted_);
+    return it == known_.end() ? nullptr : &it->second;
+}
+
+void Weigher::wait() {
+    while (weighing()) {
+        if (!work_) start(wanted_, reports_, drawing_);
+        work_->found.wait();
+        pick_up();
+    }
+}
+
+}  // namespace offsquare::gui
