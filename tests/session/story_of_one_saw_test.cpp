@@ -2,6 +2,8 @@
 // next.
 #include <doctest/doctest.h>
 
+#include <set>
+
 #include "session/hunt_words.h"
 #include "session/job.h"
 
