@@ -5,6 +5,7 @@
 
 #include "base/elementary.h"
 #include "base/profile.h"
+#include "shop/truth.h"
 
 namespace offsquare::contact {
 namespace {
