@@ -1,4 +1,5 @@
 #include "gui/panels.h"
+#include "session/reveal.h"
 
 namespace offsquare::gui {
 namespace {
