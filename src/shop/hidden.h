@@ -1,6 +1,5 @@
-// The hidden errors of a saw in a sealed cover: whoever holds a scenario can carry them about, copy and hand the cover
-// on, and cannot look at them nor hand on what is in it: without shop/truth.h that does not compile, and
-// tests/house/lock.h says who may include it.
+// The hidden errors of a saw in a sealed cover: whoever holds a scenario can carry them about, copy and hand them on,
+// and cannot look at them. Only who includes shop/truth.h can, and tests/house/arrows_test.cpp says who may.
 #pragma once
 
 #include <memory>
@@ -20,10 +19,8 @@ public:
     Hidden& operator=(Hidden&& other) noexcept;
     ~Hidden();
 
-    template <class T = Truth>
-    requires(sizeof(T) > 0) T& operator*() { return *truth_; }
-    template <class T = Truth>
-    requires(sizeof(T) > 0) const T& operator*() const { return *truth_; }
+    Truth& operator*() { return *truth_; }
+    const Truth& operator*() const { return *truth_; }
     Truth* operator->() { return truth_.get(); }
     const Truth* operator->() const { return truth_.get(); }
 

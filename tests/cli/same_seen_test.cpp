@@ -8,6 +8,7 @@
 #include "cli/report.h"
 
 using namespace offsquare;
+using same_seen::difference;
 using same_seen::Pair;
 
 namespace {
@@ -35,7 +36,7 @@ TEST_CASE("two saws of which the same was seen: each piece of a report and its J
         CAPTURE(pair.name);
         const std::string one = printed(pair.one);
         CHECK(one.size() > 500);
-        CHECK(one == printed(pair.other));
+        CHECK(difference(one, printed(pair.other)) == "");
     }
 }
 
@@ -64,7 +65,7 @@ TEST_CASE("a fault that what is done cannot see: every verb prints the same, unl
         REQUIRE(a.code <= 1);
         CHECK(a.out.size() > 100);
         CHECK(a.code == b.code);
-        CHECK(a.out == b.out);
+        CHECK(difference(a.out, b.out) == "");
         CHECK(a.err == b.err);
     }
     const auto reveal = [&](std::vector<std::string> words, const std::vector<std::string>& more) {
