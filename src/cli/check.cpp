@@ -6,6 +6,7 @@
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/verb.h"
+#include "session/reveal.h"
 #include "shop/sense.h"
 
 namespace offsquare::cli {

@@ -4,6 +4,8 @@
 #include <limits>
 #include <stdexcept>
 
+#include "session/reveal.h"
+
 namespace offsquare::cli {
 
 namespace {

@@ -5,8 +5,11 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "session/reveal.h"
 #include "session/seen.h"
+
+namespace offsquare::session {
+struct Revealed;  // session/reveal.h: only for who has asked for the truth
+}
 
 namespace offsquare::cli {
 

@@ -6,6 +6,7 @@
 #include "cli/verb.h"
 #include "picture/table_view.h"
 #include "picture/writers.h"
+#include "session/reveal.h"
 
 namespace offsquare::cli {
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "cli/json.h"
+#include "session/reveal.h"
 #include "session/story.h"
 
 namespace offsquare::cli {

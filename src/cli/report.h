@@ -6,8 +6,11 @@
 #include <string_view>
 
 #include "cli/text.h"
-#include "session/reveal.h"
 #include "session/seen.h"
+
+namespace offsquare::session {
+struct Revealed;  // session/reveal.h: only for who has asked for the truth
+}
 
 namespace offsquare::cli {
 

@@ -7,6 +7,7 @@
 
 #include "base/elementary.h"
 #include "picture/parts.h"
+#include "session/reveal.h"
 
 namespace offsquare::picture {
 namespace {

@@ -28,7 +28,7 @@ struct Drag {
 ///   is divided by the factor drawn. Shims behind the fence stay where they are. blade_end      the end of the blade's
 ///   slot away from the operator: blade.height, by the chord shim points    fence.shim_left, fence.shim_right calipers
 ///   how far in from the end
-/// Nothing for a handle that the picture does not show now, and for the fence's end while `options.reveal` is off:
+/// Nothing for a handle that the picture does not show now, and for the fence's end while `options.revealed` is not there:
 /// nobody turns what they may not see.
 std::optional<Drag> drag_of(const session::Seen& seen, const ViewOptions& options, Handle handle, Vec2 moved_mm);
 

@@ -6,7 +6,7 @@
 
 #include "contact/live.h"
 #include "picture/table_view.h"
-#include "session/watch.h"
+#include "session/push_record.h"
 
 namespace offsquare::picture {
 

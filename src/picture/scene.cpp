@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "session/reveal.h"
 
 namespace offsquare::picture {
 namespace {

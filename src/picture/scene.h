@@ -10,9 +10,13 @@
 
 #include "picture/table_view.h"
 
+namespace offsquare::session {
+struct TrueTest;  // session/reveal.h
+}
+
 namespace offsquare::picture {
 
-/// What is shown, chosen from the trial by the options.
+/// What is shown, chosen from what is seen by the options.
 struct Shown {
     const session::Test* test = nullptr;  ///< null: the board is ready and no test is looked at
     const shop::Drawing* drawing = nullptr;

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "picture/parts.h"
+#include "session/reveal.h"
 
 namespace offsquare::picture {
 namespace {

@@ -6,15 +6,18 @@
 
 #include "base/quantity.h"
 #include "picture/shapes.h"
-#include "session/reveal.h"
 #include "session/seen.h"
+
+namespace offsquare::session {
+struct Revealed;  // session/reveal.h: only who draws what was asked for looks into it
+}
 
 namespace offsquare::picture {
 
 struct ViewOptions {
     base::Units units = base::Units::metric;
     double exaggeration = 200.0;  ///< how many times angles and gaps are drawn larger; 1: true
-    int test = -1;                ///< which test of the trial; -1: the last one
+    int test = -1;                ///< which test of the session; -1: the last one
     int cut = 5;                  ///< how many of its cuts are shown (0: the board is ready, 5: the strip is off)
     double travel = 1.0;          ///< within the present cut: 0 the sled is back, 1 the cut is made
     std::shared_ptr<const session::Revealed> revealed;  ///< show the true skew as well, this; null: it is hidden
@@ -27,12 +30,12 @@ struct ViewOptions {
 };
 
 /// Before any test is cut, the skew of the fence must not be seen: the fence is drawn square until readings (or
-/// `reveal`) say otherwise. Afterwards it is drawn with the skew that was READ, not the true one; the pieces are drawn
+/// `revealed`) say otherwise. Afterwards it is drawn with the skew that was READ, not the true one; the pieces are drawn
 /// with the taper that was read, or the true one while nothing is read only as a strip of even width.
 ///
 /// What the cuts before the shown one took off lies aside on the sled's base, as large as it is, with the number of its
 /// cut. These pieces come from cut::five_cut: of a saw without errors until the strip is read, of one with the skew
-/// that was read afterwards, and with `reveal` they are the test's own.
+/// that was read afterwards, and with `revealed` they are the test's own.
 ///
 /// Between tests the skew that is to be expected is drawn: the one read last, and the shims put in since, as marked.
 /// When the shims have changed since the last test, `test` -1 shows the board ready for the next one. An exaggeration

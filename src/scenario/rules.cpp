@@ -75,7 +75,7 @@ const std::array all_rules = {
 
 /// "fence.shim_left (-250 mm)"
 std::string named(const Scenario& s, std::string_view key) {
-    const std::string text = value_of(s, key);
+    const std::string text = any_value_of(s, key);
     const bool bare = text.find_first_not_of("0123456789.+-e") == std::string::npos;
     return fmt::format("{} ({}{})", key, text, !bare ? "" : s.units == base::Units::metric ? " mm" : " in");
 }

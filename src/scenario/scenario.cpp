@@ -268,12 +268,10 @@ const std::vector<KeyInfo>& keys() {
     return all;
 }
 
+bool is_hidden(std::string_view key) { return key.starts_with("faults."); }
+
 std::string value_of(const Scenario& scenario, std::string_view key) {
-    const auto found = find(key);
-    if (!found) return {};
-    const bool in_rows = found->entry->key.find('#') != std::string_view::npos;
-    if (in_rows && found->row >= scenario.drawing.drawer.size()) return {};
-    return text_at(scenario, *found, scenario.units);
+    return is_hidden(key) ? std::string() : any_value_of(scenario, key);
 }
 
 }  // namespace offsquare::scenario

@@ -50,7 +50,7 @@ base::Result<Loaded> load(const std::string& path, const std::vector<Override>& 
 base::Result<Scenario> with(const Scenario& scenario, const std::vector<Override>& overrides);
 
 /// The value as a file, in the scenario's own units; parse(to_text(s)) gives s back (lengths and angles to the last
-/// bit).
+/// bit). The hidden errors stand in it: for saving only (tests/house says who may).
 std::string to_text(const Scenario& scenario);
 
 /// The built-in default: the same text as scenarios/teaching-saw.toml, compiled in, so that the program works without
@@ -73,7 +73,11 @@ struct KeyInfo {
 };
 const std::vector<KeyInfo>& keys();
 
-/// The present value of a key as text that could be typed again, in the scenario's units. Empty for an unknown key.
+/// Whether the key sets one of the errors that nobody at the saw can see.
+bool is_hidden(std::string_view key);
+
+/// The present value of a key as text that could be typed again, in the scenario's units. Empty for an unknown key and
+/// for a hidden one: session/reveal.h has those for who asks for them.
 std::string value_of(const Scenario& scenario, std::string_view key);
 
 }  // namespace offsquare::scenario

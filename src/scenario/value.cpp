@@ -384,6 +384,14 @@ std::string text_at(const Scenario& s, Found at, base::Units bare) {
                       at.entry->home);
 }
 
+std::string any_value_of(const Scenario& s, std::string_view key) {
+    const auto found = find(key);
+    if (!found) return {};
+    const bool in_rows = found->entry->key.find('#') != std::string_view::npos;
+    if (in_rows && found->row >= s.drawing.drawer.size()) return {};
+    return text_at(s, *found, s.units);
+}
+
 std::string file_text_at(const Scenario& s, Found at, base::Units bare) {
     const std::string text = text_at(s, at, bare);
     if (at.entry->kind == Kind::points) return text;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "scenario/raw.h"
 #include "scenario/schema.h"
@@ -17,6 +18,9 @@ tl::expected<void, std::string> put(Scenario& scenario, Found at, const Raw& raw
 std::string text_at(const Scenario& scenario, Found at, base::Units bare);
 /// The same as it stands in a file: with quotes where the format wants them.
 std::string file_text_at(const Scenario& scenario, Found at, base::Units bare);
+/// By the key's name, in the scenario's own units, hidden errors too; empty for an unknown key. Outside this room only
+/// session/reveal.cpp may ask.
+std::string any_value_of(const Scenario& scenario, std::string_view key);
 
 /// Whether the value is inside its range; the message if not. For values that did not come through `put`.
 tl::expected<void, std::string> in_range(const Scenario& scenario, Found at, base::Units bare);

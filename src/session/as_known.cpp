@@ -1,6 +1,7 @@
 #include "session/as_known.h"
 
 #include "cut/five_cut.h"
+#include "session/reveal.h"
 #include "shop/truth.h"
 
 namespace offsquare::session {

@@ -5,10 +5,11 @@
 #include <vector>
 
 #include "base/frame.h"
-#include "session/reveal.h"
 #include "session/seen.h"
 
 namespace offsquare::session {
+
+struct TrueTest;  // session/reveal.h
 
 /// Corners of a piece in S, in order; empty: all of it went into chips.
 using Outline = std::vector<base::Vec2>;

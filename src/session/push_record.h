@@ -27,6 +27,12 @@ private:
     cut::HandPass pass_{{{}, 0.0, contact::Way::push}, 0.0};
 };
 
+/// How much narrower each runner is than its slot [mm], as it moves in it.
+struct SledPlay {
+    double left_mm = 0.0;
+    double right_mm = 0.0;
+};
+
 /// What statics says of a hand on the sled where it is: to be shown beside a live sled.
 struct PushNow {
     contact::Stuck stuck = contact::Stuck::no;

@@ -1,5 +1,6 @@
 #include "session/reveal.h"
 
+#include "scenario/value.h"
 #include "session/saw.h"
 
 namespace offsquare::session {
@@ -38,6 +39,10 @@ Revealed reveal(const scenario::Scenario& scenario) {
     Revealed revealed;
     add_errors(*scenario.truth, revealed);
     return revealed;
+}
+
+std::string revealed_value(const History& history, std::string_view key) {
+    return scenario::any_value_of(saw_of(history).scenario, key);
 }
 
 }  // namespace offsquare::session

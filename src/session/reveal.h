@@ -4,6 +4,7 @@
 
 #include <array>
 #include <memory>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -42,5 +43,9 @@ Revealed reveal(const History& history);
 
 /// The hidden errors of a scenario alone.
 Revealed reveal(const scenario::Scenario& scenario);
+
+/// The present value of any key of the set-up, hidden ones too, as text that could be typed again. Empty for an unknown
+/// key.
+std::string revealed_value(const History& history, std::string_view key);
 
 }  // namespace offsquare::session

@@ -1,5 +1,5 @@
 // The hidden side of a session: what the saw is, whatever anyone has read of it. Only what makes events may see this
-// header, and reveal.h and watch.h look at it for others; tests/house/arrows_test.cpp holds the lock.
+// header, and reveal.h and watch.h look at it for others; tests/house/lock.h holds the lock.
 #pragma once
 
 #include <cstdint>

@@ -20,12 +20,6 @@ namespace offsquare::session {
 /// nothing until it is cut, and must be made.
 base::Result<std::vector<measure::CheckReading>> watch(const History& history, measure::Check check);
 
-/// How much narrower each runner is than its slot [mm], as it moves in it.
-struct SledPlay {
-    double left_mm = 0.0;
-    double right_mm = 0.0;
-};
-
 /// The sled of this saw, moved by a hand.
 class WatchedSled {
 public:

@@ -2,68 +2,18 @@
 // by breach.
 #include <doctest/doctest.h>
 
-#include <unistd.h>
-
-#include "rules.h"
+#include "false_tree.h"
 
 namespace {
 
-using house::Breach;
-using house::Breaches;
+using false_tree::FalseTree;
+using false_tree::none;
+using false_tree::only;
 namespace fs = std::filesystem;
 
 const fs::path& root() {
     static const fs::path path = OFFSQUARE_SOURCE_DIR;
     return path;
-}
-
-void none(const Breaches& breaches) {
-    for (const Breach& b : breaches) FAIL_CHECK(house::text_of(b));
-    CHECK(breaches.empty());
-}
-
-/// A house of cards: files are written into a new folder, which goes when the test ends.
-class FalseTree {
-public:
-    FalseTree() {
-        std::string name =
-            (fs::temp_directory_path() / "offsquare-house-XXXXXX").string();  // mkdtemp asks for these six letters
-        REQUIRE(mkdtemp(name.data()) != nullptr);
-        root_ = name;
-        fs::create_directories(root_ / "src");
-        fs::create_directories(root_ / "tests");
-    }
-    ~FalseTree() {
-        std::error_code ignored;
-        fs::remove_all(root_, ignored);
-    }
-    FalseTree(const FalseTree&) = delete;
-    FalseTree& operator=(const FalseTree&) = delete;
-
-    void write(const std::string& name, const std::string& text) const {
-        fs::create_directories((root_ / name).parent_path());
-        std::ofstream(root_ / name) << text;
-    }
-    void header(const std::string& name, const std::string& text = "") const {
-        write(name, "// Says what it is for.\n#pragma once\n" + text);
-    }
-    const fs::path& root() const { return root_; }
-    Breaches look(const std::set<std::string>& made = {}) const { return house::check_house(root_, made); }
-
-private:
-    fs::path root_;
-};
-
-/// Exactly one breach, by name, of this rule at this place.
-void only(const FalseTree& tree, const std::string& file, int line, const std::string& rule) {
-    const Breaches found = tree.look();
-    REQUIRE_MESSAGE(found.size() == 1,
-                    "wanted one breach of '"
-                        << rule << "', found " << found.size()
-                        << (found.empty() ? std::string() : ", first " + house::text_of(found.front())));
-    CHECK(found.front().file == file);
-    CHECK(found.front().line == line);
-    CHECK(found.front().rule == rule);
 }
 
 }  // namespace
@@ -79,7 +29,6 @@ TEST_SUITE("the rules of the house hold") {
     TEST_CASE("a room looks back along the corridor, never forward") {
         none(house::check_arrows(house::read_tree(root() / "src"), house::made_by_the_build(root())));
     }
-    TEST_CASE("diagnose and shim never see the truth") { none(house::check_lock(house::read_tree(root() / "src"))); }
     TEST_CASE("each library stays in its room") { none(house::check_lodgers(house::read_tree(root() / "src"))); }
     TEST_CASE("no clock, no library randomness, no inexact C library calls in the corridor") {
         none(house::check_calls(house::read_tree(root() / "src")));
@@ -125,33 +74,6 @@ TEST_SUITE("each rule can fail") {
         tree.header("src/cli/c.h");
         tree.write("src/gui/g.cpp", "#include \"cli/c.h\"\n");
         only(tree, "src/gui/g.cpp", 1, "doors apart");
-    }
-    TEST_CASE("the lock, directly") {
-        for (const char* seen : {"shop/truth.h", "contact/x.h", "cut/x.h"}) {
-            for (const char* room : {"diagnose", "shim"}) {
-                CAPTURE(seen);
-                CAPTURE(room);
-                const FalseTree tree;
-                tree.header(std::string("src/") + seen);
-                tree.write(std::string("src/") + room + "/x.cpp", std::string("\n#include \"") + seen + "\"\n");
-                only(tree, std::string("src/") + room + "/x.cpp", 2, "the lock");
-            }
-        }
-    }
-    TEST_CASE("the lock, through two honest headers") {
-        const FalseTree tree;
-        tree.header("src/shop/truth.h");
-        tree.header("src/measure/b.h", "#include \"shop/truth.h\"\n");
-        tree.header("src/measure/a.h", "#include \"measure/b.h\"\n");
-        tree.header("src/shim/p.h", "#include \"measure/a.h\"\n");
-        only(tree, "src/shim/p.h", 3, "the lock");
-        CHECK(tree.look().front().what.find("measure/a.h -> measure/b.h -> shop/truth.h") != std::string::npos);
-    }
-    TEST_CASE("a ring of headers ends the search") {
-        const FalseTree tree;
-        tree.header("src/diagnose/a.h", "#include \"diagnose/b.h\"\n");
-        tree.header("src/diagnose/b.h", "#include \"diagnose/a.h\"\n");
-        none(tree.look());
     }
     TEST_CASE("each library in a foreign room") {
         for (const house::Lodger& l : house::lodgers()) {

@@ -7,6 +7,7 @@
 #include "scenario/same.h"
 #include "scenario/scenario.h"
 #include "scenario/schema.h"
+#include "scenario/value.h"
 #include "shop/truth.h"
 
 using namespace offsquare;
@@ -153,7 +154,8 @@ TEST_CASE("every key can be read, and what is read can be typed again") {
         CHECK(seen.insert(k.key).second);
         CHECK_FALSE(k.meaning.empty());
         CHECK(k.min <= k.max);
-        const std::string value = scenario::value_of(s, k.key);
+        const std::string value = scenario::any_value_of(s, k.key);
+        CHECK(scenario::value_of(s, k.key) == (scenario::is_hidden(k.key) ? "" : value));  // nobody sees the errors
         if (k.kind != scenario::KeyInfo::Kind::word) CHECK_FALSE(value.empty());
         const auto again = scenario::with(s, {{k.key, value}});
         REQUIRE_MESSAGE(again.has_value(), (again ? "" : again.error().message));
@@ -184,7 +186,7 @@ TEST_CASE("standard values in the list are those of a file that says nothing") {
     REQUIRE(empty.has_value());
     for (const scenario::KeyInfo& k : scenario::keys()) {
         if (k.key.starts_with("drawer.")) continue;  // a file that says nothing has an empty drawer
-        CHECK_MESSAGE(scenario::value_of(empty->scenario, k.key) == k.standard, k.key);
+        CHECK_MESSAGE(scenario::any_value_of(empty->scenario, k.key) == k.standard, k.key);
     }
 }
 
@@ -206,7 +208,8 @@ TEST_CASE("a face may be a wave, by its height from trough to crest and its leng
     REQUIRE(s.has_value());
     CHECK(s->truth->fence_profile.at(8 * 25.4 / 4) == doctest::Approx(0.03).epsilon(1e-12));
     // It is kept as points, which can be typed again.
-    CHECK(same(*scenario::with(*s, {{"faults.fence_profile", scenario::value_of(*s, "faults.fence_profile")}}), *s));
+    CHECK(
+        same(*scenario::with(*s, {{"faults.fence_profile", scenario::any_value_of(*s, "faults.fence_profile")}}), *s));
     for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20",
                               "wave 11 / 180", "wave 0.06 / 1e9"}) {
         CAPTURE(wrong);

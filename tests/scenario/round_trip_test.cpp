@@ -6,6 +6,7 @@
 
 #include "base/property.h"
 #include "scenario/same.h"
+#include "scenario/value.h"
 #include "scenario/scenario.h"
 #include "shop/truth.h"
 
@@ -102,8 +103,8 @@ std::string difference(const scenario::Scenario& a, const scenario::Scenario& b)
     if (same(a, b)) return {};
     std::string out = "they differ:";
     for (const scenario::KeyInfo& k : scenario::keys()) {
-        const std::string va = scenario::value_of(a, k.key);
-        const std::string vb = scenario::value_of(b, k.key);
+        const std::string va = scenario::any_value_of(a, k.key);
+        const std::string vb = scenario::any_value_of(b, k.key);
         if (va != vb) out += " " + k.key + " " + va + " / " + vb;
     }
     return out;
@@ -124,12 +125,12 @@ TEST_CASE("written and read again: the same scenario") {
 }
 
 TEST_CASE("every value read from one scenario and typed into another: the same scenario") {
-    CHECK(holds("with(other, {key, value_of(s, key)}) == s", [] {
+    CHECK(holds("with(other, {key, any_value_of(s, key)}) == s", [] {
         const scenario::Scenario s = any_scenario();
         std::vector<scenario::Override> all;
         for (const scenario::KeyInfo& k : scenario::keys()) {
             if (!k.key.starts_with("drawer.") || !s.drawing.drawer.empty())
-                all.push_back({k.key, scenario::value_of(s, k.key)});
+                all.push_back({k.key, scenario::any_value_of(s, k.key)});
         }
         scenario::Scenario other = scenario::built_in();
         other.units = s.units;

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "gui/pages/set_up.h"
+#include "session/reveal.h"
 #include "shop/sense.h"
 
 namespace offsquare::gui {
@@ -50,6 +51,12 @@ std::string unit_of(const Bench& bench, const scenario::KeyInfo& key) {
     return bench.scenario().units == base::Units::metric ? " [mm]" : " [in]";
 }
 
+/// As it is now: of a hidden error only for who has asked to see them.
+std::string present_value(const Bench& bench, const std::string& key) {
+    return bench.view.reveal ? session::revealed_value(bench.history(), key)
+                             : scenario::value_of(bench.scenario(), key);
+}
+
 /// A field for one key. What is typed goes to the session as it stands, which parses and checks it.
 void key_field(Kit& kit, Bench& bench, SetUpState& state, const scenario::KeyInfo& key) {
     FieldOptions o;
@@ -64,9 +71,9 @@ void key_field(Kit& kit, Bench& bench, SetUpState& state, const scenario::KeyInf
         return 0.0;
     };
     const std::string label = name_of_key(key.key) + unit_of(bench, key) + "##" + key.key;
-    const auto committed = number_field(kit, label.c_str(), state.fields[key.key],
-                                        scenario::value_of(bench.scenario(), key.key), parse, o);
-    if (committed && typed != scenario::value_of(bench.scenario(), key.key)) {
+    const std::string now = present_value(bench, key.key);
+    const auto committed = number_field(kit, label.c_str(), state.fields[key.key], now, parse, o);
+    if (committed && typed != now) {
         bench.act(session::SetValue{key.key, typed});
         bench.view.looking_at = session::Stage::set_up;
     }

@@ -1,4 +1,5 @@
 #include "gui/pages/job.h"
+#include "session/reveal.h"
 
 namespace offsquare::gui {
 namespace {

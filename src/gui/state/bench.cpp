@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "session/reveal.h"
+
 namespace offsquare::gui {
 namespace {
 
@@ -60,7 +62,7 @@ void Bench::changed() {
     ++changes_;
 }
 
-std::shared_ptr<const session::Revealed> Bench::options_revealed() const {
+std::shared_ptr<const session::Revealed> Bench::revealed() const {
     if (!view.reveal) return nullptr;
     return revealed_ ? revealed_ : std::make_shared<const session::Revealed>(session::reveal(history_));
 }
@@ -184,7 +186,7 @@ picture::ViewOptions Bench::options() const {
     picture::ViewOptions o;
     o.units = view.units;
     o.exaggeration = exaggeration();
-    o.revealed = options_revealed();
+    o.revealed = revealed();
     if (stage() == session::Stage::set_up) {
         o.grips = true;
         o.cut = 0;

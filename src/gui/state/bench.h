@@ -16,8 +16,11 @@
 #include "session/class_words.h"
 #include "session/log.h"
 #include "session/next.h"
-#include "session/reveal.h"
 #include "session/story.h"
+
+namespace offsquare::session {
+struct Revealed;  // session/reveal.h: only for who has asked for the truth
+}
 
 namespace offsquare::gui {
 
@@ -99,7 +102,7 @@ public:
     double last_cut() const { return last_test() == nullptr ? 0.0 : static_cast<double>(last_test()->cuts_made); }
     bool has_strip() const { return last_test() != nullptr && last_test()->strip_fell.has_value(); }
     /// The truth, once the person has asked for it; else nullptr.
-    const session::Revealed* revealed() const { return options_revealed().get(); }
+    std::shared_ptr<const session::Revealed> revealed() const;
     picture::ViewOptions options() const;
     double exaggeration() const;
     void tick(double seconds);  ///< moves the cuts on while they play
@@ -117,7 +120,6 @@ private:
     void start(session::History history);  ///< another session stands on the bench, as its file has it
     void changed();
     void play_if_new_test(std::size_t tests_before);
-    std::shared_ptr<const session::Revealed> options_revealed() const;
 
     session::History history_;
     session::Next next_;

@@ -3,7 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "session/watch.h"
+
 namespace offsquare::gui {
+
+Pushing::Pushing() = default;
+Pushing::~Pushing() = default;
+Pushing::Pushing(Pushing&&) noexcept = default;
+Pushing& Pushing::operator=(Pushing&&) noexcept = default;
+
+const contact::LiveState& Pushing::state() const { return sled_->state(); }
 
 void Pushing::follow(const Bench& bench) {
     if (sled_ && seen_changes_ == bench.changes()) return;
@@ -21,7 +30,7 @@ void Pushing::start_again(const Bench& bench) {
     held_ = false;
     still_s_ = 0.0;
     at_mm = std::clamp(at_mm, -farthest_hand_mm(), farthest_hand_mm());
-    sled_.emplace(bench.history(), contact::usual_pass(drawing_).from_mm);
+    sled_ = std::make_unique<session::WatchedSled>(bench.history(), contact::usual_pass(drawing_).from_mm);
     now_ = sled_->under(at_mm, force_n);
 }
 

@@ -2,18 +2,27 @@
 // of the trade.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 
 #include "gui/state/bench.h"
 #include "picture/push_view.h"
 #include "session/push_record.h"
-#include "session/watch.h"
+
+namespace offsquare::session {
+class WatchedSled;  // session/watch.h
+}
 
 namespace offsquare::gui {
 
 class Pushing {
 public:
+    Pushing();
+    ~Pushing();
+    Pushing(Pushing&&) noexcept;
+    Pushing& operator=(Pushing&&) noexcept;
+
     bool open = false;
     double at_mm = 0.0;       ///< where the hand holds the sled, in S
     double force_n = 80.0;    ///< the most that it gives
@@ -30,7 +39,7 @@ public:
     bool moving() const;
 
     picture::PushShown shown() const;
-    const contact::LiveState& state() const { return sled_->state(); }
+    const contact::LiveState& state() const;
     /// What statics says of this hand here; empty where the runners do not fit.
     const session::PushNow& now() const { return now_; }
     bool through() const { return record_.is_through(drawing_); }
@@ -41,7 +50,7 @@ public:
     double farthest_hand_mm() const { return 0.5 * drawing_.sled.width_mm; }
 
 private:
-    std::optional<session::WatchedSled> sled_;
+    std::unique_ptr<session::WatchedSled> sled_;
     session::PushRecord record_;
     session::PushNow now_;
     shop::Drawing drawing_;

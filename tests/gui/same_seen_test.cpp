@@ -1,0 +1,120 @@
+// Two saws of which the same was seen: the window shows the same of them on every page, word by word and pixel by
+// pixel.
+#include "same_seen.h"
+
+#include <doctest/doctest.h>
+
+#include "window_support.h"
+
+using namespace offsquare;
+using same_seen::Pair;
+using same_seen::text;
+using session::History;
+using window_test::settle;
+using window_test::Window;
+
+namespace {
+
+std::string place(const ImVec2& v) { return text(static_cast<double>(v.x)) + text(static_cast<double>(v.y)); }
+
+/// All that is drawn in this frame: what stands in the record, and the pixels.
+std::string shown(Window& w) {
+    std::string out;
+    for (const gui::Drawn& d : w.window.record().items()) {
+        const auto& [kind, label, value, lo, hi, enabled, selected, focused, cut, visible, em, stroke] = d;
+        out += text(kind) + text(label) + text(value) + place(lo) + place(hi) + text(enabled) + text(selected) +
+               text(focused) + text(cut) + text(visible) + text(static_cast<double>(em)) +
+               text(static_cast<double>(stroke)) + "\n";
+    }
+    const gui::Image image = w.window.image();
+    return out.append(image.rgba.begin(), image.rgba.end());
+}
+
+/// A window on this session as one opens it from a file.
+void open(Window& w, const History& history) {
+    w.bench.open(session::Replay{session::log_of(history), history, {}});
+    w.frames(3);
+}
+
+std::vector<std::string> job_pages(const History& history) {
+    Window w;
+    open(w, history);
+    std::vector<std::string> out{shown(w)};
+    w.bench.view.progress = 2.4;  // while the cuts run
+    w.frames(2);
+    out.push_back(shown(w));
+    w.bench.view.progress = 5.0;
+    w.bench.show_class(true);
+    w.frames(3);
+    out.push_back(shown(w));
+    w.bench.show_class(false);
+    w.bench.view.looking_at = session::Stage::set_up;
+    w.frames(3);
+    for (const char* group : {"fence", "board", "blade", "slots", "sled", "table", "caliper", "tape", "tolerance"}) {
+        w.press(group);
+        out.push_back(shown(w));
+    }
+    CHECK_FALSE(w.window.record().says("hidden sizes"));
+    return out;
+}
+
+std::vector<std::string> notebook_pages(const History& history) {
+    Window w;
+    open(w, history);
+    gui::open_notebook(w.state, true);
+    std::vector<std::string> out;
+    for (const session::Leaf leaf : {session::Leaf::symptom, session::Leaf::suspects, session::Leaf::checks,
+                                     session::Leaf::repairs, session::Leaf::proof}) {
+        w.state.notebook.hunt.page = leaf;
+        w.frames(2);
+        settle(w);
+        out.push_back(shown(w));
+    }
+    return out;
+}
+
+void same(const std::vector<std::string>& one, const std::vector<std::string>& other) {
+    REQUIRE(one.size() == other.size());
+    for (std::size_t i = 0; i < one.size(); ++i) {
+        CAPTURE(i);
+        CHECK(one[i].size() > 4 * 1280 * 800);
+        const bool equal = one[i] == other[i];  // nobody wants to read four megabytes of pixels
+        CHECK(equal);
+    }
+}
+
+}  // namespace
+
+TEST_CASE("two saws of which the same was seen: the pages of the job, the class view and the set-up are the same") {
+    for (const Pair& pair : same_seen::pairs()) {
+        CAPTURE(pair.name);
+        same(job_pages(pair.one), job_pages(pair.other));
+    }
+}
+
+TEST_CASE("two saws of which the same was seen: the pages of the notebook are the same") {
+    int looked_at = 0;
+    for (const Pair& pair : same_seen::pairs()) {
+        if (session::holding(pair.one.seen()).size() > 3) continue;  // what many readings weigh takes a while
+        CAPTURE(pair.name);
+        same(notebook_pages(pair.one), notebook_pages(pair.other));
+        if (++looked_at == 6) break;
+    }
+    CHECK(looked_at == 6);
+}
+
+TEST_CASE("who asks to see the errors is shown two different saws") {
+    const Pair pair = same_seen::pairs().front();
+    const auto revealed = [](const History& history) {
+        Window w;
+        open(w, history);
+        w.bench.view.reveal = true;
+        w.frames(3);
+        std::string out = shown(w);
+        w.bench.view.looking_at = session::Stage::set_up;
+        w.frames(3);
+        CHECK(w.press("faults"));
+        return out + shown(w);
+    };
+    CHECK((revealed(pair.one) != revealed(pair.other)));
+}
