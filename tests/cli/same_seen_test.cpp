@@ -41,23 +41,29 @@ TEST_CASE("two saws of which the same was seen: each piece of a report and its J
 }
 
 TEST_CASE("a fault that what is done cannot see: every verb prints the same, unless it is asked to reveal") {
-    // A fence that turns whenever it is clamped anew, and here nobody loosens it.
+    // A fence that turns whenever it is clamped anew, and here nobody loosens it; one that leans to the board, which
+    // lies on its lower edge then, also with other shims behind it.
     const std::vector<std::string> creep{"--set", "faults.clamp_creep=0.9mrad"};
+    const std::vector<std::string> lean{"--set", "faults.fence_lean=9mrad"};
     const std::vector<std::vector<std::string>> commands{
         {"cut", "built-in"},
         {"cut", "built-in", "--json"},
-        {"cut", "built-in", "--exact", "--json", "--units", "inch"},
+        {"cut", "built-in", "--exact", "--set", "units=imperial"},
         {"cut", "built-in", "--at", "80mm"},
         {"cut", "built-in", "--check", "wiggle", "--check", "jaws", "-o", "-"},
         {"cut", "built-in", "--check", "five-cut", "--json"},
         {"picture", "built-in", "-o", "-"},
         {"picture", "built-in", "--stage", "set-up", "-o", "-"},
         {"picture", "built-in", "--stage", "cut", "-o", "-"},
+        {"picture", "built-in", "--stage", "prove", "-o", "-"},
         {"push", "built-in", "--json"},
+        {"job", "built-in"},
+        {"job", "built-in", "--json"},
     };
     for (const std::vector<std::string>& command : commands) {
         std::vector<std::string> other = command;
-        other.insert(other.end(), creep.begin(), creep.end());
+        const std::vector<std::string>& fault = command.front() == "job" || command.back() == "-" ? lean : creep;
+        other.insert(other.end(), fault.begin(), fault.end());
         const door::Said a = door::run(command);
         const door::Said b = door::run(other);
         CAPTURE(command.front());
