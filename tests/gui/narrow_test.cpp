@@ -58,7 +58,7 @@ const gui::Drawn* next_button(const Window& w) {
 
 TEST_CASE("in small windows nothing is covered or cut, and the next step is seen without scrolling") {
     // The second ends square with a marked face: the most words and buttons that a proof can have.
-    for (const char* name : {"teaching-saw", "long-fence-right"}) {
+    for (const std::string name : {"teaching-saw", "long-fence-right"}) {
         for (const auto& [width, height] : {std::pair{1024, 768}, std::pair{900, 700}, std::pair{800, 600},
                                             std::pair{960, 540}, std::pair{1280, 720}, std::pair{1366, 768}}) {
             CAPTURE(name);

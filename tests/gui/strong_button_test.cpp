@@ -156,7 +156,7 @@ TEST_CASE("the one strong button leads from the first cut to the proof: by keys,
 
 TEST_CASE("where both ends are shimmed, and where the face is marked, it leads to the proof through the notebook" *
           doctest::skip(repeats::sanitized)) {
-    for (const char* name : {"two-thick-shims", "short-push"}) {
+    for (const std::string name : {"two-thick-shims", "short-push"}) {
         CAPTURE(name);
         Window w;
         w.bench.view.reduced_motion = true;
@@ -186,8 +186,8 @@ TEST_CASE("every shipped case: the one button leads to the proof" * doctest::ski
             pages_agree(w);
             way += fmt::format("\n   {:3} {}", s.known, s.text());
         });
-        MESSAGE(name << (end.proved ? ": proved after " : ": NOT PROVED after ") << end.presses << " presses and "
-                     << w.bench.seen().minutes << " minutes" << way);
+        MESSAGE(fmt::format("{}: {} after {} presses and {} minutes{}", name, end.proved ? "proved" : "NOT PROVED",
+                            end.presses, w.bench.seen().minutes, way));
         CHECK_MESSAGE(end.proved != open.contains(name), end.last);
     }
 }
