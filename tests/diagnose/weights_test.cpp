@@ -163,3 +163,27 @@ TEST_CASE("advice goes by bits for a minute: a short check that tells little bef
     for (const diagnose::Advice& a : all)
         CHECK(a.bits_per_minute * measure::info(a.check).minutes == doctest::Approx(a.bits).epsilon(1e-12));
 }
+
+TEST_CASE("two small faults of which just one is there are look-alikes; two that come together are not") {
+    // Half of all saws have either, of 40 um: too small for a vague size, so that only whether it is there counts.
+    diagnose::Prior prior = nothing();
+    const diagnose::Lobes half{{false, 0.5, 0.0, 0.001}, {true, 0.5, 0.040, 0.001}};
+    prior[at(Fault::fence_bow)] = prior[at(Fault::edge_bow)] = half;
+    REQUIRE(0.040 < 0.5 * shop::info(Fault::fence_bow).teachable);
+    REQUIRE(0.040 < 0.5 * shop::info(Fault::edge_bow).teachable);
+    const diagnose::Model model =
+        straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, 1.0}}}},
+                  {Check::rim_indicator, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, -1.0}}}}});
+    // Their sum is 40 um: one of them, and nobody knows which.
+    const auto one = diagnose::infer(std::vector{report(Check::slot_ride, {{0.040, 0.001}})}, {}, model, prior);
+    REQUIRE(one.has_value());
+    REQUIRE(one->unseparated.size() == 1);
+    CHECK(one->unseparated[0].first == Fault::fence_bow);
+    CHECK(one->unseparated[0].second == Fault::edge_bow);
+    // Their difference is nothing: both or neither, and what would tell of the one would tell of the other.
+    const auto both = diagnose::infer(std::vector{report(Check::rim_indicator, {{0.0, 0.001}})}, {}, model, prior);
+    REQUIRE(both.has_value());
+    for (const Fault f : {Fault::fence_bow, Fault::edge_bow})
+        CHECK(both->beliefs[at(f)].probability == doctest::Approx(0.5).epsilon(1e-6));
+    CHECK(both->unseparated.empty());
+}
