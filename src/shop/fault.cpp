@@ -380,10 +380,11 @@ constexpr std::array<FaultInfo, fault_count> table{
 constexpr bool in_order() {
     for (std::size_t i = 0; i < fault_count; ++i) {
         if (static_cast<std::size_t>(table[i].fault) != i) return false;
+        if (i > 0 && table[i].group < table[i - 1].group) return false;
     }
     return true;
 }
-static_assert(in_order(), "the rows stand in the order of the enum");
+static_assert(in_order(), "the rows stand in the order of the enum, group by group");
 
 }  // namespace
 
