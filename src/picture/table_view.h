@@ -30,8 +30,8 @@ struct ViewOptions {
 };
 
 /// Before any test is cut, the skew of the fence must not be seen: the fence is drawn square until readings (or
-/// `revealed`) say otherwise. Afterwards it is drawn with the skew that was READ, not the true one; the pieces are drawn
-/// with the taper that was read, or the true one while nothing is read only as a strip of even width.
+/// `revealed`) say otherwise. Afterwards it is drawn with the skew that was READ, not the true one; the pieces are
+/// drawn with the taper that was read, or the true one while nothing is read only as a strip of even width.
 ///
 /// What the cuts before the shown one took off lies aside on the sled's base, as large as it is, with the number of its
 /// cut. These pieces come from cut::five_cut: of a saw without errors until the strip is read, of one with the skew

@@ -89,7 +89,8 @@ TEST_CASE("who asks for the truth is shown two different saws") {
         ViewOptions one, other;
         one.revealed = sessions::revealed(pair.one);
         other.revealed = sessions::revealed(pair.other);
-        differ += as_svg(picture::table_view(pair.one.seen(), one)) != as_svg(picture::table_view(pair.other.seen(), other));
+        differ +=
+            as_svg(picture::table_view(pair.one.seen(), one)) != as_svg(picture::table_view(pair.other.seen(), other));
     }
     CHECK(differ >= 3);  // those whose fences differ; other errors are not drawn from above
 }

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "session/hunt_words.h"
+#include "session/repair.h"
 #include "session/job.h"
 
 using namespace job;
@@ -174,6 +175,16 @@ TEST_CASE("a repaired fence is square with the shims that stand behind it") {
     CHECK(both_sides::skew_now_rad(h) == doctest::Approx(std::atan(std::tan(0.0009) + 0.3 / 500.0)).epsilon(1e-12));
     REQUIRE(h.act(Repair{Fault::fence_skew}));
     CHECK(std::abs(both_sides::skew_now_rad(h)) < 1e-15);
+    // Nor does it matter how the last clamping has turned it. Real: what is left is that of a repair, within 1e-12.
+    scenario::Scenario creeps = saw_with(0.0009);
+    creeps.truth->clamp_creep_rad = 2e-3;
+    History clamped(creeps, 5);
+    REQUIRE(clamped.act(PutThickness{At::right, 0.3}));
+    REQUIRE(clamped.act(CutTest{}));  // clamps it
+    REQUIRE(std::abs(session::saw_of(clamped).crept_rad) > 1e-5);
+    REQUIRE(clamped.act(Repair{Fault::fence_skew}));
+    CHECK(both_sides::skew_now_rad(clamped) ==
+          doctest::Approx(session::left_over(Fault::fence_skew, 5, 0, measure::Precision::real)).epsilon(1e-9));
     // A session that an older version wrote squares the bare fence, so that its numbers stay what they were.
     History old(saw_with(0.0009), 5, measure::Precision::exact);
     REQUIRE(old.act(PutThickness{At::right, 0.3}));

@@ -12,12 +12,12 @@
 namespace offsquare::session {
 namespace {
 
-/// What the bare fence must be off by, so that with its shims it is off by `skew_rad`.
-double less_the_shims(double skew_rad, const Saw& saw) {
+/// What the bare fence must be off by, so that as it is clamped, with its shims, it is off by `skew_rad`.
+double as_it_stands(double skew_rad, const Saw& saw) {
     const contact::Shims shims = true_shims(saw);
-    if (shims.left_mm == shims.right_mm) return skew_rad;
+    if (shims.left_mm == shims.right_mm) return skew_rad - saw.crept_rad;
     const double slope = (shims.right_mm - shims.left_mm) / saw.scenario.drawing.fence.span_mm();
-    return base::atan_of(base::tan_of(skew_rad) - slope);
+    return base::atan_of(base::tan_of(skew_rad) - slope) - saw.crept_rad;
 }
 
 }  // namespace
@@ -51,7 +51,7 @@ base::Result<void> Repair::apply(State& state) const {
         seen.repairs.begin(), seen.repairs.end(), [](const RepairNote& r) { return r.of_this_set_up && !r.by_shims; }));
     double& size = shop::size_of(*saw.scenario.truth, fault);
     size = left_over(fault, seen.seed, n, seen.precision);
-    if (fault == shop::Fault::fence_skew && with_shims) size = less_the_shims(size, saw);
+    if (fault == shop::Fault::fence_skew && with_shims) size = as_it_stands(size, saw);
     strike_out(state, fault);
     seen.repairs.push_back({fault, this_event(state), false, true});
     begin_anew(state);

@@ -9,8 +9,8 @@ namespace offsquare::session {
 struct Repair {
     static constexpr std::string_view word = "repair";
     shop::Fault fault = shop::Fault::fence_skew;
-    /// A fence is squared together with the shims that stand behind it. False only in sessions of version 0.1.0 before
-    /// it was so: there the bare fence was squared and the shims turned it again.
+    /// A fence is squared as it stands: as it was clamped, with the shims behind it. False only in sessions of version
+    /// 0.1.0 before it was so: there the bare fence was squared, and its clamping and shims turned it again.
     bool with_shims = true;
 
     std::string sentence(const shop::Drawing& drawing, base::Units units) const;
