@@ -101,9 +101,9 @@ void same(const std::vector<std::string>& one, const std::vector<std::string>& o
 }  // namespace
 
 TEST_CASE("two saws of which the same was seen: the page of the job and the class view are the same") {
-    for (const char* name : {"nothing done", "nothing done, in inches, on the right", "shims put, nothing read",
-                             "of a real saw", "cut and not read, with another caliper", "read and worked out",
-                             "the whole job, read exactly", "checks that are blind to what differs"}) {
+    for (const std::string name : {"nothing done", "nothing done, in inches, on the right", "shims put, nothing read",
+                                   "of a real saw", "cut and not read, with another caliper", "read and worked out",
+                                   "the whole job, read exactly", "checks that are blind to what differs"}) {
         CAPTURE(name);
         const Pair& pair = the(name);
         same(job_pages(pair.one), job_pages(pair.other));
@@ -116,7 +116,7 @@ TEST_CASE("two saws of which the same was seen: the set-up is the same") {
 }
 
 TEST_CASE("two saws of which the same was seen: the pages of the notebook are the same") {
-    for (const char* name : {"typed before anything is cut", "read and worked out"}) {
+    for (const std::string name : {"typed before anything is cut", "read and worked out"}) {
         CAPTURE(name);
         const Pair& pair = the(name);
         same(notebook_pages(pair.one), notebook_pages(pair.other));
