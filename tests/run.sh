@@ -34,19 +34,27 @@ doctest_counts() {
 # check_counts LOG: "PASSED FAILED" over lines "ok ..." and "not ok ..." of a check script.
 check_counts() { awk '/^ok /{p++} /^not ok /{f++} END {printf "%d %d\n", p, f}' "$1"; }
 
+# log_of TREE SCRIPT: where a check script's lines go.
+log_of() { printf '%s/%s.log' "$1" "$(basename "$2" .sh)"; }
+
 # run_check TREE SCRIPT [ARGUMENT...]: runs one check script and counts its lines.
 run_check() {
-    local tree=$1 script=$2 log status good bad
+    local tree=$1 script=$2
     shift 2
-    log=$tree/$(basename "$script" .sh).log
-    bash "$script" "$@" >"$log" 2>&1 </dev/null
-    status=$?
+    bash "$script" "$@" >"$(log_of "$tree" "$script")" 2>&1 </dev/null
+    count_check "$tree" "$script" "$?"
+}
+
+# count_check TREE SCRIPT STATUS: counts the lines of a check script that has ended.
+count_check() {
+    local log status=$3 good bad
+    log=$(log_of "$1" "$2")
     read -r good bad < <(check_counts "$log")
     # A script that stops early, or that checks nothing, has not passed.
     if [ "$bad" -eq 0 ] && { [ "$status" -ne 0 ] || [ "$good" -eq 0 ]; }; then bad=1; fi
     [ "$bad" -eq 0 ] || { grep '^not ok' "$log"; grep -vE '^((not )?ok|skipped) ' "$log" | tail -n 40; }
     grep '^skipped ' "$log"
-    count "$good" "$bad" "$(basename "$script")"
+    count "$good" "$bad" "$(basename "$2")"
 }
 
 # Many files compiled as one: a third of the time. In trees of their own, for who changes one file after another is better off without. A missing
@@ -58,12 +66,17 @@ at_once=(-DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10)
 tested=$root/build/tested-O3
 as_shipped=("-DCMAKE_CXX_FLAGS_DEBUG=-O3 -Wno-restrict -Wno-stringop-overread -Wno-stringop-overflow")
 
-# run_tests PRESET TREE [OPTION...]: configures, builds and runs the test executables of one preset.
-run_tests() {
-    local preset=$1 tree=$2 good bad
+# build_tests PRESET TREE [OPTION...]: configures and builds one preset. False, and counted as failed: it does not build.
+build_tests() {
+    local preset=$1 tree=$2
     shift 2
     say "Building the preset '$preset'..."
-    make_tree "$root" "$preset" "$tree" "${at_once[@]}" "$@" || { count 0 1 "build of $preset"; return; }
+    make_tree "$root" "$preset" "$tree" "${at_once[@]}" "$@" || { count 0 1 "build of $preset"; return 1; }
+}
+
+# run_tests PRESET TREE: runs the test executables of one preset that was built.
+run_tests() {
+    local preset=$1 tree=$2 good bad
     (cd "$tree" && ctest --verbose --parallel "$(nproc)" --timeout 600) >"$tree/tests.log" 2>&1 </dev/null
     read -r good bad < <(doctest_counts "$tree/tests.log")
     # Shown without the lines of the cases that passed.
@@ -72,12 +85,24 @@ run_tests() {
     count "$good" "$bad" "tests ($preset)"
 }
 
+# The check scripts mostly wait, for a window to draw or for a program to end, and run beside the tests. Two cores serve both, and what the scripts
+# check does not depend on how busy those are.
 run_dev() {
-    run_tests dev "$tested" "${as_shipped[@]}"
-    local script
-    for script in "$root"/tests/*/*_check.sh; do
-        [ -e "$script" ] && run_check "$tested" "$script" "$tested"
+    build_tests dev "$tested" "${as_shipped[@]}" || return
+    local script scripts=("$root"/tests/*/*_check.sh) running=() i
+    for script in "${scripts[@]}"; do
+        bash "$script" "$tested" >"$(log_of "$tested" "$script")" 2>&1 </dev/null &
+        running+=("$!")
     done
+    run_tests dev "$tested"
+    for i in "${!scripts[@]}"; do
+        wait "${running[$i]}"
+        count_check "$tested" "${scripts[$i]}" "$?"
+    done
+}
+
+run_asan() {
+    build_tests asan "$root/build/all-asan" -DOFFSQUARE_QUICK_BUILD=ON && run_tests asan "$root/build/all-asan"
 }
 
 run_same_bytes() {
@@ -106,7 +131,7 @@ for part in "${parts[@]}"; do
     case $part in
         --dev) run_dev ;;
         --same-bytes) run_same_bytes ;;
-        --asan) run_tests asan "$root/build/all-asan" -DOFFSQUARE_QUICK_BUILD=ON ;;
+        --asan) run_asan ;;
     esac
 done
 

@@ -130,14 +130,15 @@ public:
         const double k = blade.kerf_mm / 2, c = std::sqrt(blade.height_mm * (blade.diameter_mm - blade.height_mm));
         const Vec2 flat[4] = {{-k, -c}, {k, -c}, {k, c}, {-k, c}};
         for (int i = 0; i < 4; ++i) flat_[i] = flat[i];
+        constexpr int steps = 64 * 12;
+        for (int i = 0; i <= steps; ++i) boxes_.push_back(box(first() + (last() - first()) * i / steps));
     }
 
     /// Least and greatest X at which the rectangle meets height Y: at steps of the travel, and at the moments when one
     /// of its corners is at that height.
     std::pair<double, double> at(double Y) const {
         std::pair<double, double> span{1e9, -1e9};
-        constexpr int steps = 64 * 12;
-        for (int i = 0; i <= steps; ++i) widen(span, box(first() + (last() - first()) * i / steps), Y);
+        for (const Box& b : boxes_) widen(span, b, Y);
         for (int c = 0; c < 4; ++c) {
             double lo = first(), hi = last();
             // The further the sled, the lower the rectangle stands in its frame.
@@ -185,6 +186,7 @@ private:
     double toe_;
     std::vector<contact::SledPose> poses_;
     Vec2 flat_[4];
+    std::vector<Box> boxes_;  ///< at the steps, the same for all heights
 };
 
 double distance_to(const Line& line, Vec2 p) {
