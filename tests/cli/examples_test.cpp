@@ -9,6 +9,7 @@
 #include <random>
 
 #include "cli/verbs.h"
+#include "repeats.h"
 
 namespace cli = offsquare::cli;
 namespace fs = std::filesystem;
@@ -101,7 +102,7 @@ bool opens_the_window(const std::string& line) {
 
 }  // namespace
 
-TEST_CASE("every example in the README and in the man page works as printed") {
+TEST_CASE("every example in the README and in the man page works as printed" * doctest::skip(repeats::sanitized)) {
     const Workbench folder;
     for (const auto& [file, before] : {std::pair{"README.md", ""}, {"assets/offsquare.1", ".Dl "}}) {
         const std::vector<std::string> lines = printed_in(file, before);
@@ -110,7 +111,7 @@ TEST_CASE("every example in the README and in the man page works as printed") {
     }
 }
 
-TEST_CASE("every example in the help works as printed") {
+TEST_CASE("every example in the help works as printed" * doctest::skip(repeats::sanitized)) {
     const Workbench folder;
     // Two days' readings of a person's own saw are older than the examples that weigh them.
     for (const char* day : {"my-monday.toml", "my-tuesday.toml"})

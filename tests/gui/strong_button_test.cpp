@@ -138,7 +138,8 @@ void by_mouse(Window& w, const Screen& screen) {
 
 }  // namespace
 
-TEST_CASE("the one strong button leads from the first cut to the proof: by keys, and by the mouse alike") {
+TEST_CASE("the one strong button leads from the first cut to the proof: by keys, and by the mouse alike" *
+          doctest::skip(repeats::sanitized)) {
     std::string ends[2];
     for (const bool mouse : {false, true}) {
         CAPTURE(mouse);

@@ -10,6 +10,7 @@
 #include "session/findings.h"
 #include "session/model.h"
 #include "shop/truth.h"
+#include "repeats.h"
 
 using namespace offsquare;
 using diagnose::Diagnosis;
@@ -81,7 +82,8 @@ TEST_CASE("another prior that is handed in is another diagnosis: the odds move b
     CHECK(odds(bowed) / odds(usual) == doctest::Approx(27.0).epsilon(1e-5));
 }
 
-TEST_CASE("two priors in one process do not disturb each other, nor does another saw's model") {
+TEST_CASE("two priors in one process do not disturb each other, nor does another saw's model" *
+          doctest::skip(repeats::sanitized)) {
     const shop::Drawing drawing;
     const auto reports = readings_of(drawing, {Check::fence_straightedge, Check::five_cut});
     const Assumptions usual = session::usual_assumptions(drawing);
