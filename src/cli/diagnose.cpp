@@ -10,6 +10,7 @@
 #include "picture/writers.h"
 #include "scenario/readings.h"
 #include "session/findings.h"
+#include "session/next.h"
 
 namespace offsquare::cli {
 
@@ -100,6 +101,16 @@ std::string not_looked_at(const session::Findings& findings) {
     return names.empty() ? std::string() : wrapped("Not looked at yet: " + names + ".", 100) + "\n";
 }
 
+/// The same as the page of suspects says, with the name of the check as --check takes it.
+std::string next_sentence(const session::Findings& findings) {
+    const auto ripe = session::ripe_for_repair(findings);
+    const std::string put_right = ripe ? fmt::format("Next: put right \"{}\".", session::name_of(*ripe)) : "";
+    if (!findings.next) return ripe ? put_right : "No further check would tell much.";
+    const measure::CheckInfo& check = measure::info(findings.next->check);
+    return fmt::format("{} {} ({}): {}.", ripe ? put_right + " Or check on:" : "Next:", check.title, check.name,
+                       findings.next->why);
+}
+
 std::string as_text(const scenario::Readings& readings, const session::Findings& findings, const Ink& ink) {
     const base::Units units = readings.scenario.units;
     std::string text = fmt::format("{}: {} {}\n", ink.heading(printable(readings.scenario.title)),
@@ -113,11 +124,7 @@ std::string as_text(const scenario::Readings& readings, const session::Findings&
         text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions)
         text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";
-    if (!findings.next) return text + "\n" + ink.strong("No further check would tell much.") + "\n";
-    const measure::CheckInfo& next = measure::info(findings.next->check);
-    return text + "\n" +
-           ink.strong(wrapped(fmt::format("Next: {} ({}): {}.", next.title, next.name, findings.next->why), 100)) +
-           "\n";
+    return text + "\n" + ink.strong(wrapped(next_sentence(findings), 100)) + "\n";
 }
 
 /// The same at a glance, in a file.

@@ -7,32 +7,8 @@ using session::Todo;
 
 namespace {
 
-/// Whether a job goes on with it; else it ends there.
-bool goes_on(Todo todo) {
-    switch (todo) {
-        case Todo::cut:
-        case Todo::read_fence_end:
-        case Todo::read_far_end:
-        case Todo::work_out:
-        case Todo::repeat_test:
-        case Todo::put_shims:
-        case Todo::prove: return true;
-        case Todo::cut_otherwise:
-        case Todo::nothing_fits:
-        case Todo::undecidable:
-        case Todo::look_elsewhere:
-        case Todo::done:
-        case Todo::look_at_suspects:
-        case Todo::weigh:
-        case Todo::cannot_weigh:
-        case Todo::make_check:
-        case Todo::type_readings:
-        case Todo::repair:
-        case Todo::repair_there:
-        case Todo::prove_there: break;
-    }
-    return false;
-}
+/// Whether there is something to do at the saw; where no strip came of a test, cutting again alone helps nobody.
+bool goes_on(const session::Next& next) { return !next.intention.empty() && next.todo != Todo::cut_otherwise; }
 
 /// The round that ends with the last test.
 void end_round(Job& job, std::vector<session::Action> put) {
@@ -48,7 +24,7 @@ Result<Job> do_the_job(const Request& request) {
     Job job{std::move(*history), {}};
     for (;;) {
         session::Next next = session::next_in_job(job.history.seen(), request.ways);
-        const bool on = goes_on(next.todo);
+        const bool on = goes_on(next);
         if (next.todo == Todo::put_shims) end_round(job, next.intention);
         if (!on && job.history.seen().last_test()->verdict) end_round(job, {});
         if (!on) return job;

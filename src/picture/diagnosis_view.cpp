@@ -8,6 +8,7 @@
 
 #include "picture/parts.h"
 #include "picture/text_size.h"
+#include "session/hunt_words.h"
 
 namespace offsquare::picture {
 namespace {
@@ -233,13 +234,12 @@ void add_next(const session::Findings& findings, double width, double& y, Pictur
     y -= 5.0;
     add(out, Line{{{0.0, y - 2.0}, {width, y - 2.0}}, Role::hairline, 1.0});
     y -= 6.0;
-    if (!findings.next)
-        return add_sentence("No further check would tell much.", Role::text, Weight::semibold, width, y, out);
+    const session::NextWords next = session::next_words(findings);
+    if (next.why.empty()) return add_sentence(next.what, Role::text, Weight::semibold, width, y, out);
     add(out, Line{{{30.0, y - line_step + 5.0}, {46.0, y - line_step + 5.0}}, Role::text, 1.8, false, true});
-    add_sentence(fmt::format("Next: {}", measure::info(findings.next->check).title), Role::text, Weight::semibold,
-                 width, y, out);
+    add_sentence(next.what, Role::text, Weight::semibold, width, y, out);
     y += 6.0;
-    add_sentence(fmt::format("because {}.", findings.next->why), Role::quiet, Weight::regular, width, y, out);
+    add_sentence(next.why, Role::quiet, Weight::regular, width, y, out);
 }
 
 /// What stands below the rows. Returns how far down it goes.

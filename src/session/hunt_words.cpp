@@ -153,6 +153,17 @@ std::string repair_sentence(Fault fault) {
     return fmt::format("{} About {:g} {}.", shop::info(fault).repair, minutes, minutes == 1.0 ? "minute" : "minutes");
 }
 
+NextWords next_words(const Findings& findings) {
+    const auto ripe = ripe_for_repair(findings);
+    const auto& next = findings.next;
+    const std::string title = next ? std::string(measure::info(next->check).title) : std::string();
+    if (ripe)
+        return {fmt::format("Next: put right \"{}\"", name_of(*ripe)),
+                next ? fmt::format("or check on: {}, because {}.", title, next->why) : std::string()};
+    if (!next) return {"No further check would tell much.", ""};
+    return {"Next: " + title, fmt::format("because {}.", next->why)};
+}
+
 ProofWords proof_words(const Seen& seen, Units units) {
     if (proof_of(seen) == Proved::not_cut)
         return {"Not proved yet", "A repair counts only when a test was cut after it and passes."};

@@ -44,6 +44,14 @@ std::vector<std::string> against_repair(const Findings& findings, shop::Fault fa
 /// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."
 std::string repair_sentence(shop::Fault fault);
 
+/// What to do after the weighing, as the page of suspects and `next` have it: "Next: put right "fence bowed"" once a
+/// fault is ripe for it, else the check that tells most.
+struct NextWords {
+    std::string what;
+    std::string why;  ///< empty: nothing to add
+};
+NextWords next_words(const Findings& findings);
+
 /// How the proof stands (session/next.h), in words.
 struct ProofWords {
     std::string heading;

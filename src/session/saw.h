@@ -55,4 +55,7 @@ double skew_now_rad(const Saw& saw);  ///< of the fence as it stands, shims coun
 
 bool same_pieces(const Stack& a, const Stack& b);
 
+/// How far in from an end the caliper may stand [mm]: the two places stay on their own halves of the strip.
+inline double furthest_in_mm(const cut::Strip& strip) { return 0.45 * strip.length_mm; }
+
 }  // namespace offsquare::session

@@ -46,10 +46,10 @@ struct Test {
     std::size_t round = 0;                ///< tests cut alike, one after the other, are one round; counted from 0
     std::size_t in_round = 1;             ///< which of its round, from 1
     cut::Outcome outcome = cut::Outcome::done;
-    int cuts_made = 0;                        ///< 0..5
-    std::optional<shop::Side> strip_fell;     ///< where the strip fell; empty: none came of it
-    double furthest_in_mm = 0.0;              ///< how far in from an end of the strip the caliper may stand
-    cut::FaceMarks face;                      ///< of the last cut: anyone can look at it
+    int cuts_made = 0;                     ///< 0..5
+    std::optional<shop::Side> strip_fell;  ///< where the strip fell; empty: none came of it
+    double furthest_in_mm = 0.0;           ///< how far in from an end of the strip the caliper may stand, in whole mm
+    cut::FaceMarks face;                   ///< of the last cut: anyone can look at it
     std::vector<measure::Reading> fence_end;  ///< stations count from the fence end along the old edge
     std::vector<measure::Reading> far_end;
     std::optional<measure::Reading> between;       ///< the tape, between the two places; there as soon as both ends are

@@ -85,7 +85,7 @@ TEST_CASE("a straight board on a straight fence and a chip: the triangle of chip
         CHECK(std::abs(at > 0.5 ? board.left.y : board.right.y) <
               0.51 * length * std::pow(std::abs(expected), 3) + 1e-12);
         // The chip stands d off the fence under the edge: similar triangles, cosines of 0.05 apart.
-        CHECK((at > 0.5 ? board.right.y * at : board.left.y * (1 - at)) == doctest::Approx(d).epsilon(2e-3));
+        CHECK((at > 0.5 ? board.right.y * at : board.left.y * (1 - at)) == doctest::Approx(d).epsilon(2e-3).scale(0));
     }
 }
 
@@ -97,8 +97,9 @@ TEST_CASE("a chip at the very ends, in the middle, and to either side of it") {
     CHECK(std::abs(middle.direction) < 1e-15);  // balanced, so level
     CHECK(middle.left.y == doctest::Approx(0.4).epsilon(1e-12));
     CHECK(middle.right.y == doctest::Approx(0.4).epsilon(1e-12));
-    CHECK(lies(level(), edge, 8, Chip{0.5 + 1e-6, 0.4}).direction == doctest::Approx(0.4 / 100).epsilon(1e-4));
-    CHECK(lies(level(), edge, 8, Chip{0.5 - 1e-6, 0.4}).direction == doctest::Approx(-0.4 / 100).epsilon(1e-4));
+    CHECK(lies(level(), edge, 8, Chip{0.5 + 1e-6, 0.4}).direction == doctest::Approx(0.4 / 100).epsilon(1e-4).scale(0));
+    CHECK(lies(level(), edge, 8, Chip{0.5 - 1e-6, 0.4}).direction ==
+          doctest::Approx(-0.4 / 100).epsilon(1e-4).scale(0));
 }
 
 TEST_CASE("only what lies on the fence counts: a board that hangs over its end") {

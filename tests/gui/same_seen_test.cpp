@@ -103,9 +103,9 @@ void same(const std::vector<std::string>& one, const std::vector<std::string>& o
 
 TEST_CASE("two saws of which the same was seen: the page of the job and the class view are the same" *
           doctest::skip(repeats::sanitized)) {
-    for (const std::string name : {"nothing done", "nothing done, in inches, on the right", "shims put, nothing read",
-                                   "of a real saw", "cut and not read, with another caliper", "read and worked out",
-                                   "the whole job, read exactly", "checks that are blind to what differs"}) {
+    // tests/picture/same_seen_test.cpp holds all pairs to the bytes of the pictures; here it is the window around them.
+    for (const std::string name : {"nothing done, in inches, on the right", "cut and not read, with another caliper",
+                                   "the whole job, read exactly"}) {
         CAPTURE(name);
         const Pair& pair = the(name);
         same(job_pages(pair.one), job_pages(pair.other));
@@ -119,11 +119,8 @@ TEST_CASE("two saws of which the same was seen: the set-up is the same" * doctes
 
 TEST_CASE("two saws of which the same was seen: the pages of the notebook are the same" *
           doctest::skip(repeats::sanitized)) {
-    for (const std::string name : {"typed before anything is cut", "read and worked out"}) {
-        CAPTURE(name);
-        const Pair& pair = the(name);
-        same(notebook_pages(pair.one), notebook_pages(pair.other));
-    }
+    const Pair& pair = the("read and worked out");
+    same(notebook_pages(pair.one), notebook_pages(pair.other));
 }
 
 TEST_CASE("who asks to see the errors is shown two different saws" * doctest::skip(repeats::sanitized)) {

@@ -65,7 +65,7 @@ TEST_CASE("limits of an engineer's square") {
     CHECK(measure::square_limit_mm(300) == doctest::Approx(0.050));
     CHECK(measure::square_limit_mm(150) == doctest::Approx(0.035));
     CHECK(measure::square_limit_mm(75) == doctest::Approx(0.0275));
-    CHECK(measure::square_limit_mm(300) / 300 == doctest::Approx(0.17e-3).epsilon(0.03));
+    CHECK(measure::square_limit_mm(300) / 300 == doctest::Approx(0.17e-3).epsilon(0.03).scale(0));
 }
 
 TEST_CASE("instruments: a source or the word invented, and sensible parts") {

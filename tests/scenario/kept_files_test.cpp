@@ -1,35 +1,17 @@
 // Readings files that version 0.1.0 wrote, kept as they were: what a person has written down opens for ever.
 #include <doctest/doctest.h>
 
-#include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <sstream>
 #include <string>
-#include <vector>
 
 #include <fmt/format.h>
 
+#include "base/scratch.h"
+#include "kept.h"
 #include "scenario/readings.h"
 
 using namespace offsquare;
 
 namespace {
-
-std::vector<std::filesystem::path> kept_files() {
-    std::vector<std::filesystem::path> files;
-    for (const auto& f : std::filesystem::directory_iterator(OFFSQUARE_SOURCE_DIR "/tests/scenario/kept"))
-        files.push_back(f.path());
-    std::sort(files.begin(), files.end());
-    return files;
-}
-
-std::string content(const std::filesystem::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    std::ostringstream out;
-    out << in.rdbuf();
-    return out.str();
-}
 
 std::size_t times(const std::string& text, const std::string& part) {
     std::size_t n = 0;
@@ -40,10 +22,10 @@ std::size_t times(const std::string& text, const std::string& part) {
 }  // namespace
 
 TEST_CASE("every kept readings file opens with all its checks") {
-    const auto files = kept_files();
+    const auto files = kept::files_of("scenario");
     CHECK(files.size() == 3);
     for (const auto& file : files) {
-        const std::string text = content(file);
+        const std::string text = scratch::text_of(file);
         const auto readings = scenario::parse_readings(text, file.filename().string());
         REQUIRE_MESSAGE(readings.has_value(), (readings ? std::string() : readings.error().message));
         CHECK(readings->warnings.empty());

@@ -39,13 +39,14 @@ TEST_CASE("the corner that a hand pushed is read like any other, and another han
         // order of 1e-3.
         double sum = 0.0;
         for (std::size_t i = 1; i < 5; ++i) sum += t->cut().cuts[i].corner_rad;
-        CHECK(test.skew_rad->value == doctest::Approx(sum / 4.0).epsilon(0.02));
+        CHECK(test.skew_rad->value == doctest::Approx(sum / 4.0).epsilon(0.02).scale(0));
         return test.skew_rad->value;
     };
     const double right = read(pushed(100.0)), left = read(pushed(-100.0));
     // The play over the runner's length to either side; of it the spacing of the slots takes its share t*D/2L of 1e-4,
     // and a tenth of the caliper's step at each end stands for the last digit.
-    CHECK(right - left == doctest::Approx(2.0 * 0.15 / loose_saw().drawing.sled.runner_length_mm).epsilon(1e-3));
+    CHECK(right - left ==
+          doctest::Approx(2.0 * 0.15 / loose_saw().drawing.sled.runner_length_mm).epsilon(1e-3).scale(0));
 }
 
 TEST_CASE("tests of different hands are not averaged; of the same hand they are") {

@@ -28,9 +28,6 @@ std::optional<std::vector<contact::Grip>> later_grips(const Json& json) {
     return grips;
 }
 
-/// How far in from an end the caliper may stand [mm]: the two places stay on their own halves of the strip.
-double furthest_in_mm(const cut::Strip& strip) { return 0.45 * strip.length_mm; }
-
 cut::Chances chances(const State& state) {
     const Saw& saw = state.saw;
     if (state.seen.precision == measure::Precision::exact) return cut::steady(saw.scenario.drawing);
@@ -69,7 +66,7 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed) {
     test.outcome = cut->outcome;
     test.cuts_made = cut->cuts_made;
     if (cut->strip) test.strip_fell = cut->strip->side;
-    if (cut->strip) test.furthest_in_mm = furthest_in_mm(*cut->strip);
+    if (cut->strip) test.furthest_in_mm = std::floor(furthest_in_mm(*cut->strip));
     if (cut->cuts_made > 0)
         test.face = cut::marks_of(test.drawing, saw.truth(), cut->cuts[static_cast<std::size_t>(cut->cuts_made - 1)]);
     saw.tests.push_back({std::move(cut), saw.behind_left, saw.behind_right});

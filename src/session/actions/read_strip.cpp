@@ -48,19 +48,19 @@ void work_out(const Seen& seen, const measure::Place& place, Test& test) {
     test.proposal = shim::propose(*test.pooled_rad, d, seen.left_in_drawer, {test.behind_left, test.behind_right});
 }
 
-base::Result<void> may_be_read(const Seen& seen, double station_mm) {
+base::Result<void> may_be_read(const State& state, double station_mm) {
     using base::fail;
     using base::Grade;
-    const Test* test = seen.last_test();
+    const Test* test = state.seen.last_test();
     if (test == nullptr) return fail(Grade::usage, "there is no strip to read yet; cut a test first");
     if (!test->strip_fell)
         return fail(Grade::usage,
                     "the last test gave no strip to read: " + std::string(cut::sentence_of(test->outcome)));
-    if (station_mm >= 0.0 && station_mm <= test->furthest_in_mm) return {};
+    if (station_mm >= 0.0 && station_mm <= furthest_in_mm(*state.saw.tests.back().cut->strip)) return {};
     return fail(
         Grade::usage,
         fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
-                    std::floor(test->furthest_in_mm), station_mm));
+                    test->furthest_in_mm, station_mm));
 }
 
 }  // namespace
@@ -88,7 +88,7 @@ base::Result<Read> Read::read(const Json& from) {
 
 base::Result<void> Read::apply(State& state) const {
     auto& [saw, seen] = state;
-    if (auto may = may_be_read(seen, station_mm); !may) return may;
+    if (auto may = may_be_read(state, station_mm); !may) return may;
     const cut::Strip& strip = *saw.tests.back().cut->strip;
     Test& test = seen.tests.change(seen.tests.size() - 1);
     auto& readings = end == End::fence ? test.fence_end : test.far_end;
