@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "cli/text.h"
+#include "scenario/scenario.h"
 #include "session/seen.h"
 
 namespace offsquare::session {
