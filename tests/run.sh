@@ -58,7 +58,7 @@ count_check() {
 }
 
 # Many files compiled as one: a third of the time. In trees of their own, for who changes one file after another is better off without. A missing
-# #include hides in such a heap: src/start.sh and the presets compile file by file and show it.
+# #include hides in such a heap: test_house looks for those of our own headers, src/start.sh and the presets compile file by file and show all.
 at_once=(-DCMAKE_UNITY_BUILD=ON -DCMAKE_UNITY_BUILD_BATCH_SIZE=10)
 
 # The program under test is compiled at -O3, as it ships, so that one tree serves the tests and the comparison with -O0; the preset itself has -O1 -g, for who looks for a mistake. At -O3

@@ -29,6 +29,9 @@ TEST_SUITE("the rules of the house hold") {
     TEST_CASE("a room looks back along the corridor, never forward") {
         none(house::check_arrows(house::read_tree(root() / "src"), house::made_by_the_build(root())));
     }
+    TEST_CASE("each file includes what it names of other rooms") {
+        none(house::check_reach(house::read_tree(root() / "src")));
+    }
     TEST_CASE("each library stays in its room") { none(house::check_lodgers(house::read_tree(root() / "src"))); }
     TEST_CASE("no clock, no library randomness, no inexact C library calls in the corridor") {
         none(house::check_calls(house::read_tree(root() / "src")));
@@ -44,14 +47,15 @@ TEST_SUITE("the rules of the house hold") {
 TEST_SUITE("each rule can fail") {
     TEST_CASE("a sound tree has no breach") {
         const FalseTree tree;
-        tree.header("src/base/a.h", "#include <vector>\n");
+        tree.header("src/base/a.h", "#include <vector>\ndouble exp(double x);\n");
         tree.header("src/shop/truth.h", "#include \"base/a.h\"\n");
         tree.header("src/contact/c.h", "#include <box2d/box2d.h>\n#include \"shop/truth.h\"\n");
         tree.header("src/measure/m.h", "#include \"base/a.h\"\n");
         tree.write("src/diagnose/d.cpp",
                    "#include \"measure/m.h\"\n// #include \"shop/truth.h\"\n/*\n#include \"cut/k.h\"\n*/\n");
         tree.write("src/cut/k.cpp",
-                   "double s(double x) { return offsquare::base::exp(x) + v.log(x) + sin_of(x); }  // not "
+                   "#include \"base/a.h\"\ndouble s(double x) { return offsquare::base::exp(x) + v.log(x) + sin_of(x); "
+                   "}  // not "
                    "std::sin(x)\nauto t = \"std::cos(1)\";\n");
         tree.write("src/main.cpp", "#include <iostream>\n#include \"cli/c.h\"\n#include \"gui/g.h\"\n");
         tree.header("src/cli/c.h");
@@ -121,6 +125,27 @@ TEST_SUITE("each rule can fail") {
         CHECK(house::made_by_the_build(tree.root()) == std::set<std::string>{"scenario/x.h", "y.h"});
         tree.write("src/scenario/x.cpp", "#include \"session/made.h\"\n");
         CHECK(tree.look({"session/made.h"}).front().rule == "look back, never forward");
+    }
+    TEST_CASE("a name of another room without its header") {
+        const FalseTree tree;
+        tree.header("src/base/a.h", "namespace offsquare::base { int one(); }\n");
+        tree.header("src/base/b.h", "#include \"base/a.h\"\n");
+        tree.header("src/shop/by_another.h", "#include \"base/b.h\"\ninline int two() { return 2 * base::one(); }\n");
+        tree.write("src/shop/first.cpp", "#include \"base/a.h\"\nint first() { return base::one(); }\n");
+        // says its name in words only
+        tree.header("src/shop/says.h", "/* base::one() */ inline const char* words() { return \"base::one()\"; }\n");
+        none(tree.look());
+        // lives on what first.cpp included, where both are compiled as one
+        tree.header("src/shop/later.h", "\nint later(int x = base::one());\n");
+        only(tree, "src/shop/later.h", 4, "includes what it names");
+        // declared by hand
+        tree.header("src/shop/later.h",
+                    "namespace offsquare::base {\nint one();\n}\nint later(int x = base::one());\n");
+        none(tree.look());
+        // another header of that room is not enough
+        tree.header("src/base/c.h");
+        tree.header("src/shop/later.h", "#include \"base/c.h\"\nint later(int x = base::one());\n");
+        only(tree, "src/shop/later.h", 4, "includes what it names");
     }
     TEST_CASE("inexact calls in the corridor") {
         for (const std::string& name : house::inexact_functions()) {

@@ -139,6 +139,72 @@ inline Breaches check_calls(const Tree& tree) {
     return out;
 }
 
+// ---- every file has what it names ----
+
+/// The headers of the house that a file gets, itself included; `tree` by path.
+inline std::set<std::string> reached_from(const Tree& tree, const std::string& path) {
+    std::set<std::string> all{path};
+    for (std::deque<std::string> open{path}; !open.empty(); open.pop_front()) {
+        const auto found = tree.find(open.front());
+        if (found == tree.end()) continue;
+        for (const Include& next : found->second.includes)
+            if (all.insert(next.path).second) open.push_back(next.path);
+    }
+    return all;
+}
+
+/// The names that a line has from a room: of "scenario::load(x)" and "scenario", {"load"}.
+inline std::vector<std::string> names_from(const std::string& line, const std::string& room) {
+    std::vector<std::string> names;
+    for (std::size_t at = find_name(line, room); at != std::string::npos; at = find_name(line, room, at + 1)) {
+        std::size_t begin = at + room.size();
+        if (line.compare(begin, 2, "::") != 0) continue;
+        const std::size_t end =
+            std::find_if_not(line.begin() + static_cast<std::ptrdiff_t>(begin += 2), line.end(), name_char) -
+            line.begin();
+        if (end > begin) names.push_back(line.substr(begin, end - begin));
+    }
+    return names;
+}
+
+/// Whether `name` stands as a name in one of these files.
+inline bool stands_in(const Tree& tree, const std::set<std::string>& paths, const std::string& room,
+                      const std::string& name) {
+    return std::any_of(paths.begin(), paths.end(), [&](const std::string& path) {
+        const auto found = tree.find(path);
+        if (found == tree.end() || found->second.room != room) return false;
+        const std::vector<std::string>& code = found->second.code;
+        return std::any_of(code.begin(), code.end(),
+                           [&](const std::string& line) { return find_name(line, name) != std::string::npos; });
+    });
+}
+
+/// Whether a file declares something of a room itself: "namespace offsquare::scenario {".
+inline bool declares(const Source& s, const std::string& room) {
+    return std::any_of(s.code.begin(), s.code.end(), [&](const std::string& line) {
+        return line.find("namespace offsquare::" + room + " {") != std::string::npos;
+    });
+}
+
+/// What a file names of another room stands in a header that it includes, itself or through others. The tests compile
+/// many files as one, where a header can live on what an earlier file included; the program as it ships is compiled
+/// file by file.
+inline Breaches check_reach(const Tree& tree) {
+    Breaches out;
+    for (const auto& [path, s] : tree) {
+        const std::set<std::string> reached = reached_from(tree, path);
+        for (const std::string& room : rooms()) {
+            if (room == s.room || declares(s, room)) continue;
+            for (std::size_t n = 0; n < s.code.size(); ++n)
+                for (const std::string& name : names_from(s.code[n], room))
+                    if (!stands_in(tree, reached, room, name))
+                        add(out, s, static_cast<int>(n) + 1, "includes what it names",
+                            room + "::" + name + " is in no header of " + room + "/ that this file includes");
+        }
+    }
+    return out;
+}
+
 // ---- order in the house ----
 
 inline const std::vector<std::string>& open_work_words() {  // in halves, or this file would breach its own rule
@@ -200,9 +266,9 @@ inline Breaches check_top(const fs::path& root) {
 inline Breaches check_house(const fs::path& root, const std::set<std::string>& made = {}) {
     const Tree tree = read_tree(root / "src");
     Breaches out;
-    for (const Breaches& some :
-         {check_arrows(tree, made), check_locks(tree), check_words(tree), check_lodgers(tree), check_calls(tree),
-          check_texts(root, "src"), check_texts(root, "tests"), check_headers(tree), check_top(root)})
+    for (const Breaches& some : {check_arrows(tree, made), check_locks(tree), check_words(tree), check_lodgers(tree),
+                                 check_calls(tree), check_reach(tree), check_texts(root, "src"),
+                                 check_texts(root, "tests"), check_headers(tree), check_top(root)})
         out.insert(out.end(), some.begin(), some.end());
     return out;
 }
