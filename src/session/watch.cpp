@@ -7,16 +7,21 @@
 
 namespace offsquare::session {
 
-base::Result<std::vector<measure::CheckReading>> watch(const History& history, measure::Check check) {
-    if (measure::info(check).stock_mm > 0.0)
-        return base::fail(base::Grade::usage, fmt::format("\"{}\" cuts a board: nothing shows until it is made",
-                                                          measure::info(check).title));
+base::Result<measure::CheckReading> watch(const History& history, measure::Check check, std::size_t place) {
+    const measure::CheckInfo& info = measure::info(check);
+    if (place >= info.readings.size())
+        return base::fail(base::Grade::usage,
+                          fmt::format("\"{}\" reads in {} places: no place {} among them (0 is the first)", info.title,
+                                      info.readings.size(), place));
+    if (info.stock_mm > 0.0)
+        return base::fail(base::Grade::usage,
+                          fmt::format("\"{}\" cuts a board: nothing shows until it is made", info.title));
     const Saw& saw = saw_of(history);
     const shop::Truth truth = as_clamped(saw);
     const measure::Stand stand{history.seen().drawing, truth, true_shims(saw), {}, history.seen().clamped_again};
     auto report = measure::run_check(check, stand, 0, 0, measure::Precision::exact);
     if (!report) return tl::unexpected(report.error());
-    return std::move(report->readings);
+    return std::move(report->readings[place]);
 }
 
 WatchedSled::WatchedSled(const History& history, double s_mm)

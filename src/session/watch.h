@@ -3,8 +3,8 @@
 // of it.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
-#include <vector>
 
 #include "contact/live.h"
 #include "contact/live_pass.h"
@@ -15,10 +15,10 @@
 
 namespace offsquare::session {
 
-/// What the instrument of this check shows in each of its places, the saw as it stands now: the true thing, before the
-/// reading is rounded and before chance. Refused (Grade::usage): the sled binds; a check that cuts a board shows
-/// nothing until it is cut, and must be made.
-base::Result<std::vector<measure::CheckReading>> watch(const History& history, measure::Check check);
+/// What the instrument of this check shows at one of its places (by its number among the check's readings), the saw as
+/// it stands now: the true thing, before the reading is rounded and before chance. Refused (Grade::usage): the sled
+/// binds; the check has no such place; a check that cuts a board shows nothing until it is cut, and must be made.
+base::Result<measure::CheckReading> watch(const History& history, measure::Check check, std::size_t place);
 
 /// The sled of this saw, moved by a hand.
 class WatchedSled {

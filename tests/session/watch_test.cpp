@@ -34,6 +34,17 @@ std::vector<measure::Check> checks(bool cutting) {
     return out;
 }
 
+/// Every place of a check, one after the other; the first refusal ends it.
+base::Result<std::vector<measure::CheckReading>> watch_all(const History& history, measure::Check check) {
+    std::vector<measure::CheckReading> shown;
+    for (std::size_t i = 0; i < measure::info(check).readings.size(); ++i) {
+        auto one = session::watch(history, check, i);
+        if (!one) return tl::unexpected(one.error());
+        shown.push_back(*std::move(one));
+    }
+    return shown;
+}
+
 History real(const scenario::Scenario& s) { return History(s, 77); }
 
 }  // namespace
@@ -46,7 +57,7 @@ TEST_CASE("what is watched is the exact reading of that check, for every check t
             // The other road: the check made in a session that is read exactly.
             History made(s, 5, measure::Precision::exact);
             REQUIRE(made.act(session::MakeCheck{check}).has_value());
-            const auto shown = session::watch(watched, check);
+            const auto shown = watch_all(watched, check);
             REQUIRE(shown.has_value());
             CHECK(same_seen::text_of_all(*shown) == same_seen::text_of_all(made.seen().checks.back().report.readings));
             CHECK(shown->size() == measure::info(check).readings.size());
@@ -75,7 +86,7 @@ TEST_CASE(
         CAPTURE(measure::info(check).name);
         const auto by_hand =
             measure::run_check(check, {s.drawing, now, shims, shims, 1}, 3, 9, measure::Precision::exact);
-        const auto shown = session::watch(history, check);
+        const auto shown = watch_all(history, check);
         REQUIRE(by_hand.has_value());
         REQUIRE(shown.has_value());
         CHECK(same_seen::text_of_all(*shown) == same_seen::text_of_all(by_hand->readings));
@@ -89,7 +100,7 @@ TEST_CASE("watching costs nothing: nothing is written down, and the next reading
         History watched = real(s);
         History plain = real(s);
         const std::string before = text(watched.seen());
-        for (const measure::Check c : checks(false)) REQUIRE(session::watch(watched, c).has_value());
+        for (const measure::Check c : checks(false)) REQUIRE(watch_all(watched, c).has_value());
         CHECK(text(watched.seen()) == before);
         CHECK(watched.record().empty());
         REQUIRE(watched.act(session::MakeCheck{check}).has_value());
@@ -102,7 +113,7 @@ TEST_CASE("watching costs nothing: nothing is written down, and the next reading
 TEST_CASE("what cuts a board shows nothing until it is made, and a sled that binds shows nothing of its travel") {
     const History history = real(scenario::built_in());
     for (const measure::Check check : checks(true)) {
-        const auto shown = session::watch(history, check);
+        const auto shown = watch_all(history, check);
         REQUIRE_FALSE(shown.has_value());
         CHECK(shown.error().grade == base::Grade::usage);
         CHECK(shown.error().message.find(measure::info(check).title) != std::string::npos);
@@ -111,9 +122,21 @@ TEST_CASE("what cuts a board shows nothing until it is made, and a sled that bin
     CHECK(checks(true).size() >= 5);
     scenario::Scenario tight = scenario::built_in();
     tight.truth->pitch_error_mm = 3.0;
-    const auto shown = session::watch(real(tight), measure::Check::wiggle);
+    const auto shown = watch_all(real(tight), measure::Check::wiggle);
     REQUIRE_FALSE(shown.has_value());
     CHECK(shown.error().grade == base::Grade::usage);
+}
+
+TEST_CASE("a place that a check does not have shows nothing") {
+    const History history = real(scenario::built_in());
+    for (const measure::Check check : checks(false)) {
+        const std::size_t places = measure::info(check).readings.size();
+        CHECK(session::watch(history, check, places - 1).has_value());
+        const auto shown = session::watch(history, check, places);
+        REQUIRE_FALSE(shown.has_value());
+        CHECK(shown.error().grade == base::Grade::usage);
+        CHECK(shown.error().message.find(measure::info(check).title) != std::string::npos);
+    }
 }
 
 TEST_CASE("the sled under a hand is the live sled of that saw, to the bit, and statics says the same of it") {
