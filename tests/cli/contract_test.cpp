@@ -187,6 +187,47 @@ TEST_CASE("shim: equal ends need none") {
     CHECK(door::last_line(door::run(words).out).starts_with("No shim"));
 }
 
+TEST_CASE("no document has a zero with a sign") {
+    // Equal ends and a strip that fell on the left: minus the arc tangent of nothing, over four.
+    CHECK_FALSE(door::has(door::run({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500",
+                                     "--side", "left", "--json"})
+                              .out,
+                          "-0.0,"));
+    for (const std::string kept : {"left", "right"})
+        CHECK_FALSE(door::has(door::run({"cut", "--exact", "--json", "--reveal", "--set", "board.kept=" + kept, "--set",
+                                         "faults.fence_skew=0"})
+                                  .out,
+                              "-0.0,"));
+}
+
+TEST_CASE("shim: readings that allow zero do not tell the end, and say so") {
+    // Both widths known to 0.02 mm: 95 % of the difference is 1.96*sqrt(2)*0.02 = 0.055 mm to either side.
+    const auto says = [](const std::string& fence_end) {
+        return door::json({"shim", "--fence-end", fence_end, "--far-end", "12.34", "--length", "300", "--span", "500",
+                           "--u-width", "0.02mm", "--json"})["why"]
+            .get<std::string>();
+    };
+    CHECK(door::has(says("12.39"), "allow zero"));
+    CHECK(door::has(says("12.29"), "allow zero"));
+    CHECK_FALSE(door::has(says("12.40"), "allow zero"));
+    CHECK_FALSE(door::has(says("12.28"), "allow zero"));
+}
+
+TEST_CASE("cut: what is to be taken out is named for its end") {
+    // A square fence with 0.25 mm behind one end, and a drawer whose thinnest piece is 0.3 mm: taking it out is best.
+    const std::string drawer = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/two-thick-shims.toml";
+    for (const std::string end : {"left", "right"}) {
+        CAPTURE(end);
+        const Json other = door::json({"cut", drawer, "--exact", "--json", "--set", "faults.fence_skew=0", "--shim",
+                                       end + "=0.25mm"})["shim"]["other_way"];
+        REQUIRE(other["take_" + end].size() == 1);
+        CHECK(other["take_" + end][0]["thickness_mm"] == 0.25);
+        CHECK(other["take_" + (end == "left" ? std::string("right") : std::string("left"))].empty());
+        CHECK(other["add_left"].empty());
+        CHECK(other["add_right"].empty());
+    }
+}
+
 TEST_CASE("shim: --u-width takes the place of the last digit") {
     const Json json = door::json({"shim", "--fence-end", "12.6", "--far-end", "12.0", "--length", "300mm", "--span",
                                   "500mm", "--u-width", "0.03mm", "--json"});

@@ -108,6 +108,20 @@ TEST_CASE("every check can be made, and gives the readings that the table promis
     }
 }
 
+TEST_CASE("diagnose --json: a reading that does not go with the others is named by its place in the file") {
+    const std::string name = "straightedge-on-fence";
+    std::string file = readings({name, name, name}, {"--exact"});
+    const std::size_t third = file.rfind("bow = [\"");
+    REQUIRE(third != std::string::npos);
+    // The first two agree; the third says 0.9 mm where they say nothing.
+    const std::size_t begin = third + std::string("bow = [\"").size();
+    file.replace(begin, file.find(" mm", begin) - begin, "0.9");
+    const Json d = json({"diagnose", "-", "--json"}, file);
+    REQUIRE(d["contradictions"].size() == 1);
+    CHECK(d["contradictions"][0]["check"] == name);
+    CHECK(d["contradictions"][0]["number"] == 3);
+}
+
 TEST_CASE("diagnose --json: the keys of the contract") {
     const Json d = json({"diagnose", "-", "--json"}, readings({"five-cut"}));
     CHECK(d["schema_version"] == 1);

@@ -35,6 +35,27 @@ TEST_CASE("push: the critical distance is the guided length by twice mu, whateve
     CHECK(j["push_needed_n"] == 35.0);
 }
 
+TEST_CASE("push: the text tells the yaw with its sign, counter-clockwise positive") {
+    // A hand to the right of the middle pushes the right side ahead: seen from above the sled turns counter-clockwise.
+    // From the left it is the mirror image, on a sled that is one.
+    const auto rows = [](const std::string& at) {
+        const std::string text =
+            door::run({"push", "--at=" + at, "--set", "faults.left_play=0.1mm", "--set", "faults.right_play=0.1mm"})
+                .out;
+        const std::size_t begin = text.find("at each wall");
+        REQUIRE(begin != std::string::npos);
+        const std::size_t end = text.find(" N\n", begin);
+        return text.substr(begin + 12, end - begin - 12);
+    };
+    const std::string right = rows("100mm");
+    const std::string left = rows("-100mm");
+    CHECK(has(right, " 0.5311 mrad"));
+    CHECK(has(left, "−0.5311 mrad"));
+    CHECK_FALSE(has(right, "−0.5311"));
+    // And by a number: 0.1 mm of play on each side over what is guided at the beginning, 188.3 mm of the runners.
+    CHECK(0.1 / 188.3 == doctest::Approx(0.5311e-3).epsilon(1e-3).scale(0));
+}
+
 TEST_CASE("push --both: the live sled goes the same way, within the declared resolution away from flips") {
     // 1 um and 5e-6 rad are demanded at 1 ms steps; at the shipped step 0.15 um and 6e-7 rad are declared
     // (contact/live.h).

@@ -185,6 +185,7 @@ TEST_CASE("columns and paragraphs") {
     CHECK(cli::columns({{"Δ", "1.5"}, {"long", "12.25"}}, 2, {1}) == "  Δ       1.5\n  long  12.25\n");
     CHECK(cli::columns({{"a", ""}, {"bb", "c"}}, 0) == "a\nbb  c\n");
     CHECK(cli::wrapped("one two three", 7, 0) == "one two\nthree");
+    CHECK(cli::wrapped("one two three", 6, 0) == "one\ntwo\nthree");  // with its blank the pair takes seven
     CHECK(cli::wrapped("one two three", 9, 2) == "  one two\n  three");
     CHECK(cli::wrapped("verylongword x", 4) == "verylongword\nx");
     CHECK(cli::printable("a\x1b[1m\tb\xc2\x85") == "a?[1m?b?");
