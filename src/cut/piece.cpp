@@ -181,15 +181,6 @@ private:
 
 }  // namespace
 
-double area_mm2(const Piece& piece) {
-    if (piece.size() < 3) return 0.0;
-    double twice = 0.0;
-    // About the first corner, so that a piece far from the origin loses no digits.
-    const Vec2 o = piece.front().p;
-    for (std::size_t i = 1; i + 1 < piece.size(); ++i) twice += cross(piece[i].p - o, piece[i + 1].p - o);
-    return 0.5 * twice;
-}
-
 Piece moved(const base::Pose& X_BA, const Piece& piece) {
     Piece result;
     move_to(X_BA, piece, result);

@@ -21,7 +21,6 @@ struct Corner {
 /// A simple polygon, counter-clockwise. Holds 12 corners without allocating.
 using Piece = boost::container::small_vector<Corner, 12>;
 
-double area_mm2(const Piece& piece);                      ///< > 0 for counter-clockwise
 Piece moved(const base::Pose& X_BA, const Piece& piece);  ///< the same piece in another frame
 void move_to(const base::Pose& X_BA, const Piece& piece,
              Piece& result);  ///< the same into a piece that is there already

@@ -41,12 +41,6 @@ LayoutPtr layout_of(cairo_t* cr, const std::string& text, double size, Weight we
     return layout;
 }
 
-bool overlap(const Box& a, const Box& b, double slack) {
-    const double across = std::min(a.right, b.right) - std::max(a.left, b.left);
-    const double along = std::min(a.bottom, b.bottom) - std::max(a.top, b.top);
-    return across > slack && along > slack;
-}
-
 double text_width(const std::string& text, double size, Weight weight) {
     const SurfacePtr surface(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, nullptr),
                              &cairo_surface_destroy);

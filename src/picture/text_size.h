@@ -14,8 +14,6 @@ struct Box {
     double width() const { return right - left; }
     double height() const { return bottom - top; }
 };
-/// True when the two share more than `slack` points in both directions.
-bool overlap(const Box& a, const Box& b, double slack = 0.0);
 
 /// Width of one line of words [points]; `size` in points (em).
 double text_width(const std::string& text, double size, Weight weight);

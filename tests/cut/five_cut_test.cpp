@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "area.h"
 #include "contact/draws.h"
 #include "cut/five_cut.h"
 #include "shop/truth.h"
@@ -148,7 +149,7 @@ TEST_CASE("wood is neither lost nor made: kept piece, offcut and kerf are the bo
         for (int c = 0; c < 5; ++c) {
             const cut::Cut& one = test.cuts[static_cast<std::size_t>(c)];
             const double kerf =
-                cut::area_mm2(test.before(c + 1)) - cut::area_mm2(one.kept) - cut::area_mm2(test.offcut(c + 1));
+                area::area_mm2(test.before(c + 1)) - area::area_mm2(one.kept) - area::area_mm2(test.offcut(c + 1));
             // Between two upright faces: a trapezium, k wide and as high as its two faces on average (a rough corner
             // within it may cut it off a little).
             const auto mark = c + 1;
@@ -159,9 +160,9 @@ TEST_CASE("wood is neither lost nor made: kept piece, offcut and kerf are the bo
             CHECK(kerf == doctest::Approx(d.blade.kerf_mm * height).epsilon(1e-3));
             // What the next cut starts from is what this one left.
             if (c < 4)
-                CHECK(cut::area_mm2(test.before(c + 2)) == doctest::Approx(cut::area_mm2(one.kept)).epsilon(1e-12));
+                CHECK(area::area_mm2(test.before(c + 2)) == doctest::Approx(area::area_mm2(one.kept)).epsilon(1e-12));
         }
-        CHECK(cut::area_mm2(test.strip->piece) == doctest::Approx(cut::area_mm2(test.offcut(5))));
+        CHECK(area::area_mm2(test.strip->piece) == doctest::Approx(area::area_mm2(test.offcut(5))));
     }
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "area.h"
 #include "contact/draws.h"
 #include "cut/five_cut.h"
 #include "shop/truth.h"
@@ -123,7 +124,7 @@ TEST_CASE(
             const cut::Cut& one = test.cuts[static_cast<std::size_t>(c)];
             CHECK(std::isfinite(one.corner_rad));
             CHECK(std::isfinite(one.kerf_mm));
-            CHECK(cut::area_mm2(one.kept) <= cut::area_mm2(test.before(c + 1)) * (1 + 1e-12));
+            CHECK(area::area_mm2(one.kept) <= area::area_mm2(test.before(c + 1)) * (1 + 1e-12));
             for (const cut::Corner& p : one.kept) CHECK((std::isfinite(p.p.x) && std::isfinite(p.p.y)));
         }
         if (!test.strip) continue;

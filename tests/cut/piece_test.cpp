@@ -11,6 +11,7 @@
 #include <boost/geometry/geometries/point_xy.hpp>
 #include <boost/geometry/geometries/polygon.hpp>
 
+#include "area.h"
 #include "contact/draws.h"
 #include "cut/piece.h"
 
@@ -141,8 +142,8 @@ int check_side(const Piece& board, const Face& face, bool left) {
         return -1;
     }
     CHECK(cut::one_part(board, face, left ? shop::Side::left : shop::Side::right));
-    const double whole = cut::area_mm2(board);
-    CHECK(std::abs(cut::area_mm2(*mine) - area_of(parts)) < 1e-9 * whole);
+    const double whole = area::area_mm2(board);
+    CHECK(std::abs(area::area_mm2(*mine) - area_of(parts)) < 1e-9 * whole);
     for (const cut::Corner& c : *mine) CHECK((left ? 1 : -1) * (face_x(face, c.p.y) - c.p.x) > -1e-9);
     check_marks(board, face, *mine);
     return parts.empty() ? 0 : 1;
@@ -153,18 +154,18 @@ int check_side(const Piece& board, const Face& face, bool left) {
 TEST_CASE("published areas") {
     // Boost.Geometry documentation, area and intersection examples' polygon; clockwise there, so turned round here.
     const Piece leaf = piece_of({{2, 0}, {4, 2}, {0, 7}, {0, 0}});
-    CHECK(cut::area_mm2(leaf) == doctest::Approx(16));
+    CHECK(area::area_mm2(leaf) == doctest::Approx(16));
     // The same cut at y = 2.5; our faces stand upright, so the leaf is laid down by a quarter turn clockwise: (x, y)
     // goes to (y, -x).
     Piece laid;
     for (const cut::Corner& c : leaf) laid.push_back({{c.p.y, -c.p.x}, 0});
     const Face face{{2.5, -10}, {2.5, 10}};
-    CHECK(cut::area_mm2(*part_left_of(laid, face, 1)) == doctest::Approx(7.9));
-    CHECK(cut::area_mm2(*part_right_of(laid, face, 1)) == doctest::Approx(8.1));
+    CHECK(area::area_mm2(*part_left_of(laid, face, 1)) == doctest::Approx(7.9));
+    CHECK(area::area_mm2(*part_right_of(laid, face, 1)) == doctest::Approx(8.1));
     // Pick 1899: 6 points inside, 14 on the outline.
-    CHECK(cut::area_mm2(piece_of({{0, 0}, {4, 0}, {4, 3}, {0, 3}})) == doctest::Approx(6 + 14 / 2.0 - 1));
-    CHECK(cut::area_mm2(piece_of({{0, 3}, {4, 3}, {4, 0}, {0, 0}})) == doctest::Approx(-12));
-    CHECK(cut::area_mm2(piece_of({{0, 0}, {4, 0}})) == 0.0);
+    CHECK(area::area_mm2(piece_of({{0, 0}, {4, 0}, {4, 3}, {0, 3}})) == doctest::Approx(6 + 14 / 2.0 - 1));
+    CHECK(area::area_mm2(piece_of({{0, 3}, {4, 3}, {4, 0}, {0, 0}})) == doctest::Approx(-12));
+    CHECK(area::area_mm2(piece_of({{0, 0}, {4, 0}})) == 0.0);
 }
 
 TEST_CASE("2,000 convex boards cut by straight faces, both parts as Boost.Geometry has them") {
@@ -210,8 +211,8 @@ TEST_CASE("both parts and the kerf between make up the board") {
         if (!kerf_and_left) continue;
         const auto kerf = part_right_of(*kerf_and_left, left, 2);
         if (!kerf) continue;
-        CHECK(std::abs(cut::area_mm2(*a) + cut::area_mm2(*b) + cut::area_mm2(*kerf) - cut::area_mm2(board)) <
-              1e-9 * cut::area_mm2(board));
+        CHECK(std::abs(area::area_mm2(*a) + area::area_mm2(*b) + area::area_mm2(*kerf) - area::area_mm2(board)) <
+              1e-9 * area::area_mm2(board));
     }
 }
 
@@ -249,11 +250,11 @@ TEST_CASE("a straight face and the same face with a point more in its middle par
         const Face straight = straight_face(r);
         const double at = r.between(0.1, 0.9);
         const Face same{straight[0], straight[0] + at * (straight[1] - straight[0]), straight[1]};
-        const double whole = cut::area_mm2(board);
-        CHECK(std::abs(cut::area_mm2(*part_left_of(board, straight, 7)) -
-                       cut::area_mm2(*part_left_of(board, same, 7))) < 1e-12 * whole);
-        CHECK(std::abs(cut::area_mm2(*part_right_of(board, straight, 7)) -
-                       cut::area_mm2(*part_right_of(board, same, 7))) < 1e-12 * whole);
+        const double whole = area::area_mm2(board);
+        CHECK(std::abs(area::area_mm2(*part_left_of(board, straight, 7)) -
+                       area::area_mm2(*part_left_of(board, same, 7))) < 1e-12 * whole);
+        CHECK(std::abs(area::area_mm2(*part_right_of(board, straight, 7)) -
+                       area::area_mm2(*part_right_of(board, same, 7))) < 1e-12 * whole);
     }
 }
 
@@ -272,25 +273,25 @@ TEST_CASE("a face beside the board, through a corner, or along an edge") {
     const Piece board{{{0, 0}, 11}, {{100, 0}, 12}, {{100, 80}, 13}, {{0, 80}, 14}};
     const auto upright = [](double x) { return Face{{x, -10}, {x, 90}}; };
     CHECK(part_left_of(board, upright(-1), 7)->empty());
-    CHECK(cut::area_mm2(*part_right_of(board, upright(-1), 7)) == doctest::Approx(8000));
+    CHECK(area::area_mm2(*part_right_of(board, upright(-1), 7)) == doctest::Approx(8000));
     CHECK(part_right_of(board, upright(101), 7)->empty());
-    CHECK(cut::area_mm2(*part_left_of(board, upright(101), 7)) == doctest::Approx(8000));
+    CHECK(area::area_mm2(*part_left_of(board, upright(101), 7)) == doctest::Approx(8000));
     // Along an edge: one part is the board, the other has no area; neither is lost.
     for (const double x : {0.0, 100.0}) {
         REQUIRE(part_left_of(board, upright(x), 7));
         REQUIRE(part_right_of(board, upright(x), 7));
-        CHECK(cut::area_mm2(*part_left_of(board, upright(x), 7)) == doctest::Approx(80 * x));
-        CHECK(cut::area_mm2(*part_right_of(board, upright(x), 7)) == doctest::Approx(80 * (100 - x)));
+        CHECK(area::area_mm2(*part_left_of(board, upright(x), 7)) == doctest::Approx(80 * x));
+        CHECK(area::area_mm2(*part_right_of(board, upright(x), 7)) == doctest::Approx(80 * (100 - x)));
     }
     // Through one corner and out of the opposite one; and touching one corner from outside.
     const Face diagonal{{-100, -80}, {200, 160}};
-    CHECK(cut::area_mm2(*part_left_of(board, diagonal, 7)) == doctest::Approx(4000));
-    CHECK(cut::area_mm2(*part_right_of(board, diagonal, 7)) == doctest::Approx(4000));
+    CHECK(area::area_mm2(*part_left_of(board, diagonal, 7)) == doctest::Approx(4000));
+    CHECK(area::area_mm2(*part_right_of(board, diagonal, 7)) == doctest::Approx(4000));
     const Face past_corner{{-50, -40}, {50, 40}};
     Face outside(past_corner);
     for (Vec2& p : outside) p = {-p.x, p.y};  // leans the other way, through (0, 0)
-    CHECK(cut::area_mm2(*part_left_of(board, outside, 7)) == doctest::Approx(0));
-    CHECK(cut::area_mm2(*part_right_of(board, outside, 7)) == doctest::Approx(8000));
+    CHECK(area::area_mm2(*part_left_of(board, outside, 7)) == doctest::Approx(0));
+    CHECK(area::area_mm2(*part_right_of(board, outside, 7)) == doctest::Approx(8000));
 }
 
 TEST_CASE("moving a piece keeps its area, its marks and its corners' distances") {
@@ -301,7 +302,7 @@ TEST_CASE("moving a piece keeps its area, its marks and its corners' distances")
         const Piece there =
             cut::moved({{std::cos(angle), std::sin(angle)}, {r.between(-500, 500), r.between(-500, 500)}}, board);
         REQUIRE(there.size() == board.size());
-        CHECK(cut::area_mm2(there) == doctest::Approx(cut::area_mm2(board)));
+        CHECK(area::area_mm2(there) == doctest::Approx(area::area_mm2(board)));
         for (std::size_t i = 0; i < board.size(); ++i) {
             CHECK(there[i].made_by == board[i].made_by);
             CHECK(norm(there[i].p - there[0].p) == doctest::Approx(norm(board[i].p - board[0].p)));

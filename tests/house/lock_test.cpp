@@ -217,12 +217,14 @@ TEST_SUITE("each lock can fail") {
             const FalseTree tree;
             tree.write(file, "f(s.truth);\n");
             only(tree, file, 1, "the truth by name");
-            tree.write(file, "f(session::saw_of(h));\n");
-            only(tree, file, 1, "the saw by name");
             tree.write(file, "f(to_text(s));\n");
             only(tree, file, 1, "saving");
-            tree.write(file, "f(session::to_text(s));\n");
-            only(tree, file, 1, "saving");
+            tree.header("src/session/history.h", "int saw_of();\n");
+            tree.header("src/session/log.h", "int to_text();\n");
+            tree.write(file, "#include \"session/history.h\"\nf(session::saw_of(h));\n");
+            only(tree, file, 2, "the saw by name");
+            tree.write(file, "#include \"session/log.h\"\nf(session::to_text(s));\n");
+            only(tree, file, 2, "saving");
         }
         const FalseTree honest;
         honest.write("src/cli/x.cpp",

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "picture/overlap.h"
 #include "picture/check_view.h"
 #include "picture/diagnosis_view.h"
 #include "picture/text_size.h"
@@ -39,7 +40,7 @@ void readable(const picture::Picture& p) {
         CHECK(words[i].box.bottom <= size.y);
         for (std::size_t j = i + 1; j < words.size(); ++j) {
             CAPTURE(words[j].text);
-            CHECK_FALSE(picture::overlap(words[i].box, words[j].box));
+            CHECK_FALSE(overlap::overlap(words[i].box, words[j].box));
         }
     }
 }

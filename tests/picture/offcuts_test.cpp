@@ -9,6 +9,7 @@
 #include <boost/geometry/geometries/point_xy.hpp>
 #include <boost/geometry/geometries/polygon.hpp>
 
+#include "area.h"
 #include "picture/text_size.h"
 #include "picture/sessions.h"
 
@@ -127,7 +128,7 @@ TEST_CASE("asked for the truth, the very pieces of this test lie there; before, 
         const auto i = static_cast<std::size_t>(cut - 1);
         const cut::Piece real = both_sides::cut_of(history).offcut(cut);
         // Moved as it is, neither turned nor stretched: the shoelace sum to rounding.
-        CHECK(bg::area(pieces[i]) == doctest::Approx(cut::area_mm2(real)).epsilon(1e-9));
+        CHECK(bg::area(pieces[i]) == doctest::Approx(area::area_mm2(real)).epsilon(1e-9));
         // Law of the trade: corners add up from cut 2 on, so that the fourth piece tapers by 4 * 4 mrad * 308 mm = 4.9
         // mm.
         if (cut == 4) CHECK(std::fabs(bg::area(pieces[i]) - bg::area(untold[i])) > 0.4 * 4.9 * 308.0);

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "picture/overlap.h"
 #include "picture/text_size.h"
 #include "picture/sessions.h"
 
@@ -39,7 +40,7 @@ void check_page(const picture::Picture& p, double width, double height) {
         CHECK(a.bottom <= height);
         for (std::size_t j = i + 1; j < words.size(); ++j) {
             CAPTURE(words[j].text);
-            CHECK_FALSE(picture::overlap(a, words[j].box));
+            CHECK_FALSE(overlap::overlap(a, words[j].box));
         }
     }
 }

@@ -153,8 +153,6 @@ std::size_t slot(Weight weight) { return static_cast<std::size_t>(weight); }
 
 double em_of(Face face) { return kinds.at(static_cast<std::size_t>(face)).em; }
 
-Weight weight_of(Face face) { return kinds.at(static_cast<std::size_t>(face)).weight; }
-
 Fonts::Fonts(float scale) : scale_(scale), atlas_(std::make_unique<ImFontAtlas>()), line_per_em_(3, 1.21F) {
     atlas_->TexDesiredWidth = scale > 1.25F ? 4096 : 2048;
     FcConfig* config = FcInitLoadConfigAndFonts();

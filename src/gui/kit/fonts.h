@@ -39,7 +39,6 @@ enum class Face {
 inline constexpr int face_count = 15;
 
 double em_of(Face face);  ///< design pixels
-Weight weight_of(Face face);
 
 /// Characters beyond Latin that the program prints; a test holds the atlas to them.
 extern const std::u32string_view needed_characters;

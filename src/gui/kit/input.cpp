@@ -217,9 +217,4 @@ std::u32string decoded(std::string_view utf8) {
     return out;
 }
 
-std::string encoded(char32_t character) {
-    std::array<char, 5> buffer{};
-    return std::string(ImTextCharToUtf8(buffer.data(), character));
-}
-
 }  // namespace offsquare::gui

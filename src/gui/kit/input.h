@@ -153,6 +153,5 @@ bool text_field_active();
 bool under_a_sheet();
 
 std::u32string decoded(std::string_view utf8);  ///< U+FFFD for bad bytes
-std::string encoded(char32_t character);
 
 }  // namespace offsquare::gui

@@ -71,7 +71,6 @@ public:
                   readings);  ///< of a real saw: its sizes, and each check of the file as readings that were typed
     void take_up(session::Replay replay);  ///< the same, but it is still to be saved
     session::Log log() const { return session::log_of(history_); }
-    bool dirty() const { return dirty_; }
     void saved() { dirty_ = false; }
     /// Actions that no file of the person's holds.
     bool unsaved() const { return dirty_ && !history_.record().empty(); }
