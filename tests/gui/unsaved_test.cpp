@@ -7,6 +7,7 @@
 #include <csignal>
 
 #include "base/scratch.h"
+#include "session/next.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -78,6 +79,21 @@ TEST_CASE(
     bench.start_again();
     unsaved.tick(bench, 2063.0);
     CHECK(folder.names().empty());
+}
+
+TEST_CASE("a fresh start is another evening at the same saw: nothing of the last one, and other readings") {
+    Bench bench(scenario::built_in());
+    const auto readings = [&] {
+        for (const session::Action& a : session::proof_intention()) REQUIRE(bench.act(a));
+        std::vector<double> all;
+        for (const measure::Reading& r : bench.seen().tests.back().fence_end) all.push_back(r.value_mm);
+        for (const measure::Reading& r : bench.seen().tests.back().far_end) all.push_back(r.value_mm);
+        return all;
+    };
+    const auto first = readings();
+    bench.start_again();
+    CHECK(bench.seen().events.empty());
+    CHECK(readings() != first);
 }
 
 TEST_CASE("work left behind is offered at the next start, taken up whole, and still to be saved") {

@@ -61,6 +61,21 @@ TEST_CASE("a repair leaves a little, sets aside what depended on the fault, and 
     CHECK(across(2) < 0.12);
 }
 
+TEST_CASE("what no longer holds keeps the reason and the time of its end, whatever comes after") {
+    // A five-cut test tells of both: the runners turn the sled, and the board lies on the fence.
+    const Actions first{MakeCheck{Check::five_cut}, Repair{Fault::left_play}};
+    const Trial once = run_of(saw(), first);
+    const Trial twice = run_of(saw(), first + Actions{MakeCheck{Check::five_cut}, Repair{Fault::fence_bow}});
+    REQUIRE(once.notebook.at(0).ended.has_value());
+    REQUIRE(twice.notebook.at(0).ended.has_value());
+    CHECK(twice.notebook[0].ended->since == 2);
+    CHECK(twice.notebook[0].ended->fault == Fault::left_play);
+    CHECK(session::sentence_of(*twice.notebook[0].ended) == session::sentence_of(*once.notebook[0].ended));
+    REQUIRE(twice.notebook.at(1).ended.has_value());
+    CHECK(twice.notebook[1].ended->since == 4);
+    CHECK(twice.notebook[1].ended->fault == Fault::fence_bow);
+}
+
 TEST_CASE("read exactly, a repair is perfect") {
     for (const shop::FaultInfo& f : shop::faults())
         CHECK(session::left_over(f.fault, 1, 0, measure::Precision::exact) == 0.0);
