@@ -119,4 +119,9 @@ TEST_CASE("the blade is raised by its end, and the caliper placed along the stri
     CHECK(w.window.record().says("in from the fence end"));
     let_go(w);
     CHECK(w.bench.in_from_end[0] > 0.0);
+    CHECK(w.bench.in_from_end[1] == 0.0);
+    // Read where it was put, and not where the other end's stands. Stations count from the fence end.
+    w.bench.read(session::End::fence);
+    REQUIRE_FALSE(w.bench.seen().tests.back().fence_end.empty());
+    CHECK(w.bench.seen().tests.back().fence_end.back().station_mm == w.bench.in_from_end[0]);
 }
