@@ -114,6 +114,19 @@ TEST_CASE(
         CHECK_MESSAGE(words.find(word) != std::string::npos, word);
 }
 
+TEST_CASE("the diagnosis: of what is ruled out the end of its interval that is farther from zero is told") {
+    for (const base::Interval interval : {base::Interval{-0.012, 0.047}, base::Interval{-0.047, 0.012}}) {
+        session::Findings f = made_up();
+        diagnose::Belief& bow = f.diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_bow)];
+        bow.touched = true;
+        bow.probability = 0.01;
+        bow.coverage95 = interval;
+        const std::string words = all_words(picture::diagnosis_view(f, {}).picture);
+        CHECK_MESSAGE(words.find("at most 0.047") != std::string::npos, words);
+        CHECK(words.find("at most 0.012") == std::string::npos);
+    }
+}
+
 TEST_CASE("the diagnosis: an interval is drawn where its numbers lie, to one scale with its dot") {
     // One fault looked at. The dot's place between the interval's ends must be the mean's place between the limits.
     session::Findings f = made_up();

@@ -205,6 +205,46 @@ TEST_CASE("the drawn pieces have the angles that a real five-cut test gives a sa
     }
 }
 
+TEST_CASE("the fence turns about its right shim point, which stays where it is whatever the factor") {
+    const session::History history = sessions::exact(teaching_saw(), sessions::read_actions());
+    const shop::Fence& f = history.seen().drawing.fence;
+    for (const double factor : {10.0, 50.0}) {
+        ViewOptions options;
+        options.exaggeration = factor;
+        const picture::Scene scene = picture::scene_of(history.seen(), options);
+        CHECK(scene.theta > 0.0);
+        CHECK(scene.face(f.shim_right_x_mm) == 0.0);
+        // Counter-clockwise above zero: the left end comes nearer to the operator, by the span's share of the angle.
+        CHECK(scene.face(f.shim_left_x_mm) == doctest::Approx(-std::tan(scene.theta) * f.span_mm()));
+    }
+}
+
+TEST_CASE("on a square saw the drawn pieces are as large as those that are cut: trim and kerf go with every cut") {
+    const scenario::Scenario square = changed(teaching_saw(), {{"faults.fence_skew", "0"}, {"board.first_edge", "0"}});
+    const session::History history = sessions::exact(square, sessions::read_actions());
+    const picture::Scene scene = picture::scene_of(history.seen(), {});
+    const cut::FiveCut real = cut::five_cut(history.seen().drawing, {}, {});
+    REQUIRE(real.outcome == cut::Outcome::done);
+    const auto box = [](const auto& points, auto place) {
+        base::Vec2 lo{1e9, 1e9}, hi{-1e9, -1e9};
+        for (const auto& point : points) {
+            const base::Vec2 p = place(point);
+            lo = {std::min(lo.x, p.x), std::min(lo.y, p.y)};
+            hi = {std::max(hi.x, p.x), std::max(hi.y, p.y)};
+        }
+        return hi - lo;
+    };
+    for (int k = 1; k <= 5; ++k) {
+        CAPTURE(k);
+        const base::Vec2 drawn = box(scene.kept(k).outline(), [](base::Vec2 p) { return p; });
+        const base::Vec2 cut_piece =
+            box(real.cuts[static_cast<std::size_t>(k - 1)].kept, [](const cut::Corner& c) { return c.p; });
+        // Exact readings of a square saw: what is drawn of the angles is below 1e-9 rad.
+        CHECK(std::abs(drawn.x - cut_piece.x) < 1e-5);
+        CHECK(std::abs(drawn.y - cut_piece.y) < 1e-5);
+    }
+}
+
 TEST_CASE("a strip that fell on the other side is the mirror image") {
     scenario::Scenario left = changed(teaching_saw(), {{"board.kept", "left"}, {"faults.fence_skew", "0.5mrad"}});
     const scenario::Scenario right = changed(left, {{"board.kept", "right"}, {"faults.fence_skew", "-0.5mrad"}});
