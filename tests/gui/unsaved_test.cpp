@@ -4,6 +4,8 @@
 #include <doctest/doctest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
+#include <chrono>
 #include <csignal>
 
 #include "base/scratch.h"
@@ -112,6 +114,27 @@ TEST_CASE("work left behind is offered at the next start, taken up whole, and st
     bench.saved();
     unsaved.tick(bench, 0.0);
     CHECK(folder.names().empty());
+}
+
+TEST_CASE("of several works left behind the one that was written last is offered first") {
+    using namespace std::chrono_literals;
+    for (const bool longer_is_older : {false, true}) {
+        const Folder folder;
+        left_behind(folder.path, 1);
+        left_behind(folder.path, 2);
+        const auto files = files_in(folder.path);
+        REQUIRE(files.size() == 2);
+        const auto longer = std::max_element(files.begin(), files.end(), [](const auto& a, const auto& b) {
+            return scratch::text_of(a).size() < scratch::text_of(b).size();
+        });
+        const auto now = std::filesystem::last_write_time(*longer);
+        for (const std::string& file : files)
+            std::filesystem::last_write_time(file, (file == *longer) == longer_is_older ? now - 1h : now);
+        Unsaved unsaved(folder.path);
+        Bench bench(scenario::built_in());
+        REQUIRE(unsaved.take_up(bench));
+        CHECK(bench.history().actions().size() == (longer_is_older ? 1 : 2));
+    }
 }
 
 TEST_CASE("thrown away, it is gone; the next older is offered then") {

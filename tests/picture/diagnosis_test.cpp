@@ -127,6 +127,27 @@ TEST_CASE("the diagnosis: of what is ruled out the end of its interval that is f
     }
 }
 
+TEST_CASE("the diagnosis: of what is open the likeliest stands first") {
+    session::Findings f = made_up();
+    const auto is_at = [&](shop::Fault fault, double probability) {
+        diagnose::Belief& b = f.diagnosis.beliefs[static_cast<std::size_t>(fault)];
+        b.touched = true;
+        b.probability = probability;
+    };
+    is_at(shop::Fault::fence_bow, 0.3);
+    is_at(shop::Fault::left_play, 0.7);
+    const auto top_of = [&](shop::Fault fault) {
+        const auto view = picture::diagnosis_view(f, {});
+        for (const picture::DiagnosisRow& row : view.rows)
+            if (row.fault == fault) return row.hi.y;  // y up
+        FAIL("no row");
+        return 0.0;
+    };
+    CHECK(top_of(shop::Fault::left_play) > top_of(shop::Fault::fence_bow));
+    is_at(shop::Fault::fence_bow, 0.8);
+    CHECK(top_of(shop::Fault::left_play) < top_of(shop::Fault::fence_bow));
+}
+
 TEST_CASE("the diagnosis: an interval is drawn where its numbers lie, to one scale with its dot") {
     // One fault looked at. The dot's place between the interval's ends must be the mean's place between the limits.
     session::Findings f = made_up();

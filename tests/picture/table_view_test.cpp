@@ -5,6 +5,7 @@
 #include <cmath>
 #include <set>
 
+#include "picture/push_view.h"
 #include "picture/scene.h"
 #include "picture/text_size.h"
 #include "picture/sessions.h"
@@ -265,6 +266,32 @@ TEST_CASE("a strip that fell on the other side is the mirror image") {
     // Law of the trade: skew > 0 with the kept piece on the left gives a strip that is wider at the fence.
     const picture::Quad strip = a.offcut(5);
     CHECK(strip.fence_blade.x - strip.fence_out.x > strip.far_blade.x - strip.far_out.x + 1.0);
+}
+
+TEST_CASE("the pushed sled is turned as a whole: right angles stay, and a yaw above zero is counter-clockwise") {
+    const session::History history = sessions::exact(teaching_saw(), {});
+    for (const double yaw : {0.4e-3, -0.7e-3}) {
+        CAPTURE(yaw);
+        picture::PushShown shown{{}, {0.1, 0.2}, 40.0, true};
+        shown.state.pose.yaw_rad = yaw;
+        const Picture p = picture::push_view(history.seen(), shown, {});
+        int runners = 0;
+        for (const picture::Item& item : p.items) {
+            const auto* runner = std::get_if<Polygon>(&item.shape);
+            if (runner == nullptr || runner->fill != Role::steel || runner->line != Role::text) continue;
+            ++runners;
+            REQUIRE(runner->points.size() == 4);
+            const base::Vec2 across = runner->points[1] - runner->points[0];
+            const base::Vec2 along = runner->points[3] - runner->points[0];
+            CHECK(across.x > 0.0);
+            CHECK(along.y > 0.0);
+            CHECK(across.y * yaw > 0.0);
+            CHECK(along.x * yaw < 0.0);
+            // Drawn to first order, where a turn keeps right angles exactly.
+            CHECK(std::abs(dot(across, along)) < 1e-9 * base::norm(across) * base::norm(along));
+        }
+        CHECK(runners == 2);
+    }
 }
 
 TEST_CASE("what is not an angle is true to scale") {

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "picture/sessions.h"
+#include "picture/svg_canvas.h"
 
 using namespace offsquare;
 namespace fs = std::filesystem;
@@ -141,4 +142,13 @@ TEST_CASE("a picture fits its page without being stretched") {
     CHECK(f.page(p.hi).y == doctest::Approx(58.0));
     CHECK(f.mm(f.page({3.0, 25.0})).x == doctest::Approx(3.0));
     CHECK(f.mm(f.page({3.0, 25.0})).y == doctest::Approx(25.0));
+}
+
+TEST_CASE("SVG: a number just below zero is written as zero, without a sign") {
+    picture::SvgCanvas canvas(100.0, 50.0, "zero");
+    picture::Ink ink;
+    ink.fill = {1, 2, 3, 255};
+    canvas.path({{-0.004, 3.0}, {4.0, -0.001}, {-0.04, 5.0}}, true, ink);
+    const std::string text = canvas.finish();
+    CHECK(text.find("M0 3 L4 0 L-0.04 5") != std::string::npos);
 }

@@ -7,6 +7,7 @@
 
 #include "base/scratch.h"
 #include "kept.h"
+#include "measure/run_check.h"
 #include "scenario/readings.h"
 
 using namespace offsquare;
@@ -61,4 +62,21 @@ TEST_CASE("kept readings say which checks they are, which side was kept and what
         CHECK(r.occasion.behind_right_mm == 0.1);
         CHECK(r.occasion.clamped_again == 1);
     }
+}
+
+TEST_CASE("a reading without an uncertainty gets that of the instrument that reads it") {
+    // A strip's ends are read with a caliper, its length with a tape: two instruments, two uncertainties.
+    const auto typed = scenario::parse_readings(
+        "format = 1\ntitle = \"x\"\n\n[[check]]\nname = \"five-cut\"\nfence_end = \"12.03 mm\"\nfar_end = \"12.01 "
+        "mm\"\n"
+        "length = \"297 mm\"\n",
+        "typed.toml");
+    REQUIRE_MESSAGE(typed.has_value(), (typed ? std::string() : typed.error().message));
+    const auto& readings = typed->reports.at(0).readings;
+    REQUIRE(readings.size() == 3);
+    const shop::Drawing& d = typed->scenario.drawing;
+    const std::vector<double> usual = measure::instrument_u(measure::Check::five_cut, d);
+    for (std::size_t i = 0; i < 3; ++i) CHECK(readings[i].u == usual[i]);
+    CHECK(readings[0].u == readings[1].u);
+    CHECK(readings[2].u > 5.0 * readings[0].u);
 }

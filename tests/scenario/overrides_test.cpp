@@ -210,6 +210,9 @@ TEST_CASE("a face may be a wave, by its height from trough to crest and its leng
     // It is kept as points, which can be typed again.
     CHECK(
         same(*scenario::with(*s, {{"faults.fence_profile", scenario::any_value_of(*s, "faults.fence_profile")}}), *s));
+    // Heights along a face are allowed to 5 mm to either side: a wave may be twice that from trough to crest.
+    CHECK(scenario::with(scenario::built_in(), {{"faults.fence_profile", "wave 9.9 / 180"}}).has_value());
+    CHECK_FALSE(scenario::with(scenario::built_in(), {{"faults.fence_profile", "wave 10.1 / 180"}}).has_value());
     for (const char* wrong : {"wave 0.06 mm", "wave / 180", "wave 0.06/180", "wave -1 / 180", "wave 0.06 / 20",
                               "wave 11 / 180", "wave 0.06 / 1e9"}) {
         CAPTURE(wrong);

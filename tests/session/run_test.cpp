@@ -354,6 +354,25 @@ TEST_CASE("tests of one set-up are averaged: u shrinks by the root of their numb
     CHECK(back.tests.back().pooled_tests == 1);
 }
 
+TEST_CASE("what stands behind one end is proposed to be taken from there") {
+    // A square fence with 0.25 mm behind one end, and a drawer whose thinnest piece is 0.3 mm: best is to take it out.
+    scenario::Scenario s = saw_with(0.0);
+    s.drawing.drawer = {{"sheet", 0.3, 0.004, 3}, {"plate", 0.4, 0.004, 3}};
+    for (const At end : {At::left, At::right}) {
+        const auto t = job::run(s, Actions{PutThickness{end, 0.25}} + cut_and_read() + Actions{WorkOut{}}, 1,
+                                measure::Precision::exact);
+        REQUIRE(t.has_value());
+        const auto& proposal = t->tests.back().proposal;
+        REQUIRE(proposal.has_value());
+        REQUIRE(proposal->other_way.has_value());
+        const auto& there = end == At::left ? proposal->other_way->take_left : proposal->other_way->take_right;
+        const auto& elsewhere = end == At::left ? proposal->other_way->take_right : proposal->other_way->take_left;
+        REQUIRE(there.size() == 1);
+        CHECK(there[0].thickness_mm == 0.25);
+        CHECK(elsewhere.empty());
+    }
+}
+
 TEST_CASE("the number of tests that would decide it is enough when the mean stays") {
     scenario::Scenario s = saw_with(0.0002);
     s.drawing.caliper = {"vernier caliper", 0.05, 0.05, 0.03, 8};
