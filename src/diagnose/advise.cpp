@@ -3,6 +3,8 @@
 #include "diagnose/advise.h"
 
 #include <algorithm>
+#include <array>
+#include <boost/container/static_vector.hpp>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -25,34 +27,44 @@ double log2_of(double x) { return base::log_of(x) / ln2; }
 
 // ---- small normal distributions ----
 
+/// A number for each reading of a check.
+using Readings = boost::container::static_vector<double, 8>;
+
 /// A hypothesis ready to be asked for densities.
 struct Bell {
     double weight = 0.0;
-    std::vector<double> mean;
+    Readings mean;
     std::vector<double> root;
     double log_height = 0.0;  ///< log of 1/det(L)
 };
 
 Bell bell_of(const Foreseen& f, double total) {
     const std::size_t k = f.mean.size();
-    Bell bell{f.weight / total, f.mean, root_of(f.covariance, k), 0.0};
+    Bell bell{f.weight / total, Readings(f.mean.begin(), f.mean.end()), root_of(f.covariance, k), 0.0};
     bell.log_height = log_height(bell.root, k);
     return bell;
 }
 
 /// log density but for the constant that all bells share.
-double log_density(const Bell& bell, const std::vector<double>& y) {
-    std::vector<double> off = y;
-    for (std::size_t i = 0; i < off.size(); ++i) off[i] -= bell.mean[i];
-    return bell.log_height - 0.5 * square_of(against_lower(bell.root, off));
+double log_density(const Bell& bell, const Readings& y) {
+    const std::size_t k = y.size();
+    std::array<double, Readings::static_capacity> z;
+    double square = 0.0;
+    for (std::size_t i = 0; i < k; ++i) {
+        double rest = y[i] - bell.mean[i];
+        for (std::size_t n = 0; n < i; ++n) rest -= bell.root[i * k + n] * z[n];
+        z[i] = rest / bell.root[i * k + i];
+        square += z[i] * z[i];
+    }
+    return bell.log_height - 0.5 * square;
 }
 
 constexpr std::uint32_t points = 64;
 
 /// Where a reading may fall under a hypothesis, and how likely.
 struct Point {
-    std::vector<double> z;  ///< in its own deviations
-    double weight = 0.0;    ///< all sum to 1
+    Readings z;           ///< in its own deviations
+    double weight = 0.0;  ///< all sum to 1
 };
 
 /// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several
@@ -76,9 +88,9 @@ std::vector<Point> points_for(std::size_t k) {
     return all;
 }
 
-std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
+Readings carried(const Bell& bell, const Readings& z) {
     const std::size_t k = z.size();
-    std::vector<double> y = bell.mean;
+    Readings y = bell.mean;
     for (std::size_t i = 0; i < k; ++i) {
         for (std::size_t n = 0; n <= i; ++n) y[i] += bell.root[i * k + n] * z[n];
     }
@@ -88,13 +100,15 @@ std::vector<double> carried(const Bell& bell, const std::vector<double>& z) {
 /// log2 of p_g(y)/p(y), g the group of bell i. All densities against that of i, which is never nothing where i itself
 /// may fall.
 double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups, double weight_of_group, std::size_t i,
-                     const std::vector<double>& y) {
+                     const Readings& y) {
+    // e^-60 of what is there is less than the rounding of the sum, be it never so heavy.
+    constexpr double nothing = -60.0;
     const double own = log_density(bells[i], y);
     double all = 0.0;
     double in_group = 0.0;
     for (std::size_t k = 0; k < bells.size(); ++k) {
         const double log_ratio = log_density(bells[k], y) - own;
-        if (log_ratio < -700.0) continue;
+        if (log_ratio < nothing) continue;
         const double share = bells[k].weight * base::exp_of(std::min(log_ratio, 700.0));
         all += share;
         if (groups[k] == groups[i]) in_group += share;
@@ -104,18 +118,47 @@ double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups
 
 // ---- from hypotheses with sizes to choices of lobes ----
 
-/// The heaviest hypotheses, with lobes for the faults that a check would touch.
-Mixture heaviest(const Mixture& mixture, const std::vector<Fault>& faults, const Prior& prior, const Model& model) {
-    constexpr std::size_t most = 32;
-    Mixture head = mixture;
-    head.hypotheses.resize(std::min(most, head.hypotheses.size()));
-    touch(head, prior, faults, model);
-    head.hypotheses.resize(std::min(most, head.hypotheses.size()));
-    double total = 0.0;
-    for (const Hypothesis& h : head.hypotheses) total += h.weight;
-    for (Hypothesis& h : head.hypotheses) h.weight /= total;
-    return head;
-}
+constexpr std::size_t most = 32;  ///< hypotheses that are asked
+
+void shorten(Mixture& mixture) { mixture.hypotheses.resize(std::min(most, mixture.hypotheses.size())); }
+
+/// The heaviest hypotheses of a diagnosis, for all checks that are asked about.
+class Heaviest {
+public:
+    Heaviest(const Mixture& mixture, const Prior& prior, const Model& model)
+        : prior_(prior), model_(model), as_they_are_(head_of(mixture)) {}
+
+    /// With lobes for the faults that a check would touch.
+    Mixture touched(const std::vector<Fault>& faults) {
+        Mixture head = touches_guides(faults, model_) ? with_guides() : as_they_are_;
+        touch_each(head, prior_, faults);
+        shorten(head);
+        double total = 0.0;
+        for (const Hypothesis& h : head.hypotheses) total += h.weight;
+        for (Hypothesis& h : head.hypotheses) h.weight /= total;
+        return head;
+    }
+
+private:
+    static Mixture head_of(const Mixture& all) {
+        const auto end = all.hypotheses.begin() + static_cast<std::ptrdiff_t>(std::min(most, all.hypotheses.size()));
+        return {{all.hypotheses.begin(), end}, all.dropped, all.clampings, all.going, all.lasting, all.weighed};
+    }
+
+    /// The guides are tried on hundreds of saws: once for all checks that look at them.
+    const Mixture& with_guides() {
+        if (!with_guides_) {
+            with_guides_ = as_they_are_;
+            touch_guides(*with_guides_, prior_, model_);
+        }
+        return *with_guides_;
+    }
+
+    const Prior& prior_;
+    const Model& model_;
+    Mixture as_they_are_;
+    std::optional<Mixture> with_guides_{};
+};
 
 measure::Occasion with_check(measure::Occasion now, Check check) {
     now.check = check;
@@ -143,11 +186,11 @@ bool stale(const Diagnosis& d, const measure::Occasion& occasion) {
 }
 
 /// How much the check tells about the question.
-double bits_of(const Question& question, const Diagnosis& d, const measure::Occasion& occasion, const Model& model,
-               const Prior& prior) {
+double bits_of(const Question& question, const Diagnosis& d, Heaviest& heaviest, const measure::Occasion& occasion,
+               const Model& model, const Prior& prior) {
     if (stale(d, occasion)) return 0.0;
     const Seen faults = seen_by(occasion, model, prior);
-    const Mixture head = heaviest(d.mixture, faults.any, prior, model);
+    const Mixture head = heaviest.touched(faults.any);
     const std::vector<Foreseen> foreseen = foresee(head, occasion, faults.value, model);
     std::vector<int> groups;
     for (const Foreseen& f : foreseen) groups.push_back(question(head.hypotheses[f.of]));
@@ -225,9 +268,10 @@ double information_bits(std::span<const Foreseen> foreseen, std::span<const int>
 std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed,
                            const Prior& prior) {
     const Model model = remembering(handed);
+    Heaviest heaviest(diagnosis.mixture, prior, model);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(which_faults(prior), diagnosis, with_check(now, check.check), model, prior);
+        const double bits = bits_of(which_faults(prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
     std::stable_sort(all.begin(), all.end(),
@@ -238,12 +282,13 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
 std::optional<Check> separating(const LookAlikes& pair, const Diagnosis& diagnosis, const measure::Occasion& now,
                                 const Model& handed, const Prior& prior) {
     const Model model = remembering(handed);
+    Heaviest heaviest(diagnosis.mixture, prior, model);
     std::optional<Check> best;
-    double most = 0.0;
+    double best_rate = 0.0;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(which_of(pair, prior), diagnosis, with_check(now, check.check), model, prior);
-        if (bits < 0.05 || bits / check.minutes <= most) continue;
-        most = bits / check.minutes;
+        const double bits = bits_of(which_of(pair, prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
+        if (bits < 0.05 || bits / check.minutes <= best_rate) continue;
+        best_rate = bits / check.minutes;
         best = check.check;
     }
     return best;

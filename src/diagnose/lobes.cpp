@@ -183,6 +183,9 @@ Hypothesis with_choice(const Hypothesis& h, const Choice& c, const Model& model)
 }  // namespace
 
 void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
+    const bool has_some = std::all_of(mixture.hypotheses.begin(), mixture.hypotheses.end(),
+                                      [&](const Hypothesis& h) { return h.lobe[at(fault)] != untouched; });
+    if (has_some) return;
     std::vector<Hypothesis> list;
     for (const Hypothesis& h : mixture.hypotheses) {
         if (h.lobe[at(fault)] != untouched) {

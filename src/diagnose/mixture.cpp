@@ -121,18 +121,28 @@ Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vecto
     return mixture;
 }
 
-void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults, const Model& model) {
+bool touches_guides(const std::vector<Fault>& faults, const Model& model) {
     const auto binds = [&](Fault f) {
         return std::find(model.binding.begin(), model.binding.end(), f) != model.binding.end();
     };
-    if (model.goes && std::any_of(faults.begin(), faults.end(), binds)) {
-        give_binding(mixture, prior, model);
-        prune(mixture);
-    }
+    return model.goes && std::any_of(faults.begin(), faults.end(), binds);
+}
+
+void touch_guides(Mixture& mixture, const Prior& prior, const Model& model) {
+    give_binding(mixture, prior, model);
+    prune(mixture);
+}
+
+void touch_each(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults) {
     for (const Fault fault : faults) {
         give(mixture, prior[at(fault)], fault);
         prune(mixture);
     }
+}
+
+void touch(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults, const Model& model) {
+    if (touches_guides(faults, model)) touch_guides(mixture, prior, model);
+    touch_each(mixture, prior, faults);
 }
 
 namespace {

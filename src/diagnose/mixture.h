@@ -141,6 +141,10 @@ Mixture start(const Prior& prior, const LastingErrors& lasting, const std::vecto
 
 /// Gives a lobe to each of these faults in every hypothesis, and to all that bind when one of these does.
 void touch(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults, const Model& model);
+/// Its two steps, and whether the first is one of them: the guides are tried on hundreds of saws.
+bool touches_guides(const std::vector<shop::Fault>& faults, const Model& model);
+void touch_guides(Mixture& mixture, const Prior& prior, const Model& model);
+void touch_each(Mixture& mixture, const Prior& prior, const std::vector<shop::Fault>& faults);
 
 /// What one hypothesis expects of a whole check: a normal distribution over its observables.
 struct Foreseen {

@@ -194,10 +194,11 @@ std::vector<double> variances(const Scale& scale, const std::vector<double>& sca
 struct Prepared {
     shop::Drawing drawing;
     std::map<Check, std::optional<Scale>> scales;
+    Slide slide;
 };
 
 std::shared_ptr<const Prepared> prepared_for(const shop::Drawing& drawing) {
-    Prepared prepared{drawing, {}};
+    Prepared prepared{drawing, {}, Slide(drawing)};
     for (const measure::CheckInfo& c : measure::checks()) {
         prepared.scales.emplace(c.check, scale_of(c.check, drawing));
     }
@@ -297,7 +298,7 @@ std::function<bool(const Sizes&)> going(std::shared_ptr<const Prepared> prepared
         for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
         Answers& answers = memory->mine();
         if (const auto found = answers.find(key); found != answers.end()) return found->second;
-        const bool goes = sled_goes(prepared->drawing, assumed(sizes));
+        const bool goes = prepared->slide.goes(assumed(sizes));
         if (answers.size() < most) answers.emplace(key, goes);
         return goes;
     };

@@ -12,38 +12,51 @@
 namespace offsquare::session {
 namespace {
 
-constexpr std::size_t places = 17;
-using List = std::array<double, places>;
+constexpr std::size_t places = Slide::places;
+using List = Slide::List;
+using Stop = Slide::Stop;
 
 struct Clearance {
-    List y{};  ///< along the runners, from the middle of the guided part [mm]
-    List lo{};
-    List hi{};
+    const List& y;
+    List lo;
+    List hi;
 };
 
-/// Height of a bow over [-half, half]; 0 outside.
-double bow(double sagitta, double t, double half) {
+/// Height of a bow of 1 mm over [-half, half]; 0 outside.
+double bow_of_one(double t, double half) {
     const double share = t / half;
-    return std::abs(share) >= 1.0 ? 0.0 : sagitta * (1.0 - share * share);
+    return std::abs(share) >= 1.0 ? 0.0 : 1.0 - share * share;
 }
 
 /// Empty: nothing of the runners lies over the table.
-std::optional<Clearance> clearance_at(const shop::Drawing& d, const shop::Truth& t, double s) {
+std::optional<Stop> stop_at(const shop::Drawing& d, double s) {
     const shop::RunnerReach all = shop::runner_reach(d.sled);
     const double half_table = 0.5 * d.table.depth_mm;
     const auto guided = shop::guided_part(all, half_table, s);
     if (!guided) return std::nullopt;
     const double middle = guided->middle();
-    const double half_pitch = 0.5 * t.pitch_error_mm;
-    Clearance c;
+    Stop stop;
     for (std::size_t i = 0; i < places; ++i) {
         const double y = guided->rear + (guided->front - guided->rear) * static_cast<double>(i) / (places - 1);
-        const double left = half_pitch + bow(t.slot_wander_mm, s + y, half_table) -
-                            bow(t.runner_bend_mm, y - all.middle(), 0.5 * d.sled.runner_length_mm);
-        const double right = -half_pitch - t.slot_splay_rad * (s + y);
-        c.y[i] = y - middle;
-        c.lo[i] = std::max(left - 0.5 * t.left_play_mm, right - 0.5 * t.right_play_mm);
-        c.hi[i] = std::min(left + 0.5 * t.left_play_mm, right + 0.5 * t.right_play_mm);
+        stop.y[i] = y - middle;
+        stop.in_table[i] = s + y;
+        stop.slot_bow[i] = bow_of_one(s + y, half_table);
+        stop.runner_bow[i] = bow_of_one(y - all.middle(), 0.5 * d.sled.runner_length_mm);
+    }
+    return stop;
+}
+
+Clearance clearance_at(const Stop& stop, const shop::Truth& t) {
+    const double half_pitch = 0.5 * t.pitch_error_mm;
+    const double half_left = 0.5 * t.left_play_mm;
+    const double half_right = 0.5 * t.right_play_mm;
+    Clearance c{stop.y, {}, {}};
+    for (std::size_t i = 0; i < places; ++i) {
+        const double left =
+            half_pitch + t.slot_wander_mm * stop.slot_bow[i] - t.runner_bend_mm * stop.runner_bow[i];
+        const double right = -half_pitch - t.slot_splay_rad * stop.in_table[i];
+        c.lo[i] = std::max(left - half_left, right - half_right);
+        c.hi[i] = std::min(left + half_left, right + half_right);
     }
     return c;
 }
@@ -106,7 +119,7 @@ List reversed(List list) {
 
 }  // namespace
 
-bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
+Slide::Slide(const shop::Drawing& d) {
     constexpr int steps = 8;
     // The pass of cut/set_up.h, but for a skewed fence and a rough board's lean, which it widens for; and a sled of
     // which no runner is over the table somewhere does not go.
@@ -114,16 +127,28 @@ bool sled_goes(const shop::Drawing& d, const shop::Truth& truth) {
     const double from = -reach - 1.05 * std::max(d.board.width_mm, d.board.length_mm);
     const double to = std::max(from + 1.0, std::min(reach, d.sled.stop_y_mm));
     for (int i = 0; i <= steps; ++i) {
-        const auto clearance = clearance_at(d, truth, from + (to - from) * i / steps);
-        if (!clearance || !goes_through(*clearance)) return false;
+        const auto stop = stop_at(d, from + (to - from) * i / steps);
+        if (!stop) {
+            stops_.clear();
+            return;
+        }
+        stops_.push_back(*stop);
     }
-    return true;
 }
 
+bool Slide::goes(const shop::Truth& truth) const {
+    return !stops_.empty() && std::all_of(stops_.begin(), stops_.end(),
+                                          [&](const Stop& stop) { return goes_through(clearance_at(stop, truth)); });
+}
+
+bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth) { return Slide(drawing).goes(truth); }
+
 std::optional<Room> room_of(const shop::Drawing& d, const shop::Truth& truth) {
-    const auto c = clearance_at(d, truth, -shop::runner_reach(d.sled).middle());
-    if (!c || !goes_through(*c)) return std::nullopt;
-    return Room{room_at_end(c->y, c->lo, c->hi), room_at_end(turned(reversed(c->y)), reversed(c->lo), reversed(c->hi))};
+    const auto stop = stop_at(d, -shop::runner_reach(d.sled).middle());
+    if (!stop) return std::nullopt;
+    const Clearance c = clearance_at(*stop, truth);
+    if (!goes_through(c)) return std::nullopt;
+    return Room{room_at_end(c.y, c.lo, c.hi), room_at_end(turned(reversed(c.y)), reversed(c.lo), reversed(c.hi))};
 }
 
 }  // namespace offsquare::session

@@ -5,15 +5,37 @@
 // 1 mrad). Tests hold it to the contact room.
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <optional>
+#include <vector>
 
 #include "shop/drawing.h"
 #include "shop/hidden.h"
 
 namespace offsquare::session {
 
-/// Whether the runners fit in the slots all along the travel of a test cut.
-bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth);
+/// One drawing made ready to be asked of many saws.
+class Slide {
+public:
+    explicit Slide(const shop::Drawing& drawing);
+    /// Whether the runners fit in the slots all along the travel of a test cut.
+    bool goes(const shop::Truth& truth) const;
+
+    static constexpr std::size_t places = 17;  ///< along the runners
+    using List = std::array<double, places>;
+    /// What the drawing says of one place of the travel.
+    struct Stop {
+        List y{};           ///< along the runners, from the middle of the guided part [mm]
+        List in_table{};    ///< the same in T
+        List slot_bow{};    ///< of a slot whose middle stands out by 1 mm
+        List runner_bow{};  ///< of a runner bent by 1 mm
+    };
+
+private:
+    std::vector<Stop> stops_;  ///< empty: no runner is over the table somewhere
+};
+bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth);  ///< the same for one saw
 
 /// How far the sled moves sideways at both ends of its runners, the runners in the middle of the table.
 struct Room {
