@@ -271,7 +271,8 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
     Heaviest heaviest(diagnosis.mixture, prior, model);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(which_faults(prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
+        const double bits =
+            bits_of(which_faults(prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
     std::stable_sort(all.begin(), all.end(),
@@ -286,7 +287,8 @@ std::optional<Check> separating(const LookAlikes& pair, const Diagnosis& diagnos
     std::optional<Check> best;
     double best_rate = 0.0;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits = bits_of(which_of(pair, prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
+        const double bits =
+            bits_of(which_of(pair, prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
         if (bits < 0.05 || bits / check.minutes <= best_rate) continue;
         best_rate = bits / check.minutes;
         best = check.check;

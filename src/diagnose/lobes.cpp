@@ -1,6 +1,8 @@
 #include "diagnose/lobes.h"
 
 #include <algorithm>
+#include <numeric>
+#include <utility>
 
 #include "base/random.h"
 
@@ -182,18 +184,35 @@ Hypothesis with_choice(const Hypothesis& h, const Choice& c, const Model& model)
 
 }  // namespace
 
+std::vector<std::size_t> heavy_ones(const std::vector<double>& weights, double& dropped) {
+    std::vector<std::size_t> order(weights.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return weights[a] > weights[b]; });
+    const double limit = lightest * weights[order.front()];
+    std::size_t keep = std::min(order.size(), most_hypotheses);
+    while (keep > 1 && weights[order[keep - 1]] < limit) --keep;
+    double tail = light_tail;
+    while (keep > long_list && weights[order[keep - 1]] < tail) tail -= weights[order[--keep]];
+    for (std::size_t i = keep; i < order.size(); ++i) dropped += weights[order[i]];
+    order.resize(keep);
+    return order;
+}
+
 void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
-    const bool has_some = std::all_of(mixture.hypotheses.begin(), mixture.hypotheses.end(),
-                                      [&](const Hypothesis& h) { return h.lobe[at(fault)] != untouched; });
-    if (has_some) return;
-    std::vector<Hypothesis> list;
+    const std::size_t none = lobes.size();
+    std::vector<std::pair<const Hypothesis*, std::size_t>> children;  // of whom, and with which lobe
+    std::vector<double> weights;
     for (const Hypothesis& h : mixture.hypotheses) {
-        if (h.lobe[at(fault)] != untouched) {
-            list.push_back(h);
-            continue;
+        const bool has_one = h.lobe[at(fault)] != untouched;
+        for (std::size_t i = has_one ? none : 0; i < none + (has_one ? 1 : 0); ++i) {
+            children.emplace_back(&h, i);
+            weights.push_back(has_one ? h.weight : h.weight * lobes[i].weight);
         }
-        for (std::size_t i = 0; i < lobes.size(); ++i)
-            list.push_back(with_lobe(h, fault, lobes[i], i, mixture.clampings.size()));
+    }
+    std::vector<Hypothesis> list;
+    for (const std::size_t i : heavy_ones(weights, mixture.dropped)) {
+        const auto& [h, lobe] = children[i];
+        list.push_back(lobe == none ? *h : with_lobe(*h, fault, lobes[lobe], lobe, mixture.clampings.size()));
     }
     mixture.hypotheses = std::move(list);
 }

@@ -32,16 +32,11 @@ void normalise(Mixture& mixture) {
 
 /// Drops what is too light; the heaviest first, so that a list that is cut to length loses its lightest.
 void prune(Mixture& mixture) {
-    auto& list = mixture.hypotheses;
-    std::stable_sort(list.begin(), list.end(),
-                     [](const Hypothesis& a, const Hypothesis& b) { return a.weight > b.weight; });
-    const double limit = lightest * list.front().weight;
-    std::size_t keep = std::min(list.size(), most_hypotheses);
-    while (keep > 1 && list[keep - 1].weight < limit) --keep;
-    double tail = light_tail;
-    while (keep > long_list && list[keep - 1].weight < tail) tail -= list[--keep].weight;
-    for (std::size_t i = keep; i < list.size(); ++i) mixture.dropped += list[i].weight;
-    list.resize(keep);
+    std::vector<double> weights;
+    for (const Hypothesis& h : mixture.hypotheses) weights.push_back(h.weight);
+    std::vector<Hypothesis> list;
+    for (const std::size_t i : heavy_ones(weights, mixture.dropped)) list.push_back(std::move(mixture.hypotheses[i]));
+    mixture.hypotheses = std::move(list);
     normalise(mixture);
 }
 
@@ -134,9 +129,16 @@ void touch_guides(Mixture& mixture, const Prior& prior, const Model& model) {
 }
 
 void touch_each(Mixture& mixture, const Prior& prior, const std::vector<Fault>& faults) {
+    const auto has_one = [](Fault fault) {
+        return [fault](const Hypothesis& h) { return h.lobe[at(fault)] != untouched; };
+    };
     for (const Fault fault : faults) {
+        if (std::all_of(mixture.hypotheses.begin(), mixture.hypotheses.end(), has_one(fault))) {
+            prune(mixture);
+            continue;
+        }
         give(mixture, prior[at(fault)], fault);
-        prune(mixture);
+        normalise(mixture);
     }
 }
 

@@ -52,8 +52,7 @@ Clearance clearance_at(const Stop& stop, const shop::Truth& t) {
     const double half_right = 0.5 * t.right_play_mm;
     Clearance c{stop.y, {}, {}};
     for (std::size_t i = 0; i < places; ++i) {
-        const double left =
-            half_pitch + t.slot_wander_mm * stop.slot_bow[i] - t.runner_bend_mm * stop.runner_bow[i];
+        const double left = half_pitch + t.slot_wander_mm * stop.slot_bow[i] - t.runner_bend_mm * stop.runner_bow[i];
         const double right = -half_pitch - t.slot_splay_rad * stop.in_table[i];
         c.lo[i] = std::max(left - half_left, right - half_right);
         c.hi[i] = std::min(left + half_left, right + half_right);
@@ -77,17 +76,37 @@ Pinch pinch_of(const Clearance& c, double slope) {
     return {(c.hi[high] - slope * c.y[high]) - (c.lo[low] - slope * c.y[low]), c.y[low] - c.y[high]};
 }
 
-/// The room is a concave function of the slope, so that halving finds its top.
+/// Where two pinches of a concave room meet: no slope between has more room than `most` there.
+struct Meeting {
+    double slope = 0.0;
+    double most = 0.0;
+};
+Meeting meeting_of(double lo, const Pinch& at_lo, double hi, const Pinch& at_hi) {
+    const double step = (at_hi.room - at_lo.room - at_hi.turn * (hi - lo)) / (at_lo.turn - at_hi.turn);
+    return {lo + step, at_lo.room + at_lo.turn * step};
+}
+
+/// The room is a concave function of the slope, made of straight parts: where those of both sides meet is the next
+/// slope to look at, until one has room or none between can have any.
 bool goes_through(const Clearance& c) {
+    constexpr int most_parts = 2 * places;
     double lo = -0.05;
     double hi = 0.05;
-    double slope = 0.0;
-    for (int i = 0; i < 30; ++i) {
-        const Pinch p = pinch_of(c, slope);
-        if (p.room >= 0.0) return true;
-        if (p.turn == 0.0) return false;
-        (p.turn > 0.0 ? lo : hi) = slope;
-        slope = 0.5 * (lo + hi);
+    Pinch here = pinch_of(c, 0.0);
+    if (here.room >= 0.0) return true;
+    Pinch at_lo = here.turn > 0.0 ? here : pinch_of(c, lo);
+    Pinch at_hi = here.turn < 0.0 ? here : pinch_of(c, hi);
+    (here.turn > 0.0 ? lo : hi) = 0.0;
+    for (int i = 0; i < most_parts; ++i) {
+        if (at_lo.room >= 0.0 || at_hi.room >= 0.0) return true;
+        if (!(at_lo.turn > 0.0 && at_hi.turn < 0.0)) return false;
+        const Meeting next = meeting_of(lo, at_lo, hi, at_hi);
+        if (next.most < 0.0) return false;
+        here = pinch_of(c, next.slope);
+        if (here.room >= 0.0) return true;
+        if (here.turn == 0.0 || next.slope <= lo || next.slope >= hi) return false;
+        (here.turn > 0.0 ? lo : hi) = next.slope;
+        (here.turn > 0.0 ? at_lo : at_hi) = here;
     }
     return false;
 }
