@@ -76,8 +76,11 @@ foreach(room base shop contact cut measure diagnose shim scenario session study 
   endif()
 endforeach()
 END
-    # What was wrong in the copy when a run was broken off is newer than it looks.
-    if [ -s "$work/wrong" ]; then touch -- "$copy/$(cat "$work/wrong")"; fi
+    # What was ever wrong in the copy may be built as it was then, and is newer than it looks.
+    local file
+    if [ -e "$work/were_wrong" ]; then
+        while IFS= read -r file; do [ ! -e "$copy/$file" ] || touch -- "$copy/$file"; done < <(sort -u "$work/were_wrong")
+    fi
     : >"$work/wrong"
 }
 
@@ -158,6 +161,7 @@ try() {
         fi
         if [ ! -s "$work/wrong" ]; then
             printf '%s' "${file_of[$name]}" >"$work/wrong"
+            printf '%s\n' "${file_of[$name]}" >>"$work/were_wrong"
             write_text "$text" "$file"
         fi
         if ! build "$target"; then status=broken; break; fi
