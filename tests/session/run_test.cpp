@@ -354,6 +354,16 @@ TEST_CASE("tests of one set-up are averaged: u shrinks by the root of their numb
     CHECK(back.tests.back().pooled_tests == 1);
 }
 
+TEST_CASE("however far in from both ends the caliper may stand, its places do not cross") {
+    const auto h = session::run(saw(), Actions{CutTest{}}, 1, measure::Precision::exact);
+    REQUIRE(h.has_value());
+    const double most = h->seen().last_test()->furthest_in_mm;
+    REQUIRE(most > 50.0);
+    const Trial t = must_run(saw(), Actions{CutTest{}, Read{End::fence, most}, Read{End::far, most}});
+    CHECK(t.tests.back().fence_end.back().station_mm < t.tests.back().far_end.back().station_mm - 10.0);
+    CHECK(t.tests.back().skew_rad->value > 0.0);  // so the wider end is still the fence's
+}
+
 TEST_CASE("what stands behind one end is proposed to be taken from there") {
     // A square fence with 0.25 mm behind one end, and a drawer whose thinnest piece is 0.3 mm: best is to take it out.
     scenario::Scenario s = saw_with(0.0);
