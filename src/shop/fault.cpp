@@ -12,7 +12,7 @@ constexpr UsualLobes either_side(double p, double size, double sd, double rest) 
     return {{false, 1.0 - p, 0.0, rest}, {true, 0.5 * p, -size, sd}, {true, 0.5 * p, size, sd}};
 }
 
-/// Only above zero: a fit is never perfect, so that absent has a size too.
+/// Only above zero: absent has a size too. What of a lobe would lie below zero is a fit without any play.
 constexpr UsualLobes above(double p, double size, double sd, double rest, double rest_sd) {
     return {{false, 1.0 - p, rest, rest_sd}, {true, p, size, sd}};
 }
@@ -25,6 +25,9 @@ constexpr UsualLobes spread(double p, double small, double rest) {
             {true, p / 3.0, 1.6 * small, 0.2 * small},
             {true, p / 3.0, 2.5 * small, 0.3 * small}};
 }
+
+/// What a repair leaves of a fault that is nothing on a good saw, or nearly: half as much again as on those.
+constexpr LeftOver repaired(double mean, double rest_sd) { return {mean, 1.5 * rest_sd}; }
 
 // ---- what a row must be ----
 
@@ -46,7 +49,7 @@ consteval FaultInfo row(FaultInfo f) {
         throw "wrong, shows, repair and stops are whole sentences";
     if (!(f.min <= 0.0 && f.max > 0.0)) throw "the range holds zero and something above it";
     if (!(f.teachable > 0.0 && f.teachable <= 0.5 * f.max)) throw "the smallest size worth finding lies in the range";
-    if (!(f.repair_minutes > 0.0 && f.repair_leaves > 0.0)) throw "a repair costs time and leaves something";
+    if (!(f.repair_minutes > 0.0 && f.repair_leaves.sd > 0.0)) throw "a repair costs time and leaves something";
     if (!are_lobes(f.lobes)) throw "lobes: absent first, weights that sum to 1, each with its sd";
     return f;
 }
@@ -69,7 +72,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Put a shim behind the end that lies too near you.",
          .stops = "Up to 20 mrad: the formulas are exact, a thin strip may run out.",
          .repair_minutes = 10,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.05e-3),
          .in_file = "fence off square; above 0 the left end is too near the operator",
          .example = "0.5 mrad",
          .lobes = either_side(0.50, 0.8e-3, 0.25e-3, 0.05e-3)}),
@@ -89,7 +92,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Joint the fence true, or replace it.",
          .stops = "A parabola; other shapes go into fence_profile. The board does not bend.",
          .repair_minutes = 45,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.015),
          .in_file = "bow of the fence over its length; above 0 bellied towards the board",
          .example = "0.1 mm",
          .lobes = either_side(0.25, 0.25, 0.08, 0.015)}),
@@ -108,7 +111,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Pack the fence's foot, or plane its underside.",
          .stops = "The board's edge is taken as square to its face, so that lean alone moves no corner.",
          .repair_minutes = 20,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.5e-3),
          .in_file = "fence's face not upright; above 0 its top leans to the board",
          .example = "3 mrad",
          .lobes = either_side(0.20, 6e-3, 2e-3, 0.5e-3)}),
@@ -127,7 +130,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Brush the fence before every cut, and chamfer its lower edge so that chips have somewhere to go.",
          .stops = "One chip at a time, which does not crush.",
          .repair_minutes = 1,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.005, 0.2 * 0.005),
          .in_file = "thickness of a chip that lies before the fence at every second cut",
          .example = "0.1 mm",
          .lobes = spread(0.20, 0.1, 0.005)}),
@@ -147,7 +150,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Clamp at both ends by turns, with a pad that does not twist; drive the screw that holds it last.",
          .stops = "Normal, without a side that it prefers.",
          .repair_minutes = 10,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.01e-3, 0.2 * 0.01e-3),
          .in_file = "how far the fence turns each time it is clamped, one standard deviation",
          .example = "0.2 mrad",
          .lobes = spread(0.20, 0.25e-3, 0.01e-3)}),
@@ -165,10 +168,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the left runner is",
          .example = "0.1 mm",
-         .lobes = above(0.30, 0.25, 0.05, 0.06, 0.012)}),
+         .lobes = above(0.30, 0.25, 0.05, 0.045, 0.03)}),
     row({.fault = Fault::right_play,
          .key = "right_play",
          .name = "right runner loose",
@@ -183,10 +186,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the right runner is",
          .example = "0.1 mm",
-         .lobes = above(0.30, 0.25, 0.05, 0.06, 0.012)}),
+         .lobes = above(0.30, 0.25, 0.05, 0.045, 0.03)}),
     row({.fault = Fault::pitch_error,
          .key = "pitch_error",
          .name = "runners spaced wrong",
@@ -202,7 +205,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Loosen one runner and fix it again with the sled in its slots.",
          .stops = "Parallel runners; wood that swells is not followed.",
          .repair_minutes = 30,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.008),
          .in_file = "runners further apart than the slots",
          .example = "0.05 mm",
          .lobes = either_side(0.15, 0.10, 0.02, 0.008)}),
@@ -222,7 +225,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Make one runner narrow and let the other guide: the table itself stays as it is.",
          .stops = "Both slots are straight; see slot_wander.",
          .repair_minutes = 60,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.02e-3),
          .in_file = "right slot turned against the left",
          .example = "0.1 mrad",
          .lobes = either_side(0.10, 0.20e-3, 0.04e-3, 0.02e-3)}),
@@ -241,7 +244,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Dress the slot's wall, or guide by the other slot.",
          .stops = "A parabola over the table; other shapes go into left_slot_profile.",
          .repair_minutes = 60,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.006),
          .in_file = "bow of the left slot over the table; above 0 to the right",
          .example = "0.05 mm",
          .lobes = either_side(0.10, 0.08, 0.02, 0.006)}),
@@ -259,7 +262,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Straighten or replace the runner.",
          .stops = "A parabola over its length; the runner does not spring.",
          .repair_minutes = 40,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.006),
          .in_file = "bow of the left runner; above 0 bulging to the right",
          .example = "0.1 mm",
          .lobes = either_side(0.10, 0.08, 0.02, 0.006)}),
@@ -278,7 +281,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Set the blade parallel to the slots before anything else.",
          .stops = "A flat blade; a push that stops short is modelled, a board that springs is not.",
          .repair_minutes = 20,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.05e-3),
          .in_file = "blade turned against the slots",
          .example = "1 mrad",
          .lobes = either_side(0.25, 1.0e-3, 0.3e-3, 0.05e-3)}),
@@ -297,7 +300,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Set the blade upright against a square.",
          .stops = "Kerf and corner are taken at the table's surface.",
          .repair_minutes = 10,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.5e-3),
          .in_file = "blade not upright; above 0 its top leans to the right",
          .example = "3 mrad",
          .lobes = either_side(0.20, 6e-3, 1.8e-3, 0.5e-3)}),
@@ -315,7 +318,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Clean flange and blade; then look at the arbor, or have the blade flattened.",
          .stops = "The wobble averages out over many teeth.",
          .repair_minutes = 30,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.02, 0.005),
          .in_file = "wobble of the blade at its rim, in all",
          .example = "0.05 mm",
          .lobes = above(0.20, 0.12, 0.03, 0.02, 0.005)}),
@@ -334,7 +337,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Joint the edge, or put another edge on the fence.",
          .stops = "A parabola over the edge.",
          .repair_minutes = 8,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.03),
          .in_file = "bow of the board's first edge; above 0 bellied outwards",
          .example = "0.5 mm",
          .lobes = either_side(0.30, 0.4, 0.12, 0.03)}),
@@ -352,7 +355,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Clean the jaws and set the zero.",
          .stops = "The same over the whole scale.",
          .repair_minutes = 1,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.0, 0.004),
          .in_file = "what the closed caliper shows",
          .example = "0.02 mm",
          .lobes = either_side(0.20, 0.05, 0.012, 0.004)}),
@@ -371,7 +374,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair = "Clean the scale, change the battery, or use another caliper.",
          .stops = "Even steps.",
          .repair_minutes = 5,
-         .repair_leaves = 1.5,
+         .repair_leaves = repaired(0.002, 0.2 * 0.002),
          .in_file = "the caliper sticks in steps of this; 0: as marked",
          .example = "0.05 mm",
          .lobes = spread(0.10, 0.06, 0.002)}),

@@ -71,6 +71,13 @@ private:
     std::size_t n_ = 0;
 };
 
+/// What a repair leaves of a fault: normal [mm or rad], but never below the fault's own range. Nobody gets a saw to
+/// nothing.
+struct LeftOver {
+    double mean = 0.0;
+    double sd = 0.0;
+};
+
 /// A row. One that leaves a part out does not compile.
 struct FaultInfo {
     Fault fault = base::LeftOut<"fault">{};
@@ -88,9 +95,7 @@ struct FaultInfo {
     std::string_view repair = base::LeftOut<"repair">{};        ///< what puts it right
     std::string_view stops = base::LeftOut<"stops">{};          ///< where the model stops
     double repair_minutes = base::LeftOut<"repair_minutes">{};  ///< of a practised person, > 0; invented
-    double repair_leaves =
-        base::LeftOut<"repair_leaves">{};  ///< how far the size scatters after a repair, in the sd of its absent lobe,
-                                           ///< about that lobe's mean: nobody gets a saw to nothing; invented
+    LeftOver repair_leaves = base::LeftOut<"repair_leaves">{};  ///< invented; its sd > 0
     std::string_view in_file = base::LeftOut<"in_file">{};  ///< what it is, for who writes a scenario: a plain phrase
     std::string_view example = base::LeftOut<"example">{};  ///< a size as typed there
     UsualLobes lobes = base::LeftOut<"lobes">{};

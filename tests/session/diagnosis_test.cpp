@@ -291,3 +291,36 @@ TEST_CASE("random saws, test cuts" * doctest::skip(repeats::sanitized)) {
     calibrated(
         sample({"cuts", {Check::fence_straightedge, Check::runner_fit, Check::five_cut, Check::square_on_cut}}, 14));
 }
+
+TEST_CASE("random saws whose runners fit well, with play or without any: the same holds" *
+          doctest::skip(repeats::sanitized)) {
+    calibrated(sample(
+        {"fits", {Check::wiggle, Check::runner_fit, Check::runner_spacing, Check::slot_widths, Check::jaws}, {}, true},
+        32));
+}
+
+TEST_CASE(
+    "a good saw stays good, whatever the play of its runners: all checks together name nothing that is not there, "
+    "and no reading contradicts another" *
+    doctest::skip(repeats::sanitized)) {
+    const Bench bench;
+    for (const double play : good_fits) {
+        CAPTURE(play);
+        shop::Truth truth;
+        truth.fence_skew_rad = 0.62e-3;
+        truth.left_play_mm = truth.right_play_mm = play;
+        for (const std::uint64_t seed : {1, 2}) {
+            CAPTURE(seed);
+            std::vector<CheckReport> reports;
+            for (const measure::CheckInfo& c : measure::checks())
+                reports.push_back(made(c.check, truth, seed, static_cast<std::uint32_t>(reports.size())));
+            const Diagnosis d = bench.infer(reports);
+            CHECK(d.contradictions.empty());
+            for (const diagnose::Belief& b : d.beliefs) {
+                CAPTURE(shop::info(b.fault).key);
+                CHECK((b.probability > 0.95) == (b.fault == Fault::fence_skew));
+                if (b.fault != Fault::fence_skew) CHECK(b.probability < 0.5);
+            }
+        }
+    }
+}

@@ -4,8 +4,10 @@
 //   saw's number, two threads
 //       save=FILE                       adds what was counted to a file, a line for each set
 //   prove_diagnosis pool FILE           what several runs with other saws have saved there, by set and in all
-//   prove_diagnosis SAWS hunt           whole hunts by what should be done next, from the first five-cut test to the
-//   proof: how many checks and repairs, how often the same check
+//   prove_diagnosis SAWS good           full diagnoses of the teaching saw, sound but for its fence, with each good
+//   fit: what is named that is not there, and what contradicts prove_diagnosis SAWS hunt           whole hunts by what
+//   should be done next, from the first five-cut test to the proof: how many checks and repairs, how often the same
+//   check
 // Takes minutes; the tests run a few dozen saws of the same kind. prove_diagnosis.md keeps the numbers.
 #include <algorithm>
 #include <chrono>
@@ -230,6 +232,51 @@ void hunts(std::size_t saws) {
     print_counts("repairs", repairs);
 }
 
+/// Every check, on the teaching saw with runners that fit like this.
+std::vector<measure::CheckReport> all_checks_on(const scenario::Scenario& scenario, double play_mm,
+                                                std::uint64_t seed) {
+    shop::Truth truth;
+    truth.fence_skew_rad = 0.62e-3;
+    truth.left_play_mm = truth.right_play_mm = play_mm;
+    std::vector<measure::CheckReport> reports;
+    for (const measure::CheckInfo& c : measure::checks()) {
+        const auto run = static_cast<std::uint32_t>(reports.size());
+        const auto report = measure::run_check(c.check, measure::Stand{scenario.drawing, truth, {}, {}, 0}, seed, run);
+        if (report) reports.push_back(*report);
+    }
+    return reports;
+}
+
+void good_saws(const Saws& saws) {
+    const scenario::Scenario scenario = scenario::built_in();
+    const auto model = session::model_of(scenario.drawing);
+    for (const double play : good_fits) {
+        std::map<std::string, int> named, likely;
+        int with_false = 0, with_contradiction = 0;
+        for (std::size_t i = saws.from; i < saws.from + saws.how_many; ++i) {
+            const auto d =
+                diagnose::infer(all_checks_on(scenario, play, i), scenario.drawing, model, diagnose::declared_prior());
+            if (!d) std::exit(1);
+            bool wrong = false;
+            for (const diagnose::Belief& b : d->beliefs) {
+                if (b.fault == shop::Fault::fence_skew || b.probability < 0.5) continue;
+                ++likely[std::string(shop::info(b.fault).key)];
+                if (b.probability < 0.95) continue;
+                ++named[std::string(shop::info(b.fault).key)];
+                wrong = true;
+            }
+            with_false += wrong ? 1 : 0;
+            with_contradiction += d->contradictions.empty() ? 0 : 1;
+        }
+        std::printf("play %.2f mm: of %zu full diagnoses %d name what is not there, %d contradict themselves;", play,
+                    saws.how_many, with_false, with_contradiction);
+        for (const auto& [name, n] : likely)
+            std::printf(" %s likely in %d, named in %d;", name.c_str(), n, named[name]);
+        std::printf("\n");
+        std::fflush(stdout);
+    }
+}
+
 /// The sets that were named; all, if none was.
 bool wanted(const Evening& evening, const std::vector<std::string>& names) {
     return names.empty() || std::find(names.begin(), names.end(), evening.name) != names.end();
@@ -252,6 +299,10 @@ int main(int argc, char** argv) {
     }
     if (!names.empty() && names.front() == "hunt") {
         hunts(saws.how_many);
+        return 0;
+    }
+    if (!names.empty() && names.front() == "good") {
+        good_saws(saws);
         return 0;
     }
     Score pooled;

@@ -88,7 +88,10 @@ TEST_CASE("names, groups and what a repair costs: the declared table, written do
         CHECK(f.name == r.name);
         CHECK(f.group == r.group);
         CHECK(f.repair_minutes == r.minutes);
-        CHECK(f.repair_leaves == 1.5);
+        // A runner is fitted on purpose, so that it slides: closer about its mean than runners are that just fit.
+        const bool fitted = r.fault == Fault::left_play || r.fault == Fault::right_play;
+        CHECK(f.repair_leaves.mean == (fitted ? 0.06 : f.lobes.absent().mean));
+        CHECK(std::abs(f.repair_leaves.sd / (fitted ? 0.018 : 1.5 * f.lobes.absent().sd) - 1.0) < 1e-12);
     }
     CHECK(shop::name_of(guides) == "runners and slots");
 }
@@ -105,6 +108,30 @@ TEST_CASE("usual sizes: the weights of a fault sum to one, absent is smaller tha
             if (lobe.present) CHECK(std::abs(lobe.mean) > f.lobes.absent().mean + 2.0 * f.lobes.absent().sd);
         }
         CHECK(std::abs(sum - 1.0) < 1e-15);  // of four numbers below one, rounded
+    }
+}
+
+TEST_CASE(
+    "a runner is a good fit from no play at all to 0.09 mm: nothing there is odd, and all of it is likelier good than "
+    "loose") {
+    for (const Fault play : {Fault::left_play, Fault::right_play}) {
+        const shop::UsualLobes& lobes = shop::info(play).lobes;
+        const auto density = [&](double size, bool present) {
+            double sum = 0.0;
+            for (const shop::Lobe& l : lobes) {
+                const double z = (size - l.mean) / l.sd;
+                if (l.present == present) sum += l.weight / l.sd * std::exp(-0.5 * z * z);
+            }
+            return sum;
+        };
+        for (const double size : {0.0, 0.03, 0.06, 0.09}) {
+            CAPTURE(size);
+            // Within the middle nine tenths of a normal distribution (1.645 deviations).
+            CHECK(std::abs(size - lobes.absent().mean) < 1.645 * lobes.absent().sd);
+            CHECK(density(size, false) > 19.0 * density(size, true));
+        }
+        // What is worth finding is not swallowed by it.
+        CHECK(density(0.20, true) > 19.0 * density(0.20, false));
     }
 }
 
