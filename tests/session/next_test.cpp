@@ -76,6 +76,14 @@ TEST_CASE(
     CHECK_FALSE(session::ripe_for_repair(f).has_value());
     f.next.reset();
     CHECK(session::ripe_for_repair(f) == Fault::fence_bow);
+    // Of two that are there the surer one comes first, wherever it stands in the table.
+    for (const Fault surer : {Fault::fence_skew, Fault::blade_toe}) {
+        session::Findings two = f;
+        two.diagnosis.unseparated.clear();
+        two.diagnosis.beliefs[static_cast<std::size_t>(surer)].probability = 0.99;
+        CHECK(session::first_to_repair(two) == surer);
+        CHECK(session::ripe_for_repair(two) == surer);
+    }
 }
 
 TEST_CASE("there above 95 in 100, ruled out below 5, open between them, and untouched whatever the number") {
