@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "base/elementary.h"
+#include "contact/clearance.h"
 #include "shop/truth.h"
 
 namespace offsquare::session {
@@ -86,6 +87,9 @@ Meeting meeting_of(double lo, const Pinch& at_lo, double hi, const Pinch& at_hi)
     return {lo + step, at_lo.room + at_lo.turn * step};
 }
 
+/// Runners without any play fill their slots and go, as the contact room has it.
+bool open(double room) { return room >= -contact::closed_gap; }
+
 /// The room is a concave function of the slope, made of straight parts: where those of both sides meet is the next
 /// slope to look at, until one has room or none between can have any.
 bool goes_through(const Clearance& c) {
@@ -93,17 +97,17 @@ bool goes_through(const Clearance& c) {
     double lo = -0.05;
     double hi = 0.05;
     Pinch here = pinch_of(c, 0.0);
-    if (here.room >= 0.0) return true;
+    if (open(here.room)) return true;
     Pinch at_lo = here.turn > 0.0 ? here : pinch_of(c, lo);
     Pinch at_hi = here.turn < 0.0 ? here : pinch_of(c, hi);
     (here.turn > 0.0 ? lo : hi) = 0.0;
     for (int i = 0; i < most_parts; ++i) {
-        if (at_lo.room >= 0.0 || at_hi.room >= 0.0) return true;
+        if (open(at_lo.room) || open(at_hi.room)) return true;
         if (!(at_lo.turn > 0.0 && at_hi.turn < 0.0)) return false;
         const Meeting next = meeting_of(lo, at_lo, hi, at_hi);
-        if (next.most < 0.0) return false;
+        if (!open(next.most)) return false;
         here = pinch_of(c, next.slope);
-        if (here.room >= 0.0) return true;
+        if (open(here.room)) return true;
         if (here.turn == 0.0 || next.slope <= lo || next.slope >= hi) return false;
         (here.turn > 0.0 ? lo : hi) = next.slope;
         (here.turn > 0.0 ? at_lo : at_hi) = here;

@@ -8,6 +8,7 @@
 
 #include "diagnose/observe.h"
 #include "session/random_saws.h"
+#include "session/slide.h"
 
 using namespace offsquare;
 using measure::Check;
@@ -55,4 +56,30 @@ TEST_CASE("what a check would read is what it reads, on random saws, with shims 
             }
         }
     }
+}
+
+TEST_CASE("whether a sled goes, and how far it can be pushed aside, is what the runners in their slots do") {
+    std::mt19937_64 random(2026);
+    const shop::Drawing drawing;
+    int binds = 0;
+    int without_play = 0;
+    for (int n = 0; n < 300; ++n) {
+        CAPTURE(n);
+        const shop::Truth truth = random_saws::any_saw(random).truth;
+        const bool goes = session::sled_goes(drawing, truth);
+        binds += goes ? 0 : 1;
+        without_play += goes && std::min(truth.left_play_mm, truth.right_play_mm) == 0.0 ? 1 : 0;
+        CHECK(goes == random_saws::goes(drawing, truth));
+        const auto room = session::room_of(drawing, truth);
+        const auto wiggled =
+            measure::run_check(Check::wiggle, {drawing, truth, {}, {}, 0}, 0, 0, measure::Precision::exact);
+        REQUIRE(room.has_value() == wiggled.has_value());
+        if (!room) continue;
+        // What is left out is of the second order in the yaw: 2 mrad of 200 mm are 0.4 um.
+        CHECK(std::abs(room->front_mm - wiggled->readings[0].value) < 1e-3);
+        CHECK(std::abs(room->rear_mm - wiggled->readings[1].value) < 1e-3);
+    }
+    CHECK(binds > 30);
+    CHECK(binds < 150);
+    CHECK(without_play > 3);
 }
