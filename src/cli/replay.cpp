@@ -46,6 +46,18 @@ std::vector<std::vector<std::string>> rows_of(const session::Replay& replay) {
     return rows;
 }
 
+std::string counted(std::size_t n, const char* one, const char* more) {
+    return fmt::format("{} {}", n, n == 1 ? one : more);
+}
+
+/// Where nothing was recorded, nothing can agree.
+std::string agreement(const session::Replay& replay, const Ink& ink) {
+    const std::string actions = counted(acts_in(replay), "action", "actions");
+    if (replay.compared == 0) return fmt::format("Replayed: {}. The file records no number to compare with.", actions);
+    return ink.good(fmt::format("The replay agrees in every number: {}, {} compared.", actions,
+                                counted(replay.compared, "number", "numbers")));
+}
+
 std::string as_text(const session::Replay& replay, const Ink& ink) {
     const session::Seen& seen = replay.history.seen();
     const auto rows = rows_of(replay);
@@ -54,9 +66,7 @@ std::string as_text(const session::Replay& replay, const Ink& ink) {
         columns(rows, 2, {0});
     if (seen.last_test() != nullptr && seen.last_test()->verdict)
         text += "\n" + session::verdict_sentence(*seen.last_test(), replay.log.scenario.units) + "\n";
-    const std::size_t n = acts_in(replay);
-    return text + "\n" +
-           ink.good(fmt::format("The replay agrees in every number: {} {}.", n, n == 1 ? "action" : "actions")) + "\n";
+    return text + "\n" + agreement(replay, ink) + "\n";
 }
 
 std::string as_json(const session::Replay& replay) {
@@ -64,6 +74,7 @@ std::string as_json(const session::Replay& replay) {
     Json json = document(replay.log.seed);
     json["agrees"] = true;
     json["actions"] = acts_in(replay);
+    json["compared"] = replay.compared;
     json["tests"] = Json::array();
     for (std::size_t i = 0; i < seen.tests_now(); ++i) {
         Json one = Json::object();

@@ -297,8 +297,8 @@ constexpr std::array table{
          .many_operands = false,
          .line = "run a saved list of actions again and check it",
          .about =
-             "Runs a saved session again and compares every recorded number with what comes out now. Where they part, "
-             "it says so, with exit code 65.",
+             "Runs a saved session again and compares every recorded number with what comes out now. It says how many "
+             "it compared; where they part, it says so, with exit code 65.",
          .options = replay_options,
          .examples = replay_examples,
          .answer = replay_verb_answer}),

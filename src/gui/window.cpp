@@ -5,6 +5,7 @@
 
 #include "gui/keep/files.h"
 #include "gui/kit/bridge.h"
+#include "gui/kit/endings.h"
 #include "gui/pages/page.h"
 #include "gui/tell.h"
 
@@ -44,6 +45,21 @@ void tell_trouble(Bench& bench, Keep& keep, Unsaved& unsaved) {
     }
 }
 
+/// The window is going, so it is told where it was started from.
+void tell_last(Unsaved& unsaved) {
+    const std::string trouble = unsaved.trouble();
+    if (!trouble.empty()) std::fprintf(stderr, "offsquare: %s\n", trouble.c_str());
+}
+
+/// The display has gone away: what is unsaved is written at once. The exit code.
+int keep_without_display(const Bench& bench, Unsaved& unsaved) {
+    unsaved.write(bench);
+    tell_last(unsaved);
+    std::fprintf(stderr, "offsquare: the display has gone away%s\n",
+                 unsaved.holds_work() ? "; unsaved work is kept and offered at the next start" : "");
+    return static_cast<int>(base::Grade::no_input);
+}
+
 int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWindow& no_window) {
     WindowOptions options;
     options.width = keep.window_size().width;
@@ -68,14 +84,16 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
         return bench.view.playing || bench.said_for > 0.0 || state.notebook.hunt.weighing() ||
                state.push.pushing.moving();
     };
+    const DisplayLoss loss([&] { return keep_without_display(bench, unsaved); });
     while (shell.turn(draw, wants_frames)) {
         keep.settings_are(settings_of(bench.view));
         unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
         tell_trouble(bench, keep, unsaved);
         tell(shell.kit().record, shell.pulse(wants_frames));
-        if (state.window.wants_close) shell.close();
+        if (state.window.wants_close || EndSignals::came() != 0) shell.close();
     }
     unsaved.write(bench);
+    tell_last(unsaved);
     keep.window_is({shell.size().first, shell.size().second});
     return 0;
 }
@@ -94,7 +112,10 @@ int run_window(const std::string& file, const std::string& screenshot, const NoW
     if (!screenshot.empty()) return window_for_a_picture(bench, screenshot, no_window);
     if (!file.empty()) keep.opened(file);
     Unsaved unsaved(keep.folders().state);
-    return window_for_a_person(bench, keep, unsaved, no_window);
+    const EndSignals signals;
+    const int code = window_for_a_person(bench, keep, unsaved, no_window);
+    end_by(EndSignals::came());
+    return code;
 }
 
 }  // namespace offsquare::gui

@@ -162,9 +162,14 @@ private:
         return {};
     }
 
-    /// A backslash takes the next character with it. At a line's end it swallows the blanks that follow; the library
-    /// mishandles a character beyond ASCII right after them.
+    /// A backslash takes the next character with it. At a line's end it swallows the blanks that follow. A character
+    /// beyond ASCII right after it, or after those blanks, leads the library to where its own code says it never goes.
     Read<void> escape() {
+        if (const std::size_t n = at_ + 1 < text_.size() ? code_point_size(text_, at_ + 1) : 1; n > 1) {
+            return trouble("found a backslash before " + shown(text_.substr(at_ + 1, n)) +
+                           ". Allowed: a backslash before \", \\, b, f, n, r, t, u, U or the end of a line; two where "
+                           "one is meant. Example: title = \"C:\\\\saws\"");
+        }
         step(1);
         if (at_ >= text_.size()) return {};
         if (!is_blank(ahead(0)) && ahead(0) != '\n' && ahead(0) != '\r') {

@@ -141,17 +141,24 @@ Result<Log> head_of(const Line& line, const Json& json) {
     return log;
 }
 
-/// Compares what the file says came of an action with what comes of it now.
-Result<void> check_outcome(const Line& line, const Json& json, const Seen& seen) {
-    if (!json.contains("then") || !json["then"].is_object()) return {};
+/// Numbers in a value of the outcome; a word, such as that of the stage, is none.
+std::size_t numbers_in(const Json& value) { return value.is_array() ? value.size() : value.is_number() ? 1 : 0; }
+
+/// Compares what the file says came of an action with what comes of it now. The value is how many numbers agreed.
+Result<std::size_t> check_outcome(const Line& line, const Json& json, const Seen& seen) {
+    if (!json.contains("then") || !json["then"].is_object()) return 0;
     const Json now = outcome_of(seen);
+    std::size_t compared = 0;
     for (const auto& [key, recorded] : json["then"].items()) {
-        if (now.contains(key) && now[key] == recorded) continue;
+        if (now.contains(key) && now[key] == recorded) {
+            compared += numbers_in(recorded);
+            continue;
+        }
         const std::string present = now.contains(key) ? now[key].dump() : "nothing";
         return line.bad(fmt::format("the replay differs after action {}: {} was {} and is now {}", line.number - 1, key,
                                     recorded.dump(), present));
     }
-    return {};
+    return compared;
 }
 
 std::vector<std::string_view> lines_of(std::string_view text) {
@@ -188,7 +195,10 @@ Result<void> act(const Line& line, const Json& json, Replay& result) {
     if (!entry) return tl::unexpected(entry.error());
     if (const Result<void> done = result.history.add(*entry); !done) return line.bad(done.error().message);
     result.log.entries.push_back(std::move(*entry));
-    return check_outcome(line, json, result.history.seen());
+    const Result<std::size_t> compared = check_outcome(line, json, result.history.seen());
+    if (!compared) return tl::unexpected(compared.error());
+    result.compared += *compared;
+    return {};
 }
 
 }  // namespace

@@ -28,6 +28,7 @@ struct Replay {
     Log log;
     History history;
     std::vector<std::string> notes;  ///< a partial last line that was dropped, another program version
+    std::size_t compared = 0;        ///< numbers of the file that were compared with what comes out now
 };
 /// Reads and replays, each action once. Every fault of the file is Grade::bad_data with name and line. When the numbers
 /// recorded for an action are not what comes out now, Grade::bad_data names line, action, recorded and present number.

@@ -3,6 +3,8 @@
 #include "base/save.h"
 
 #include <doctest/doctest.h>
+#include <fcntl.h>
+#include <sys/file.h>
 #include <sys/inotify.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
@@ -180,4 +182,55 @@ TEST_CASE("save: interrupted while it writes, the program ends by the signal wit
         CHECK(std::filesystem::file_size(folder / "a.txt") == text.size());
         CHECK(folder.names() == Names{"a.txt", "a.txt.bak"});
     }
+}
+
+TEST_CASE("save: what a kill left is taken away by the next save and never refuses it") {
+    const Folder folder;
+    scratch::write(folder / "a.txt", "one");
+    const int watch = ::inotify_init();
+    REQUIRE(::inotify_add_watch(watch, folder.path.c_str(), IN_CREATE) >= 0);
+    const pid_t child = ::fork();
+    if (child == 0) {
+        const std::string text(32U << 20U, 'x');
+        for (;;) static_cast<void>(base::save(folder / "b.txt", text));
+    }
+    char event[4096];
+    REQUIRE(::read(watch, event, sizeof event) > 0);
+    ::close(watch);
+    // While that program lives and writes, its file is left alone; then it is killed where no signal can wait.
+    REQUIRE(base::save(folder / "b.txt", "meanwhile"));
+    ::kill(child, SIGKILL);
+    REQUIRE(::waitpid(child, nullptr, 0) == child);
+    scratch::write(folder / ("a.txt." + std::to_string(::getpid()) + ".part"), "of a program that had our number");
+    scratch::write(folder / ("a.txt." + std::to_string(::getpid()) + ".old"), "a backup on its way");
+    REQUIRE(base::save(folder / "a.txt", "two"));
+    REQUIRE(base::save(folder / "b.txt", "after"));
+    CHECK(text_of(folder / "a.txt") == "two");
+    CHECK(text_of(folder / "a.txt.bak") == "one");
+    CHECK(text_of(folder / "b.txt") == "after");
+    CHECK(folder.names() == Names{"a.txt", "a.txt.bak", "b.txt", "b.txt.bak"});
+}
+
+TEST_CASE("save: nothing is taken away but a temporary file of ours, of this very file, that nobody writes") {
+    const Folder folder;
+    const Names others{"a.txt.part",       "a.txt.x1.part", "a.txt.12.parts", "a.txt.12.old", "ba.txt.12.part",
+                       "a.txt.1-2-3.part", "a.txt.-1.part", "12.part",        ".12.part",     "a.txt.7.part"};
+    for (const std::string& name : others) scratch::write(folder / name, "x");
+    std::filesystem::create_directory(folder / "a.txt.8.part");
+    REQUIRE(::mkfifo((folder / "a.txt.9.part").c_str(), 0600) == 0);
+    std::filesystem::create_symlink(folder / "12.part", folder / "a.txt.10.part");
+    const std::string held = folder / "a.txt.7.part";
+    const std::string own = folder / ("a.txt." + std::to_string(::getpid()) + ".part");
+    scratch::write(own, "x");
+    const int in_hand[] = {::open(held.c_str(), O_RDONLY), ::open(own.c_str(), O_RDONLY)};
+    for (const int fd : in_hand) REQUIRE(::flock(fd, LOCK_EX | LOCK_NB) == 0);
+    Names before = folder.names();
+    // Even the name that this process would take may be in use, by one with the same number in another container.
+    REQUIRE(base::save(folder / "a.txt", "one"));
+    before.insert("a.txt");
+    CHECK(folder.names() == before);
+    for (const int fd : in_hand) ::close(fd);
+    REQUIRE(base::save(folder / "a.txt", "two", base::Old::drop));
+    for (const char* gone : {"a.txt.7.part", own.c_str() + folder.path.string().size() + 1}) before.erase(gone);
+    CHECK(folder.names() == before);
 }

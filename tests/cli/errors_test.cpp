@@ -39,6 +39,29 @@ std::string text_of(const std::string& path) {
     return text.str();
 }
 
+/// Each line of a session, as it is and without what came of it.
+std::size_t numbers_recorded(const std::string& session) {
+    std::size_t count = 0;
+    std::istringstream lines(session);
+    for (std::string line; std::getline(lines, line);) {
+        const door::Json json = door::Json::parse(line);
+        if (!json.contains("then")) continue;
+        for (const auto& leaf : json["then"].flatten()) count += leaf.is_number() ? 1 : 0;
+    }
+    return count;
+}
+
+std::string without_outcomes(const std::string& session) {
+    std::string text;
+    std::istringstream lines(session);
+    for (std::string line; std::getline(lines, line);) {
+        door::Json json = door::Json::parse(line);
+        json.erase("then");
+        text += json.dump() + "\n";
+    }
+    return text;
+}
+
 }  // namespace
 
 TEST_CASE("2: a typo gets the likely word and is not run") {
@@ -200,8 +223,18 @@ TEST_CASE("a job saved replays to the same numbers; a changed number is found") 
     REQUIRE(run({"job", "--seed", "5", "--save", file}).code <= 1);
     const door::Said said = run({"replay", file});
     CHECK(said.code == 0);
-    CHECK(has(door::last_line(said.out), "agrees"));
     std::string text = text_of(file);
+    // How many numbers it compared, against a count of those that the file records.
+    const std::size_t numbers = numbers_recorded(text);
+    REQUIRE(numbers > 20);
+    CHECK(has(door::last_line(said.out), "agrees in every number"));
+    CHECK(has(door::last_line(said.out), std::to_string(numbers) + " numbers compared"));
+    CHECK(door::Json::parse(run({"replay", "--json", file}).out)["compared"] == numbers);
+    // Without them there is nothing that could agree.
+    const door::Said bare = run({"replay", "-"}, without_outcomes(text));
+    CHECK(bare.code == 0);
+    CHECK_FALSE(has(bare.out, "agrees"));
+    CHECK(has(door::last_line(bare.out), "no number to compare with"));
     CHECK(run({"replay", "-"}, text).code == 0);
     // Another seed in the first line: the recorded readings are then not what comes out.
     const std::size_t at = text.find("\"seed\":5");

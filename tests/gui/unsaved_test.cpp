@@ -190,6 +190,18 @@ TEST_CASE("a program that is killed leaves its work to the next one, and no soon
     ::close(ready[1]);
 }
 
+TEST_CASE("what a kill left of a half-written file is taken away at the next start, and nobody else's") {
+    const Folder folder;
+    left_behind(folder.path, 1);
+    for (const char* name : {"unsaved-1-0.jsonl.1.part", "recent.1.part", "unsaved-1-0.jsonl.part"})
+        scratch::write(folder / name, "x");
+    scratch::Names before = folder.names();
+    const Unsaved unsaved(folder.path);
+    CHECK(unsaved.offers());
+    before.erase("unsaved-1-0.jsonl.1.part");
+    CHECK(folder.names() == before);
+}
+
 TEST_CASE("work that cannot be read is kept under another name and not offered for ever") {
     const Folder folder;
     left_behind(folder.path, 1);

@@ -22,6 +22,8 @@ namespace {
 
 constexpr const char* ending = ".jsonl";
 
+bool is_ours(std::string_view name) { return name.starts_with("unsaved-") && name.ends_with(ending); }
+
 /// The slot if nobody holds it.
 std::unique_ptr<Slot> taken(const fs::path& file) {
     fs::path lock = file;
@@ -47,8 +49,7 @@ std::vector<fs::path> files_in(const fs::path& folder) {
     std::vector<fs::path> files;
     std::error_code error;
     for (fs::directory_iterator it(folder, error); !error && it != fs::directory_iterator(); it.increment(error)) {
-        const std::string name = it->path().filename().string();
-        if (name.starts_with("unsaved-") && name.ends_with(ending)) files.push_back(it->path());
+        if (is_ours(it->path().filename().string())) files.push_back(it->path());
     }
     return files;
 }
@@ -70,6 +71,7 @@ std::string in_words(std::time_t when, std::time_t now) {
 
 Unsaved::Unsaved(fs::path state) : state_(std::move(state)) {
     if (state_.empty()) return;
+    base::clear_leftovers(state_, is_ours);  // no save of the same name will come to do it
     for (const fs::path& file : files_in(state_)) {
         if (auto slot = taken(file)) left_.push_back(std::move(slot));
     }

@@ -39,6 +39,7 @@ public:
     /// What was written stays and is offered; the present work goes on in another file.
     void set_aside();
 
+    bool holds_work() const { return own_ != nullptr && written_; }  ///< some of the present work is on the disk
     bool offers() const { return !left_.empty(); }
     std::string when() const;  ///< of the newest work left behind: "14:05", or "24 Nov 14:05" when it was not today
     /// Puts it on the bench. What stood there unsaved is offered next. On an error the file is kept, renamed, and not

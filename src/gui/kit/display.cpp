@@ -2,9 +2,11 @@
 
 #include <X11/Xlib.h>
 #include <X11/Xresource.h>
+#include <unistd.h>
 
 #include <cstdlib>
 #include <string>
+#include <utility>
 
 #include "gui/kit/theme.h"
 
@@ -17,6 +19,19 @@ struct CloseDisplay {
 using Open = std::unique_ptr<Display, CloseDisplay>;
 
 Open opened() { return Open(std::getenv("DISPLAY") != nullptr ? XOpenDisplay(nullptr) : nullptr); }
+
+// Xlib hands its handler the display, and SFML's is not ours to hang anything on.
+std::function<int()>& last_words_kept() {
+    static std::function<int()> kept;
+    return kept;
+}
+
+int display_lost(Display* /*display*/) {
+    // Taken out first: should it call for the display after all, it is not called again.
+    const std::function<int()> last = std::exchange(last_words_kept(), nullptr);
+    // Not exit(): SFML would close the display that is gone.
+    ::_exit(last ? last() : 1);
+}
 
 }  // namespace
 
@@ -67,6 +82,16 @@ bool ExposureWatch::uncovered() {
         any = any || event.type == Expose;
     }
     return any;
+}
+
+DisplayLoss::DisplayLoss(std::function<int()> last_words) {
+    last_words_kept() = std::move(last_words);
+    XSetIOErrorHandler(&display_lost);
+}
+
+DisplayLoss::~DisplayLoss() {
+    XSetIOErrorHandler(nullptr);  // Xlib's own again
+    last_words_kept() = nullptr;
 }
 
 }  // namespace offsquare::gui

@@ -2,6 +2,7 @@
 // words as macros.
 #pragma once
 
+#include <functional>
 #include <memory>
 
 #include "base/result.h"
@@ -34,6 +35,17 @@ public:
     explicit ExposureWatch(unsigned long window);  ///< an X window
     /// True when something was uncovered since the last call.
     bool uncovered();
+};
+
+/// While this lives, a connection to the X display that breaks is told, once, to `last_words`, which returns the exit
+/// code. The program ends right after: Xlib knows no way on. Nothing that draws or asks the display may be called
+/// there.
+class DisplayLoss {
+public:
+    explicit DisplayLoss(std::function<int()> last_words);
+    ~DisplayLoss();
+    DisplayLoss(const DisplayLoss&) = delete;
+    DisplayLoss& operator=(const DisplayLoss&) = delete;
 };
 
 }  // namespace offsquare::gui
