@@ -9,11 +9,27 @@ namespace {
 
 using namespace steps;
 
+constexpr bool says(std::span<const std::string_view> steps, std::string_view words) {
+    return std::any_of(steps.begin(), steps.end(), [&](std::string_view s) { return s.find(words) != s.npos; });
+}
+
+/// Whether the steps say what they must where hands come near the blade, before anything that could need it.
+constexpr bool says_what_is_safe(AtSaw at_saw, std::span<const std::string_view> steps) {
+    switch (at_saw) {
+        case AtSaw::away: return true;
+        case AtSaw::unplugged: return steps.front().starts_with("Unplug the saw");
+        case AtSaw::cuts: return says(steps.first(2), "old still, switch off and wait until the blade has stopped");
+        case AtSaw::cuts_and_reads: break;
+    }
+    return says(steps.first(2), "switch off and wait until the blade has stopped. Unplug the saw");
+}
+
 /// What is thrown is what the compiler says.
 consteval CheckInfo row(CheckInfo c) {
     if (c.name.empty() || c.title.empty() || c.instrument.empty()) throw "a word is empty";
     if (c.finds.size() < 10 || c.finds.back() != '.') throw "what it finds is a whole sentence";
     if (c.steps.empty() || c.readings.empty()) throw "a check has steps and readings";
+    if (!says_what_is_safe(c.at_saw, c.steps)) throw "the steps do not say how the blade comes to rest";
     if (!(c.minutes > 0.0 && c.stock_mm >= 0.0)) throw "a check takes time";
     if (c.observables < 1 || c.observables > c.readings.size()) throw "observables come of readings";
     return c;
@@ -27,6 +43,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 12,
          .stock_mm = 60,
          .finds = "Adds the corner error up four times, so that a caliper can see it.",
+         .at_saw = AtSaw::cuts,
          .steps = five_cut_steps,
          .readings = five_cut_readings,
          .strips = Strips::one,
@@ -40,6 +57,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 36,
          .stock_mm = 180,
          .finds = "Shows what changes from test to test although nothing was touched: chips, play, a wandering hand.",
+         .at_saw = AtSaw::cuts,
          .steps = same_again_steps,
          .readings = same_again_readings,
          .strips = Strips::three,
@@ -53,6 +71,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 14,
          .stock_mm = 60,
          .finds = "The five-cut test without chips: what is left is not dust.",
+         .at_saw = AtSaw::cuts,
          .steps = brushed_steps,
          .readings = brushed_readings,
          .strips = Strips::one_brushed,
@@ -66,6 +85,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 24,
          .stock_mm = 100,
          .finds = "A straight fence gives both the same corner; a bowed one does not.",
+         .at_saw = AtSaw::cuts,
          .steps = long_and_short_steps,
          .readings = long_and_short_readings,
          .strips = Strips::short_and_long,
@@ -79,6 +99,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 5,
          .stock_mm = 40,
          .finds = "Two pieces of one cut, one turned over and butted: every error shows double.",
+         .at_saw = AtSaw::cuts,
          .steps = flip_steps,
          .readings = flip_readings,
          .strips = Strips::none,
@@ -92,6 +113,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 3,
          .stock_mm = 40,
          .finds = "Quick, but the square's own error is as large as the fence's.",
+         .at_saw = AtSaw::cuts,
          .steps = square_on_cut_steps,
          .readings = square_on_cut_readings,
          .strips = Strips::none,
@@ -105,6 +127,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 1,
          .stock_mm = 0,
          .finds = "Cross-hatched heel marks tell of a blade that is not parallel.",
+         .at_saw = AtSaw::away,
          .steps = cut_face_steps,
          .readings = cut_face_readings,
          .strips = Strips::none,
@@ -118,6 +141,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 4,
          .stock_mm = 20,
          .finds = "A kerf wider than the teeth: toe or run-out.",
+         .at_saw = AtSaw::cuts_and_reads,
          .steps = kerf_width_steps,
          .readings = kerf_width_readings,
          .strips = Strips::none,
@@ -131,6 +155,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 3,
          .stock_mm = 0,
          .finds = "Shows a bowed fence face directly.",
+         .at_saw = AtSaw::unplugged,
          .steps = fence_straightedge_steps,
          .readings = fence_straightedge_readings,
          .strips = Strips::none,
@@ -144,6 +169,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 2,
          .stock_mm = 0,
          .finds = "Shows whether the face is upright.",
+         .at_saw = AtSaw::unplugged,
          .steps = fence_square_steps,
          .readings = fence_square_readings,
          .strips = Strips::none,
@@ -157,6 +183,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 6,
          .stock_mm = 0,
          .finds = "Shows a fence that moves after it was set.",
+         .at_saw = AtSaw::unplugged,
          .steps = clamp_watch_steps,
          .readings = clamp_watch_readings,
          .strips = Strips::none,
@@ -170,6 +197,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 2,
          .stock_mm = 0,
          .finds = "Shows a board edge that is not straight.",
+         .at_saw = AtSaw::away,
          .steps = edge_straightedge_steps,
          .readings = edge_straightedge_readings,
          .strips = Strips::none,
@@ -183,6 +211,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 5,
          .stock_mm = 0,
          .finds = "How far the sled can move sideways at its front and at its rear.",
+         .at_saw = AtSaw::unplugged,
          .steps = wiggle_steps,
          .readings = wiggle_readings,
          .strips = Strips::none,
@@ -196,6 +225,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 6,
          .stock_mm = 0,
          .finds = "The play of each runner in its slot.",
+         .at_saw = AtSaw::unplugged,
          .steps = runner_fit_steps,
          .readings = runner_fit_readings,
          .strips = Strips::none,
@@ -209,6 +239,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 6,
          .stock_mm = 0,
          .finds = "Whether the runners stand as far apart as the slots.",
+         .at_saw = AtSaw::unplugged,
          .steps = runner_spacing_steps,
          .readings = runner_spacing_readings,
          .strips = Strips::none,
@@ -222,6 +253,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 3,
          .stock_mm = 0,
          .finds = "Shows a bent runner.",
+         .at_saw = AtSaw::unplugged,
          .steps = runner_straightedge_steps,
          .readings = runner_straightedge_readings,
          .strips = Strips::none,
@@ -235,6 +267,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 4,
          .stock_mm = 0,
          .finds = "Shows slots that are not parallel.",
+         .at_saw = AtSaw::unplugged,
          .steps = slot_widths_steps,
          .readings = slot_widths_readings,
          .strips = Strips::none,
@@ -248,6 +281,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 8,
          .stock_mm = 0,
          .finds = "Shows a slot that is not straight.",
+         .at_saw = AtSaw::unplugged,
          .steps = slot_ride_steps,
          .readings = slot_ride_readings,
          .strips = Strips::none,
@@ -261,6 +295,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 6,
          .stock_mm = 0,
          .finds = "Whether the blade stands parallel to the slot.",
+         .at_saw = AtSaw::unplugged,
          .steps = tooth_indicator_steps,
          .readings = tooth_indicator_readings,
          .strips = Strips::none,
@@ -274,6 +309,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 4,
          .stock_mm = 0,
          .finds = "Whether the blade wobbles.",
+         .at_saw = AtSaw::unplugged,
          .steps = rim_indicator_steps,
          .readings = rim_indicator_readings,
          .strips = Strips::none,
@@ -287,6 +323,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 3,
          .stock_mm = 0,
          .finds = "Whether the blade stands upright.",
+         .at_saw = AtSaw::unplugged,
          .steps = blade_square_steps,
          .readings = blade_square_readings,
          .strips = Strips::none,
@@ -300,6 +337,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 1,
          .stock_mm = 0,
          .finds = "The zero of the caliper.",
+         .at_saw = AtSaw::away,
          .steps = jaws_steps,
          .readings = jaws_readings,
          .strips = Strips::none,
@@ -313,6 +351,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 4,
          .stock_mm = 0,
          .finds = "Whether the caliper sticks.",
+         .at_saw = AtSaw::away,
          .steps = gauge_in_jaws_steps,
          .readings = gauge_in_jaws_readings,
          .strips = Strips::none,

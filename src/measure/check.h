@@ -65,6 +65,15 @@ struct Gauge {
 /// The strips of five-cut tests that a check reads; none: it does something else. Short: with a board half as large.
 enum class Strips { none, one, one_brushed, three, short_and_long };
 
+/// Where a check brings the hands, and so what its steps must say first. A row whose steps do not say it does not
+/// compile.
+enum class AtSaw {
+    away,           ///< at a bench
+    unplugged,      ///< at blade, table, sled or fence: the saw is unplugged before anything else
+    cuts,           ///< the saw runs: hold still, switch off, wait until the blade has stopped; only then touch or read
+    cuts_and_reads  ///< the same, then unplugged: something is read at the blade, and only then moved
+};
+
 /// A row. One that leaves a part out does not compile.
 struct CheckInfo {
     Check check = base::LeftOut<"check">{};
@@ -74,6 +83,7 @@ struct CheckInfo {
     double minutes = base::LeftOut<"minutes">{};        ///< of a practised person; invented
     double stock_mm = base::LeftOut<"stock_mm">{};      ///< length of board used up; invented
     std::string_view finds = base::LeftOut<"finds">{};  ///< what it is for, one sentence
+    AtSaw at_saw = base::LeftOut<"at_saw">{};
     std::span<const std::string_view> steps = base::LeftOut<"steps">{};
     std::span<const ReadingInfo> readings = base::LeftOut<"readings">{};
     Strips strips = base::LeftOut<"strips">{};

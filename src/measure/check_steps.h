@@ -12,10 +12,12 @@ inline constexpr auto mm = shop::FaultUnit::mm;
 
 inline constexpr Steps five_cut_steps[] = {
     "Put a board with four rough edges against the fence and trim one edge.",
+    "Hold still, switch off and wait until the blade has stopped; only then take the offcut away and turn the board. "
+    "The same after every cut.",
     "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence, and trim "
-    "the next.",
-    "Go on until all four edges are cut.",
-    "With the fifth cut take a thin strip off the edge that was cut first; mark its end at the fence.",
+    "the next, until all four edges are cut.",
+    "With the fifth cut take a thin strip off the edge that was cut first. Leave it lying until the blade has stopped; "
+    "then mark its end at the fence.",
     "Read the strip at both ends, twice each, and its length.",
 };
 inline constexpr ReadingInfo five_cut_readings[] = {
@@ -25,7 +27,7 @@ inline constexpr ReadingInfo five_cut_readings[] = {
 };
 
 inline constexpr Steps same_again_steps[] = {
-    "Make the five-cut test.",
+    "Make the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
     "Touch nothing, take a fresh board and make it again.",
     "And a third time.",
     "Read each strip at both ends, twice each, and its length.",
@@ -43,9 +45,9 @@ inline constexpr ReadingInfo same_again_readings[] = {
 };
 
 inline constexpr Steps brushed_steps[] = {
-    "Brush fence and board before each cut, and look along the fence.",
-    "Make the five-cut test, and read the strip as always.",
-    "Compare with the test that was not brushed.",
+    "Before each cut, with the blade stopped, brush fence and board, and look along the fence.",
+    "Make the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
+    "Read the strip as always, and compare with the test that was not brushed.",
 };
 inline constexpr ReadingInfo brushed_readings[] = {
     {"fence_end", mm, "width of the strip at the end that lay at the fence, mean of two"},
@@ -54,7 +56,8 @@ inline constexpr ReadingInfo brushed_readings[] = {
 };
 
 inline constexpr Steps long_and_short_steps[] = {
-    "Make the five-cut test with a board half as large.",
+    "Make the five-cut test with a board half as large: after every cut hold still, switch off and wait until the "
+    "blade has stopped.",
     "Make it with the full board.",
     "Read both strips; each has its own length.",
 };
@@ -68,7 +71,8 @@ inline constexpr ReadingInfo long_and_short_readings[] = {
 };
 
 inline constexpr Steps flip_steps[] = {
-    "Crosscut a board with straight parallel edges in two.",
+    "Crosscut a board with straight parallel edges in two. Hold still, switch off and wait until the blade has "
+    "stopped; only then take both pieces to the bench.",
     "Turn the offcut over, long edge for long edge, and push both against a straightedge, cut against cut.",
     "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
@@ -81,6 +85,7 @@ inline constexpr ReadingInfo flip_readings[] = {
 };
 
 inline constexpr Steps square_on_cut_steps[] = {
+    "Crosscut a piece. Hold still, switch off and wait until the blade has stopped; only then take it to the bench.",
     "Hold the stock of the square against the edge that lay on the fence.",
     "Bring its blade to the cut and look against the light.",
     "Find the feeler gauge that just goes in at the open end.",
@@ -91,7 +96,7 @@ inline constexpr ReadingInfo square_on_cut_readings[] = {
 };
 
 inline constexpr Steps cut_face_steps[] = {
-    "Hold the face against the light.",
+    "At the bench, hold the face of the last cut against the light.",
     "Look for arcs that cross, burnt places, and a step near the fence end.",
     "Guess the depth of the marks with a fingernail.",
 };
@@ -100,9 +105,10 @@ inline constexpr ReadingInfo cut_face_readings[] = {
 };
 
 inline constexpr Steps kerf_width_steps[] = {
-    "Cut into a scrap and stop with the whole blade past its edge.",
-    "Read the width of the kerf.",
-    "Stop the blade, unplug the saw, and read the width over the teeth.",
+    "Cut into a scrap until the whole blade is past its edge, and stop there.",
+    "Hold sled and scrap still where they are, switch off and wait until the blade has stopped. Unplug the saw.",
+    "Read the width of the kerf, and the width over the teeth.",
+    "Only then move the scrap.",
 };
 inline constexpr ReadingInfo kerf_width_readings[] = {
     {"kerf", mm, "width of the kerf"},
@@ -110,7 +116,7 @@ inline constexpr ReadingInfo kerf_width_readings[] = {
 };
 
 inline constexpr Steps fence_straightedge_steps[] = {
-    "Lay the straightedge along the face.",
+    "Unplug the saw, and lay the straightedge along the face.",
     "If it rocks the face is bellied: press the middle and share the light at the ends evenly.",
     "If there is light in the middle it is hollow. Find the feeler gauge that fits.",
 };
@@ -119,7 +125,7 @@ inline constexpr ReadingInfo fence_straightedge_readings[] = {
 };
 
 inline constexpr Steps fence_square_steps[] = {
-    "Stand the square on the base, its blade against the face.",
+    "Unplug the saw. Stand the square on the base, its blade against the face.",
     "Look against the light at top and bottom, and find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo fence_square_readings[] = {
@@ -127,7 +133,7 @@ inline constexpr ReadingInfo fence_square_readings[] = {
 };
 
 inline constexpr Steps clamp_watch_steps[] = {
-    "Set the indicator against the fence at its left shim point.",
+    "Unplug the saw. Set the indicator against the fence at its left shim point.",
     "Loosen the clamps, tighten them as always, and read how far the fence has moved.",
     "Three times more.",
 };
@@ -139,7 +145,7 @@ inline constexpr ReadingInfo clamp_watch_readings[] = {
 };
 
 inline constexpr Steps edge_straightedge_steps[] = {
-    "Lay the straightedge along the edge that goes on the fence.",
+    "At the bench, lay the straightedge along the edge that goes on the fence.",
     "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo edge_straightedge_readings[] = {
@@ -147,8 +153,8 @@ inline constexpr ReadingInfo edge_straightedge_readings[] = {
 };
 
 inline constexpr Steps wiggle_steps[] = {
-    "Set the sled so that its runners are fully in the slots, and stand the indicator on the table against its base at "
-    "the front end of the runners.",
+    "Unplug the saw. Set the sled so that its runners are fully in the slots, and stand the indicator on the table "
+    "against its base at the front end of the runners.",
     "Push the sled hard to the left and to the right there, and read the difference.",
     "The same at the rear end.",
 };
@@ -158,7 +164,7 @@ inline constexpr ReadingInfo wiggle_readings[] = {
 };
 
 inline constexpr Steps runner_fit_steps[] = {
-    "Read the width of each slot in the middle of the table.",
+    "Unplug the saw, take the sled off, and read the width of each slot in the middle of the table.",
     "Read the width of each runner.",
 };
 inline constexpr ReadingInfo runner_fit_readings[] = {
@@ -169,7 +175,8 @@ inline constexpr ReadingInfo runner_fit_readings[] = {
 };
 
 inline constexpr Steps runner_spacing_steps[] = {
-    "Set the bar between the inner walls of the slots in the middle of the table; add half the width of each slot.",
+    "Unplug the saw and take the sled off. Set the bar between the inner walls of the slots in the middle of the "
+    "table; add half the width of each slot.",
     "Set it between the inner faces of the runners in the middle of the sled; add half the width of each runner.",
 };
 inline constexpr ReadingInfo runner_spacing_readings[] = {
@@ -178,7 +185,7 @@ inline constexpr ReadingInfo runner_spacing_readings[] = {
 };
 
 inline constexpr Steps runner_straightedge_steps[] = {
-    "Turn the sled over and lay the straightedge along the left runner's right side.",
+    "Unplug the saw and take the sled off. Turn it over and lay the straightedge along the left runner's right side.",
     "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo runner_straightedge_readings[] = {
@@ -186,7 +193,8 @@ inline constexpr ReadingInfo runner_straightedge_readings[] = {
 };
 
 inline constexpr Steps slot_widths_steps[] = {
-    "Set the bar between the inner walls of the two slots at the near edge of the table.",
+    "Unplug the saw and take the sled off. Set the bar between the inner walls of the two slots at the near edge of "
+    "the table.",
     "The same at the far edge.",
 };
 inline constexpr ReadingInfo slot_widths_readings[] = {
@@ -195,7 +203,8 @@ inline constexpr ReadingInfo slot_widths_readings[] = {
 };
 
 inline constexpr Steps slot_ride_steps[] = {
-    "Clamp the straightedge to the table beside the left slot, level with it at both ends.",
+    "Unplug the saw and take the sled off. Clamp the straightedge to the table beside the left slot, level with it at "
+    "both ends.",
     "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
     "of the table.",
 };
@@ -222,7 +231,7 @@ inline constexpr ReadingInfo rim_indicator_readings[] = {
 };
 
 inline constexpr Steps blade_square_steps[] = {
-    "Unplug the saw and raise the blade.",
+    "Unplug the saw, and raise the blade.",
     "Stand the square on the table against the right side of the plate, clear of the teeth.",
     "Look against the light and find the feeler gauge that fits.",
 };

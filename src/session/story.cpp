@@ -35,8 +35,10 @@ Now cut_words(const Seen& seen, Todo todo) {
 Now read_words(const Seen& seen, Todo todo) {
     const std::string words = caliper_words(seen.last_test()->drawing.caliper, seen.units);
     if (todo == Todo::read_fence_end)
-        return {"Measure the strip at its fence end", "The fence end lay at the fence during the fifth cut. " + words,
-                "Read the fence end"};
+        return {
+            "Measure the strip at its fence end",
+            "Let the blade stop, then pick the strip up: its fence end lay at the fence during the fifth cut. " + words,
+            "Read the fence end"};
     return {"Measure the strip at its far end", "Same jaws, same pressure. " + words, "Read the far end"};
 }
 
@@ -51,14 +53,16 @@ Now work_out_words(const Seen& seen) {
 Now shim_words(const Seen& seen) {
     const Test& test = *seen.last_test();
     if (uses_both_ends(test))
-        return {"Put shims behind both ends",
-                "One end alone would leave too much; only the difference counts. Stop the blade, unplug the saw.",
-                "Put the shims in"};
+        return {
+            "Put shims behind both ends",
+            "Stop the blade and unplug the saw first. One end alone would leave too much; only the difference counts.",
+            "Put the shims in"};
     const std::string end = end_words(test.proposal->at);
     return {
         fmt::format("Put the shim behind {}", end),
-        fmt::format("The {} of the fence sits too near you; the shim moves it away. Stop the blade, unplug the saw.",
-                    end.substr(4)),
+        fmt::format(
+            "Stop the blade and unplug the saw first. The {} of the fence sits too near you; the shim moves it away.",
+            end.substr(4)),
         "Put the shim in"};
 }
 
@@ -267,7 +271,9 @@ const Cautions& cautions() {
             "Stand aside of the blade's line. Wear eye and hearing protection, and extract the dust.",
             "Hold small pieces with a clamp or a stop, not with fingers. Do not cut a strip that you cannot hold "
             "safely.",
-            "Let the blade stop before you pick up a strip or an offcut.",
+            "Let the blade stop before you pick up a strip or an offcut. Leave it lying where it fell until then.",
+            "Where the sled jams or a piece binds, hold still, switch off and let the blade stop before you free it. "
+            "Never pull it back through a turning blade.",
         },
         "Real saw: stop the blade and unplug it before you touch the fence.",
     };

@@ -50,6 +50,7 @@ consteval FaultInfo row(FaultInfo f) {
     if (!(f.min <= 0.0 && f.max > 0.0)) throw "the range holds zero and something above it";
     if (!(f.teachable > 0.0 && f.teachable <= 0.5 * f.max)) throw "the smallest size worth finding lies in the range";
     if (!(f.repair_minutes > 0.0 && f.repair_leaves.sd > 0.0)) throw "a repair costs time and leaves something";
+    if (f.repaired_at_saw && !f.repair.starts_with("Unplug the saw")) throw "first the saw is unplugged";
     if (!are_lobes(f.lobes)) throw "lobes: absent first, weights that sum to 1, each with its sd";
     return f;
 }
@@ -69,7 +70,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::yes,
          .wrong = "The fence is off square to the travel; above 0 its left end is too near you.",
          .shows = "Every corner is off by just this angle, and four of them add up in the five-cut test.",
-         .repair = "Put a shim behind the end that lies too near you.",
+         .repair = "Unplug the saw. Put a shim behind the end that lies too near you.",
+         .repaired_at_saw = true,
          .stops = "Up to 20 mrad: the formulas are exact, a thin strip may run out.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.05e-3),
@@ -89,7 +91,8 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "height of the bow over the whole fence.",
          .shows =
              "A short board and a long one disagree; a straightedge on the fence shows light in the middle or rocks.",
-         .repair = "Joint the fence true, or replace it.",
+         .repair = "Unplug the saw, take the fence off, and joint it true or replace it.",
+         .repaired_at_saw = true,
          .stops = "A parabola; other shapes go into fence_profile. The board does not bend.",
          .repair_minutes = 45,
          .repair_leaves = repaired(0.0, 0.015),
@@ -108,7 +111,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The fence's face is not upright; above 0 its top leans towards the board.",
          .shows = "A square on the base shows light; a board with a bevelled edge rides up. The corner seen from above "
                   "stays as it is.",
-         .repair = "Pack the fence's foot, or plane its underside.",
+         .repair = "Unplug the saw. Pack the fence's foot, or take it off and plane its underside.",
+         .repaired_at_saw = true,
          .stops = "The board's edge is taken as square to its face, so that lean alone moves no corner.",
          .repair_minutes = 20,
          .repair_leaves = repaired(0.0, 0.5e-3),
@@ -127,7 +131,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "Now and then a chip of this thickness lies between board and fence: at every second cut, anywhere "
                   "along the edge.",
          .shows = "Repeats of the test scatter, and less so when the fence is brushed before each cut.",
-         .repair = "Brush the fence before every cut, and chamfer its lower edge so that chips have somewhere to go.",
+         .repair = "Unplug the saw and chamfer the fence's lower edge, so that chips have somewhere to go; brush it "
+                   "before every cut, with the blade stopped.",
+         .repaired_at_saw = true,
          .stops = "One chip at a time, which does not crush.",
          .repair_minutes = 1,
          .repair_leaves = repaired(0.005, 0.2 * 0.005),
@@ -147,7 +153,9 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "standard deviation).",
          .shows = "The fence was set right, and the proof still fails; an indicator against the fence moves while the "
                   "clamp is tightened.",
-         .repair = "Clamp at both ends by turns, with a pad that does not twist; drive the screw that holds it last.",
+         .repair = "Unplug the saw. Clamp at both ends by turns, with a pad that does not twist; drive the screw that "
+                   "holds it last.",
+         .repaired_at_saw = true,
          .stops = "Normal, without a side that it prefers.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.01e-3, 0.2 * 0.01e-3),
@@ -165,7 +173,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The left runner is this much narrower than its slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .repair =
+             "Unplug the saw. Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .repaired_at_saw = true,
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
@@ -183,7 +193,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The right runner is this much narrower than its slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair = "Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .repair =
+             "Unplug the saw. Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+         .repaired_at_saw = true,
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
@@ -202,7 +214,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The runners are spaced unlike the slots; above 0 they stand further apart.",
          .shows = "It takes up play: two loose runners that bear on the inner walls leave none at all. With too little "
                   "play it binds.",
-         .repair = "Loosen one runner and fix it again with the sled in its slots.",
+         .repair = "Unplug the saw. Loosen one runner and fix it again with the sled in its slots.",
+         .repaired_at_saw = true,
          .stops = "Parallel runners; wood that swells is not followed.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.0, 0.008),
@@ -222,7 +235,9 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "so that the slots close towards the far end.",
          .shows =
              "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
-         .repair = "Make one runner narrow and let the other guide: the table itself stays as it is.",
+         .repair = "Unplug the saw and take the sled off. Make one runner narrow and let the other guide: the table "
+                   "itself stays as it is.",
+         .repaired_at_saw = true,
          .stops = "Both slots are straight; see slot_wander.",
          .repair_minutes = 60,
          .repair_leaves = repaired(0.0, 0.02e-3),
@@ -241,7 +256,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The left slot is not straight: it bows to the right in the middle of the table by this much, above "
                   "0; to the left below.",
          .shows = "The cut is curved; an indicator that rides in the slot moves.",
-         .repair = "Dress the slot's wall, or guide by the other slot.",
+         .repair = "Unplug the saw. Dress the slot's wall, or guide by the other slot.",
+         .repaired_at_saw = true,
          .stops = "A parabola over the table; other shapes go into left_slot_profile.",
          .repair_minutes = 60,
          .repair_leaves = repaired(0.0, 0.006),
@@ -259,7 +275,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The left runner is bowed; above 0 it bulges to the right.",
          .shows = "It takes up play, and may bind; a straightedge on the runner shows light.",
-         .repair = "Straighten or replace the runner.",
+         .repair = "Unplug the saw and take the sled off. Straighten or replace the runner.",
+         .repaired_at_saw = true,
          .stops = "A parabola over its length; the runner does not spring.",
          .repair_minutes = 40,
          .repair_leaves = repaired(0.0, 0.006),
@@ -278,7 +295,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The blade is turned against the slots; above 0 counter-clockwise.",
          .shows = "No corner moves once the whole board has passed the whole blade. The kerf is wide, the heel cuts "
                   "again and burns; a push that stops short leaves a step.",
-         .repair = "Set the blade parallel to the slots before anything else.",
+         .repair = "Unplug the saw. Set the blade parallel to the slots before anything else, the way the machine's "
+                   "manual says.",
+         .repaired_at_saw = true,
          .stops = "A flat blade; a push that stops short is modelled, a board that springs is not.",
          .repair_minutes = 20,
          .repair_leaves = repaired(0.0, 0.05e-3),
@@ -297,7 +316,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The blade is not upright; above 0 its top leans to the right.",
          .shows = "The face is bevelled, which a square on the cut shows, doubled when one piece is turned over. The "
                   "corner seen from above stays as it is.",
-         .repair = "Set the blade upright against a square.",
+         .repair = "Unplug the saw. Set the blade upright against a square.",
+         .repaired_at_saw = true,
          .stops = "Kerf and corner are taken at the table's surface.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.5e-3),
@@ -315,7 +335,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::no,
          .wrong = "The blade wobbles: what an indicator near its rim reads in all over one turn.",
          .shows = "The kerf is wider than the teeth by this much. The corner does not move.",
-         .repair = "Clean flange and blade; then look at the arbor, or have the blade flattened.",
+         .repair = "Unplug the saw and take the blade off. Clean flange and blade; then look at the arbor, or have the "
+                   "blade flattened.",
+         .repaired_at_saw = true,
          .stops = "The wobble averages out over many teeth.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.02, 0.005),
@@ -335,6 +357,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .shows = "As fence_bow, but it goes with the board: only the first cut rests on this edge, so that the "
                   "five-cut test does not mind.",
          .repair = "Joint the edge, or put another edge on the fence.",
+         .repaired_at_saw = false,
          .stops = "A parabola over the edge.",
          .repair_minutes = 8,
          .repair_leaves = repaired(0.0, 0.03),
@@ -353,6 +376,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The closed caliper does not show zero but this.",
          .shows = "It cancels in a difference of two readings; a single width is wrong by it.",
          .repair = "Clean the jaws and set the zero.",
+         .repaired_at_saw = false,
          .stops = "The same over the whole scale.",
          .repair_minutes = 1,
          .repair_leaves = repaired(0.0, 0.004),
@@ -372,6 +396,7 @@ constexpr std::array<FaultInfo, fault_count> table{
              "The caliper sticks: it really moves in steps of this, whatever its last digit promises. 0: as marked.",
          .shows = "Repeats agree too well, and small differences vanish or jump.",
          .repair = "Clean the scale, change the battery, or use another caliper.",
+         .repaired_at_saw = false,
          .stops = "Even steps.",
          .repair_minutes = 5,
          .repair_leaves = repaired(0.002, 0.2 * 0.002),

@@ -93,6 +93,7 @@ struct FaultInfo {
     std::string_view wrong = base::LeftOut<"wrong">{};          ///< what is wrong, and which way is positive
     std::string_view shows = base::LeftOut<"shows">{};          ///< how it shows
     std::string_view repair = base::LeftOut<"repair">{};        ///< what puts it right
+    bool repaired_at_saw = base::LeftOut<"repaired_at_saw">{};  ///< then the repair begins by unplugging it
     std::string_view stops = base::LeftOut<"stops">{};          ///< where the model stops
     double repair_minutes = base::LeftOut<"repair_minutes">{};  ///< of a practised person, > 0; invented
     LeftOver repair_leaves = base::LeftOut<"repair_leaves">{};  ///< invented; its sd > 0

@@ -59,6 +59,67 @@ TEST_CASE("the checks that the issue asks for are there") {
     }
 }
 
+namespace {
+
+std::string joined(std::span<const std::string_view> steps) {
+    std::string text;
+    for (const std::string_view s : steps) text.append(text.empty() ? "" : " ").append(s);
+    std::transform(text.begin(), text.end(), text.begin(),
+                   [](char c) { return c >= 'A' && c <= 'Z' ? char(c + 32) : c; });
+    return text;
+}
+
+/// Where hand or instrument first comes to the work: the first word of the shop that cannot be done from afar.
+std::size_t first_touch(const std::string& text, std::size_t from = 0) {
+    std::size_t first = text.npos;
+    for (const char* word : {"read ", "take ", "mark ", "look ", "feel", "measure", "turn ", "brush ", "stand the",
+                             "lay the", "set the", "push the", "find the", "loosen"})
+        first = std::min(first, text.find(word, from));
+    return first;
+}
+
+}  // namespace
+
+TEST_CASE("safe words come first: nobody reaches for what a turning blade has cut, or for a blade that could turn") {
+    // What the steps must say is derived from the row: whether wood is used up (then the saw runs), and where the hands
+    // go. Which checks need no saw at all is written down here a second time.
+    const std::set<Check> at_a_bench{Check::cut_face, Check::edge_straightedge, Check::jaws, Check::gauge_in_jaws};
+    for (const CheckInfo& c : measure::checks()) {
+        CAPTURE(c.name);
+        const std::string text = joined(c.steps);
+        const bool cuts = c.at_saw == measure::AtSaw::cuts || c.at_saw == measure::AtSaw::cuts_and_reads;
+        CHECK(cuts == (c.stock_mm > 0.0));
+        CHECK((c.at_saw == measure::AtSaw::away) == at_a_bench.contains(c.check));
+        const std::size_t off = text.find("switch off");
+        const std::size_t unplugged = text.find("unplug the saw");
+        if (!cuts) {
+            CHECK(off == text.npos);
+            CHECK((unplugged == 0) == (c.at_saw == measure::AtSaw::unplugged));
+            continue;
+        }
+        // Held still, switched off, at rest; and nothing is touched before it is at rest.
+        const std::size_t held = text.find("hold"), rest = text.find("the blade has stopped", off);
+        REQUIRE(rest != text.npos);
+        CHECK(held < off);
+        const std::size_t rest_before = text.find("with the blade stopped");  // brushed: before the first cut
+        CHECK(std::min(rest, rest_before) < first_touch(text));
+        // Read at the blade: unplugged between, and what was held is moved last of all.
+        CHECK((unplugged != text.npos) == (c.at_saw == measure::AtSaw::cuts_and_reads));
+        if (unplugged == text.npos) continue;
+        CHECK(rest < unplugged);
+        CHECK(unplugged < first_touch(text));
+        CHECK(text.find("move") > text.rfind("read"));
+        CHECK(text.find("move") != text.npos);
+    }
+    // The strip of the fifth cut is loose beside the blade.
+    const std::string five = joined(measure::info(Check::five_cut).steps);
+    const std::size_t strip = five.find("take a thin strip off");
+    const std::size_t lies = five.find("leave it lying until the blade has stopped", strip);
+    CHECK(strip != five.npos);
+    CHECK(lies != five.npos);
+    CHECK(lies < first_touch(five, strip + 5));
+}
+
 TEST_CASE("limits of an engineer's square") {
     // DIN 875-1, grade 2: 20 + L/10 um; at 300 mm 50 um, so that it cannot certify a fence better than 0.17 mm/m (from
     // memory, as check-values.md says).

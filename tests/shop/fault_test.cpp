@@ -58,6 +58,18 @@ TEST_CASE("a part that is left out is no constant; one that is said is") {
     CHECK(OnlyTheKey{.key = "x"}.key == "x");
 }
 
+TEST_CASE("what is put right at the saw begins by unplugging it; only boards and calipers are mended elsewhere") {
+    for (const FaultInfo& f : shop::faults()) {
+        CAPTURE(f.key);
+        const bool elsewhere = f.group == shop::Group::board || f.group == shop::Group::instruments;
+        CHECK(f.repaired_at_saw == !elsewhere);
+        const std::size_t unplug = f.repair.find("nplug the saw");
+        CHECK((unplug != f.repair.npos) == f.repaired_at_saw);
+        // Nothing is asked for before it: no other word with which an order begins.
+        if (f.repaired_at_saw) CHECK(unplug == 1);
+    }
+}
+
 TEST_CASE("names, groups and what a repair costs: the declared table, written down a second time") {
     struct Row {
         Fault fault;

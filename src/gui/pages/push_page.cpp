@@ -100,14 +100,16 @@ struct Told {
 Told told(const Pushing& p, base::Units units) {
     if (!p.state().fits)
         return {"The runners do not fit",
-                "Here or just ahead the slots are too narrow for the runners. Pull back, and look for what is wrong in "
-                "the notebook.",
+                "Here or just ahead the slots are too narrow for the runners. Pull back (at a real saw with the blade "
+                "stopped), and look for what is wrong in the notebook.",
                 Role::wrong};
     if (p.stuck() && p.now().stuck == contact::Stuck::jams) {
         return {"It jams",
-                fmt::format("However hard the push: the hand is {} beside the middle of what guides, and from {} on "
-                            "the walls hold the sled. Bring it nearer the middle, or pull back.",
-                            whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)),
+                fmt::format(
+                    "However hard the push: the hand is {} beside the middle of what guides, and from {} on "
+                    "the walls hold the sled. Bring it nearer the middle, or pull back (at a real saw with the blade "
+                    "stopped).",
+                    whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)),
                 Role::wrong};
     }
     if (p.stuck())

@@ -160,9 +160,11 @@ bool Bench::next_step() {
 session::Now Bench::now() const {
     if (!cutting()) return session::words_of(next_, seen());
     const int cut = std::min(5, static_cast<int>(view.progress) + 1);
-    const char* what = cut == 1  ? "This cut only makes the first straight edge."
-                       : cut < 5 ? "The fresh edge lies on the fence. Each turn adds the same corner error once more."
-                                 : "The last cut takes a strip off. Its two ends show all four corner errors added.";
+    const char* what =
+        cut == 1  ? "This cut only makes the first straight edge."
+        : cut < 5 ? "The fresh edge lies on the fence. Each turn adds the same corner error once more."
+                  : "The last cut takes a strip off, which lies where it fell until the blade has stopped. Its two "
+                    "ends show all four corner errors added.";
     return {fmt::format("Cut {} of 5", cut), what, "Show the strip"};
 }
 
