@@ -14,7 +14,7 @@ _offsquare() {
         --side) mapfile -t COMPREPLY < <(compgen -W 'right left' -- "$word"); return ;;
         --units) mapfile -t COMPREPLY < <(compgen -W 'mm inch' -- "$word"); return ;;
         --stage) mapfile -t COMPREPLY < <(compgen -W 'set-up cut read prove' -- "$word"); return ;;
-        --exaggeration) mapfile -t COMPREPLY < <(compgen -W 'auto' -- "$word"); return ;;
+        --exaggeration) mapfile -t COMPREPLY < <(compgen -W 'auto fit' -- "$word"); return ;;
         --shim) mapfile -t COMPREPLY < <(compgen -W 'left= right=' -- "$word"); compopt -o nospace; return ;;
         --check) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" checks --json 2>/dev/null | sed -n 's/^ *"name": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
         --set)

@@ -56,7 +56,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from push' -l both -d 'Push the
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -r -s o -l output -d 'Where to'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l stage -a 'set-up cut read prove' -d 'How far the job has come'
-complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeration -a 'auto' -d 'How many times larger angles are drawn'
+complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeration -a 'auto fit' -d 'How many times larger angles are drawn'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -l dark -d 'Light lines on a dark ground'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l size -d 'Size of the page'
 

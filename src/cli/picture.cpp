@@ -25,15 +25,18 @@ Result<session::History> history_at(std::string_view stage, const Request& reque
     return history;
 }
 
-Result<double> exaggeration_of(const Arguments& arguments, const session::Seen& seen) {
+Result<double> exaggeration_of(const Arguments& arguments, const session::Seen& seen,
+                               const std::shared_ptr<const session::Revealed>& revealed) {
     const auto typed = arguments.one("--exaggeration");
-    if (!typed || *typed == "auto") return picture::fitting_exaggeration(seen);
+    if (!typed || *typed == "auto") return picture::job_exaggeration(seen, revealed);
+    if (*typed == "fit") return picture::fitting_exaggeration(seen);
     const auto factor = base::parse_number(*typed);
     if (!factor || !(*factor >= 1.0) || !(*factor <= 10000.0)) {
         return fail(
             Grade::usage,
-            fmt::format("--exaggeration is a number from 1 to 10000, or auto, found {}; for example --exaggeration 200",
-                        in_quotes(*typed)));
+            fmt::format(
+                "--exaggeration is a number from 1 to 10000, auto or fit, found {}; for example --exaggeration 200",
+                in_quotes(*typed)));
     }
     return *factor;
 }
@@ -59,12 +62,12 @@ Result<picture::Page> page_of(const Arguments& arguments) {
 
 Result<picture::ViewOptions> view_of(const Arguments& arguments, const session::History& history, base::Units units) {
     const session::Seen& seen = history.seen();
-    const auto exaggeration = exaggeration_of(arguments, seen);
-    if (!exaggeration) return tl::unexpected(exaggeration.error());
     picture::ViewOptions view;
     view.units = units;
-    view.exaggeration = *exaggeration;
     if (arguments.has("--reveal")) view.revealed = std::make_shared<const session::Revealed>(session::reveal(history));
+    const auto exaggeration = exaggeration_of(arguments, seen, view.revealed);
+    if (!exaggeration) return tl::unexpected(exaggeration.error());
+    view.exaggeration = *exaggeration;
     view.cut = seen.last_test() == nullptr ? 0 : seen.last_test()->cuts_made;
     return view;
 }

@@ -124,11 +124,13 @@ constexpr OptionInfo picture_options[] = {
     {"--output", "FILE", "where to: FILE.svg, FILE.png, FILE.pdf, or - for SVG on standard output", false, "-o"},
     {"--stage", "STAGE", "how far the job has come: set-up, cut, read (the usual) or prove", false, ""},
     {"--exaggeration", "N",
-     "how many times angles are drawn larger: 1 to 10000, or auto (the usual); less where lines would cross", false,
-     ""},
+     "how many times angles are drawn larger: 1 to 10000; auto (the usual): chosen for the first test that was read "
+     "and "
+     "kept for the whole job; fit: chosen for this picture",
+     false, ""},
     {"--dark", "", "light lines on a dark ground", false, ""},
     {"--size", "WxH", "size of the page in points, such as 1280x800", false, ""},
-    {"--reveal", "", "show the true skew as well", false, ""},
+    {"--reveal", "", "show what is true as well, dashed: fence, slots, blade and strip", false, ""},
     set_option,
     shim_option,
     seed_option,

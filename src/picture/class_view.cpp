@@ -96,9 +96,11 @@ void add_factor(const Scene& scene, const ClassPage& page, Picture& out) {
     const Vec2 at{-scene.mirror * (scene.side_edge() + 6.0), out.hi.y};
     const Align align = scene.mirror > 0.0 ? Align::right : Align::left;
     const double x = -scene.mirror * gap_em * page.letters;
-    add(out, word(at, {x, line_em * page.letters}, "angles drawn", page, align, Role::wrong));
-    add(out,
-        word(at, {x, 2.0 * line_em * page.letters}, fmt::format("×{:.6g}", scene.factor), page, align, Role::wrong));
+    const bool known = scene.shown.skew_known;
+    const Role role = known ? Role::wrong : Role::quiet;
+    add(out, word(at, {x, line_em * page.letters}, known ? "angles drawn" : "error hidden", page, align, role));
+    add(out, word(at, {x, 2.0 * line_em * page.letters}, known ? factor_text(scene.factor) : "until read", page, align,
+                  role));
 }
 
 // ---- chart and verdict: on the page's own points, y up ----
@@ -167,7 +169,9 @@ Picture class_table(const session::Seen& seen, const ViewOptions& options, const
     add_blade(scene, parts);
     add_calipers(scene, options, parts);
     Picture out = thickened(parts, page);
-    out.title = table_view(seen, options).title;
+    ViewOptions shown = options;
+    shown.revealed.reset();  // here the truth is never drawn
+    out.title = table_view(seen, shown).title;
     const double scale = place_on(scene, page, out);
     add_class_names(scene, page, scale, out);
     add_factor(scene, page, out);

@@ -98,21 +98,4 @@ void add_fence(const Scene& scene, Picture& out) {
         Handle::right_shim_point);
 }
 
-void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
-    const shop::Fence& f = scene.drawing().fence;
-    const double slope = base::tan_of(factor * true_skew_rad);
-    const double half = 0.5 * f.length_mm;
-    const auto face = [&](double x) { return scene.table({x, slope * (x - f.shim_right_x_mm)}); };
-    add(out, Line{{face(-half), face(half)}, Role::wrong, 2.0, true});
-}
-
-void add_fence_grip(const Scene& scene, double true_skew_rad, double factor, Picture& out) {
-    const shop::Fence& f = scene.drawing().fence;
-    const double x = -0.5 * f.length_mm;
-    add(out,
-        Dot{scene.table({x, base::tan_of(factor * true_skew_rad) * (x - f.shim_right_x_mm)}), 6.0, Role::card,
-            Role::wrong, false},
-        Handle::fence_end);
-}
-
 }  // namespace offsquare::picture

@@ -13,8 +13,6 @@ namespace {
 /// take.
 constexpr double column_share = 0.28;
 constexpr double band_share = 0.075;
-/// From one line of a name to the next [points].
-constexpr double line_step = 16.0;
 
 double lowest(const Scene& scene, double sled_y) {
     const shop::Drawing& d = scene.drawing();
@@ -162,24 +160,12 @@ void add_shim_point(const Scene& scene, double side, double x, const std::vector
     }
 }
 
-Vec2 skew_place(const Scene& scene) { return {-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()}; }
-
-/// Two lines in the left column beside the sled.
-void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role,
-                    Picture& out) {
-    const Vec2 at = skew_place(scene);
-    add(out, Words{at, {-5.0, up_points}, what, role, 12.5, Weight::regular, Align::right});
-    add(out, Words{at, {-5.0, up_points + line_step}, figure, role, 13.5, Weight::semibold, Align::right});
-}
-
 void add_feed_arrow(const Scene& scene, const Picture& bounds, Picture& out) {
     const double x = scene.side_edge() + 0.12 * (bounds.hi.y - bounds.lo.y);
     const double y = 0.12 * scene.drawing().table.depth_mm;
     add(out, Line{{{x, y}, {x, y + 110.0}}, Role::quiet, 2.0, false, true});
     name_at(out, {x, y}, {0.0, 18.0}, "feed", Align::middle, Role::quiet);
 }
-
-std::string factor_text(double factor) { return fmt::format("×{:.6g}", factor); }
 
 Tag tag_at(const Scene& scene, double station, std::string word, std::string figure) {
     const Quad strip = scene.offcut(5);
@@ -207,6 +193,18 @@ std::string reading_text(const std::vector<measure::Reading>& readings, base::Un
 }
 
 }  // namespace
+
+Vec2 skew_place(const Scene& scene) { return {-(scene.side_edge() + 8.0), scene.sled_y + 0.42 * scene.front()}; }
+
+/// Two lines in the left column beside the sled.
+void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role,
+                    Picture& out) {
+    const Vec2 at = skew_place(scene);
+    add(out, Words{at, {-5.0, up_points}, what, role, 12.5, Weight::regular, Align::right});
+    add(out, Words{at, {-5.0, up_points + line_step}, figure, role, 13.5, Weight::semibold, Align::right});
+}
+
+std::string factor_text(double factor) { return fmt::format("×{:.6g}", factor); }
 
 std::string skew_text(double skew_rad, base::Units units) {
     constexpr std::string_view long_words = "less than ";
@@ -277,20 +275,20 @@ void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
         add_scale_bar(
             out, y, length,
             fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"));
-    std::string words = "angles drawn " + factor_text(scene.factor);
+    const bool hidden = error_hidden(scene, options);
+    std::string words = hidden ? "error hidden until measured" : "angles drawn " + factor_text(scene.factor);
     const int cut = std::max(scene.shown.cut, 1);
     const bool tapered = scene.shown.strip_read && scene.shown.cut > 0 && scene.piece_factor(cut) != scene.factor;
     if (tapered) words += (cut == 5 ? ", strip " : ", offcut ") + factor_text(scene.piece_factor(cut));
-    const bool rough = scene.edge_lean(cut) != 0.0 && scene.edge_factor() != scene.factor;
+    const bool rough = scene.edge_lean(cut) != 0.0 && (hidden || scene.edge_factor() != scene.factor);
     if (rough) words += ", rough edge " + factor_text(scene.edge_factor());
-    add(out, Tag{{out.hi.x - 2.0, y}, {-1.0, 0.0}, words, "", Role::wrong, Role::card, false});
-}
-
-void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options,
-                         Picture& out) {
-    add_skew_lines(scene, -3.6 * line_step, "true skew", skew_text(true_skew_rad, options.units), Role::wrong, out);
-    const std::string how = factor == scene.factor ? "dashed" : "dashed, " + factor_text(factor);
-    add(out, Words{skew_place(scene), {-5.0, -1.6 * line_step}, how, Role::wrong, 12.5, Weight::regular, Align::right});
+    add(out, Tag{{out.hi.x - 2.0, y},
+                 {-1.0, 0.0},
+                 words,
+                 "",
+                 hidden && !rough ? Role::quiet : Role::wrong,
+                 Role::card,
+                 false});
 }
 
 }  // namespace offsquare::picture

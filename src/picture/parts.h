@@ -15,10 +15,6 @@ void add_blade(const Scene& scene, Picture& out);
 // draw_sled.cpp
 void add_base(const Scene& scene, Picture& out);   ///< base, front rail, runners, kerf line, the line of a square fence
 void add_fence(const Scene& scene, Picture& out);  ///< fence, shims, shim points, the arrow of the skew
-void add_true_fence(const Scene& scene, double true_skew_rad, double factor, Picture& out);
-
-void add_fence_grip(const Scene& scene, double true_skew_rad, double factor,
-                    Picture& out);  ///< at the left end of the true fence
 
 // draw_board.cpp
 void add_pieces(const Scene& scene, Picture& out);  ///< board, or kept piece and offcut
@@ -49,8 +45,17 @@ void set_bounds(const Scene& scene,
 void add_names(const Scene& scene, const ViewOptions& options, Picture& out);
 void add_readings(const Scene& scene, const ViewOptions& options, Picture& out);
 void add_band(const Scene& scene, const ViewOptions& options, Picture& out);  ///< scale bar and exaggeration
-void add_true_skew_words(const Scene& scene, double true_skew_rad, double factor, const ViewOptions& options,
-                         Picture& out);
+/// Two lines in the left column beside the sled; `up_points` < 0: above where the skew that was read stands.
+void add_skew_lines(const Scene& scene, double up_points, const std::string& what, const std::string& figure, Role role,
+                    Picture& out);
+Vec2 skew_place(const Scene& scene);       ///< the foot of those lines, in T
+inline constexpr double line_step = 16.0;  ///< from one line of a name to the next [points]
+std::string factor_text(double factor);    ///< "×50"
+
+/// Nothing was measured and the truth is not asked for: the fence is drawn square because nobody knows better.
+inline bool error_hidden(const Scene& scene, const ViewOptions& options) {
+    return !scene.shown.skew_known && options.revealed == nullptr;
+}
 
 /// A skew in few letters: "0.52 mrad", "−0.030°", "< 0.01 mrad".
 std::string skew_text(double skew_rad, base::Units units);

@@ -131,9 +131,16 @@ std::array<Vec2, 2> old_edge(const Scene& scene, int cut) {
 
 }  // namespace
 
+double no_more_than(double limit, double factor) {
+    if (factor <= limit) return factor;
+    double steps = 100.0;  // of the last of three figures
+    while (steps > 1.0 && limit * steps >= 1000.0) steps /= 10.0;
+    return std::max(1.0, std::floor(limit * steps + 1e-6) / steps);
+}
+
 double factor_that_fits(double skew_rad, double factor) {
     if (std::fabs(skew_rad) * factor <= most_theta) return factor;
-    return largest_round(most_theta / std::fabs(skew_rad), factor);
+    return no_more_than(most_theta / std::fabs(skew_rad), factor);
 }
 
 Shown shown_of(const session::Seen& seen, const ViewOptions& options) {
@@ -187,14 +194,16 @@ double Scene::piece_factor(int cut) const {
         std::fabs(true_lean(*this, cut)) * std::max(drawing().board.width_mm, drawing().board.length_mm);
     // One end keeps a third of the width, and the piece never grows to three times it.
     const double room = (mirror * shown.skew_rad > 0.0 ? 0.66 : 2.0) * width_of_offcut(drawing(), cut);
-    return taper > 0.0 ? largest_round(room / taper, factor) : factor;
+    return taper > 0.0 ? no_more_than(room / taper, factor) : factor;
 }
 
 double Scene::edge_factor() const {
     const shop::Board& b = drawing().board;
     const double taper = std::fabs(b.first_edge_rad) * std::max(b.width_mm, b.length_mm);
     const double room = (mirror * b.first_edge_rad < 0.0 ? 0.5 : 2.0) * std::max(b.trim_mm, 0.0);
-    return taper > 0.0 ? factor_that_fits(b.first_edge_rad, largest_round(room / taper, factor)) : factor;
+    // A board's rough edge is what it is for the whole job: a round factor reads better.
+    return taper > 0.0 ? largest_round(std::min(room / taper, most_theta / std::fabs(b.first_edge_rad)), factor)
+                       : factor;
 }
 
 double Scene::edge_lean(int cut) const {
@@ -236,12 +245,12 @@ Stations stations_of(const Scene& scene) {
     return {std::min(-0.5 * scene.chord - 12.0 - scene.top(), rest), through, rest};
 }
 
-Scene scene_of(const session::Seen& seen, const ViewOptions& options) {
+Scene scene_of(const Shown& shown, double exaggeration) {
     Scene scene;
-    scene.shown = shown_of(seen, options);
+    scene.shown = shown;
     scene.mirror = scene.drawing().board.kept == Side::left ? 1.0 : -1.0;
     scene.chord = shop::chord_mm(scene.drawing().blade);
-    scene.factor = factor_that_fits(scene.shown.skew_rad, std::max(1.0, options.exaggeration));
+    scene.factor = factor_that_fits(scene.shown.skew_rad, std::max(1.0, exaggeration));
     scene.theta = scene.factor * scene.shown.skew_rad;
     const Stations at = stations_of(scene);
     const double t = scene.shown.travel;
@@ -252,31 +261,70 @@ Scene scene_of(const session::Seen& seen, const ViewOptions& options) {
     return scene;
 }
 
+Scene scene_of(const session::Seen& seen, const ViewOptions& options) {
+    const Shown shown = shown_of(seen, options);
+    double factor = options.exaggeration;
+    if (options.revealed && !shown.skew_known) {  // then no other angle is drawn than the true one
+        const session::TrueTest* test = shown.revealed;
+        factor = factor_that_fits(test != nullptr ? test->skew_rad : options.revealed->skew_now_rad, factor);
+    }
+    return scene_of(shown, factor);
+}
+
 namespace {
 
-bool everything_fits(const session::Seen& seen, double factor) {
-    ViewOptions options;
-    options.exaggeration = factor;
-    const Scene scene = scene_of(seen, options);
-    if (scene.factor < factor || std::fabs(scene.theta) > 0.05) return false;
-    options.exaggeration = 1.0;
+/// The largest drawn skew that a factor is chosen for: half of what can be drawn, so that an error which a shim at the
+/// wrong end has doubled is still drawn with the same factor.
+constexpr double chosen_theta = 0.5 * most_theta;
+/// An error far below the tolerance must look like none: it is not blown up further than half a tolerance would be to
+/// this [rad].
+constexpr double plain_theta = 0.05;
+
+bool everything_fits(const Shown& shown, double factor) {
+    const Scene scene = scene_of(shown, factor);
+    if (scene.factor < factor || std::fabs(scene.theta) > chosen_theta) return false;
     // A board that reaches beyond the sled at life size has no room to keep.
     const double room =
-        std::max(scene.front() - 12.0, scene_of(seen, options).top() + 0.08 * scene.drawing().board.width_mm);
+        std::max(scene.front() - 12.0, scene_of(shown, 1.0).top() + 0.08 * scene.drawing().board.width_mm);
     return scene.top() <= room;
+}
+
+double fitting(const Shown& shown) {
+    const double least = 0.5 * shown.drawing->tolerance_rad;
+    const double most = least > 0.0 ? std::max(1.0, plain_theta / least) : 500.0;
+    for (const double f : round_factors) {
+        if (f <= most && everything_fits(shown, f)) return f;
+    }
+    return 1.0;
+}
+
+/// What the first two readings of a test say, the only ones there were when it was first drawn: readings that come
+/// later must not choose the factor again.
+double skew_when_first_drawn(const session::Test& test) {
+    const measure::Reading& fence = test.fence_end.front();
+    const measure::Reading& far = test.far_end.front();
+    const double between = far.station_mm - fence.station_mm;
+    if (!(between > 0.0)) return test.skew_rad->value;
+    return std::copysign((fence.value_mm - far.value_mm) / (4.0 * between), test.skew_rad->value);
 }
 
 }  // namespace
 
-double fitting_exaggeration(const session::Seen& seen) {
-    const Shown shown = shown_of(seen, {});
-    // An error far below the tolerance must look like none: it is not blown up further than half a tolerance would be.
-    const double least = 0.5 * shown.drawing->tolerance_rad;
-    const double most = least > 0.0 ? std::max(1.0, 0.05 / least) : 500.0;
-    for (const double f : round_factors) {
-        if (f <= most && everything_fits(seen, f)) return f;
+double fitting_exaggeration(const session::Seen& seen) { return fitting(shown_of(seen, {})); }
+
+double job_exaggeration(const session::Seen& seen, const std::shared_ptr<const session::Revealed>& revealed) {
+    for (std::size_t i = 0; i < seen.tests_now(); ++i) {
+        const session::Test& test = seen.test_now(i);
+        if (!test.skew_rad || test.fence_end.empty() || test.far_end.empty()) continue;
+        ViewOptions first;
+        first.test = static_cast<int>(i);
+        Shown shown = shown_of(seen, first);
+        shown.skew_rad = skew_when_first_drawn(test);
+        return fitting(shown);
     }
-    return 1.0;
+    Shown shown = shown_of(seen, {});
+    if (revealed) shown.skew_rad = revealed->skew_now_rad;
+    return fitting(shown);
 }
 
 }  // namespace offsquare::picture

@@ -71,6 +71,7 @@ struct Scene {
 };
 
 Scene scene_of(const session::Seen& seen, const ViewOptions& options);
+Scene scene_of(const Shown& shown, double exaggeration);
 
 /// y of the sled's origin with the board before the blade, at the end of a cut, and drawn back to look at the pieces.
 struct Stations {
@@ -78,8 +79,10 @@ struct Stations {
 };
 Stations stations_of(const Scene& scene);
 
-/// The angle of a fence of true skew `skew_rad` as drawn with `factor` or, where that would leave the page, with the
-/// largest round factor that does not.
+/// The factor that a fence of this skew is drawn with: `factor` or, where that would leave the page, as much of it as
+/// does not, to three figures. So a larger error is never drawn smaller.
 double factor_that_fits(double skew_rad, double factor);
+/// `factor`, or as much of it as the limit bears: to three figures, at least 1.
+double no_more_than(double limit, double factor);
 
 }  // namespace offsquare::picture

@@ -37,16 +37,23 @@ struct ViewOptions {
 /// cut. These pieces come from cut::five_cut: of a saw without errors until the strip is read, of one with the skew
 /// that was read afterwards, and with `revealed` they are the test's own.
 ///
+/// `revealed` is dashed in the colour of what is wrong, as far as it is there: the true fence with its bow, slots that
+/// splay or wander, a blade that is not parallel, the strip as it came off; each with its factor where it has another.
+///
 /// Between tests the skew that is to be expected is drawn: the one read last, and the shims put in since, as marked.
 /// When the shims have changed since the last test, `test` -1 shows the board ready for the next one. An exaggeration
-/// that would turn the fence by more than 4.6 degrees is cut down to a round one that does not; the picture says the
-/// factors that it was drawn with. Strip and offcuts have a factor of their own where their width allows no more; it is
-/// named as well.
+/// that would turn the fence by more than 4.6 degrees is cut down to what just does not; the picture says the factors
+/// that it was drawn with. Before anything is measured there is none to say, and it says so. Strip and offcuts have a
+/// factor of their own where their width allows no more; it is named as well.
 Picture table_view(const session::Seen& seen, const ViewOptions& options);
 
-/// A round exaggeration (1, 2 or 5 times a power of ten, 1 to 500) that makes the skew that is known plain to see while
-/// nothing crosses. Never looks at the truth.
+/// A round exaggeration (1, 2 or 5 times a power of ten, 1 to 500) that makes the skew that is known now plain to see
+/// while nothing crosses, and leaves room for twice the skew. Never looks at the truth.
 double fitting_exaggeration(const session::Seen& seen);
+/// The one exaggeration of a whole job: chosen so for the first test of this set-up that was read, when it was first
+/// drawn, and kept, so that what a shim makes worse is drawn larger and what it mends smaller. Before that, for the
+/// true skew where the person has asked for it; else for none.
+double job_exaggeration(const session::Seen& seen, const std::shared_ptr<const session::Revealed>& revealed = nullptr);
 
 /// The table, and below it the strip chart when the shown test was read: one page for paper.
 Picture sheet(const session::Seen& seen, const ViewOptions& options);

@@ -90,11 +90,13 @@ TEST_CASE("the true fence can be turned only by who asked to see it, on the tabl
     drag(w, "Left end of the true fence", 0.0F, -20.0F);
     CHECK(w.window.record().says("mrad"));
     let_go(w);
-    // Up the page is away from the operator: a smaller skew; 20 pixels at about 1 mm each over the arm of 530 mm, drawn
-    // 100 times.
+    // Up the page is away from the operator: a smaller skew; 20 pixels at 1 to 3 mm each over the arm of 530 mm, as
+    // many times smaller as the picture draws it larger.
+    const double drawn = w.bench.exaggeration();
     const double change = both_sides::truth_of(w.bench.history()).fence_skew_rad - before;
     CHECK(change < 0.0);
-    CHECK(std::abs(change) < 20.0 / 530.0 / 100.0 * 3.0);
+    CHECK(std::abs(change) < 20.0 / 530.0 / drawn * 3.0);
+    CHECK(std::abs(change) > 20.0 / 530.0 / drawn);
     CHECK(w.bench.history().actions().size() == 1);
     REQUIRE(w.press("faults "));
     w.type("t");

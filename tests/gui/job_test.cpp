@@ -53,6 +53,42 @@ TEST_CASE("the whole job with the mouse, from opening to the proof") {
     CHECK(std::abs(true_skew(w.bench)) <= w.bench.scenario().drawing.tolerance_rad);
 }
 
+TEST_CASE("one factor for a whole job in the window, chosen again only when asked for") {
+    Window w;
+    const auto said = [&](const char* words) { return w.window.record().says(words); };
+    CHECK(said("error hidden until measured"));
+    const auto one_test = [&] {
+        REQUIRE(w.bench.act(session::CutTest{}));
+        w.bench.view.progress = w.bench.last_cut();
+        w.bench.view.playing = false;
+        w.bench.read(session::End::fence);
+        w.bench.read(session::End::far);
+        w.frames(3);
+    };
+    one_test();
+    CHECK_FALSE(said("error hidden until measured"));
+    const double first = w.bench.exaggeration();
+    const double skew = w.bench.last_test()->skew_rad->value;
+    // As much again, by a shim at the wrong end.
+    const double span = w.bench.scenario().drawing.fence.span_mm();
+    REQUIRE(w.bench.act(session::PutThickness{skew > 0.0 ? shim::At::right : shim::At::left, std::abs(skew) * span}));
+    w.frames(3);
+    CHECK(w.bench.exaggeration() == first);
+    one_test();
+    REQUIRE(std::abs(w.bench.last_test()->skew_rad->value) > 1.7 * std::abs(skew));
+    CHECK(w.bench.exaggeration() == first);
+    REQUIRE(w.press("fit"));
+    CHECK(w.bench.exaggeration() < first);
+    const double chosen = w.bench.exaggeration();
+    w.bench.undo();
+    CHECK(w.bench.exaggeration() == chosen);  // a choice of the person's stays
+    // Another saw is another job.
+    w.bench.open(scenario::built_in());
+    w.frames(3);
+    CHECK(w.bench.view.exaggeration == 0.0);
+    CHECK(said("error hidden until measured"));
+}
+
 TEST_CASE("the whole job with the keyboard alone, undone to the start and done again") {
     Window w;
     for (int i = 0; i < 40 && !w.bench.seen().proved; ++i) w.type("n");

@@ -6,6 +6,7 @@
 
 #include "both_sides.h"
 #include "repeats.h"
+#include "shop/truth.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -41,6 +42,7 @@ void push_through(Window& w) {
 
 TEST_CASE("the push page opens and closes by its key and by its button, and the notebook takes its place") {
     Window w;
+    w.bench.open(lesson("push-at-the-corner"));
     w.type("h");
     CHECK(w.state.push.pushing.open);
     CHECK(w.window.record().says("Take hold of the sled and push"));
@@ -59,6 +61,35 @@ TEST_CASE("the push page opens and closes by its key and by its button, and the 
     w.frames(4);
     CHECK_FALSE(w.state.push.pushing.open);
     CHECK(w.window.record().says("Working"));
+}
+
+TEST_CASE("a saw without play says so and offers one, which is undone like anything") {
+    for (const char* key : {"faults.left_play", "faults.right_play"}) {
+        // One runner that fills its slot is enough: the sled cannot turn.
+        std::vector<scenario::Override> fits{{"faults.left_play", "0.1mm"}, {"faults.right_play", "0.1mm"}};
+        for (scenario::Override& o : fits) o.value = o.key == key ? "0" : o.value;
+        Window w;
+        w.bench.open(*scenario::with(scenario::built_in(), fits));
+        w.type("h");
+        CHECK(w.window.record().says("This sled has no play"));
+        is_whole(w, 1280.0F, 800.0F);
+        REQUIRE(w.press("Give it play"));
+        CHECK(w.state.push.pushing.open);
+        CHECK_FALSE(w.window.record().says("This sled has no play"));
+        CHECK_FALSE(w.window.record().says("Give it play"));
+        const shop::Truth& truth = both_sides::truth_of(w.bench.history());
+        // What the table of faults calls a good fit.
+        CHECK(truth.left_play_mm == doctest::Approx(0.06));
+        CHECK(truth.right_play_mm == doctest::Approx(0.06));
+        // It does turn now: a hand at the corner.
+        w.state.push.pushing.at_mm = 120.0;
+        w.state.push.pushing.force_n = 200.0;
+        hold(w, "Hold: push (F)", 60);
+        CHECK(std::abs(w.state.push.pushing.state().pose.yaw_rad) > 0.02e-3);
+        w.window.key(gui::Key::z, {true, false, false});
+        w.frames(4);
+        CHECK(w.window.record().says("This sled has no play"));
+    }
 }
 
 TEST_CASE("the five cuts are made with the path that was pushed, and read like any other") {

@@ -124,6 +124,13 @@ Told told(const Pushing& p, base::Units units) {
     if (p.test())
         return {"Push on until the fence has passed the blade",
                 "Move the hand sideways as you go, and see the runners change walls.", Role::quiet};
+    if (!p.has_play())
+        return {
+            "This sled has no play",
+            fmt::format("A runner fills its slot, so no hand can turn it: every push gives the same corner. With {} "
+                        "on each side, a usual fit, it turns; Ctrl Z takes that back.",
+                        base::show_small(Pushing::usual_play_mm(), units)),
+            Role::quiet};
     return {"Take hold of the sled and push",
             "Press the mouse anywhere on the picture and drag up the page, or hold F. Where you take hold decides how "
             "the sled turns.",
@@ -147,7 +154,9 @@ void draw_now_card(Kit& kit, Bench& bench, PushState& state, const Area& area) {
         }
         ImGui::SameLine(0.0F, kit.px(12.0F));
         ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(7.0F));
-        if (button(kit, "Start again##push", 104.0F)) p.start_again(bench);
+        if (!p.has_play()) {
+            if (button(kit, "Give it play##push", 120.0F)) bench.act(Pushing::usual_play());
+        } else if (button(kit, "Start again##push", 104.0F)) p.start_again(bench);
     }
     card_end(kit);
 }

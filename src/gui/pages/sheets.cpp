@@ -87,7 +87,7 @@ void settings_sheet(Kit& kit, Bench& bench, const std::function<void(float)>& se
         bench.sheets.settings = false;
         bench.show_class(true);
     }
-    if (button(kit, "Choose the exaggeration for me", 0.0F, bench.view.exaggeration > 0.0))
+    if (button(kit, "Draw angles as at the job's first test", 0.0F, bench.view.exaggeration > 0.0))
         bench.view.exaggeration = 0.0;
     sheet_end(kit);
 }

@@ -21,6 +21,7 @@ void Bench::start(session::History history) {
     history_ = std::move(history);
     if (!view.units_chosen) view.units = history_.start().units;
     view.looking_at.reset();
+    view.exaggeration = 0.0;
     changed();
     dirty_ = false;
 }
@@ -181,7 +182,7 @@ void Bench::show_class(bool on) {
 }
 
 double Bench::exaggeration() const {
-    return view.exaggeration > 0.0 ? view.exaggeration : picture::fitting_exaggeration(seen());
+    return view.exaggeration > 0.0 ? view.exaggeration : picture::job_exaggeration(seen(), revealed());
 }
 
 picture::ViewOptions Bench::options() const {

@@ -32,7 +32,7 @@ struct View {
     float scale = 0.0F;  ///< 0: as the display asks
     bool reduced_motion = false;
     bool reveal = false;        ///< the true skew is shown
-    double exaggeration = 0.0;  ///< 0: chosen to fit
+    double exaggeration = 0.0;  ///< 0: the one of the whole job; of this session only
     double zoom = 1.0;
     base::Vec2 pan;         ///< points
     double progress = 5.0;  ///< cuts shown of the last test, 0..5

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "session/watch.h"
 
 namespace offsquare::gui {
@@ -58,6 +60,18 @@ bool Pushing::moving() const {
 }
 
 picture::PushShown Pushing::shown() const { return {state(), sled_->play(), at_mm, held_}; }
+
+bool Pushing::has_play() const {
+    constexpr double feelable_mm = 0.001;
+    return sled_ && std::min(sled_->play().left_mm, sled_->play().right_mm) > feelable_mm;
+}
+
+double Pushing::usual_play_mm() { return shop::info(shop::Fault::left_play).repair_leaves.mean; }
+
+session::SetBoth Pushing::usual_play() {
+    const std::string play = fmt::format("{:g} mm", usual_play_mm());
+    return {{"faults.left_play", play}, {"faults.right_play", play}};
+}
 
 std::optional<session::PushTest> Pushing::test() const {
     constexpr double a_millimetre = 1.0;  // less is no push

@@ -47,6 +47,11 @@ public:
     bool stuck() const { return still_s_ > 0.4; }
     /// What was pushed, for the five cuts; empty while nothing was.
     std::optional<session::PushTest> test() const;
+    /// Whether the sled can turn in its slots at all: as soon as one runner fills its slot, it cannot.
+    bool has_play() const;
+    /// Gives both runners what a good fit leaves (shop/fault.h), so that a hand has something to turn.
+    static session::SetBoth usual_play();
+    static double usual_play_mm();
     double farthest_hand_mm() const { return 0.5 * drawing_.sled.width_mm; }
 
 private:
