@@ -26,19 +26,18 @@ Now cut_words(const Seen& seen, Todo todo) {
                 "Cut again"};
     if (todo == Todo::repeat_test)
         return {"Repeat the test", verdict_sentence(*seen.last_test(), seen.units), "Cut again"};
-    return {"Cut the five-cut test",
-            "Cut one edge, turn the board so that the fresh edge lies on the fence, and go on. Four corner errors add "
-            "up in the strip of the fifth cut.",
-            "Make the five cuts"};
+    return {
+        "Cut the five-cut test",
+        "Cut one edge, let the blade stop, turn the board so that the fresh edge lies on the fence, and go on. Four "
+        "corner errors add up in the strip of the fifth cut.",
+        "Make the five cuts"};
 }
 
 Now read_words(const Seen& seen, Todo todo) {
     const std::string words = caliper_words(seen.last_test()->drawing.caliper, seen.units);
     if (todo == Todo::read_fence_end)
-        return {
-            "Measure the strip at its fence end",
-            "Let the blade stop, then pick the strip up: its fence end lay at the fence during the fifth cut. " + words,
-            "Read the fence end"};
+        return {"Measure the strip at its fence end", "Wait for the blade to stop. This end lay at the fence. " + words,
+                "Read the fence end"};
     return {"Measure the strip at its far end", "Same jaws, same pressure. " + words, "Read the far end"};
 }
 
@@ -53,16 +52,14 @@ Now work_out_words(const Seen& seen) {
 Now shim_words(const Seen& seen) {
     const Test& test = *seen.last_test();
     if (uses_both_ends(test))
-        return {
-            "Put shims behind both ends",
-            "Stop the blade and unplug the saw first. One end alone would leave too much; only the difference counts.",
-            "Put the shims in"};
+        return {"Put shims behind both ends",
+                "Stop the blade, unplug the saw. One end alone would leave too much; only the difference counts.",
+                "Put the shims in"};
     const std::string end = end_words(test.proposal->at);
     return {
         fmt::format("Put the shim behind {}", end),
-        fmt::format(
-            "Stop the blade and unplug the saw first. The {} of the fence sits too near you; the shim moves it away.",
-            end.substr(4)),
+        fmt::format("Stop the blade, unplug the saw. The {} of the fence sits too near you; the shim moves it away.",
+                    end.substr(4)),
         "Put the shim in"};
 }
 
