@@ -22,13 +22,8 @@ struct Item {
     measure::Occasion occasion;
     std::vector<Observable> seen;
     Seen faults;
+    int times = 1;  ///< reports taken together
 };
-
-/// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one
-/// reading, their mean. What is new each time is in u.
-bool taken_together(const Item& item, const measure::Occasion& occasion) {
-    return item.occasion == occasion && measure::same_sizes_by_caliper(occasion.check);
-}
 
 struct Sum {
     std::vector<Observable> of;  ///< values, and squares of u
@@ -39,6 +34,22 @@ std::vector<Observable> mean_of(const Sum& sum) {
     std::vector<Observable> mean = sum.of;
     for (Observable& o : mean) o = {o.value / sum.n, std::sqrt(o.u) / sum.n, o.u_lasting};
     return mean;
+}
+
+/// No further apart than what is new each time, and one step of the display.
+bool agree(const Observable& a, const Observable& b, double step) {
+    return std::abs(a.value - b.value) <= 6.0 * std::hypot(a.u, b.u) + step;
+}
+
+/// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one
+/// reading, their mean. What is new each time is in u. Repeats that do not agree stay apart: one of them is wrong.
+bool taken_together(const Item& item, const Sum& sum, const measure::Occasion& occasion,
+                    const std::vector<Observable>& seen) {
+    if (item.occasion != occasion || !measure::same_sizes_by_caliper(occasion.check)) return false;
+    const std::vector<Observable> mean = mean_of(sum);
+    const double step = shop::info(Fault::caliper_step).max;
+    return std::equal(seen.begin(), seen.end(), mean.begin(),
+                      [&](const Observable& a, const Observable& b) { return agree(a, b, step); });
 }
 
 void add(Sum& sum, const std::vector<Observable>& seen) {
@@ -56,16 +67,18 @@ base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, c
         const measure::Occasion& occasion = reports[i].occasion;
         const auto seen = observe(reports[i], drawing);
         if (!seen) return tl::unexpected(seen.error());
-        const auto same =
-            std::find_if(items.begin(), items.end(), [&](const Item& item) { return taken_together(item, occasion); });
-        const auto which = static_cast<std::size_t>(same - items.begin());
-        if (same == items.end()) {
+        std::size_t which = 0;
+        while (which < items.size() && !taken_together(items[which], sums[which], occasion, *seen)) ++which;
+        if (which == items.size()) {
             items.push_back({i, occasion, {}, seen_by(occasion, model, prior)});
             sums.emplace_back();
         }
         add(sums[which], *seen);
     }
-    for (std::size_t i = 0; i < items.size(); ++i) items[i].seen = mean_of(sums[i]);
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        items[i].seen = mean_of(sums[i]);
+        items[i].times = static_cast<int>(sums[i].n);
+    }
     return items;
 }
 
@@ -178,8 +191,27 @@ std::vector<Contradiction> against_the_others(std::size_t which, std::vector<Ite
     return found;
 }
 
+bool odd_alone(const Item& item, const Handed& handed) { return !weigh_all({item}, handed).contradictions.empty(); }
+
+/// The same check, made again with the same shims, read the same as far as the instrument goes.
+bool say_the_same(const Item& a, const Item& b) {
+    const bool alike = a.occasion.check == b.occasion.check && a.occasion.behind_left_mm == b.occasion.behind_left_mm &&
+                       a.occasion.behind_right_mm == b.occasion.behind_right_mm;
+    return alike && std::equal(a.seen.begin(), a.seen.end(), b.seen.begin(), b.seen.end(),
+                               [](const Observable& x, const Observable& y) { return agree(x, y, 0.0); });
+}
+
+/// Odd by itself, and read twice or more to the same: the saw is odd, and not the reading.
+bool read_again_alike(const Item& item, const std::vector<Item>& items, const Handed& handed) {
+    const bool again = item.times > 1 || std::any_of(items.begin(), items.end(), [&](const Item& other) {
+                           return other.report != item.report && say_the_same(item, other);
+                       });
+    return again && odd_alone(item, handed);
+}
+
 /// Weighed one after the other, it is the later one of two that seems odd. Here each is held against all others, and
-/// the oddest is it. Where none is odd to all others together, those stay that seemed odd.
+/// the oddest is it; before it one that is odd by itself. Empty: none is odd to all others together, which means that
+/// those that seemed odd have another that says the same.
 std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed, const std::vector<Item>& items,
                                        const Handed& handed) {
     const auto flagged =
@@ -188,27 +220,60 @@ std::vector<Contradiction> the_odd_one(const std::vector<Contradiction>& seemed,
     for (const Item& item : items) {
         if (share_a_fault(item, *flagged)) near.push_back(item);
     }
-    std::vector<Contradiction> best = seemed;
+    std::vector<Contradiction> best;
     Oddness least{odd, 0.0};
+    bool best_is_alone = false;
     for (std::size_t i = 0; i < near.size(); ++i) {
+        if (read_again_alike(near[i], near, handed)) continue;
         auto found = against_the_others(i, near, handed);
-        if (oddest_of(found) >= least) continue;
+        if (found.empty()) continue;
+        const bool alone = odd_alone(near[i], handed);
+        if (alone < best_is_alone || (alone == best_is_alone && oddest_of(found) >= least)) continue;
         least = oddest_of(found);
         best = std::move(found);
+        best_is_alone = alone;
     }
+    for (Contradiction& c : best) c.unexplained = best_is_alone;
     return best;
 }
 
+/// What is odd, and the readings that are left without it.
+struct Parted {
+    std::vector<Contradiction> odd;
+    std::vector<Item> rest;
+    Weighed weighed;  ///< of the rest
+};
+
 /// The odd ones by turns: what is found is left out, and the rest looked at again.
-std::vector<Contradiction> odd_ones(std::vector<Contradiction> seemed, std::vector<Item> items, const Handed& handed) {
-    std::vector<Contradiction> all;
-    while (!seemed.empty()) {
-        const std::vector<Contradiction> found = the_odd_one(seemed, items, handed);
-        for (const Contradiction& c : found) std::erase_if(items, [&](const Item& i) { return i.report == c.report; });
-        all.insert(all.end(), found.begin(), found.end());
-        seemed = weigh_all(narrow_first(items), handed).contradictions;
+Parted part(Weighed all, std::vector<Item> items, const Handed& handed) {
+    Parted parted{{}, std::move(items), std::move(all)};
+    while (!parted.weighed.contradictions.empty()) {
+        std::vector<Contradiction> found = the_odd_one(parted.weighed.contradictions, parted.rest, handed);
+        if (found.empty()) break;
+        const auto is_it = [&](const Item& i) { return i.report == found.front().report; };
+        const auto item = std::find_if(parted.rest.begin(), parted.rest.end(), is_it);
+        for (Contradiction& c : found) c.touches = item->faults.any;
+        parted.rest.erase(item);
+        parted.odd.insert(parted.odd.end(), found.begin(), found.end());
+        parted.weighed = weigh_all(narrow_first(parted.rest), handed);
     }
-    return all;
+    return parted;
+}
+
+/// What has become of each since: a check that was made again settles what its odd reading left open.
+void look_at_repeats(std::vector<Contradiction>& all, std::span<const CheckReport> reports) {
+    const auto is_odd = [&](std::size_t report) {
+        return std::any_of(all.begin(), all.end(), [&](const Contradiction& c) { return c.report == report; });
+    };
+    for (Contradiction& c : all) {
+        bool again = false;
+        for (std::size_t i = 0; i < reports.size(); ++i) {
+            if (i == c.report || reports[i].occasion.check != c.occasion.check) continue;
+            c.settled = c.settled || (i > c.report && !is_odd(i));
+            again = again || i > c.report || is_odd(i);
+        }
+        c.to_read_again = !again;
+    }
 }
 
 // ---- what is believed of one fault ----
@@ -232,11 +297,40 @@ std::vector<Piece> parts_of(std::size_t f, const Mixture& mixture, const Prior& 
     return parts;
 }
 
-Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Prior& prior) {
+/// That a fault is there on a saw of which nobody knows more than that its sled goes.
+double before_reading(Fault fault, const Mixture& mixture, const Prior& prior, const Model& model) {
+    const auto binding = std::find(model.binding.begin(), model.binding.end(), fault);
+    if (!mixture.going || binding == model.binding.end()) return probability_of(prior[static_cast<std::size_t>(fault)]);
+    double there = 0.0;
+    double all = 0.0;
+    for (const auto& [lobes, part] : *mixture.going) {
+        double weight = part.share;
+        for (std::size_t i = 0; i < lobes.size(); ++i)
+            weight *= prior[static_cast<std::size_t>(model.binding[i])][lobes[i]].weight;
+        const auto own = static_cast<std::size_t>(binding - model.binding.begin());
+        if (prior[static_cast<std::size_t>(fault)][lobes[own]].present) there += weight;
+        all += weight;
+    }
+    return all > 0.0 ? there / all : probability_of(prior[static_cast<std::size_t>(fault)]);
+}
+
+/// The fault's own, widened by a prior that is declared for other sizes.
+base::Interval range_of(const shop::FaultInfo& fault, const Prior& prior) {
+    base::Interval range{fault.min, fault.max};
+    for (const Lobe& l : prior[static_cast<std::size_t>(fault.fault)]) {
+        if (l.mean - l.sd >= fault.min && l.mean + l.sd <= fault.max) continue;
+        range.lo = std::min(range.lo, l.mean - 10.0 * l.sd);
+        range.hi = std::max(range.hi, l.mean + 10.0 * l.sd);
+    }
+    return range;
+}
+
+Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Prior& prior, const Model& model) {
     const auto f = static_cast<std::size_t>(fault.fault);
     const std::vector<Piece> parts = parts_of(f, mixture, prior);
     Belief b;
     b.fault = fault.fault;
+    b.before = before_reading(fault.fault, mixture, prior, model);
     std::vector<Share> shares;
     for (const Piece& p : parts) {
         b.probability += p.present ? p.share.weight : 0.0;
@@ -246,7 +340,12 @@ Belief belief_of(const shop::FaultInfo& fault, const Mixture& mixture, const Pri
     double variance = 0.0;
     for (const Share& p : shares) variance += p.weight * (p.sd * p.sd + (p.mean - b.size) * (p.mean - b.size));
     b.u = std::sqrt(variance);
-    b.coverage95 = {std::max(fault.min, quantile(shares, 0.025)), std::min(fault.max, quantile(shares, 0.975))};
+    // Normal distributions know no range. Their tails, and those of a reading far out, end where the model does.
+    const base::Interval range = range_of(fault, prior);
+    const auto within = [&](double size) { return std::clamp(size, range.lo, range.hi); };
+    b.probability = std::clamp(b.probability, 0.0, 1.0);
+    b.size = within(b.size);
+    b.coverage95 = {within(quantile(shares, 0.025)), within(quantile(shares, 0.975))};
     return b;
 }
 
@@ -301,19 +400,28 @@ std::vector<LookAlikes> unseparated(const Diagnosis& d, const Prior& prior) {
 }  // namespace
 
 base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::Drawing& drawing, const Model& model,
-                              const Prior& prior) {
+                              const Prior& prior, TheOdd the_odd) {
     auto items = items_of(reports, drawing, model, prior);
     if (!items) return tl::unexpected(items.error());
     const Handed handed{model, prior};
-    Weighed w = weigh_all(narrow_first(*items), handed);
-    put_right(w.mixture, prior, model);
+    Weighed all = weigh_all(narrow_first(*items), handed);
+    Parted parted = part(all, *items, handed);
+    if (the_odd == TheOdd::kept) {
+        parted.rest = std::move(*items);
+        parted.weighed = std::move(all);
+    }
+    put_right(parted.weighed.mixture, prior, model);
     Diagnosis d;
-    d.mixture = std::move(w.mixture);
-    d.contradictions = odd_ones(std::move(w.contradictions), *items, handed);
+    d.mixture = std::move(parted.weighed.mixture);
+    d.contradictions = std::move(parted.odd);
+    look_at_repeats(d.contradictions, reports);
     for (const shop::FaultInfo& fault : shop::faults())
-        d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior);
-    for (const Item& item : *items) {
+        d.beliefs[static_cast<std::size_t>(fault.fault)] = belief_of(fault, d.mixture, prior, model);
+    for (const Item& item : parted.rest) {
         for (const Fault f : item.faults.any) d.beliefs[static_cast<std::size_t>(f)].touched = true;
+    }
+    for (const Contradiction& c : d.contradictions) {
+        for (const Fault f : c.touches) d.beliefs[static_cast<std::size_t>(f)].disputed |= !c.settled;
     }
     for (const CheckReport& report : reports) d.made.push_back(report.occasion);
     d.unseparated = unseparated(d, prior);

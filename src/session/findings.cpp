@@ -33,6 +33,16 @@ const diagnose::LookAlikes& most_open(const Diagnosis& d) {
                              [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
 }
 
+/// A reading that contradicts is read again before anything else is asked.
+std::optional<NextCheck> to_read_again(const Diagnosis& d) {
+    const auto it = std::find_if(d.contradictions.begin(), d.contradictions.end(),
+                                 [](const diagnose::Contradiction& c) { return c.to_read_again; });
+    if (it == d.contradictions.end()) return std::nullopt;
+    return NextCheck{it->occasion.check, it->unexplained
+                                             ? "none of the faults modelled here explains what it read: read it again"
+                                             : "what it read does not fit the others: read it again"};
+}
+
 std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const Assumptions& assumed) {
     if (d.unseparated.empty()) return std::nullopt;
     const diagnose::LookAlikes& pair = most_open(d);
@@ -57,7 +67,8 @@ base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, c
     auto diagnosis = diagnose::infer(reports, drawing, assumed.model, assumed.prior);
     if (!diagnosis) return tl::unexpected(diagnosis.error());
     const measure::Occasion now = present(reports);
-    auto next = to_separate(*diagnosis, now, assumed);
+    auto next = to_read_again(*diagnosis);
+    if (!next) next = to_separate(*diagnosis, now, assumed);
     if (!next) next = to_learn(*diagnosis, now, assumed);
     return Findings{std::move(*diagnosis), std::move(next)};
 }
@@ -68,8 +79,10 @@ base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, c
 
 Standing standing_of(const Belief& b) {
     if (!b.touched) return Standing::untouched;
-    if (b.probability >= sure) return Standing::supported;
-    return b.probability <= 1.0 - sure ? Standing::ruled_out : Standing::open;
+    if (b.probability >= sure) return b.disputed ? Standing::open : Standing::supported;
+    // What the sled's going alone makes unlikely, no reading has ruled out.
+    const bool fell = b.probability <= 0.5 * b.before;
+    return b.probability <= 1.0 - sure && fell ? Standing::ruled_out : Standing::open;
 }
 
 std::string_view name_of(Fault fault) { return shop::info(fault).name; }
@@ -108,10 +121,21 @@ std::string sentence_of(const diagnose::LookAlikes& pair) {
 
 std::string sentence_of(const diagnose::Contradiction& c) {
     const measure::CheckInfo& check = measure::info(c.occasion.check);
+    const std::string which = fmt::format("\"{}\" (check {} of the list)", check.title, c.report + 1);
+    if (c.settled) return fmt::format("{} is set aside: the check was made again, and that one fits.", which);
+    if (c.unexplained)
+        return fmt::format(
+            "{}: none of the faults modelled here explains this reading; read it again. Nothing is built on it.",
+            which);
     return fmt::format(
-        "\"{}\" (check {} of the list) does not fit the others: a reading as odd comes about once in {:.0f}. Make it "
-        "again before you believe either.",
-        check.title, c.report + 1, 1.0 / std::max(c.oddness, 1e-9));
+        "{} does not fit the others: a reading as odd comes about once in {:.0f}. Make it again before you believe "
+        "either.",
+        which, 1.0 / std::max(c.oddness, 1e-9));
+}
+
+bool reads_again(const Findings& findings) {
+    const auto& all = findings.diagnosis.contradictions;
+    return std::any_of(all.begin(), all.end(), [](const diagnose::Contradiction& c) { return c.to_read_again; });
 }
 
 std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {

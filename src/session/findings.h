@@ -15,9 +15,9 @@
 
 namespace offsquare::session {
 
-/// The check to make next, and why in one sentence. While the readings leave a pair that they cannot tell apart: the
-/// one that separates the most open pair best for its minutes; else, or where none does, the one that tells most for
-/// its minutes.
+/// The check to make next, and why in one sentence. A reading that contradicts is read again first. While the readings
+/// leave a pair that they cannot tell apart: the one that separates the most open pair best for its minutes; else, or
+/// where none does, the one that tells most for its minutes.
 struct NextCheck {
     measure::Check check = measure::Check::five_cut;
     std::string why;
@@ -33,7 +33,8 @@ base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, c
                                 const Assumptions& assumed);
 base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing);
 
-/// How sure: above 0.95 "there", below 0.05 "ruled out", between them "open".
+/// How sure: above 0.95 "there", unless a contradiction touches it; below 0.05 "ruled out", if readings made it so;
+/// between them "open".
 enum class Standing { untouched, ruled_out, open, supported };
 Standing standing_of(const diagnose::Belief& belief);
 
@@ -44,6 +45,9 @@ std::string sentence_of(const diagnose::Belief& belief,
                         base::Units units);  ///< "The fence is off square: 0.62 mrad ± 0.04 mrad (95 %)."
 std::string sentence_of(const diagnose::LookAlikes& pair);
 std::string sentence_of(const diagnose::Contradiction& contradiction);
+
+/// Whether a reading that contradicts is to be read again: until then nothing is put right.
+bool reads_again(const Findings& findings);
 
 /// The open faults that stand in a pair with this one: the readings cannot tell them apart. Premature closing is a main
 /// cause of wrong verdicts.

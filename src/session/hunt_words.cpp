@@ -137,6 +137,7 @@ std::string face_sentence(const Seen& seen, Units units) {
 std::vector<std::string> against_repair(const Findings& findings, Fault fault) {
     std::vector<std::string> out;
     const Belief& own = findings.diagnosis.beliefs[static_cast<std::size_t>(fault)];
+    if (own.disputed) out.push_back("A reading that touches this fault contradicts the others.");
     if (!own.touched) out.push_back("No reading that still holds has looked at this fault.");
     else if (standing_of(own) == Standing::ruled_out) out.push_back("The readings rule this fault out.");
     else if (standing_of(own) == Standing::open)

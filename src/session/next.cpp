@@ -130,7 +130,7 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings) {
 
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings) {
     const auto first = first_to_repair(findings);
-    if (!first) return std::nullopt;
+    if (!first || reads_again(findings)) return std::nullopt;
     return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
 }
 

@@ -21,8 +21,9 @@ using measure::CheckReport;
 
 namespace {
 
-Diagnosis diagnosis(const std::vector<CheckReport>& reports, const diagnose::Model& model, const Prior& prior) {
-    const auto d = diagnose::infer(reports, {}, model, prior);
+Diagnosis diagnosis(const std::vector<CheckReport>& reports, const diagnose::Model& model, const Prior& prior,
+                    diagnose::TheOdd the_odd = diagnose::TheOdd::left_out) {
+    const auto d = diagnose::infer(reports, {}, model, prior, the_odd);
     REQUIRE(d.has_value());
     return *d;
 }
@@ -144,7 +145,8 @@ TEST_CASE("one lobe for each fault: the posterior is that of the normal equation
         }
         const Eigen::Matrix3d covariance = precision.inverse();
         const Eigen::Vector3d mean = covariance * right;
-        const Diagnosis d = diagnosis(reports, straight(table), prior);
+        // Readings drawn at random do not go together: here they all count.
+        const Diagnosis d = diagnosis(reports, straight(table), prior, diagnose::TheOdd::kept);
         REQUIRE(d.mixture.hypotheses.size() == 1);
         const auto& h = d.mixture.hypotheses.front();
         for (Eigen::Index i = 0; i < 3; ++i) {
@@ -179,7 +181,8 @@ TEST_CASE("lasting errors: repeats with one straightedge are correlated readings
     const Eigen::Vector4d y(read[0], read[1], read[2], 0.09);
     const double precision = a.dot(v.inverse() * a) + 1.0 / 0.04;
     const double mean = (a.dot(v.inverse() * y) + 0.1 / 0.04) / precision;
-    const Diagnosis d = diagnosis(reports, model, prior);
+    // The third lies four deviations off the first two.
+    const Diagnosis d = diagnosis(reports, model, prior, diagnose::TheOdd::kept);
     CHECK(std::abs(belief(d, Fault::fence_bow).size - mean) < 1e-9);
     CHECK(std::abs(belief(d, Fault::fence_bow).u - 1.0 / std::sqrt(precision)) < 1e-9);
     // However often: never better than the error that lasts.
@@ -194,7 +197,7 @@ TEST_CASE("is it there? One fault of three lobes, one reading, over every place 
     prior[at(Fault::fence_bow)] = three(0.3, 0.3, 0.08, 0.02);
     const diagnose::Model model = straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}}}}});
     for (const double y : {-0.5, -0.12, 0.0, 0.06, 0.1, 0.14, 0.3, 0.7}) {
-        const Diagnosis d = diagnosis({report(Check::slot_ride, {{y, 0.04}})}, model, prior);
+        const Diagnosis d = diagnosis({report(Check::slot_ride, {{y, 0.04}})}, model, prior, diagnose::TheOdd::kept);
         const Known k = by_grid(prior[at(Fault::fence_bow)], {{false, 1.0, 0.0, 0.3}},
                                 [&](double a, double) { return normal(y, a, 0.04); });
         CAPTURE(y);
@@ -414,4 +417,51 @@ TEST_CASE("a sticking caliper reads the same again: ten repeats tell of its step
         odds *=
             normal(x, 0.0, std::sqrt(0.1 * 0.1 / 12.0 + 1e-5)) / normal(x, 0.0, std::sqrt(0.002 * 0.002 / 12.0 + 1e-5));
     CHECK(std::abs(belief(d, Fault::caliper_step).probability - odds / (1.0 + odds)) < 1e-6);
+}
+
+TEST_CASE(
+    "what contradicts is left out, however wrong it is; kept, it drags the belief beyond all that goes together") {
+    Prior prior = nothing();
+    prior[at(Fault::fence_bow)] = three(0.3, 0.25, 0.05, 0.02);
+    const diagnose::Model model = straight(
+        {{Check::slot_ride, {{{Fault::fence_bow, 1.0}}}}, {Check::rim_indicator, {{{Fault::fence_bow, 1.0}}}}});
+    const CheckReport sound = report(Check::slot_ride, {{0.24, 0.02}});
+    const Diagnosis alone = diagnosis({sound}, model, prior);
+    for (const double wrong : {3.0, -3.0, 30.0, 3000.0}) {
+        CAPTURE(wrong);
+        const std::vector<CheckReport> both{sound, report(Check::rim_indicator, {{wrong, 0.02}})};
+        const Diagnosis d = diagnosis(both, model, prior);
+        REQUIRE(d.contradictions.size() == 1);
+        CHECK(d.contradictions[0].report == 1);
+        CHECK(d.contradictions[0].unexplained);
+        CHECK(d.contradictions[0].to_read_again);
+        const diagnose::Belief& b = belief(d, Fault::fence_bow);
+        CHECK(b.disputed);
+        CHECK(b.size == belief(alone, Fault::fence_bow).size);
+        CHECK(b.u == belief(alone, Fault::fence_bow).u);
+        // Kept, the mean of the two would stand where neither was read, or where the model ends.
+        const Diagnosis kept = diagnosis(both, model, prior, diagnose::TheOdd::kept);
+        CHECK(std::abs(belief(kept, Fault::fence_bow).size - 0.24) > 1.0);
+        const base::Interval c = belief(kept, Fault::fence_bow).coverage95;
+        CHECK(c.lo <= c.hi);
+        CHECK(c.lo >= shop::info(Fault::fence_bow).min);
+        CHECK(c.hi <= shop::info(Fault::fence_bow).max);
+    }
+    // Made again, it fits: what was odd is settled, and nothing is in dispute.
+    const Diagnosis settled =
+        diagnosis({sound, report(Check::rim_indicator, {{3.0, 0.02}}), report(Check::rim_indicator, {{0.26, 0.02}})},
+                  model, prior);
+    REQUIRE(settled.contradictions.size() == 1);
+    CHECK(settled.contradictions[0].settled);
+    CHECK_FALSE(settled.contradictions[0].to_read_again);
+    CHECK_FALSE(belief(settled, Fault::fence_bow).disputed);
+    // So far out that the belief, drawn back by the prior, finds even the repeat odd: read twice it is the saw.
+    const CheckReport far = report(Check::slot_ride, {{1.9, 0.02}});
+    CHECK(diagnosis({far}, model, prior).contradictions.size() == 1);
+    CHECK(diagnosis({far, far}, model, prior).contradictions.empty());
+    // Two that say the same: the saw is odd, and the first of them is explained by the second.
+    const Diagnosis odd_saw =
+        diagnosis({report(Check::slot_ride, {{0.9, 0.02}}), report(Check::rim_indicator, {{0.9, 0.02}})}, model, prior);
+    CHECK(odd_saw.contradictions.empty());
+    CHECK(std::abs(belief(odd_saw, Fault::fence_bow).size - 0.9) < 0.1);
 }
