@@ -29,12 +29,12 @@ _offsquare() {
         push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --colour --help -h' ;;
         job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
         cut) options='--set --shim --seed --exact --reads --reveal --at --force --to --check --output -o --json --colour --help -h' ;;
-        shim) options='--fence-end --far-end --length --span --side --u-width --units --json --colour --help -h' ;;
+        shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
         check) options='--set --colour --help -h' ;;
         faults) options='--table --json --colour --help -h' ;;
         keys | replay | checks) options='--json --colour --help -h' ;;
-        diagnose) options='--picture --json --colour --help -h' ;;
+        diagnose) options='--picture --insist --json --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --help -h' ;;
     esac

@@ -60,5 +60,6 @@ complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeratio
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -l dark -d 'Light lines on a dark ground'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l size -d 'Size of the page'
 
+complete -c offsquare -n '__fish_seen_subcommand_from shim diagnose' -l insist -d 'What looks like a slip is meant'
 complete -c offsquare -n '__fish_seen_subcommand_from diagnose' -r -l picture -d 'Draw the diagnosis at a glance as well'
 complete -c offsquare -n '__fish_seen_subcommand_from window' -r -l screenshot -d 'Write a picture of the window and leave'

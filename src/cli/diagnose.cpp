@@ -3,14 +3,16 @@
 #include <fmt/format.h>
 
 #include "base/read.h"
-#include "cli/request.h"
+#include "cli/insist.h"
 #include "cli/json.h"
+#include "cli/request.h"
 #include "cli/verb.h"
 #include "picture/diagnosis_view.h"
 #include "picture/writers.h"
 #include "scenario/readings.h"
 #include "session/findings.h"
 #include "session/next.h"
+#include "session/slips.h"
 
 namespace offsquare::cli {
 
@@ -27,23 +29,49 @@ base::Result<scenario::Readings> load_one(const std::string& operand, std::istre
     return scenario::parse_readings(*text, "standard input");
 }
 
+/// Several files of one saw, one after the other.
+struct Loaded {
+    scenario::Readings all;
+    session::Slips slips;
+};
+
+/// The file says the same as one before it, to the last bit.
+std::string given_twice(const std::vector<std::string>& operands, const std::vector<std::string>& texts) {
+    const auto same = std::find(texts.begin(), texts.end() - 1, texts.back());
+    if (same == texts.end() - 1) return "";
+    return fmt::format("{} holds the same readings as {}: is it given twice?", in_quotes(operands[texts.size() - 1]),
+                       in_quotes(operands[static_cast<std::size_t>(same - texts.begin())]));
+}
+
 /// All files together: they must be of one saw.
-base::Result<scenario::Readings> load_all(const std::vector<std::string>& operands, std::istream& in) {
-    auto all = load_one(operands.front(), in);
-    for (std::size_t i = 1; all && i < operands.size(); ++i) {
-        auto more = load_one(operands[i], in);
-        if (!more) return more;
-        if (scenario::readings_text(all->scenario, {}) != scenario::readings_text(more->scenario, {})) {
+base::Result<Loaded> load_all(const std::vector<std::string>& operands, std::istream& in) {
+    Loaded loaded;
+    std::vector<std::string> texts;
+    for (const std::string& operand : operands) {
+        auto more = load_one(operand, in);
+        if (!more) return tl::unexpected(more.error());
+        texts.push_back(scenario::readings_text(more->scenario, more->reports));
+        if (texts.size() == 1) {
+            loaded.all = std::move(*more);
+            continue;
+        }
+        scenario::Readings& all = loaded.all;
+        if (scenario::readings_text(all.scenario, {}) != scenario::readings_text(more->scenario, {})) {
             return base::fail(
                 base::Grade::bad_data,
                 fmt::format("{} and {} are not of the same saw: their sizes differ. Allowed: files whose sections are "
                             "alike. Example: both written by offsquare cut --check on one scenario",
-                            operands.front(), operands[i]));
+                            operands.front(), operand));
         }
-        all->reports.insert(all->reports.end(), more->reports.begin(), more->reports.end());
-        all->warnings.insert(all->warnings.end(), more->warnings.begin(), more->warnings.end());
+        if (std::string twice = given_twice(operands, texts); !twice.empty()) loaded.slips.push_back(std::move(twice));
+        all.reports.insert(all.reports.end(), more->reports.begin(), more->reports.end());
+        all.warnings.insert(all.warnings.end(), more->warnings.begin(), more->warnings.end());
+        all.common_caliper = all.common_caliper || more->common_caliper;
     }
-    return all;
+    // A file that is there twice is one slip, not one for each of its readings.
+    if (loaded.slips.empty())
+        loaded.slips = session::slips_in(loaded.all.reports, loaded.all.scenario.drawing, loaded.all.scenario.units);
+    return loaded;
 }
 
 Json belief_json(const Belief& b) {
@@ -56,12 +84,23 @@ Json belief_json(const Belief& b) {
     json["u_" + unit] = number(b.u);
     json["coverage95_" + unit] = interval_of(b.coverage95);
     json["looked_at"] = b.touched;
+    json["disputed"] = b.disputed;
     return json;
 }
 
 std::string key_of(shop::Fault fault) { return std::string(shop::info(fault).key); }
 
-std::string as_json(const session::Findings& findings) {
+std::string caliper_line(const scenario::Readings& readings) {
+    if (!readings.common_caliper) return "";
+    return wrapped(
+               fmt::format("Readings without an uncertainty, and no caliper named in the file: they count as those of "
+                           "{}.",
+                           session::common_caliper_words(readings.scenario.units)),
+               100) +
+           "\n";
+}
+
+std::string as_json(const scenario::Readings& readings, const session::Findings& findings) {
     Json json = {{"schema_version", schema_version}};
     json["faults"] = Json::array();
     for (const Belief& b : findings.diagnosis.beliefs) json["faults"].push_back(belief_json(b));
@@ -73,11 +112,14 @@ std::string as_json(const session::Findings& findings) {
         json["contradictions"].push_back({{"check", std::string(measure::info(c.occasion.check).name)},
                                           {"number", c.report + 1},
                                           {"probability", number(c.oddness)},
+                                          {"explained", !c.unexplained},
+                                          {"settled", c.settled},
                                           {"sentence", session::sentence_of(c)}});
     }
     if (findings.next)
         json["next"] = {{"check", std::string(measure::info(findings.next->check).name)}, {"why", findings.next->why}};
     else json["next"] = nullptr;
+    if (readings.common_caliper) json["u_widths_from"] = session::common_caliper_words(base::Units::metric);
     return printed(json);
 }
 
@@ -124,6 +166,7 @@ std::string as_text(const scenario::Readings& readings, const session::Findings&
         text += "\n" + wrapped(session::sentence_of(pair), 100) + "\n";
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions)
         text += "\n" + ink.bad(wrapped(session::sentence_of(c), 100)) + "\n";
+    if (const std::string line = caliper_line(readings); !line.empty()) text += "\n" + line;
     return text + "\n" + ink.strong(wrapped(next_sentence(findings), 100)) + "\n";
 }
 
@@ -156,15 +199,20 @@ base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door
     if (picture) {
         if (auto ending = refuse_ending(*picture); !ending) return tl::unexpected(ending.error());
     }
-    const auto readings = load_all(arguments.operands, door.in);
-    if (!readings) return tl::unexpected(readings.error());
-    const auto findings = session::find_out(readings->reports, readings->scenario.drawing);
+    const auto loaded = load_all(arguments.operands, door.in);
+    if (!loaded) return tl::unexpected(loaded.error());
+    const scenario::Readings& readings = loaded->all;
+    // Who reads from standard input cannot be asked there.
+    const bool piped = std::find(arguments.operands.begin(), arguments.operands.end(), "-") != arguments.operands.end();
+    if (auto meant = ask_about(loaded->slips, arguments, piped ? Door{door.in, door.ink} : door); !meant)
+        return tl::unexpected(meant.error());
+    const auto findings = session::find_out(readings.reports, readings.scenario.drawing);
     if (!findings) return tl::unexpected(findings.error());
     if (picture) {
-        if (auto drawn = draw(*picture, *readings, *findings); !drawn) return tl::unexpected(drawn.error());
+        if (auto drawn = draw(*picture, readings, *findings); !drawn) return tl::unexpected(drawn.error());
     }
-    return Answer{arguments.has("--json") ? as_json(*findings) : as_text(*readings, *findings, door.ink),
-                  readings->warnings, 0};
+    return Answer{arguments.has("--json") ? as_json(readings, *findings) : as_text(readings, *findings, door.ink),
+                  readings.warnings, 0};
 }
 
 }  // namespace offsquare::cli

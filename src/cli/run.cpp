@@ -63,7 +63,14 @@ Result<Answer> unknown_verb(const std::string& word) {
                             a_file ? fmt::format("; to test a scenario: offsquare cut {}", printable(word)) : ""));
 }
 
-Result<Answer> answer_to(const Words& words, const std::ostream& out, std::istream& in) {
+/// Where a person can be asked: both ends of the talk are a terminal.
+std::ostream* asked_on(std::ostream& err, const std::istream& in) {
+    const bool talks =
+        &in == &std::cin && &err == &std::cerr && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDERR_FILENO) != 0;
+    return talks ? &err : nullptr;
+}
+
+Result<Answer> answer_to(const Words& words, const std::ostream& out, std::ostream& err, std::istream& in) {
     if (words.empty()) return fail(Grade::usage, no_window_sentence("nothing was asked for in words"));
     const std::string& first = words.front();
     if (first == "--help" || first == "-h" || first == "help") return help_answer(words);
@@ -75,7 +82,7 @@ Result<Answer> answer_to(const Words& words, const std::ostream& out, std::istre
     if (arguments->has("--help")) return Answer{help_text(*verb), {}, 0};
     const auto ink = ink_of(*arguments, out);
     if (!ink) return tl::unexpected(ink.error());
-    return verb->answer(*arguments, Door{in, *ink});
+    return verb->answer(*arguments, Door{in, *ink, asked_on(err, in)});
 }
 
 int tell(const base::Problem& problem, const Words& words, std::ostream& err) {
@@ -101,7 +108,7 @@ int deliver(const Answer& answer, std::ostream& out, std::ostream& err) {
 }
 
 int run_words(const Words& words, std::ostream& out, std::ostream& err, std::istream& in) {
-    const auto answer = answer_to(words, out, in);
+    const auto answer = answer_to(words, out, err, in);
     return answer ? deliver(*answer, out, err) : tell(answer.error(), words, err);
 }
 

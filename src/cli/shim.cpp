@@ -2,10 +2,12 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "cli/insist.h"
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/verb.h"
 #include "diagnose/five_cut.h"
+#include "session/slips.h"
 #include "session/story.h"
 #include "shim/propose.h"
 
@@ -20,6 +22,7 @@ namespace {
 
 struct Readings {
     diagnose::StripReadings strip;
+    session::TypedStrip typed;  ///< the same as it was typed
     double span_mm = 0.0;
     Units units = Units::metric;
     bool u_given = false;
@@ -33,35 +36,58 @@ struct Found {
     std::string why;
 };
 
-Result<base::Typed> positive_length(const Arguments& arguments, const std::string& name, Units units) {
+base::LengthUnit unit_of(Units units) { return units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch; }
+
+/// Whether it would be another length in the other system: no unit was typed.
+bool is_bare(const std::string& typed) {
+    const auto in_mm = base::parse_length(typed, base::LengthUnit::mm);
+    const auto in_inches = base::parse_length(typed, base::LengthUnit::inch);
+    return in_mm && in_inches && in_mm->value != in_inches->value;
+}
+
+Result<session::TypedLength> positive_length(const Arguments& arguments, const std::string& name, Units units) {
     const auto typed = arguments.one(name);
     if (!typed) {
         return fail(Grade::usage, fmt::format("shim needs {}; for example: offsquare shim --fence-end 12.34mm "
                                               "--far-end 12.10mm --length 305mm --span 500mm",
                                               name));
     }
-    auto length = base::parse_length(*typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
+    auto length = base::parse_length(*typed, unit_of(units));
     if (!length) return fail(Grade::usage, fmt::format("{}: {}", name, length.error().message));
     if (!(length->value > 0.0))
         return fail(Grade::usage, fmt::format("{} is greater than zero, found {}", name, in_quotes(*typed)));
-    return length;
+    return session::TypedLength{name, *length, is_bare(*typed)};
 }
 
 Result<double> u_of_width(const Arguments& arguments, const base::Typed& width, Units units) {
-    if (!arguments.has("--u-width")) return base::u_of_step(width.step);
+    if (!arguments.has("--u-width")) return session::u_of_common_caliper(width.step);
     const auto u = positive_length(arguments, "--u-width", units);
     if (!u) return tl::unexpected(u.error());
-    return u->value;
+    return u->typed.value;
 }
 
-Result<base::Uncertain> width_of_strip(const Arguments& arguments, const std::string& name, Units units,
-                                       bool& any_inches) {
-    const auto width = positive_length(arguments, name, units);
-    if (!width) return tl::unexpected(width.error());
-    const auto u = u_of_width(arguments, *width, units);
+Result<base::Uncertain> width_of(const Arguments& arguments, const session::TypedLength& width, Units units) {
+    const auto u = u_of_width(arguments, width.typed, units);
     if (!u) return tl::unexpected(u.error());
-    any_inches = any_inches || width->inches;
-    return base::Uncertain{width->value, *u};
+    return base::Uncertain{width.typed.value, *u};
+}
+
+Result<session::TypedStrip> typed_strip(const Arguments& arguments, Units units) {
+    session::TypedStrip strip;
+    strip.units_said = arguments.has("--units");
+    for (auto& [name, length] : {std::pair{"--fence-end", &strip.fence_end},
+                                 {"--far-end", &strip.far_end},
+                                 {"--length", &strip.length},
+                                 {"--span", &strip.span}}) {
+        auto typed = positive_length(arguments, name, units);
+        if (!typed) return tl::unexpected(typed.error());
+        *length = std::move(*typed);
+    }
+    return strip;
+}
+
+bool any_inches(const session::TypedStrip& s) {
+    return s.fence_end.typed.inches || s.far_end.typed.inches || s.length.typed.inches || s.span.typed.inches;
 }
 
 Result<std::string> word_or(const Arguments& arguments, const std::string& name,
@@ -87,22 +113,19 @@ Result<Readings> readings_of(const Arguments& arguments) {
     r.units = *units == "mm" ? Units::metric : Units::imperial;
     r.strip.side = *side == "left" ? shop::Side::left : shop::Side::right;
     r.u_given = arguments.has("--u-width");
-    bool any_inches = false;
-    const auto fence_end = width_of_strip(arguments, "--fence-end", r.units, any_inches);
+    auto typed = typed_strip(arguments, r.units);
+    if (!typed) return tl::unexpected(typed.error());
+    r.typed = std::move(*typed);
+    const auto fence_end = width_of(arguments, r.typed.fence_end, r.units);
     if (!fence_end) return tl::unexpected(fence_end.error());
-    const auto far_end = width_of_strip(arguments, "--far-end", r.units, any_inches);
+    const auto far_end = width_of(arguments, r.typed.far_end, r.units);
     if (!far_end) return tl::unexpected(far_end.error());
-    const auto length = positive_length(arguments, "--length", r.units);
-    if (!length) return tl::unexpected(length.error());
-    const auto span = positive_length(arguments, "--span", r.units);
-    if (!span) return tl::unexpected(span.error());
     r.strip.fence_end_mm = *fence_end;
     r.strip.far_end_mm = *far_end;
-    r.strip.between_mm = {length->value, base::u_of_step(length->step)};
-    r.span_mm = span->value;
+    r.strip.between_mm = {r.typed.length.typed.value, base::u_of_step(r.typed.length.typed.step)};
+    r.span_mm = r.typed.span.typed.value;
     // Who types inches thinks in inches.
-    if (!arguments.has("--units") && (any_inches || length->inches || span->inches)) r.units = Units::imperial;
-    if (auto steep = refuse_steep(r); !steep) return tl::unexpected(steep.error());
+    if (!arguments.has("--units") && any_inches(r.typed)) r.units = Units::imperial;
     return r;
 }
 
@@ -127,7 +150,7 @@ Found found_from(const Readings& r) {
     return f;
 }
 
-std::string as_json(const Found& f) {
+std::string as_json(const Readings& r, const Found& f) {
     Json json;
     json["schema_version"] = schema_version;
     json["fence_skew_rad"] = number(f.skew_rad.value);
@@ -137,6 +160,9 @@ std::string as_json(const Found& f) {
     json["coverage95_mm"] = interval_of(f.coverage95_mm);
     json["u_skew_rad"] = number(f.skew_rad.u);
     json["why"] = f.why;
+    json["u_widths_mm"] = Json::array({number(r.strip.fence_end_mm.u), number(r.strip.far_end_mm.u)});
+    json["u_widths_from"] = r.u_given ? "--u-width" : session::common_caliper_words(Units::metric);
+    json["fence_end"] = std::string(session::which_end_sentence());
     return printed(json);
 }
 
@@ -164,9 +190,9 @@ std::string uncertainty_line(const Readings& r) {
     if (r.u_given)
         return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
     return fmt::format(
-        "Standard uncertainty of the widths: {} and {}, from the last digit typed (step ÷ √12). A caliper may be less "
-        "sure than that: --u-width says how sure.",
-        small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u));
+        "Standard uncertainty of the widths: {} and {}. No instrument was named: that is {}. --u-width says it of "
+        "yours.",
+        small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u), session::common_caliper_words(r.units));
 }
 
 std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
@@ -183,7 +209,8 @@ std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
 
 std::string as_text(const Readings& r, const Found& f, const Ink& ink) {
     return ink.heading("Working") + "\n" + working_of(r, f) + "\n" + wrapped(uncertainty_line(r), 100) + "\n\n" +
-           wrapped(session::cautions().short_line, 100) + "\n\n" + last_sentence(r, f, ink) + "\n";
+           wrapped(session::which_end_sentence(), 100) + "\n\n" + wrapped(session::cautions().short_line, 100) +
+           "\n\n" + last_sentence(r, f, ink) + "\n";
 }
 
 }  // namespace
@@ -191,8 +218,11 @@ std::string as_text(const Readings& r, const Found& f, const Ink& ink) {
 base::Result<Answer> shim_verb_answer(const Arguments& arguments, const Door& door) {
     const auto readings = readings_of(arguments);
     if (!readings) return tl::unexpected(readings.error());
+    if (auto meant = ask_about(session::slips_in(readings->typed, readings->units), arguments, door); !meant)
+        return tl::unexpected(meant.error());
+    if (auto steep = refuse_steep(*readings); !steep) return tl::unexpected(steep.error());
     const Found found = found_from(*readings);
-    return Answer{arguments.has("--json") ? as_json(found) : as_text(*readings, found, door.ink), {}, 0};
+    return Answer{arguments.has("--json") ? as_json(*readings, found) : as_text(*readings, found, door.ink), {}, 0};
 }
 
 }  // namespace offsquare::cli

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <istream>
+#include <ostream>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,7 @@ struct Answer {
 struct Door {
     std::istream& in;
     Ink ink;
+    std::ostream* ask = nullptr;  ///< where a person is asked who then answers on `in`; nullptr: nobody sits there
 };
 
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door);

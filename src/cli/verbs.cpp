@@ -63,17 +63,21 @@ constexpr std::string_view cut_examples[] = {
     "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut --at 120mm --to -60mm@-80mm",
     "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"};
 
+constexpr OptionInfo insist_option{"--insist", "", "what looks like a slip is meant: do not ask, do not refuse", false,
+                                   ""};
+
 constexpr OptionInfo shim_options[] = {
-    {"--fence-end", "WIDTH", "width of the strip at the fence end", false, ""},
-    {"--far-end", "WIDTH", "width of the strip at the far end", false, ""},
+    {"--fence-end", "WIDTH", "width of the strip at the end that lay at the fence during the fifth cut", false, ""},
+    {"--far-end", "WIDTH", "width of the strip at the other end", false, ""},
     {"--length", "LENGTH", "length of the old edge between the two places", false, ""},
     {"--span", "LENGTH", "distance between the two shim points", false, ""},
     {"--side", "SIDE", "where the strip fell, as you stand at the saw: right (the usual) or left", false, ""},
-    {"--u-width", "WIDTH", "standard uncertainty of one width; without it, what the last typed digit allows", false,
-     ""},
+    {"--u-width", "WIDTH",
+     "standard uncertainty of one width; without it, that of a common caliper (limits of error 0.03 mm)", false, ""},
     {"--units", "UNIT",
      "mm or inch: what bare numbers are in, and what is shown (mm; or inch when a length was typed in inches)", false,
      ""},
+    insist_option,
     json_option,
     colour_option,
     help_option};
@@ -94,6 +98,7 @@ constexpr std::string_view checks_examples[] = {"offsquare checks", "offsquare c
 
 constexpr OptionInfo diagnose_options[] = {
     {"--picture", "FILE", "draw it at a glance as well, into FILE.svg, FILE.png or FILE.pdf", false, ""},
+    insist_option,
     json_option,
     colour_option,
     help_option};
@@ -214,7 +219,9 @@ constexpr std::array table{
              "during "
              "the fifth cut and at its far end, both square to "
              "the old edge; the length of the old edge between the two places; and the distance between the two shim "
-             "points of the fence.",
+             "points of the fence. Mark the fence end before you take the strip away: the two widths do not show which "
+             "end it was. What looks like a slip of typing is asked about in a terminal and refused in a pipe, with "
+             "exit code 65; --insist says that it is meant.",
          .options = shim_options,
          .examples = shim_examples,
          .answer = shim_verb_answer}),
@@ -248,7 +255,10 @@ constexpr std::array table{
              "notebook writes what was typed into it, or as you write them for your own saw, and weighs everything "
              "together: which faults are there and how large, which are ruled "
              "out, which two cannot be told apart, and which check to make next. The format: a scenario file without "
-             "[faults], and under [[check]] a name and what was read. How likely each fault is before anything is read "
+             "[faults], and under [[check]] a name and what was read. A reading that none of the faults explains, or "
+             "that does not fit the others, is left out and named, and is the next to be read again. What looks like a "
+             "slip of typing, and the same file twice, is asked about in a terminal and refused in a pipe, with exit "
+             "code 65; --insist says that it is meant. How likely each fault is before anything is read "
              "is invented, and declared: usually_present in offsquare faults --json.",
          .options = diagnose_options,
          .examples = diagnose_examples,

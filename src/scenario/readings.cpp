@@ -191,6 +191,20 @@ Result<CheckReport> report_of(const File& file, const Block& block, const shop::
     return report;
 }
 
+/// Whether some number of it comes without its uncertainty, from a caliper.
+bool reads_bare_by_caliper(const Block& block) {
+    const auto name =
+        std::find_if(block.items.begin(), block.items.end(), [](const Item& i) { return i.key == "name"; });
+    const auto check = name == block.items.end() ? std::nullopt : measure::check_of(name->raw.text);
+    if (!check || measure::info(*check).instrument.find("caliper") == std::string_view::npos) return false;
+    const auto& wanted = measure::info(*check).readings;
+    return std::any_of(block.items.begin(), block.items.end(), [&](const Item& item) {
+        const bool reading = std::any_of(wanted.begin(), wanted.end(),
+                                         [&](const measure::ReadingInfo& r) { return r.what == item.key; });
+        return reading && item.raw.type != Raw::Type::list && !item.key.starts_with("length");
+    });
+}
+
 std::string number_in_mm(double mm) { return fmt::format("\"{} mm\"", mm); }
 
 std::string block_text(const CheckReport& report) {
@@ -244,7 +258,10 @@ Result<Readings> parse_readings(std::string_view text, std::string_view name) {
                                blocks.size(), most_checks));
     Readings readings{std::move(loaded->scenario), {}, std::move(warnings)};
     readings.warnings.insert(readings.warnings.end(), loaded->warnings.begin(), loaded->warnings.end());
+    const bool names_caliper =
+        std::any_of(sizes.begin(), sizes.end(), [](const Item& item) { return item.key.starts_with("caliper"); });
     for (const auto& [number, block] : blocks) {
+        readings.common_caliper = readings.common_caliper || (!names_caliper && reads_bare_by_caliper(block));
         auto report = report_of(file, block, readings.scenario.drawing);
         if (!report) return tl::unexpected(report.error());
         readings.reports.push_back(std::move(*report));

@@ -30,6 +30,7 @@ struct Readings {
     Scenario scenario;                          ///< the sizes; its truth is empty
     std::vector<measure::CheckReport> reports;  ///< in the order of the file
     std::vector<std::string> warnings;
+    bool common_caliper = false;  ///< a caliper's reading came without its uncertainty, in a file that names no caliper
 };
 
 /// Errors name file, line, column, what was found, what is allowed, and an example. Faults that stand in the file are

@@ -107,7 +107,9 @@ TEST_CASE("2: readings that cannot be") {
     refused({"shim", "--fence-end", "0", "--far-end", "12", "--length", "300", "--span", "500"}, 2,
             "greater than zero");
     refused({"shim", "--fence-end", "12", "--far-end", "twelve", "--length", "300", "--span", "500"}, 2, "--far-end");
-    refused({"shim", "--fence-end", "12in", "--far-end", "12mm", "--length", "300", "--span", "500"}, 2, "tapers");
+    refused({"shim", "--fence-end", "12in", "--far-end", "12mm", "--length", "300", "--span", "500"}, 65, "--insist");
+    refused({"shim", "--fence-end", "12in", "--far-end", "12mm", "--length", "300", "--span", "500", "--insist"}, 2,
+            "tapers");
     refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--side", "up"}, 2,
             "right, left");
     refused({"shim", "--fence-end", "12", "--far-end", "12", "--length", "300", "--span", "500", "--u-width", "0"}, 2,

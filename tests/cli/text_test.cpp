@@ -57,7 +57,7 @@ TEST_CASE("the sentence that matters stands last") {
     CHECK(last_line(shim.out).starts_with("Shim 0.0090 in behind the left end of the fence"));
     // The caution stands before what leads to a real saw.
     CHECK(shim.out.find(offsquare::session::cautions().short_line) < shim.out.find("Shim 0.0090 in behind"));
-    CHECK(has(shim.out, "last digit typed"));
+    CHECK(has(shim.out, "No instrument was named"));
     CHECK(last_line(run({"check", "built-in"}).out) == "built-in is a good scenario.");
     CHECK(last_line(run({"cautions"}).out) == offsquare::session::cautions().short_line);
 }

@@ -173,3 +173,41 @@ TEST_CASE("on a real saw that was opened from a file more readings are typed, an
     REQUIRE(again.bench.notes().size() == 2);
     CHECK(again.bench.notes()[1].report.readings[0].value == 0.36);
 }
+
+TEST_CASE(
+    "what looks like a slip is asked about beneath the button; changed it is written, and so it is when it is meant") {
+    Window w;
+    open_fields(w, measure::Check::five_cut);
+    CHECK(w.window.record().says("the fence end is the one that lay at the fence"));
+    fill(w, "fence end [mm]", "126.2");
+    fill(w, "far end [mm]", "12.00");
+    fill(w, "length [mm]", "300");
+    write_down(w);
+    CHECK(w.window.record().says("126.200 mm is too much"));
+    CHECK(w.window.record().says("12.620 mm (a decimal place)"));
+    CHECK(w.window.record().says("Is that meant?"));
+    is_whole(w, 1280.0F, 800.0F);
+    CHECK(w.bench.notes().empty());
+    // The key of the strong button means nothing while a question is open.
+    w.state.notebook.hunt.next_step(w.bench);
+    CHECK(w.bench.notes().empty());
+
+    fill(w, "fence end [mm]", "12.62");
+    CHECK_FALSE(w.window.record().says("126.200 mm is too much"));
+    write_down(w);
+    settle(w);
+    REQUIRE(w.bench.notes().size() == 1);
+
+    // A bow of 1.9 mm: no fence that is believed in has it.
+    open_fields(w, measure::Check::fence_straightedge);
+    fill(w, "bow [mm]", "1.9");
+    write_down(w);
+    CHECK(w.window.record().says("none of the faults modelled here explains"));
+    CHECK(w.bench.notes().size() == 1);
+    REQUIRE(w.press("It is meant: write them down"));
+    settle(w);
+    REQUIRE(w.bench.notes().size() == 2);
+    CHECK(w.bench.notes()[1].report.readings[0].value == 1.9);
+    // And the notebook goes on with that reading.
+    CHECK(w.window.record().says("read it again"));
+}

@@ -34,8 +34,8 @@ FieldOptions beside(float width) {
 
 constexpr float labels = 216.0F;
 
-/// What was read, and under it how sure that is.
-void reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Check check,
+/// What was read, and under it how sure that is. True: it was changed.
+bool reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Check check,
                     const measure::ReadingInfo& wanted, double usual_u, Typing::Entry& entry) {
     const std::string key = fmt::format("{}/{}", measure::info(check).name, wanted.what);
     const auto shown = [&](std::optional<double> mm) {
@@ -49,6 +49,7 @@ void reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Ch
     FieldOptions options = beside(labels);
     options.help = wanted.meaning;
     const std::string label = fmt::format("{} [{}]##{}", session::name_of_reading(wanted.what), unit_of(bench), key);
+    const Typing::Entry before = entry;
     if (const auto typed = number_field(kit, label.c_str(), texts[key], shown(entry.value), value_of, options))
         entry.value = *typed;
     const auto u_of = [&](std::string_view text) {
@@ -63,6 +64,16 @@ void reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Ch
         entry.u = *typed;
     if (field.error.empty()) entry.u_is_bad = false;
     gap(kit, 6.0F);
+    return entry.value != before.value || entry.u != before.u;
+}
+
+/// What looks like a slip, under the button that was pressed.
+void question(Kit& kit, Bench& bench, Hunt& hunt) {
+    if (hunt.typing.asked.empty()) return;
+    gap(kit, 4.0F);
+    for (const std::string& slip : hunt.typing.asked) marked(kit, slip, Role::wrong);
+    gap(kit, 4.0F);
+    if (button(kit, "It is meant: write them down")) hunt.insist(bench);
 }
 
 /// At a real saw nobody but the person knows what stands behind the fence.
@@ -90,14 +101,17 @@ void draw_typing(Kit& kit, Bench& bench, Hunt& hunt, FieldTexts& texts) {
     const std::vector<double> usual = Typing::usual_u(check.check, bench);
     std::vector<Typing::Entry>& entries = typing.entries(check.check);
     for (std::size_t i = 0; i < entries.size(); ++i)
-        reading_fields(kit, bench, texts, check.check, check.readings[i], usual[i], entries[i]);
+        if (reading_fields(kit, bench, texts, check.check, check.readings[i], usual[i], entries[i]))
+            typing.asked.clear();
     if (bench.of_a_real_saw()) {
         const session::FenceStood last = Typing::stood_last(bench);
         shim_field(kit, bench, texts, "left", last.behind_left_mm, typing.behind_left_mm);
         shim_field(kit, bench, texts, "right", last.behind_right_mm, typing.behind_right_mm);
         gap(kit, 6.0F);
     }
+    if (check.strips != measure::Strips::none) quiet(kit, session::which_end_sentence());
     if (button(kit, "Write these readings down")) hunt.write_typed(bench);
+    question(kit, bench, hunt);
     gap(kit, 4.0F);
     quiet(kit,
           "The command line takes the same from a file: \"Write the readings\" makes one, and offsquare diagnose FILE "

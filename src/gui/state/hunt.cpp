@@ -173,6 +173,7 @@ Now Hunt::now(const Bench& bench) const {
                     "Weigh the readings"};
         case Leaf::suspects: return suspects_words(n, findings());
         case Leaf::checks:
+            if (typing.open && !typing.asked.empty()) return {"Is that meant?", typing.asked.front(), ""};
             return n.todo == Todo::type_readings && !typing.open ? check_there_words(check)
                                                                  : check_words(check, typing.open);
         case Leaf::repairs: {
@@ -221,13 +222,23 @@ void Hunt::next_step(Bench& bench) {
 void Hunt::write_typed(Bench& bench) {
     const auto action = typing.action(check, bench);
     if (!action) return bench.say(action.error().message, true);
+    typing.asked = session::slips_in(bench.history(), *action, bench.view.units);
+    if (typing.asked.empty()) insist(bench);
+}
+
+void Hunt::insist(Bench& bench) {
+    const auto action = typing.action(check, bench);
+    if (!action) return bench.say(action.error().message, true);
     if (!bench.act(*action)) return;
     typing.written(check);
     page = Leaf::suspects;
 }
 
 void Hunt::look_at(measure::Check which) {
-    if (which != check) typing.open = false;
+    if (which != check) {
+        typing.open = false;
+        typing.asked.clear();
+    }
     check = which;
     page = Leaf::checks;
 }

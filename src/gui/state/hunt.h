@@ -48,8 +48,11 @@ public:
     session::Now now(const Bench& bench) const;
     void next_step(Bench& bench);
 
-    /// What was typed for the check goes into the notebook; or it is said what is missing.
+    /// What was typed for the check goes into the notebook; or it is said what is missing, or asked whether what looks
+    /// like a slip is meant.
     void write_typed(Bench& bench);
+    /// It is meant: written as it stands.
+    void insist(Bench& bench);
 
     void look_at(measure::Check which);
     void look_at(shop::Fault which);

@@ -58,6 +58,7 @@ base::Result<session::TypeReadings> Typing::action(measure::Check check, const B
 
 void Typing::written(measure::Check check) {
     entries_.erase(check);
+    asked.clear();
     behind_left_mm.reset();
     behind_right_mm.reset();
 }

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "gui/state/bench.h"
+#include "session/slips.h"
 
 namespace offsquare::gui {
 
@@ -20,6 +21,8 @@ public:
         bool u_is_bad = false;        ///< what stands in its field cannot be read
     };
     bool open = false;  ///< the checks page shows the fields and not how the check is done
+    session::Slips
+        asked;  ///< what looks like a slip in the readings as they stand, until they are changed or it is meant
 
     std::vector<Entry>& entries(measure::Check check);
     /// Standard uncertainties of this shop's instruments, in the order of the check's readings.
