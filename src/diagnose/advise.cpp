@@ -128,11 +128,14 @@ public:
     Heaviest(const Mixture& mixture, const Prior& prior, const Model& model)
         : prior_(prior), model_(model), as_they_are_(head_of(mixture)) {}
 
-    /// With lobes for the faults that a check would touch.
+    /// With lobes for the faults that a check would touch. Shortened after each: what comes of a lighter hypothesis is
+    /// lighter than what comes of a heavier one by the same lobe.
     Mixture touched(const std::vector<Fault>& faults) {
         Mixture head = touches_guides(faults, model_) ? with_guides() : as_they_are_;
-        touch_each(head, prior_, faults);
-        shorten(head);
+        for (const Fault fault : faults) {
+            touch_each(head, prior_, {fault});
+            shorten(head);
+        }
         double total = 0.0;
         for (const Hypothesis& h : head.hypotheses) total += h.weight;
         for (Hypothesis& h : head.hypotheses) h.weight /= total;
@@ -150,6 +153,7 @@ private:
         if (!with_guides_) {
             with_guides_ = as_they_are_;
             touch_guides(*with_guides_, prior_, model_);
+            shorten(*with_guides_);
         }
         return *with_guides_;
     }
@@ -292,6 +296,108 @@ std::optional<Check> separating(const LookAlikes& pair, const Diagnosis& diagnos
         if (bits < 0.05 || bits / check.minutes <= best_rate) continue;
         best_rate = bits / check.minutes;
         best = check.check;
+    }
+    return best;
+}
+
+double cost_minutes(Check check, bool on_free_corner) {
+    constexpr double minutes_per_mm = 1.0 / 20.0;
+    const measure::CheckInfo& info = measure::info(check);
+    return info.minutes + (on_free_corner ? 0.0 : minutes_per_mm * info.stock_mm);
+}
+
+namespace {
+
+/// A check that is thought about: what it would read, worked out once for all questions.
+struct Candidate {
+    measure::Occasion occasion;
+    std::size_t made = 0;  ///< how often, on the saw as it is
+    bool on_free_corner = false;
+    double cost = 0.0;
+    std::optional<Seen> faults{};
+    std::optional<Mixture> head{};
+    std::optional<std::vector<Foreseen>> foreseen{};
+};
+
+constexpr std::size_t most_made = 3;  ///< times that the same is proposed
+/// A repeat must tell as much as a question that is half open.
+constexpr double repeat_bits = 0.25;
+
+double doubt(const Diagnosis& d, Fault fault) {
+    const double p = d.beliefs[static_cast<std::size_t>(fault)].probability;
+    return p * (1.0 - p);
+}
+
+}  // namespace
+
+struct Adviser::Works {
+    const Diagnosis& diagnosis;
+    Model model;
+    const Prior& prior;
+    Heaviest heaviest;
+    std::vector<Candidate> candidates{};
+
+    Works(const Diagnosis& d, const measure::Occasion& now, const Model& handed, const Prior& declared)
+        : diagnosis(d), model(remembering(handed)), prior(declared), heaviest(d.mixture, prior, model) {
+        for (const measure::CheckInfo& check : measure::checks()) {
+            Candidate c{with_check(now, check.check)};
+            c.made = static_cast<std::size_t>(std::count(d.made.begin(), d.made.end(), c.occasion));
+            c.on_free_corner = check.check == Check::square_on_cut && measure::corner_is_free(d.made, now);
+            c.cost = cost_minutes(check.check, c.on_free_corner);
+            if (c.made < most_made && !stale(d, c.occasion)) candidates.push_back(std::move(c));
+        }
+        // What is cheap first: what it tells may make it needless to foresee the dear ones.
+        std::stable_sort(candidates.begin(), candidates.end(),
+                         [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+    }
+
+    /// What nobody could tell more than: the whole of the question.
+    double most_bits(Candidate& c, const Question& question) {
+        if (!c.faults) {
+            c.faults = seen_by(c.occasion, model, prior);
+            c.head = heaviest.touched(c.faults->any);
+        }
+        std::map<int, double> weights;
+        for (const Hypothesis& h : c.head->hypotheses) weights[question(h)] += h.weight;
+        std::vector<double> probabilities;
+        for (const auto& [group, weight] : weights) probabilities.push_back(weight);
+        return entropy_bits(probabilities);
+    }
+
+    double bits(Candidate& c, const Question& question) {
+        if (!c.foreseen) c.foreseen = foresee(*c.head, c.occasion, c.faults->value, model);
+        std::vector<int> groups;
+        for (const Foreseen& f : *c.foreseen) groups.push_back(question(c.head->hypotheses[f.of]));
+        return information_bits(*c.foreseen, groups);
+    }
+
+    std::vector<Fault> by_doubt(std::vector<Fault> faults) const {
+        std::stable_sort(faults.begin(), faults.end(),
+                         [&](Fault a, Fault b) { return doubt(diagnosis, a) > doubt(diagnosis, b); });
+        return faults;
+    }
+};
+
+Adviser::Adviser(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model, const Prior& prior)
+    : works_(std::make_unique<Works>(diagnosis, now, model, prior)) {}
+Adviser::~Adviser() = default;
+
+std::optional<Proposal> Adviser::best(const Wish& wish) {
+    const Question question = wish.pair ? which_of(*wish.pair, works_->prior) : which_faults(works_->prior);
+    std::optional<Proposal> best;
+    double best_rate = 0.0;
+    for (Candidate& c : works_->candidates) {
+        const double least = c.made > 0 ? std::max(wish.least_bits, repeat_bits) : wish.least_bits;
+        const double share = 1.0 / static_cast<double>(1U << c.made);
+        const auto rate_of = [&](double bits) { return share * bits / c.cost; };
+        const auto will_do = [&](double bits) {
+            return bits >= least && bits >= wish.least_per_minute * c.cost && rate_of(bits) > best_rate;
+        };
+        if (!will_do(works_->most_bits(c, question))) continue;
+        const double bits = works_->bits(c, question);
+        if (!will_do(bits)) continue;
+        best_rate = rate_of(bits);
+        best = Proposal{c.occasion.check, bits, works_->by_doubt(c.faults->any), c.on_free_corner};
     }
     return best;
 }

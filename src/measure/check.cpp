@@ -388,6 +388,17 @@ const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented"};
 const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};
 const Gauge eye{"eye", 0.05, 0.06, 0.04, "invented"};
 
+bool corner_is_free(std::span<const Occasion> made, Occasion now) {
+    bool free = false;
+    for (const Occasion& occasion : made) {
+        now.check = occasion.check;
+        if (occasion != now) continue;
+        if (info(occasion.check).strips != Strips::none) free = true;
+        if (occasion.check == Check::square_on_cut) free = false;
+    }
+    return free;
+}
+
 bool same_sizes_by_caliper(Check check) { return info(check).sizes_stay; }
 
 double square_limit_mm(double blade_mm) { return 0.020 + blade_mm / 10.0 * 1e-3; }

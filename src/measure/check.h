@@ -131,6 +131,10 @@ struct Occasion {
     int clamped_again = 0;  ///< how often the fence was loosened and clamped since the first reading
     friend auto operator<=>(const Occasion&, const Occasion&) = default;
 };
+/// Whether of the boards cut so far, with the saw as it stands `now`, one still has a cut corner to which no square was
+/// held: then a square on a cut needs no new cut. `made` in the order in which the checks were made.
+bool corner_is_free(std::span<const Occasion> made, Occasion now);
+
 struct CheckReport {
     Occasion occasion;
     std::vector<CheckReading> readings;  ///< in the order of info(check).readings

@@ -43,20 +43,78 @@ std::optional<NextCheck> to_read_again(const Diagnosis& d) {
                                              : "what it read does not fit the others: read it again"};
 }
 
-std::optional<NextCheck> to_separate(const Diagnosis& d, const measure::Occasion& now, const Assumptions& assumed) {
-    if (d.unseparated.empty()) return std::nullopt;
-    const diagnose::LookAlikes& pair = most_open(d);
-    const auto check = diagnose::separating(pair, d, now, assumed.model, assumed.prior);
-    if (!check) return std::nullopt;
-    return NextCheck{*check, fmt::format("it tells \"{}\" from \"{}\" for the fewest minutes ({})", name_of(pair.first),
-                                         name_of(pair.second), minutes_text(measure::info(*check)))};
+bool is_among(Fault fault, const std::vector<Fault>& faults) {
+    return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
-std::optional<NextCheck> to_learn(const Diagnosis& d, const measure::Occasion& now, const Assumptions& assumed) {
-    const diagnose::Advice best = diagnose::advise(d, now, assumed.model, assumed.prior).front();
-    if (best.bits < 0.05) return std::nullopt;
-    return NextCheck{best.check,
-                     fmt::format("it tells most for its minutes ({})", minutes_text(measure::info(best.check)))};
+std::string cost_text(const diagnose::Proposal& p) {
+    const std::string minutes = minutes_text(measure::info(p.check));
+    return p.on_free_corner ? minutes + ", on the free corner of the board that was cut" : minutes;
+}
+
+/// Of the pair only what the check sees is named.
+std::string why_separating(const diagnose::LookAlikes& pair, const diagnose::Proposal& p) {
+    const bool first = is_among(pair.first, p.sees);
+    const bool second = is_among(pair.second, p.sees);
+    if (first != second)
+        return fmt::format("it shows best for its minutes whether it is \"{}\" ({})",
+                           name_of(first ? pair.first : pair.second), cost_text(p));
+    if (!first) return fmt::format("it tells most for its minutes ({})", cost_text(p));
+    return fmt::format("it tells \"{}\" from \"{}\" best for its minutes ({})", name_of(pair.first),
+                       name_of(pair.second), cost_text(p));
+}
+
+std::string why_learning(const Diagnosis& d, const diagnose::Proposal& p) {
+    std::string about;
+    std::size_t named = 0;
+    for (const Fault f : p.sees) {
+        const double probability = d.beliefs[static_cast<std::size_t>(f)].probability;
+        if (named == 2 || probability <= 1.0 - sure || probability >= sure) break;
+        about += fmt::format("{}\"{}\"", named++ == 0 ? " about " : " and ", name_of(f));
+    }
+    return fmt::format("it tells most for its minutes{} ({})", about, cost_text(p));
+}
+
+/// By common practice, no source: the blade is set parallel to the slot before anything is set to the blade.
+std::optional<NextCheck> blade_first(const Diagnosis& d, const measure::Occasion& now) {
+    constexpr auto toe = static_cast<std::size_t>(Fault::blade_toe);
+    measure::Occasion at_the_blade = now;
+    at_the_blade.check = measure::Check::tooth_indicator;
+    const bool known =
+        d.beliefs[toe].touched && (d.beliefs[toe].probability <= 1.0 - sure || d.beliefs[toe].probability >= sure);
+    const bool made = std::any_of(d.made.begin(), d.made.end(),
+                                  [](const auto& o) { return o.check == measure::Check::tooth_indicator; });
+    if (d.made.empty() || known || made) return std::nullopt;
+    return NextCheck{at_the_blade.check,
+                     fmt::format("\"{}\" comes first: everything else is set to the blade ({})",
+                                 name_of(Fault::blade_toe), minutes_text(measure::info(at_the_blade.check)))};
+}
+
+/// Whether the last test of the saw as it stands was square as far as it could tell: then what is left to look for is
+/// worth less.
+bool looks_square(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing, measure::Occasion now) {
+    now.check = measure::Check::five_cut;
+    for (auto report = reports.rbegin(); report != reports.rend(); ++report) {
+        if (report->occasion != now) continue;
+        const auto skew = diagnose::observe(*report, drawing);
+        return skew && std::abs(skew->front().value) + 2.0 * skew->front().u <= drawing.tolerance_rad;
+    }
+    return false;
+}
+
+std::optional<NextCheck> next_check(const Diagnosis& d, std::span<const measure::CheckReport> reports,
+                                    const shop::Drawing& drawing, const Assumptions& assumed) {
+    const measure::Occasion now = present(reports);
+    if (auto first = blade_first(d, now)) return first;
+    diagnose::Adviser adviser(d, now, assumed.model, assumed.prior);
+    // What a check must tell for its minutes: on a saw that cuts square less is worth a look.
+    const double worth = looks_square(reports, drawing, now) ? 0.10 : 0.015;
+    if (!d.unseparated.empty()) {
+        const diagnose::LookAlikes& pair = most_open(d);
+        if (const auto p = adviser.best({pair, 0.05, worth})) return NextCheck{p->check, why_separating(pair, *p)};
+    }
+    if (const auto p = adviser.best({{}, 0.05, worth})) return NextCheck{p->check, why_learning(d, *p)};
+    return std::nullopt;
 }
 
 }  // namespace
@@ -66,10 +124,8 @@ base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, c
     const Assumptions assumed{diagnose::remembering(handed.model), handed.prior};
     auto diagnosis = diagnose::infer(reports, drawing, assumed.model, assumed.prior);
     if (!diagnosis) return tl::unexpected(diagnosis.error());
-    const measure::Occasion now = present(reports);
     auto next = to_read_again(*diagnosis);
-    if (!next) next = to_separate(*diagnosis, now, assumed);
-    if (!next) next = to_learn(*diagnosis, now, assumed);
+    if (!next) next = next_check(*diagnosis, reports, drawing, assumed);
     return Findings{std::move(*diagnosis), std::move(next)};
 }
 

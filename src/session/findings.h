@@ -15,9 +15,11 @@
 
 namespace offsquare::session {
 
-/// The check to make next, and why in one sentence. A reading that contradicts is read again first. While the readings
-/// leave a pair that they cannot tell apart: the one that separates the most open pair best for its minutes; else, or
-/// where none does, the one that tells most for its minutes.
+/// The check to make next, and why in one sentence, which names only faults that it sees. A reading that contradicts is
+/// read again first; then comes the blade against the slot. Then, while the readings leave a pair that they cannot tell
+/// apart: the check that separates the most open pair best for its minutes and its board; else, or where none does, the
+/// one that tells most for them. One that was made before must tell a good deal more, and is proposed three times at
+/// most.
 struct NextCheck {
     measure::Check check = measure::Check::five_cut;
     std::string why;
@@ -25,7 +27,7 @@ struct NextCheck {
 
 struct Findings {
     diagnose::Diagnosis diagnosis;
-    std::optional<NextCheck> next;  ///< empty: no check would tell a twentieth of a bit more
+    std::optional<NextCheck> next;  ///< empty: no check would tell enough for its minutes
 };
 
 /// Everything that follows from these reports on a saw of these sizes, on these assumptions; without any, on the usual.

@@ -110,6 +110,8 @@ Next next_in_hunt(const Seen& seen, const Findings* findings) {
     if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
     if (findings->next) return check_next(seen, findings->next->check);
     if (!seen.real_saw && proof_of(seen) == Proved::passed) return {Todo::done};
+    // A proof that failed and left nothing to ask would fail again.
+    if (!seen.real_saw && proof_of(seen) != Proved::not_cut) return {Todo::look_at_suspects};
     return proof_next(seen);
 }
 
@@ -131,6 +133,9 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings) {
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings) {
     const auto first = first_to_repair(findings);
     if (!first || reads_again(findings)) return std::nullopt;
+    // Sure enough, whatever may be there besides.
+    constexpr double sure = 0.98;
+    if (findings.diagnosis.beliefs[static_cast<std::size_t>(*first)].probability >= sure) return first;
     return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
 }
 

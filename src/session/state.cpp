@@ -167,10 +167,24 @@ void see_the_shims(State& state) {
     for (const auto& heap : state.saw.drawer) state.seen.left_in_drawer.push_back(static_cast<int>(heap.size()));
 }
 
+/// A square that was just held to a corner of a board that was cut before used up no board.
+Cost cost_now(const Action& action, const Seen& seen) {
+    Cost cost = cost_of(action);
+    const auto* made = std::get_if<MakeCheck>(&action);
+    if (made == nullptr || made->check != measure::Check::square_on_cut) return cost;
+    const measure::Occasion& now = seen.checks.back().report.occasion;
+    std::vector<measure::Occasion> before;
+    for (const Note& note : notes_of(seen)) {
+        if (note.holds() && note.event != seen.checks.back().event) before.push_back(note.report.occasion);
+    }
+    if (measure::corner_is_free(before, now)) cost.stock_mm = 0.0;
+    return cost;
+}
+
 /// The event of what was just done.
 void write_down(State& state, const Action& action, std::string says, std::size_t tests, std::size_t checks) {
     Seen& seen = state.seen;
-    const Cost cost = cost_of(action);
+    const Cost cost = cost_now(action, seen);
     seen.minutes += cost.minutes;
     seen.stock_mm += cost.stock_mm;
     Event event{this_event(state), action, cost, std::move(says), {}, {}};

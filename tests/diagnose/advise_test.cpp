@@ -289,3 +289,54 @@ TEST_CASE("how large a fault is does not count as news: what matters is whether 
     // There or not, read without doubt: one bit (0.25 apart, noise 0.017).
     CHECK(std::abs(bits_for(all, Check::rim_indicator) - 1.0) < 1e-3);
 }
+
+TEST_CASE("a question has a ceiling: another instrument before a repeat, and the same check three times at most") {
+    using bench_model::Fault;
+    using measure::Check;
+    diagnose::Prior prior = bench_model::nothing();
+    prior[bench_model::at(Fault::blade_runout)] = {{false, 0.5, 0.0, 1e-4}, {true, 0.5, 0.012, 1e-4}};
+    // Neither errs the same again, so that a repeat of either is as good as new. 4 and 6 minutes.
+    const double u = 0.006;
+    const bench_model::Row runout{{Fault::blade_runout, 1.0}};
+    const diagnose::Model model =
+        bench_model::straight({{Check::rim_indicator, {runout}}, {Check::tooth_indicator, {runout}}}, u);
+    const auto best = [&](std::size_t rims, std::size_t teeth) {
+        // Every reading in the very middle: the question stays as open as it was.
+        std::vector<measure::CheckReport> reports(rims, bench_model::report(Check::rim_indicator, {{0.006, u}}));
+        reports.insert(reports.end(), teeth, bench_model::report(Check::tooth_indicator, {{0.006, u}}));
+        const auto d = *diagnose::infer(reports, {}, model, prior);
+        // Two bells two deviations apart, one bit open: 0.486 bits (MacKay's channel with Gaussian noise, by our own
+        // quadrature above to 0.002).
+        CHECK(std::abs(bits_for(diagnose::advise(d, {}, model, prior), Check::rim_indicator) -
+                       by_quadrature({{0.5, {0.0}, {u * u}}, {0.5, {0.012}, {u * u}}})) < 0.01);
+        const auto proposal = diagnose::Adviser(d, {}, model, prior).best({});
+        return proposal ? std::optional(proposal->check) : std::nullopt;
+    };
+    CHECK(best(0, 0) == Check::rim_indicator);    // 1/4 against 1/6 of the bits a minute
+    CHECK(best(1, 0) == Check::tooth_indicator);  // 1/8 against 1/6
+    CHECK(best(1, 1) == Check::rim_indicator);    // 1/8 against 1/12
+    CHECK(best(3, 0) == Check::tooth_indicator);
+    CHECK(best(3, 3) == std::nullopt);
+}
+
+TEST_CASE("board counts as minutes, and a square needs none while a corner of the board that was cut is free") {
+    using measure::Check;
+    using measure::Occasion;
+    // 60 and 40 mm at 20 mm a minute, upon 12 and 3 minutes.
+    CHECK(diagnose::cost_minutes(Check::five_cut, false) == 15.0);
+    CHECK(diagnose::cost_minutes(Check::square_on_cut, false) == 5.0);
+    CHECK(diagnose::cost_minutes(Check::square_on_cut, true) == 3.0);
+    const auto free = [](const std::vector<Occasion>& made, const Occasion& now = {}) {
+        return measure::corner_is_free(made, now);
+    };
+    CHECK_FALSE(free({}));
+    CHECK_FALSE(free({{Check::wiggle}}));
+    CHECK(free({{Check::five_cut}}));
+    CHECK(free({{Check::five_cut}, {Check::wiggle}}));
+    CHECK_FALSE(free({{Check::five_cut}, {Check::square_on_cut}}));
+    CHECK(free({{Check::five_cut}, {Check::square_on_cut}, {Check::brushed}}));
+    // Cut with other shims, or before the fence was clamped anew, it tells of another saw.
+    CHECK_FALSE(free({{Check::five_cut, 0.1}}));
+    CHECK(free({{Check::five_cut, 0.1}}, {Check::wiggle, 0.1}));
+    CHECK_FALSE(free({{Check::five_cut}}, {Check::five_cut, 0.0, 0.0, 1}));
+}

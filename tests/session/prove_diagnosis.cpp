@@ -22,9 +22,7 @@
 #include <thread>
 
 #include "session/findings.h"
-#include "session/history.h"
-#include "session/hunt_words.h"
-#include "session/next.h"
+#include "session/hunts.h"
 #include "session/random_saws.h"
 #include "shop/truth.h"
 
@@ -174,60 +172,51 @@ int pool(const std::string& file) {
     return 0;
 }
 
-/// A whole hunt on one saw: what should be done next is done (session/next.h), until it is proved.
-struct Hunt {
-    std::size_t checks = 0;
-    std::size_t most_of_one = 0;
-    std::size_t repairs = 0;
-    bool proved = false;
-};
-
-session::Next next_for(const session::Seen& seen) {
-    const session::Next next = session::next_in_hunt(seen, nullptr);
-    if (next.todo != session::Todo::weigh) return next;
-    const auto found = session::find_out(session::holding(seen), seen.drawing);
-    return found ? session::next_in_hunt(seen, &*found) : session::Next{session::Todo::cannot_weigh};
-}
-
-Hunt hunt_of(const shop::Drawing& drawing, std::uint64_t number) {
-    Random random(number);
-    scenario::Scenario scenario = scenario::built_in();
-    scenario.drawing = drawing;
-    scenario.truth = saw_that_goes(drawing, random).truth;
-    session::History history(scenario, random());
-    std::map<measure::Check, std::size_t> made;
-    constexpr std::size_t patience = 80;  // events
-    Hunt hunt;
-    while (history.seen().events.size() < patience) {
-        const session::Next next = next_for(history.seen());
-        hunt.proved = next.todo == session::Todo::done;
-        if (next.intention.empty() || !history.act(next.intention)) break;
-        if (next.check) hunt.most_of_one = std::max(hunt.most_of_one, ++made[*next.check]);
-    }
-    hunt.checks = history.seen().checks.size();
-    hunt.repairs = history.seen().repairs.size();
-    return hunt;
-}
-
 void print_counts(const char* what, const std::map<std::size_t, int>& counts) {
     std::printf("  %s: ", what);
     for (const auto& [n, count] : counts) std::printf("%zu (%d)  ", n, count);
     std::printf("\n");
 }
 
-void hunts(std::size_t saws) {
-    const shop::Drawing drawing;
-    std::map<std::size_t, int> lengths, most, repairs;
-    int not_proved = 0;
-    for (std::size_t i = 0; i < saws; ++i) {
-        const Hunt hunt = hunt_of(drawing, i);
-        ++lengths[hunt.checks];
-        ++most[hunt.most_of_one];
-        ++repairs[hunt.repairs];
-        not_proved += hunt.proved ? 0 : 1;
+/// Where p of all lie below.
+double share_at(std::vector<double> all, double p) {
+    std::sort(all.begin(), all.end());
+    return all[std::min(all.size() - 1, static_cast<std::size_t>(p * static_cast<double>(all.size())))];
+}
+
+void print_minutes(const char* what, const std::vector<double>& all) {
+    std::printf("  %s: median %.0f, 90 %% %.0f, 99 %% %.0f, most %.0f\n", what, share_at(all, 0.5), share_at(all, 0.9),
+                share_at(all, 0.99), share_at(all, 1.0));
+}
+
+/// Right: it came to an end with a proof and mended nothing sound.
+void hunts(const Saws& saws) {
+    const session::Assumptions assumed = session::usual_assumptions(shop::Drawing{});
+    std::map<std::size_t, int> most, repairs;
+    std::vector<double> first, all, stock;
+    int ended = 0, proved = 0, sound = 0, right = 0, all_mended = 0;
+    for (std::size_t i = saws.from; i < saws.from + saws.how_many; ++i) {
+        Random random(i);
+        const hunts::Hunt hunt = hunts::hunt_on(saw_that_goes(shop::Drawing{}, random), assumed, random());
+        first.push_back(hunt.check_minutes);
+        all.push_back(hunt.all_minutes);
+        stock.push_back(hunt.stock_mm);
+        ++most[hunt.most_of_one()];
+        ++repairs[hunt.mended.size()];
+        ended += hunt.ended ? 1 : 0;
+        proved += hunt.proved ? 1 : 0;
+        sound += hunt.sound_mended > 0 ? 1 : 0;
+        right += hunt.proved && hunt.sound_mended == 0 ? 1 : 0;
+        all_mended += hunt.left == 0 ? 1 : 0;
     }
-    std::printf("hunt: %zu saws, %d without a proof\n", saws, not_proved);
-    print_counts("checks made", lengths);
+    const double percent = 100.0 / static_cast<double>(saws.how_many);
+    std::printf(
+        "hunt: %zu saws; came to an end %.1f %%, with a proof %.1f %%; something sound mended %.1f %%; a proof and "
+        "nothing sound mended %.1f %%; all that was there mended %.1f %%\n",
+        saws.how_many, percent * ended, percent * proved, percent * sound, percent * right, percent * all_mended);
+    print_minutes("minutes of checks to the first repair, or to the end without one", first);
+    print_minutes("minutes of checks and tests in all", all);
+    print_minutes("board used up [mm]", stock);
     print_counts("the same check at most", most);
     print_counts("repairs", repairs);
 }
@@ -298,7 +287,7 @@ int main(int argc, char** argv) {
         else names.push_back(word);
     }
     if (!names.empty() && names.front() == "hunt") {
-        hunts(saws.how_many);
+        hunts(saws);
         return 0;
     }
     if (!names.empty() && names.front() == "good") {
