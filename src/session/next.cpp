@@ -70,6 +70,16 @@ std::optional<Next> the_rest_of_a_test(const Seen& seen) {
     return begun ? std::optional(next_in_job(seen)) : std::nullopt;
 }
 
+/// What is likelier there than not, and likelier than all else.
+std::optional<shop::Fault> likeliest(const Findings& findings) {
+    const auto less = [](const diagnose::Belief& a, const diagnose::Belief& b) {
+        return (a.touched ? a.probability : 0.0) < (b.touched ? b.probability : 0.0);
+    };
+    const auto& beliefs = findings.diagnosis.beliefs;
+    const diagnose::Belief& best = *std::max_element(beliefs.begin(), beliefs.end(), less);
+    return best.touched && best.probability > 0.5 ? std::optional(best.fault) : std::nullopt;
+}
+
 Next next_proof(const Seen& seen) {
     switch (proof_of(seen)) {
         case Proved::passed: return {Todo::done};
@@ -109,10 +119,13 @@ Next next_in_hunt(const Seen& seen, const Findings* findings) {
     if (findings == nullptr) return {Todo::weigh};
     if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
     if (findings->next) return check_next(seen, findings->next->check);
-    if (!seen.real_saw && proof_of(seen) == Proved::passed) return {Todo::done};
-    // A proof that failed and left nothing to ask would fail again.
-    if (!seen.real_saw && proof_of(seen) != Proved::not_cut) return {Todo::look_at_suspects};
-    return proof_next(seen);
+    if (seen.real_saw) return proof_next(seen);
+    const Next proof = next_proof(seen);
+    // It is not square and no check would tell more: what is likelier there than not.
+    if (proof.todo == Todo::look_at_suspects) {
+        if (const auto fault = likeliest(*findings)) return repair_next(seen, *fault);
+    }
+    return proof;
 }
 
 Next next_on(const Opened& opened, const Seen& seen, const Findings* findings) {

@@ -295,15 +295,15 @@ TEST_CASE("a question has a ceiling: another instrument before a repeat, and the
     using measure::Check;
     diagnose::Prior prior = bench_model::nothing();
     prior[bench_model::at(Fault::blade_runout)] = {{false, 0.5, 0.0, 1e-4}, {true, 0.5, 0.012, 1e-4}};
-    // Neither errs the same again, so that a repeat of either is as good as new. 4 and 6 minutes.
+    // Neither errs the same again, so that a repeat of either is as good as new. 4 and 8 minutes.
     const double u = 0.006;
     const bench_model::Row runout{{Fault::blade_runout, 1.0}};
     const diagnose::Model model =
-        bench_model::straight({{Check::rim_indicator, {runout}}, {Check::tooth_indicator, {runout}}}, u);
-    const auto best = [&](std::size_t rims, std::size_t teeth) {
+        bench_model::straight({{Check::rim_indicator, {runout}}, {Check::slot_ride, {runout}}}, u);
+    const auto best = [&](std::size_t rims, std::size_t rides) {
         // Every reading in the very middle: the question stays as open as it was.
         std::vector<measure::CheckReport> reports(rims, bench_model::report(Check::rim_indicator, {{0.006, u}}));
-        reports.insert(reports.end(), teeth, bench_model::report(Check::tooth_indicator, {{0.006, u}}));
+        reports.insert(reports.end(), rides, bench_model::report(Check::slot_ride, {{0.006, u}}));
         const auto d = *diagnose::infer(reports, {}, model, prior);
         // Two bells two deviations apart, one bit open: 0.486 bits (MacKay's channel with Gaussian noise, by our own
         // quadrature above to 0.002).
@@ -312,10 +312,11 @@ TEST_CASE("a question has a ceiling: another instrument before a repeat, and the
         const auto proposal = diagnose::Adviser(d, {}, model, prior).best({});
         return proposal ? std::optional(proposal->check) : std::nullopt;
     };
-    CHECK(best(0, 0) == Check::rim_indicator);    // 1/4 against 1/6 of the bits a minute
-    CHECK(best(1, 0) == Check::tooth_indicator);  // 1/8 against 1/6
-    CHECK(best(1, 1) == Check::rim_indicator);    // 1/8 against 1/12
-    CHECK(best(3, 0) == Check::tooth_indicator);
+    CHECK(best(0, 0) == Check::rim_indicator);  // 1/4 against 1/8 of the bits a minute
+    CHECK(best(2, 0) == Check::slot_ride);      // 1/16 against 1/8
+    CHECK(best(2, 1) == Check::rim_indicator);  // 1/16 against 1/16: the one that costs less
+    CHECK(best(3, 0) == Check::slot_ride);
+    CHECK(best(3, 2) == Check::slot_ride);  // three times the same is the most
     CHECK(best(3, 3) == std::nullopt);
 }
 

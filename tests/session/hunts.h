@@ -46,11 +46,11 @@ inline session::Next next_for(const session::Seen& seen, const session::Assumpti
     return found ? session::next_in_hunt(seen, &*found) : session::Next{session::Todo::cannot_weigh};
 }
 
-/// By the seed of the session: its chips, its hand, the noise of its instruments.
-inline Hunt hunt_on(const Saw& saw, const session::Assumptions& assumed, std::uint64_t seed) {
-    scenario::Scenario scenario = scenario::built_in();
-    scenario.drawing = shop::Drawing{};
-    scenario.truth = saw.truth;
+using Present = std::array<bool, shop::fault_count>;
+
+/// On the saw of a scenario, by the seed of the session: its chips, its hand, the noise of its instruments.
+inline Hunt hunt_in(const scenario::Scenario& scenario, const Present& present, const session::Assumptions& assumed,
+                    std::uint64_t seed) {
     session::History history(scenario, seed);
     constexpr std::size_t patience = 150;  // events
     Hunt hunt;
@@ -76,13 +76,20 @@ inline Hunt hunt_on(const Saw& saw, const session::Assumptions& assumed, std::ui
                                 : next.check ? std::string(measure::info(*next.check).name)
                                              : std::string("test"));
     }
-    std::array<bool, shop::fault_count> there = saw.present;
+    Present there = present;
     for (const shop::Fault f : hunt.mended) {
-        hunt.sound_mended += saw.present[static_cast<std::size_t>(f)] ? 0 : 1;
+        hunt.sound_mended += present[static_cast<std::size_t>(f)] ? 0 : 1;
         there[static_cast<std::size_t>(f)] = false;
     }
     hunt.left = static_cast<std::size_t>(std::count(there.begin(), there.end(), true));
     return hunt;
+}
+
+inline Hunt hunt_on(const Saw& saw, const session::Assumptions& assumed, std::uint64_t seed) {
+    scenario::Scenario scenario = scenario::built_in();
+    scenario.drawing = shop::Drawing{};
+    scenario.truth = saw.truth;
+    return hunt_in(scenario, saw.present, assumed, seed);
 }
 
 /// A saw on which nothing is wrong but these faults, each of the likeliest size of its kind. Where the sled would not

@@ -58,7 +58,9 @@ TEST_CASE("square, but marked by the heel, is not proved") {
 }
 
 TEST_CASE(
-    "a fault is put right before anything else is checked only if no rival of it is open, or no check tells more") {
+    "a fault is put right before anything else is checked only if it is sure, no rival of it is open, or no check "
+    "tells "
+    "more") {
     using shop::Fault;
     session::Findings f;
     for (const shop::FaultInfo& info : shop::faults()) {
@@ -74,6 +76,10 @@ TEST_CASE(
     CHECK(session::ripe_for_repair(f) == Fault::fence_bow);
     f.diagnosis.unseparated = {{Fault::fence_skew, Fault::fence_bow}};
     CHECK_FALSE(session::ripe_for_repair(f).has_value());
+    // Sure enough, whatever may be there besides: from 98 in 100.
+    f.diagnosis.beliefs[static_cast<std::size_t>(Fault::fence_bow)].probability = 0.985;
+    CHECK(session::ripe_for_repair(f) == Fault::fence_bow);
+    f.diagnosis.beliefs[static_cast<std::size_t>(Fault::fence_bow)].probability = 0.97;
     f.next.reset();
     CHECK(session::ripe_for_repair(f) == Fault::fence_bow);
     // Of two that are there the surer one comes first, wherever it stands in the table.
