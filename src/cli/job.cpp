@@ -95,7 +95,7 @@ std::string as_json(const Request& request, const Job& job) {
         json["tests"].push_back(one);
     }
     if (!no_strip_in_the_end(job)) {
-        json["verdict"] = verdict_of(*last_test(job).verdict);
+        json["verdict"] = verdict_of(last_test(job));
         json["sentence"] = session::verdict_sentence(last_test(job), request.scenario.units);
     } else {
         json["sentence"] = std::string(cut::sentence_of(last_test(job).outcome));

@@ -118,6 +118,7 @@ Json hand_of(const contact::HandPush& hand) {
 void add_test(Json& to, const session::Test& test) {
     to["outcome"] = {{"name", std::string(cut::name_of(test.outcome))},
                      {"sentence", std::string(cut::sentence_of(test.outcome))}};
+    to["brushed"] = test.brushed;
     if (test.pushed) to["pushed"] = hand_of(test.pushed->hand);
     if (test.cuts_made > 0) add_face(to, test.face);
     if (test.strip) to["strip"] = strip_of(test);
@@ -127,7 +128,7 @@ void add_test(Json& to, const session::Test& test) {
         to["estimate_together"]["tests"] = test.pooled_tests;
     }
     if (test.proposal) to["shim"] = shim_of(*test.proposal);
-    if (test.verdict) to["verdict"] = verdict_of(*test.verdict);
+    if (test.verdict) to["verdict"] = verdict_of(test);
 }
 
 void add_truth(Json& to, const session::Revealed& revealed) {
@@ -148,11 +149,47 @@ void add_truth(Json& to, const session::Revealed& revealed) {
     to["corners_rad"] = corners;
 }
 
-Json verdict_of(const diagnose::Verdict& verdict) {
+namespace {
+
+std::string_view word_of(diagnose::Work work) {
+    switch (work) {
+        case diagnose::Work::test: return "test";
+        case diagnose::Work::wiggle: return "wiggle";
+        case diagnose::Work::wiggle_and_test: return "wiggle and test";
+        case diagnose::Work::none: break;
+    }
+    return "none";
+}
+
+std::string_view word_of(session::OtherBoards boards) {
+    switch (boards) {
+        case session::OtherBoards::alike: return "alike";
+        case session::OtherBoards::otherwise: return "otherwise";
+        case session::OtherBoards::unknown: break;
+    }
+    return "unknown";
+}
+
+}  // namespace
+
+Json verdict_of(const session::Test& test) {
+    const diagnose::Verdict& verdict = *test.verdict;
     Json json;
+    json["about"] = "fence";
     json["state"] = std::string(word_of_state(verdict.state));
     json["tolerance_rad"] = number(verdict.tolerance_rad);
-    if (verdict.state == diagnose::State::undecided) json["tests_to_decide"] = verdict.tests_to_decide;
+    json["fence_skew_rad"] = number(verdict.mean_rad);
+    json["coverage95_rad"] = interval_of(verdict.coverage95);
+    json["strip_state"] = std::string(word_of_state(diagnose::state_of(*test.skew_rad, verdict.tolerance_rad)));
+    json["changes_between_tests"] = verdict.changes;
+    json["board"] = {{"width_mm", number(test.drawing.board.width_mm)},
+                     {"length_mm", number(test.drawing.board.length_mm)}};
+    json["other_boards"] = std::string(word_of(test.other_boards));
+    if (verdict.state != diagnose::State::undecided) return json;
+    json["tests_to_decide"] = verdict.tests_to_decide;
+    json["least_work"] = {{"what", std::string(word_of(verdict.work))},
+                          {"tests", verdict.more_tests},
+                          {"minutes", number(verdict.work_minutes)}};
     return json;
 }
 

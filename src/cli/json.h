@@ -29,7 +29,8 @@ Json document(std::uint64_t seed);
 void add_test(Json& to, const session::Test& test);
 /// `truth` and `corners_rad`, of the last test.
 void add_truth(Json& to, const session::Revealed& revealed);
-Json verdict_of(const diagnose::Verdict& verdict);
+/// About the fence: its test is worked out.
+Json verdict_of(const session::Test& test);
 std::string_view word_of_state(diagnose::State state);  ///< "pass", "fail", "undecided"
 
 /// The document as text, two spaces an indent, newline at the end.

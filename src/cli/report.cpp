@@ -63,6 +63,7 @@ std::string cut_lines(const session::Test& test, base::Units units) {
                                    base::show_size(board.width_mm, units), base::show_size(board.length_mm, units),
                                    side_word(board.kept), behind_the_fence(test));
     if (test.pushed) text += " " + session::hand_words(test.pushed->hand, units);
+    if (test.brushed) text += " The fence was brushed before each cut.";
     if (test.strip_fell) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(*test.strip_fell));
     return wrapped(text, text_width) + "\n";
 }

@@ -21,7 +21,7 @@ struct Request {
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
     std::vector<session::Action> shims;         ///< what --shim asks for
-    session::Ways ways{session::CutTest{}, 2};  ///< how a test is cut, and how often each end of its strip is read
+    session::Ways ways{session::CutTest{true}, 2};  ///< how a test is cut, and how often each end of its strip is read
 };
 
 /// Scenario text from a path, "-" (from `in`) or "built-in".

@@ -37,13 +37,25 @@ PencilWorking pencil_working(const StripReadings& readings, double span_mm);
 enum class State { pass, fail, undecided };
 State state_of(const base::Interval& coverage95, double tolerance);
 State state_of(const base::Uncertain& x, double tolerance);
+/// What would decide an open verdict with the fewest minutes.
+enum class Work { none, test, wiggle, wiggle_and_test };
 struct Verdict {
     State state = State::undecided;
     double tolerance_rad = 0.0;
     base::Interval coverage95;  ///< of the skew [rad]
     int tests_to_decide = 0;    ///< undecided: how many tests like these in all, averaged, would decide it if the mean
                                 ///< stays; 0: not within 100
+    // Of a fence only (diagnose/claim.h):
+    double mean_rad = 0.0;         ///< of what its skew may be
+    double unusual = 0.0;          ///< probability that something changes from test to test more than on any good saw
+    bool changes = false;          ///< its tests disagree beyond what they read and what changes on any good saw
+    bool scatter_is_open = false;  ///< undecided only because of what may change from test to test
+    bool hand_is_open = false;     ///< of that, the play under a wandering hand, which nobody has looked at
+    Work work = Work::none;        ///< undecided: what would decide it, if it comes out as on a good saw
+    int more_tests = 0;            ///< tests in that work, the fence brushed before each cut
+    double work_minutes = 0.0;     ///< of a practised person
 };
+/// Of what the tests' strips say, and no more: what changes from test to test is not counted (diagnose/claim.h).
 /// `tests_so_far` is how many tests `skew_rad` is the mean of: more of them shrink u by the root of their number.
 Verdict judge(const base::Uncertain& skew_rad, double tolerance_rad, int tests_so_far = 1);
 

@@ -23,7 +23,7 @@ bool uses_both_ends(const Test& test) {
     const shim::Proposal& p = *test.proposal;
     if (!p.other_way) return false;
     const bool one_end_is_poor =
-        p.best.pieces.empty() || std::abs(p.best.remainder_rad.value) > 0.5 * test.verdict->tolerance_rad;
+        p.best.pieces.empty() || std::abs(p.best.remainder_rad.value) > 0.5 * test.drawing.tolerance_rad;
     return one_end_is_poor && within_reach(p.other_way->take_left, test.behind_left) &&
            within_reach(p.other_way->take_right, test.behind_right);
 }

@@ -67,6 +67,11 @@ ClassWords class_words(const Seen& seen, int running_cut, Units units) {
     const Todo todo = next_in_job(seen).todo;
     if (todo == Todo::undecidable)
         return {Show::verdict, "Not clear yet", "Look at the bar: it reaches over the edge of the green band."};
+    if (todo == Todo::look_at_play)
+        return {Show::verdict, "Not clear yet",
+                "Look at the bar: it is long because nobody has looked at the sled's play yet."};
+    if (todo == Todo::something_changes)
+        return {Show::verdict, "Something changes", "Look at the bar: the tests disagree, and that makes it long."};
     if (todo == Todo::look_elsewhere)
         return {Show::verdict, "Not square yet", "Look at the bar: shims alone do not bring it into the green band."};
     switch (stage_of(todo)) {

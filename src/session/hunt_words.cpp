@@ -64,7 +64,7 @@ std::string skew_sentence(const base::Uncertain& skew, double tolerance_rad, Uni
         }
         return "not clear of the tolerance";
     };
-    return fmt::format("The corner is off by {}, give or take {} (95 %): {}. {} is allowed.",
+    return fmt::format("By this strip alone the corner is off by {}, give or take {} (95 %): {}. {} is allowed.",
                        base::show_angle_short(skew.value, units), base::show_angle_short(0.5 * (c.hi - c.lo), units),
                        word(), base::show_angle(tolerance_rad, units));
 }
@@ -172,6 +172,7 @@ ProofWords proof_words(const Seen& seen, Units units) {
     switch (proof_of(seen)) {
         case Proved::failed: return {"Not square yet", said};
         case Proved::undecided: return {"Not clear yet", said};
+        case Proved::changing: return {"Something changes between tests", said};
         case Proved::marked: return {"Square, but the face is marked", said + " " + face_sentence(seen, units)};
         case Proved::passed:
         case Proved::not_cut: break;

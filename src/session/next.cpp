@@ -19,14 +19,31 @@ bool repaired_since_last_test(const Seen& seen) {
     return seen.last_test() == nullptr && was_repaired(seen);
 }
 
+using diagnose::Work;
+
 bool may_decide(const Test& test) {
-    return test.verdict->state == Says::undecided && test.verdict->tests_to_decide != 0 && test.in_round < most_tests;
+    return test.verdict->state == Says::undecided && !test.verdict->changes && test.verdict->tests_to_decide != 0 &&
+           test.in_round < most_tests;
+}
+
+/// A look at the play decides it, or spares tests.
+bool play_may_decide(const Test& test) {
+    const diagnose::Verdict& v = *test.verdict;
+    return v.state == Says::undecided && !v.changes && (v.work == Work::wiggle || v.work == Work::wiggle_and_test);
+}
+
+Next play_next() { return {Todo::look_at_play, {MakeCheck{measure::Check::wiggle}}, measure::Check::wiggle}; }
+
+/// Whether the end that the shim is proposed for is the fence's, and not only that of one strip.
+bool tells_the_end(const Test& test) {
+    return test.verdict->coverage95.lo > 0.0 || test.verdict->coverage95.hi < 0.0;
 }
 
 /// After a shim an undecided test is no reason for another one: that would chase noise.
 std::vector<Action> pieces_after(const Test& test) {
     if (test.round + 1 >= most_rounds) return {};
     if (test.round > 0 && test.verdict->state == Says::undecided) return {};
+    if (!tells_the_end(test)) return {};
     return proposed_actions(test);
 }
 
@@ -39,8 +56,11 @@ Todo end_of(const Test& test) {
 /// A test that is worked out.
 Next after_the_working(const Test& test, const Ways& ways) {
     if (test.verdict->state == Says::pass) return {Todo::done};
+    if (test.verdict->changes) return {Todo::something_changes};
     // The first test need not decide when it already names pieces to put in: the proof will tell.
-    const bool names_pieces = test.round == 0 && !proposed_actions(test).empty();
+    const bool names_pieces = test.round == 0 && tells_the_end(test) && !proposed_actions(test).empty();
+    if (play_may_decide(test) && !names_pieces)
+        return play_next();
     if (may_decide(test) && !names_pieces) return {Todo::repeat_test, {ways.test}};
     std::vector<Action> pieces = pieces_after(test);
     if (pieces.empty()) return {end_of(test)};
@@ -84,8 +104,10 @@ Next next_proof(const Seen& seen) {
     switch (proof_of(seen)) {
         case Proved::passed: return {Todo::done};
         case Proved::marked:
+        case Proved::changing:
         case Proved::failed: return {Todo::look_at_suspects};
         case Proved::undecided:
+            if (play_may_decide(*seen.last_test())) return play_next();
             if (!may_decide(*seen.last_test())) return {Todo::look_at_suspects};
             return proof_next(seen);
         case Proved::not_cut: break;
@@ -114,6 +136,8 @@ Next next_in_hunt(const Seen& seen, const Findings* findings) {
         if (repaired_since_last_test(seen)) return proof_next(seen);
         if (const auto rest = the_rest_of_a_test(seen)) return *rest;
         if (was_repaired(seen) && proof == Proved::passed) return {Todo::done};
+        if (was_repaired(seen) && proof == Proved::undecided && play_may_decide(*seen.last_test()))
+            return play_next();
         if (was_repaired(seen) && proof == Proved::undecided && may_decide(*seen.last_test())) return proof_next(seen);
     }
     if (findings == nullptr) return {Todo::weigh};
@@ -156,13 +180,14 @@ Proved proof_of(const Seen& seen) {
     const Test* test = seen.last_test();
     if (test == nullptr || !test->verdict || !test->worked_out || seen.shims_changed_since_last_test)
         return Proved::not_cut;
+    if (test->verdict->state != Says::pass && test->verdict->changes) return Proved::changing;
     if (test->verdict->state == Says::fail) return Proved::failed;
     if (test->verdict->state == Says::undecided) return Proved::undecided;
     return test->face.heel_marks ? Proved::marked : Proved::passed;
 }
 
 std::vector<Action> proof_intention() {
-    return {CutTest{}, Read{End::fence, 0.0}, Read{End::far, 0.0}, Read{End::fence, 0.0}, Read{End::far, 0.0},
+    return {CutTest{true}, Read{End::fence, 0.0}, Read{End::far, 0.0}, Read{End::fence, 0.0}, Read{End::far, 0.0},
             WorkOut{}};
 }
 
@@ -170,7 +195,8 @@ Stage stage_of(Todo todo) {
     switch (todo) {
         case Todo::cut:
         case Todo::cut_otherwise:
-        case Todo::repeat_test: return Stage::cut;
+        case Todo::repeat_test:
+        case Todo::look_at_play: return Stage::cut;
         case Todo::read_fence_end:
         case Todo::read_far_end: return Stage::read;
         case Todo::work_out: return Stage::work_out;
@@ -178,6 +204,7 @@ Stage stage_of(Todo todo) {
         case Todo::nothing_fits: return Stage::shim;
         case Todo::prove:
         case Todo::undecidable:
+        case Todo::something_changes:
         case Todo::look_elsewhere:
         case Todo::done:
         case Todo::look_at_suspects:

@@ -18,11 +18,13 @@ enum class Todo {
     read_far_end,
     work_out,
     repeat_test,     ///< not decided yet, and one more test of the round may decide it
+    look_at_play,    ///< not decided yet: the wiggle (`check`) may decide it with fewer minutes than tests
     put_shims,       ///< the pieces that were proposed
     prove,           ///< shims were put in, or something was put right, since the last test: cut again
     nothing_fits,    ///< no pieces of the drawer would make it better
     undecidable,     ///< repeating alone will not decide it with this instrument
-    look_elsewhere,  ///< shims alone do not square it: something else is wrong
+    something_changes,  ///< tests of one fence disagree: shims would chase what changes
+    look_elsewhere,     ///< shims alone do not square it: something else is wrong
     done,            ///< proved
     // the notebook
     look_at_suspects,
@@ -44,7 +46,8 @@ struct Next {
 
 /// How the person likes to test.
 struct Ways {
-    Action test = CutTest{};   ///< pressed as the drawing says, or pushed by hand
+    Action test = CutTest{true};  ///< pressed as the drawing says, or pushed by hand; the fence brushed before each
+                                  ///< cut, which costs less than finding out how much the chips do
     std::size_t reads = 1;     ///< readings at each end of the strip before it is worked out, >= 1
     double fence_in_mm = 0.0;  ///< how far in from that end the caliper stands
     double far_in_mm = 0.0;
@@ -75,17 +78,19 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
 /// or no rival of it is open, or no check would tell more. Empty: not yet.
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings);
 
-/// How the proof stands: of the last test of the saw as it is, worked out, with nothing changed since.
+/// How the proof stands: of the last test of the saw as it is, worked out, with nothing changed since. It is about the
+/// fence and not about one strip.
 enum class Proved {
     not_cut,
     passed,
     marked,
     undecided,
-    failed
+    failed,
+    changing  ///< its tests disagree
 };  ///< marked: it is square, but the heel marks the face
 Proved proof_of(const Seen& seen);
 
-/// One test from the cut to the working, each end read twice.
+/// One test from the cut to the working, the fence brushed before each cut, each end read twice.
 std::vector<Action> proof_intention();
 
 /// The step of the job that this belongs to.

@@ -34,6 +34,13 @@ struct Ended {
 /// "No longer holds since step 7: "fence bowed" was put right."
 std::string sentence_of(const Ended& ended);
 
+/// Whether another board would come out as this one did, by what was read of the fence's face and still holds.
+enum class OtherBoards {
+    unknown,   ///< nobody has laid a straightedge on the fence, nor cut a long board and a short one
+    alike,     ///< the face is straight as far as a board half as wide could tell
+    otherwise  ///< it is not, or nobody can tell by what was read
+};
+
 /// One five-cut test with what was read on its strip and what follows.
 struct Test {
     std::size_t event = 0;                      ///< number of the event that cut it
@@ -43,6 +50,7 @@ struct Test {
     int clamped_again = 0;                ///< how often the fence had been clamped anew by then
     std::optional<cut::HandPass> pushed;  ///< by a hand that turned the sled in its play; empty: pressed as the
                                           ///< drawing says
+    bool brushed = false;                 ///< the fence was brushed before each cut: no chips
     std::size_t round = 0;                ///< tests cut alike, one after the other, are one round; counted from 0
     std::size_t in_round = 1;             ///< which of its round, from 1
     cut::Outcome outcome = cut::Outcome::done;
@@ -61,7 +69,9 @@ struct Test {
     int pooled_tests = 0;                          ///< how many tests are in that mean
     bool worked_out = false;                       ///< the person has asked for the working
     std::optional<shim::Proposal> proposal;
-    std::optional<diagnose::Verdict> verdict;
+    std::optional<diagnose::Verdict> verdict;  ///< about the fence and this board: what may change from test to test is
+                                               ///< counted, by all that was read until the next test
+    OtherBoards other_boards = OtherBoards::unknown;  ///< whether the verdict holds for other boards too
     std::optional<Ended> ended;  ///< empty: it holds
     bool holds() const { return !ended; }
 };

@@ -8,6 +8,7 @@
 
 #include "base/elementary.h"
 #include "base/random.h"
+#include "session/fence_verdict.h"
 #include "session/model.h"
 
 namespace offsquare::session {
@@ -40,7 +41,9 @@ public:
         if (is_new) known->second = diagnose::sees(occasion, fault_, model_, diagnose::declared_prior());
         return known->second;
     }
-    bool operator()(const Test& test) { return (*this)(measure::Check::five_cut, test.clamped_again); }
+    bool operator()(const Test& test) {
+        return (*this)(test.brushed ? measure::Check::brushed : measure::Check::five_cut, test.clamped_again);
+    }
     bool operator()(const Note& note) {
         return (*this)(note.report.occasion.check, note.report.occasion.clamped_again);
     }
@@ -151,6 +154,22 @@ bool proved(const Seen& seen) {
     const Test* last = seen.last_test();
     const bool passes = last != nullptr && last->verdict && last->verdict->state == diagnose::State::pass;
     return passes && last->worked_out && !seen.shims_changed_since_last_test;
+}
+
+/// Whether it may tell more of the fence than was known.
+bool tells(const Action& action) {
+    return std::holds_alternative<Read>(action) || std::holds_alternative<MakeCheck>(action) ||
+           std::holds_alternative<TypeReadings>(action);
+}
+
+/// The verdict stays with the last test, and follows what is read until the next.
+void judge(Seen& seen) {
+    const Test* last = seen.last_test();
+    if (last == nullptr || !last->skew_rad || seen.shims_changed_since_last_test) return;
+    FenceVerdict verdict = verdict_on_the_fence(seen);
+    Test& test = seen.tests.change(seen.tests.size() - 1);
+    test.verdict = verdict.verdict;
+    test.other_boards = verdict.other_boards;
 }
 
 void take_stock(State& state) {
@@ -278,6 +297,7 @@ Result<State> after(const State& before, const Action& action) {
         return base::fail(done.error().grade, fmt::format("action {} ({}) is not possible: {}", this_event(before),
                                                           says, done.error().message));
     write_down(state, action, std::move(says), before.seen.tests.size(), before.seen.checks.size());
+    if (tells(action)) judge(state.seen);
     take_stock(state);
     return state;
 }

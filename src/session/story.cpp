@@ -13,6 +13,22 @@ namespace {
 
 using base::Units;
 
+/// What would decide an open verdict, with its minutes.
+std::string work_words(const diagnose::Verdict& v) {
+    const std::string tests = v.more_tests == 1 ? std::string("one more test, the fence brushed before each cut")
+                                                : fmt::format("{} more tests, the fence brushed before each cut",
+                                                              v.more_tests);
+    const char* look = "the wiggle check of the play";
+    switch (v.work) {
+        case diagnose::Work::test: return fmt::format("Least work to decide: {} ({:g} min)", tests, v.work_minutes);
+        case diagnose::Work::wiggle: return fmt::format("Least work to decide: {} ({:g} min)", look, v.work_minutes);
+        case diagnose::Work::wiggle_and_test:
+            return fmt::format("Least work to decide: {} and {} ({:g} min)", look, tests, v.work_minutes);
+        case diagnose::Work::none: break;
+    }
+    return "Repeating alone will not decide it";
+}
+
 std::string caliper_words(const shop::Caliper& c, Units units) {
     return fmt::format("The {} reads to {} and may be off by {}.", c.name, base::show_reading(c.step_mm, units),
                        base::show_reading(c.limit_mm, units));
@@ -26,11 +42,10 @@ Now cut_words(const Seen& seen, Todo todo) {
                 "Cut again"};
     if (todo == Todo::repeat_test)
         return {"Repeat the test", verdict_sentence(*seen.last_test(), seen.units), "Cut again"};
-    return {
-        "Cut the five-cut test",
-        "Cut one edge, let the blade stop, turn the board so that the fresh edge lies on the fence, and go on. Four "
-        "corner errors add up in the strip of the fifth cut.",
-        "Make the five cuts"};
+    return {"Cut the five-cut test",
+            "Brush the fence, cut one edge, let the blade stop, turn the board so that the fresh edge lies on the brushed "
+            "fence, and go on. Four corner errors add up in the strip of the fifth cut.",
+            "Make the five cuts"};
 }
 
 Now read_words(const Seen& seen, Todo todo) {
@@ -71,6 +86,10 @@ Now prove_words(const Seen& seen) {
             "Cut again"};
 }
 
+Now play_words(const Seen& seen) {
+    return {"Look at the sled's play", verdict_sentence(*seen.last_test(), seen.units), "Make the wiggle check"};
+}
+
 /// Where the job ends without a proof: the notebook goes on.
 Now end_of_job_words(const Seen& seen, Todo todo) {
     const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
@@ -82,7 +101,10 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
                         "set-up, or look for another cause.",
                         end_words(seen.last_test()->proposal->at)),
             onwards};
-    if (todo == Todo::undecidable) return {"This caliper cannot decide it", verdict, onwards};
+    if (todo == Todo::undecidable)
+        return {seen.last_test()->verdict->scatter_is_open ? "This is not decided yet" : "This caliper cannot decide it",
+                verdict, onwards};
+    if (todo == Todo::something_changes) return {"Something changes between tests", verdict, onwards};
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }
 
@@ -138,6 +160,54 @@ std::string sum_of(const std::vector<shim::PickedShim>& pieces, Units units) {
     return text;
 }
 
+// ---- the verdict ----
+
+/// "off by 0.10 mrad, give or take 0.05 mrad (95 %)"
+std::string off_by(double middle_rad, const base::Interval& c, Units units) {
+    return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
+                       base::show_angle_short(0.5 * (c.hi - c.lo), units));
+}
+
+std::string strip_words(const Test& test, Units units) {
+    const bool more = test.pooled_tests > 1;
+    return fmt::format("{} {}", more ? "the strips together say" : "this strip says",
+                       off_by(test.pooled_rad->value, base::coverage(*test.pooled_rad), units));
+}
+
+std::string board_words(const Test& test, Units units) {
+    return fmt::format("a board of {}{}", base::show_size(test.drawing.board.width_mm, units),
+                       test.brushed ? ", the fence brushed before each cut" : "");
+}
+
+/// For which other boards a proof holds.
+const char* other_boards_words(const Test& test) {
+    switch (test.other_boards) {
+        case OtherBoards::unknown:
+            return "No straightedge was tried on the fence: a board of another size may come out otherwise.";
+        case OtherBoards::alike: return "The fence was found straight enough for other boards too.";
+        case OtherBoards::otherwise: break;
+    }
+    return "The fence was not found straight: a board of another size may come out otherwise.";
+}
+
+/// What may turn the board otherwise next time, as far as nobody has looked.
+const char* may_change_words(const Test& test) {
+    const bool chips = !test.brushed;
+    if (test.verdict->hand_is_open)
+        return chips ? "a chip at the fence, or the hand in the sled's play, may turn the board otherwise next time"
+                     : "the hand in the sled's play may turn the board otherwise next time";
+    if (chips) return "a chip at the fence may turn the board otherwise next time";
+    return "what changes from test to test is not known well enough";
+}
+
+/// Where the readings alone leave it open.
+std::string tests_words(const diagnose::Verdict& v) {
+    if (v.work == diagnose::Work::wiggle || v.work == diagnose::Work::wiggle_and_test) return work_words(v);
+    if (v.tests_to_decide > 0)
+        return fmt::format("{} tests in all, averaged, would decide it if the mean stays", v.tests_to_decide);
+    return "Repeating alone will not decide it: the error lies too near the tolerance for this instrument";
+}
+
 std::string ratio(double value) { return fmt::format("{}{:.5f}", value < -0.000005 ? "−" : "", std::abs(value)); }
 
 }  // namespace
@@ -150,10 +220,12 @@ Now words_of(const Next& next, const Seen& seen) {
         case Todo::read_fence_end:
         case Todo::read_far_end: return read_words(seen, next.todo);
         case Todo::work_out: return work_out_words(seen);
+        case Todo::look_at_play: return play_words(seen);
         case Todo::put_shims: return shim_words(seen);
         case Todo::prove: return prove_words(seen);
         case Todo::nothing_fits:
         case Todo::undecidable:
+        case Todo::something_changes:
         case Todo::look_elsewhere: return end_of_job_words(seen, next.todo);
         case Todo::done: return done_words(seen);
         case Todo::look_at_suspects:
@@ -235,21 +307,28 @@ std::string stack_line(const Test& test, Units units) {
 std::string verdict_sentence(const Test& test, Units units) {
     if (!test.verdict) return "";
     const diagnose::Verdict& v = *test.verdict;
-    const double half = 0.5 * (v.coverage95.hi - v.coverage95.lo);
-    const std::string error = fmt::format(
-        "off by {}, give or take {} (95 %); {} is allowed", base::show_angle_short(test.pooled_rad->value, units),
-        base::show_angle_short(half, units), base::show_angle(v.tolerance_rad, units));
+    const std::string error = off_by(v.mean_rad, v.coverage95, units);
+    const std::string allowed = base::show_angle(v.tolerance_rad, units) + " is allowed";
     switch (v.state) {
-        case diagnose::State::pass: return "Pass: the fence is square within the tolerance: " + error + ".";
-        case diagnose::State::fail: return "Fail: the fence is out of tolerance: " + error + ".";
+        case diagnose::State::pass:
+            return fmt::format("Pass: the fence is square within the tolerance for {}: {}; {}. {}",
+                               board_words(test, units), error, allowed, other_boards_words(test));
+        case diagnose::State::fail:
+            if (v.changes) break;
+            return fmt::format("Fail: the fence is out of tolerance for {}: {}; {}.", board_words(test, units), error,
+                               allowed);
         case diagnose::State::undecided: break;
     }
-    const std::string how =
-        v.tests_to_decide > 0
-            ? fmt::format("{} tests in all, averaged, would decide it if the mean stays", v.tests_to_decide)
-            : std::string(
-                  "Repeating alone will not decide it: the error lies too near the tolerance for this instrument");
-    return fmt::format("Not yet decidable: {}. {}.", error, how);
+    if (v.changes)
+        return fmt::format(
+            "Something changes between tests: they differ by more than the readings explain, and a shim would only "
+            "chase it. All together: {}; {}.",
+            error, allowed);
+    if (!v.scatter_is_open) return fmt::format("Not yet decidable: {}; {}. {}.", error, allowed, tests_words(v));
+    const std::string strip = strip_words(test, units);
+    return fmt::format("Not yet decidable: {}; {}. Of the fence {} cannot say: {}. {}", strip, allowed,
+                       test.pooled_tests > 1 ? "they alone" : "one strip alone", may_change_words(test),
+                       work_words(v) + ".");
 }
 
 const Cautions& cautions() {

@@ -39,6 +39,8 @@ bool has_another(const Bench& bench) {
         case session::Todo::put_shims:
         case session::Todo::nothing_fits:
         case session::Todo::undecidable:
+        case session::Todo::look_at_play:
+        case session::Todo::something_changes:
         case session::Todo::look_elsewhere:
         case session::Todo::done: return true;
         default: return false;
@@ -60,7 +62,7 @@ void other_button(Kit& kit, Bench& bench) {
     } else if (has_another(bench)) {
         beside_strong_button(kit);
         if (stage != session::Stage::work_out) {
-            if (button(kit, "Repeat the test", 120.0F)) bench.act(session::CutTest{});
+            if (button(kit, "Repeat the test", 120.0F)) bench.act(session::Ways{}.test);
         } else if (button(kit, "Read both again", 124.0F)) {
             bench.read(session::End::fence);
             bench.read(session::End::far);

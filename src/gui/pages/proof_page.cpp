@@ -13,6 +13,7 @@ Role tone_of(session::Proved proved) {
     switch (proved) {
         case session::Proved::passed: return Role::good;
         case session::Proved::marked:
+        case session::Proved::changing:
         case session::Proved::failed: return Role::wrong;
         case session::Proved::not_cut:
         case session::Proved::undecided: break;

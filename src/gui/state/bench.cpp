@@ -55,7 +55,7 @@ void Bench::choose_units(base::Units units) {
 }
 
 void Bench::changed() {
-    next_ = session::next_in_job(seen(), {session::CutTest{}, 1});
+    next_ = session::next_in_job(seen());
     notes_ = session::notes_of(seen());
     revealed_ = view.reveal ? std::make_shared<const session::Revealed>(session::reveal(history_)) : nullptr;
     view.progress = std::min(view.progress, last_cut());
@@ -131,11 +131,11 @@ void Bench::drop(picture::Handle handle, const picture::Drag& drag) {
 }
 
 void Bench::cut_the_proof() {
-    if (!act(session::Action(session::CutTest{}))) return;
+    const std::vector<session::Action> whole = session::proof_intention();
+    if (!act(whole.front())) return;
     view.progress = last_cut();
     view.playing = false;
     // One intention with the cut, as far as it goes: where no strip came of it there is nothing to read.
-    const std::vector<session::Action> whole = session::proof_intention();
     for (std::size_t i = 1; i < whole.size() && has_strip(); ++i) {
         session::Entry entry(whole[i]);
         entry.joins = true;

@@ -71,6 +71,9 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
                         : std::string("Every hunt begins with what a test says."),
                     "Choose this check"};
         }
+        case Todo::look_at_play:
+            return {"Next: look at the play", "Because the proof is open until the sled's play is known.",
+                    "Choose this check"};
         case Todo::done: return {"Nothing is left to find", "The last test passes.", "Go to the proof"};
         case Todo::prove:
         case Todo::prove_there:

@@ -28,10 +28,12 @@ std::optional<std::vector<contact::Grip>> later_grips(const Json& json) {
     return grips;
 }
 
-cut::Chances chances(const State& state) {
+cut::Chances chances(const State& state, bool brushed) {
     const Saw& saw = state.saw;
     if (state.seen.precision == measure::Precision::exact) return cut::steady(saw.scenario.drawing);
-    return cut::chances_of(saw.scenario.drawing, saw.truth(), state.seen.seed, saw.tests_cut);
+    shop::Truth truth = saw.truth();
+    if (brushed) truth.dust_mm = 0.0;
+    return cut::chances_of(saw.scenario.drawing, truth, state.seen.seed, saw.tests_cut);
 }
 
 /// A test that was cut as the one before it goes on its round.
@@ -47,7 +49,7 @@ void take_its_round(const State& state, Test& test) {
 }
 
 /// One whole test, the fence clamped as it now is.
-void cut_test(State& state, const std::optional<cut::HandPass>& pushed) {
+void cut_test(State& state, const std::optional<cut::HandPass>& pushed, bool brushed) {
     clamp(state);
     auto& [saw, seen] = state;
     Test test;
@@ -57,12 +59,13 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed) {
     test.behind_right = seen.behind_right;
     test.clamped_again = seen.clamped_again;
     test.pushed = pushed;
+    test.brushed = brushed;
     take_its_round(state, test);
     const shop::Truth truth = as_clamped(saw);
     const contact::Shims shims = true_shims(saw);
     auto cut = std::make_shared<const cut::FiveCut>(
-        pushed ? cut::five_cut_pushed(test.drawing, truth, shims, *pushed, chances(state))
-               : cut::five_cut_each(test.drawing, truth, shims, chances(state)));
+        pushed ? cut::five_cut_pushed(test.drawing, truth, shims, *pushed, chances(state, brushed))
+               : cut::five_cut_each(test.drawing, truth, shims, chances(state, brushed)));
     test.outcome = cut->outcome;
     test.cuts_made = cut->cuts_made;
     if (cut->strip) test.strip_fell = cut->strip->side;
@@ -74,30 +77,50 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed) {
     ++saw.tests_cut;
 }
 
-Cost cost_of_a_test() {
-    const measure::CheckInfo& test = measure::info(measure::Check::five_cut);
+Cost cost_of_a_test(bool brushed) {
+    const measure::CheckInfo& test = measure::info(brushed ? measure::Check::brushed : measure::Check::five_cut);
     return {test.minutes, test.stock_mm};
+}
+
+constexpr const char* and_brushing = ", brushing the fence before each cut";
+
+void write_brushed(Json& to, bool brushed) {
+    if (brushed) to["brushed"] = true;
+}
+
+/// Empty: it is neither true nor false.
+std::optional<bool> read_brushed(const Json& from) {
+    if (!from.contains("brushed")) return false;
+    if (!from["brushed"].is_boolean()) return std::nullopt;
+    return from["brushed"].get<bool>();
 }
 
 }  // namespace
 
-std::string CutTest::sentence(const shop::Drawing&, base::Units) const { return "Cut a five-cut test."; }
-Cost CutTest::cost() const { return cost_of_a_test(); }
-void CutTest::write(Json&) const {}
-base::Result<CutTest> CutTest::read(const Json&) { return CutTest{}; }
+std::string CutTest::sentence(const shop::Drawing&, base::Units) const {
+    return fmt::format("Cut a five-cut test{}.", brushed ? and_brushing : "");
+}
+Cost CutTest::cost() const { return cost_of_a_test(brushed); }
+void CutTest::write(Json& to) const { write_brushed(to, brushed); }
+base::Result<CutTest> CutTest::read(const Json& from) {
+    const auto brushed = read_brushed(from);
+    if (!brushed) return bad_form("\"brushed\" must be true or false");
+    return CutTest{*brushed};
+}
 
 base::Result<void> CutTest::apply(State& state) const {
-    cut_test(state, std::nullopt);
+    cut_test(state, std::nullopt, brushed);
     return {};
 }
 
 std::string PushTest::sentence(const shop::Drawing&, base::Units units) const {
     const char* later = pass.hand.grips.size() > 1 ? " at first, and then elsewhere" : "";
-    return fmt::format("Cut a five-cut test, pushing the sled by hand {}{}.",
-                       beside_line(contact::grip_at(pass.hand, from_the_start), units), later);
+    return fmt::format("Cut a five-cut test, pushing the sled by hand {}{}{}.",
+                       beside_line(contact::grip_at(pass.hand, from_the_start), units), later,
+                       brushed ? and_brushing : "");
 }
 
-Cost PushTest::cost() const { return cost_of_a_test(); }
+Cost PushTest::cost() const { return cost_of_a_test(brushed); }
 
 void PushTest::write(Json& to) const {
     to["force_n"] = pass.hand.force_n;
@@ -105,6 +128,7 @@ void PushTest::write(Json& to) const {
     if (std::isfinite(pass.stops_at_mm)) to["stops_at_mm"] = pass.stops_at_mm;
     for (std::size_t i = 1; i < pass.hand.grips.size(); ++i)
         to["then_x_mm_from_mm"].push_back({pass.hand.grips[i].x_mm, pass.hand.grips[i].from_mm});
+    write_brushed(to, brushed);
 }
 
 base::Result<PushTest> PushTest::read(const Json& from) {
@@ -118,7 +142,10 @@ base::Result<PushTest> PushTest::read(const Json& from) {
             "a pushed test needs numbers \"force_n\" and \"x_mm\", and may have \"stops_at_mm\" and a list of "
             "places, for example "
             "{\"do\":\"push-test\",\"force_n\":60,\"x_mm\":80,\"then_x_mm_from_mm\":[[-40,0]]}");
+    const auto brushed = read_brushed(from);
+    if (!brushed) return bad_form("\"brushed\" must be true or false");
     PushTest test;
+    test.brushed = *brushed;
     test.pass.hand.force_n = *force;
     test.pass.hand.grips.push_back({from_the_start, *x});
     test.pass.hand.grips.insert(test.pass.hand.grips.end(), later->begin(), later->end());
@@ -130,7 +157,7 @@ base::Result<PushTest> PushTest::read(const Json& from) {
 base::Result<void> PushTest::apply(State& state) const {
     if (std::string trouble = trouble_with(pass); !trouble.empty())
         return base::fail(base::Grade::usage, std::move(trouble));
-    cut_test(state, pass);
+    cut_test(state, pass, brushed);
     return {};
 }
 

@@ -1,4 +1,5 @@
 // Make the whole five-cut test with a fresh board, the fence as it now is; or the same with the sled pushed by hand.
+// Either may be cut with the fence brushed before each cut, as the check "brushed" is: then no chip lies there.
 #pragma once
 
 #include "cut/five_cut.h"
@@ -8,6 +9,7 @@ namespace offsquare::session {
 
 struct CutTest {
     static constexpr std::string_view word = "cut";
+    bool brushed = false;
 
     std::string sentence(const shop::Drawing& drawing, base::Units units) const;
     Cost cost() const;
@@ -20,6 +22,7 @@ struct CutTest {
 struct PushTest {
     static constexpr std::string_view word = "push-test";
     cut::HandPass pass;
+    bool brushed = false;
 
     std::string sentence(const shop::Drawing& drawing, base::Units units) const;
     Cost cost() const;

@@ -44,7 +44,6 @@ void work_out(const Seen& seen, const measure::Place& place, Test& test) {
                                          measure::tape_value(d.tape, *test.between, seen.precision), *test.strip_fell};
     test.skew_rad = diagnose::skew_from_strip(*test.strip);
     pool(seen, test);
-    test.verdict = diagnose::judge(*test.pooled_rad, d.tolerance_rad, test.pooled_tests);
     test.proposal = shim::propose(*test.pooled_rad, d, seen.left_in_drawer, {test.behind_left, test.behind_right});
 }
 

@@ -1,0 +1,155 @@
+#include "session/fence_verdict.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "diagnose/claim.h"
+#include "session/model.h"
+
+namespace offsquare::session {
+namespace {
+
+using measure::Check;
+
+/// What is usual on this saw: a fault that was put right is as a repair leaves it.
+diagnose::Prior prior_here(const Seen& seen) {
+    diagnose::Prior prior = diagnose::declared_prior();
+    for (const RepairNote& r : seen.repairs) {
+        if (!r.of_this_set_up || r.by_shims) continue;
+        diagnose::Lobes& lobes = prior[static_cast<std::size_t>(r.fault)];
+        lobes.erase(lobes.begin() + 1, lobes.end());
+        lobes.front().weight = 1.0;
+        lobes.front().sd *= shop::info(r.fault).repair_leaves;
+    }
+    return prior;
+}
+
+std::vector<double> values_of(const std::vector<measure::Reading>& readings) {
+    std::vector<double> values;
+    for (const measure::Reading& r : readings) {
+        if (r.station_mm == readings.back().station_mm) values.push_back(r.value_mm);
+    }
+    return values;
+}
+
+diagnose::FenceTest as_told(const Test& test) {
+    diagnose::FenceTest out;
+    out.skew_rad = *test.skew_rad;
+    out.stand = static_cast<int>(test.round);
+    out.brushed = test.brushed;
+    out.same_push = test.pushed.has_value();
+    out.per_width = 0.25 / test.strip->between_mm.value;
+    out.repeats_mm = {values_of(test.fence_end), values_of(test.far_end)};
+    return out;
+}
+
+bool stands_as(const measure::Occasion& occasion, const Test& test) {
+    return occasion.clamped_again == test.clamped_again && occasion.behind_left_mm == marked_mm(test.behind_left) &&
+           occasion.behind_right_mm == marked_mm(test.behind_right);
+}
+
+/// Which strips of a check are of the drawing's own board.
+std::vector<std::size_t> own_boards(Check check) {
+    switch (check) {
+        case Check::five_cut:
+        case Check::brushed: return {0};
+        case Check::same_again: return {0, 1, 2};
+        case Check::long_and_short: return {1};
+        default: return {};
+    }
+}
+
+/// The five-cut tests of the notebook that were cut on the fence as the last test saw it, none of them pushed by hand.
+void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Seen& seen, const Test& last) {
+    if (last.pushed) return;
+    for (const Note& note : seen.checks) {
+        const Check check = note.report.occasion.check;
+        if (!note.holds() || !stands_as(note.report.occasion, last)) continue;
+        const auto skews = diagnose::observe(note.report, last.drawing);
+        if (!skews) continue;
+        for (const std::size_t i : own_boards(check)) {
+            diagnose::FenceTest test;
+            test.skew_rad = {(*skews)[i].value, (*skews)[i].u};
+            test.stand = static_cast<int>(last.round);
+            test.brushed = check == Check::brushed;
+            test.per_width = 0.25 / note.report.readings[3 * i + 2].value;
+            tests.push_back(std::move(test));
+        }
+    }
+}
+
+/// The last test comes last.
+std::vector<diagnose::FenceTest> tests_of(const Seen& seen) {
+    const Test& last = *seen.last_test();
+    std::vector<diagnose::FenceTest> tests;
+    add_those_of_the_notebook(tests, seen, last);
+    for (std::size_t i = 0; i < seen.tests_now(); ++i) {
+        if (seen.test_now(i).skew_rad) tests.push_back(as_told(seen.test_now(i)));
+    }
+    return tests;
+}
+
+std::vector<measure::CheckReport> that_hold(const Seen& seen) {
+    std::vector<measure::CheckReport> reports;
+    for (const Note& note : seen.checks) {
+        if (note.holds()) reports.push_back(note.report);
+    }
+    return reports;
+}
+
+// ---- other boards ----
+
+/// How much more a bow of this height turns a board that is half as wide as this one, than this one: both lie with one
+/// end at the blade, on the two points that stand out, of a parabola as high as this over the whole fence.
+double turns_half_a_board_by(double bow_mm, const shop::Drawing& d) {
+    const double on_fence = std::min(d.board.width_mm, 0.5 * d.fence.length_mm);
+    const double half = std::min(0.5 * d.board.width_mm, on_fence);
+    return std::abs(4.0 * bow_mm * (on_fence - half)) / (d.fence.length_mm * d.fence.length_mm);
+}
+
+OtherBoards by_the_straightedge(const diagnose::Observable& bow, const shop::Drawing& d) {
+    const base::Interval c = base::coverage({bow.value, bow.u});
+    const double most = std::max(std::abs(c.lo), std::abs(c.hi));
+    return turns_half_a_board_by(most, d) <= 0.5 * d.tolerance_rad ? OtherBoards::alike : OtherBoards::otherwise;
+}
+
+OtherBoards by_two_boards(const diagnose::Observable& small, const diagnose::Observable& large,
+                          const shop::Drawing& d) {
+    const base::Interval c = base::coverage({small.value - large.value, std::hypot(small.u, large.u)});
+    return diagnose::state_of(c, d.tolerance_rad) == diagnose::State::pass ? OtherBoards::alike
+                                                                            : OtherBoards::otherwise;
+}
+
+/// The last word counts.
+OtherBoards other_boards(const Seen& seen) {
+    OtherBoards known = OtherBoards::unknown;
+    for (const Note& note : seen.checks) {
+        const Check check = note.report.occasion.check;
+        if (!note.holds() || (check != Check::fence_straightedge && check != Check::long_and_short)) continue;
+        const auto read = diagnose::observe(note.report, seen.drawing);
+        if (!read) continue;
+        known = check == Check::fence_straightedge ? by_the_straightedge(read->front(), seen.drawing)
+                                                   : by_two_boards((*read)[0], (*read)[1], seen.drawing);
+    }
+    return known;
+}
+
+}  // namespace
+
+FenceVerdict verdict_on_the_fence(const Seen& seen) {
+    const Test& last = *seen.last_test();
+    const shop::Drawing& d = last.drawing;
+    FenceVerdict out;
+    out.other_boards = other_boards(seen);
+    if (seen.precision == measure::Precision::exact) {
+        out.verdict = diagnose::judge(*last.pooled_rad, d.tolerance_rad, last.pooled_tests);
+        out.verdict.mean_rad = last.pooled_rad->value;
+        return out;
+    }
+    const auto may = diagnose::may_change(d, model_of(d), prior_here(seen), that_hold(seen));
+    const double repeat = d.caliper.repeat_mm;
+    out.verdict = diagnose::claim_of(tests_of(seen), may, d.tolerance_rad, repeat, d.caliper.step_mm);
+    return out;
+}
+
+}  // namespace offsquare::session
