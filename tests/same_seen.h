@@ -87,8 +87,9 @@ struct Text {
         return of(fence_end) + of(far_end) + of(between) + of(side);
     }
     static std::string of(const diagnose::Verdict& x) {
-        const auto& [state, tolerance, coverage, tests] = x;
-        return of(state) + of(tolerance) + of(coverage) + of(tests);
+        const auto& [state, tolerance, coverage, tests, mean, unusual, changes, scatter, hand, work, more, minutes] = x;
+        return of(state) + of(tolerance) + of(coverage) + of(tests) + of(mean) + of(unusual) + of(changes) +
+               of(scatter) + of(hand) + of(work) + of(more) + of(minutes);
     }
     static std::string of(const shim::Stack& x) {
         const auto& [at, pieces, thickness, remainder] = x;
@@ -109,13 +110,13 @@ struct Text {
         return grips + of(hand.force_n) + of(hand.way) + of(stops_at);
     }
     static std::string of(const session::Test& x) {
-        const auto& [event, drawing, left, right, clamped, pushed, round, in_round, outcome, cuts_made, strip_fell,
-                     furthest, face, fence_end, far_end, between, strip, skew, pooled, pooled_tests, worked_out,
-                     proposal, verdict, ended] = x;
-        return of(event) + of(drawing) + all_of(left) + all_of(right) + of(clamped) + of(pushed) + of(round) +
-               of(in_round) + of(outcome) + of(cuts_made) + of(strip_fell) + of(furthest) + of(face) +
+        const auto& [event, drawing, left, right, clamped, pushed, brushed, round, in_round, outcome, cuts_made,
+                     strip_fell, furthest, face, fence_end, far_end, between, strip, skew, pooled, pooled_tests,
+                     worked_out, proposal, verdict, other_boards, ended] = x;
+        return of(event) + of(drawing) + all_of(left) + all_of(right) + of(clamped) + of(pushed) + of(brushed) +
+               of(round) + of(in_round) + of(outcome) + of(cuts_made) + of(strip_fell) + of(furthest) + of(face) +
                all_of(fence_end) + all_of(far_end) + of(between) + of(strip) + of(skew) + of(pooled) +
-               of(pooled_tests) + of(worked_out) + of(proposal) + of(verdict) + of(ended) + "\n";
+               of(pooled_tests) + of(worked_out) + of(proposal) + of(verdict) + of(other_boards) + of(ended) + "\n";
     }
     static std::string of(const session::Note& x) {
         const auto& [event, report, typed, stood_typed, ended] = x;

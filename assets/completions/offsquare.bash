@@ -28,7 +28,7 @@ _offsquare() {
     case $verb in
         push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --colour --help -h' ;;
         job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
-        cut) options='--set --shim --seed --exact --reads --reveal --at --force --to --check --output -o --json --colour --help -h' ;;
+        cut) options='--set --shim --seed --exact --reads --brushed --reveal --at --force --to --check --output -o --json --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
         check) options='--set --colour --help -h' ;;

@@ -29,6 +29,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l shi
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l seed -d 'Another run of chance'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact -d 'Read without rounding or noise'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
+complete -c offsquare -n '__fish_seen_subcommand_from cut' -l brushed -d 'Brush the fence before each cut'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose keys replay' -l json -d 'Print one JSON document'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'

@@ -41,7 +41,13 @@ std::string as_json(const session::History& history, bool reveal) {
 int code_of(const session::Test& test) { return !test.verdict || test.verdict->state == diagnose::State::fail ? 1 : 0; }
 
 /// Any word about the hand makes it a test that is pushed by hand.
-base::Result<void> take_hand(Request& request, const Arguments& arguments) {
+base::Result<void> take_test(Request& request, const Arguments& arguments) {
+    const bool brushed = arguments.has("--brushed");
+    if (brushed && arguments.has("--check"))
+        return base::fail(base::Grade::usage,
+                          "--brushed goes with the five-cut test, not with --check; the check of that name is made by: "
+                          "offsquare cut --check brushed");
+    request.ways.test = session::CutTest{brushed};
     if (!arguments.has("--at") && !arguments.has("--to") && !arguments.has("--force")) return {};
     if (arguments.has("--check"))
         return base::fail(
@@ -49,7 +55,7 @@ base::Result<void> take_hand(Request& request, const Arguments& arguments) {
             "--at, --to and --force go with the five-cut test, not with --check, for example: offsquare cut --at 80mm");
     auto hand = hand_of(arguments, request.scenario.drawing.feed, request.scenario.units);
     if (!hand) return tl::unexpected(hand.error());
-    request.ways.test = session::PushTest{{std::move(*hand)}};
+    request.ways.test = session::PushTest{{std::move(*hand)}, brushed};
     return {};
 }
 
@@ -58,7 +64,7 @@ base::Result<void> take_hand(Request& request, const Arguments& arguments) {
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door) {
     auto request = request_of(arguments, door.in);
     if (!request) return tl::unexpected(request.error());
-    if (auto taken = take_hand(*request, arguments); !taken) return tl::unexpected(taken.error());
+    if (auto taken = take_test(*request, arguments); !taken) return tl::unexpected(taken.error());
     if (arguments.has("--check")) return checks_made_answer(arguments, *request, door);
     if (arguments.has("--output"))
         return base::fail(base::Grade::usage,

@@ -24,12 +24,16 @@ Json interval_of(const base::Interval& interval);  ///< [lo, hi]
 /// The head of every document that comes from a scenario.
 Json document(std::uint64_t seed);
 
-/// `outcome`, and when a strip was read: `strip`, `estimate` (of this test alone), `shim`, `verdict`;
-/// `estimate_together` when shim and verdict rest on the mean of several tests.
+/// `outcome`, `brushed`, and when a strip was read: `strip`, `estimate` (what this strip alone says), `shim`, `verdict`
+/// (about the fence); `estimate_together` when the shim rests on the mean of several tests.
 void add_test(Json& to, const session::Test& test);
 /// `truth` and `corners_rad`, of the last test.
 void add_truth(Json& to, const session::Revealed& revealed);
-/// About the fence: its test is worked out.
+/// Of a test whose strip is read, about the fence with that board: `about` ("fence"), `state`, `tolerance_rad`,
+/// `fence_skew_rad` and `coverage95_rad` with all that may change from test to test counted; `strip_state`, what the
+/// strip alone would say; `changes_between_tests`; `board` (`width_mm`, `length_mm`) and `other_boards` ("unknown",
+/// "alike", "otherwise"). Undecided: `tests_to_decide`, and `least_work` (`what`: "test", "wiggle", "wiggle and test"
+/// or "none"; `tests`, `minutes`).
 Json verdict_of(const session::Test& test);
 std::string_view word_of_state(diagnose::State state);  ///< "pass", "fail", "undecided"
 

@@ -20,7 +20,7 @@ struct Request {
     std::vector<std::string> warnings;  ///< about the file; they belong on stderr
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
-    std::vector<session::Action> shims;         ///< what --shim asks for
+    std::vector<session::Action> shims;             ///< what --shim asks for
     session::Ways ways{session::CutTest{true}, 2};  ///< how a test is cut, and how often each end of its strip is read
 };
 

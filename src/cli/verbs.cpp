@@ -48,6 +48,7 @@ constexpr OptionInfo cut_options[] = {
     seed_option,
     exact_option,
     reads_option,
+    {"--brushed", "", "brush the fence before each cut, so that no chip lies there, as the job does", false, ""},
     {"--reveal", "", "show the true errors and the five true corners as well", false, ""},
     at_option("push the sled by hand for every cut, here: from the blade's line, positive right (feed.at)"),
     force_option,
@@ -60,7 +61,7 @@ constexpr OptionInfo cut_options[] = {
     help_option};
 constexpr std::string_view cut_examples[] = {
     "offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mrad --exact --reveal",
-    "offsquare cut my-saw.toml --shim left=0.4mm --json", "offsquare cut --at 120mm --to -60mm@-80mm",
+    "offsquare cut my-saw.toml --shim left=0.4mm --brushed --json", "offsquare cut --at 120mm --to -60mm@-80mm",
     "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"};
 
 constexpr OptionInfo insist_option{"--insist", "", "what looks like a slip is meant: do not ask, do not refuse", false,

@@ -126,8 +126,7 @@ std::vector<ChanceCase> fewer(std::vector<ChanceCase> cases) {
     for (const ChanceCase& c : cases) all += c.weight;
     std::vector<ChanceCase> out;
     for (const ChanceCase& c : cases) {
-        const bool joins =
-            !out.empty() && out.back().usual == c.usual && out.back().weight + c.weight <= all / enough;
+        const bool joins = !out.empty() && out.back().usual == c.usual && out.back().weight + c.weight <= all / enough;
         if (!joins) {
             out.push_back(c);
             continue;
@@ -440,7 +439,7 @@ MayChange may_change(const shop::Drawing& drawing, const Model& model, const Pri
 }
 
 Verdict claim_of(std::span<const FenceTest> tests, const MayChange& may, double tolerance_rad, double repeat_mm,
-               double step_mm) {
+                 double step_mm) {
     const std::vector<Case> cases = cases_of(tests, may, repeat_mm, step_mm);
     const Posterior p = posterior_of(tests, cases);
     Verdict claim;

@@ -56,10 +56,10 @@ struct FenceTest {
     double times = 1.0;                             ///< how many tests this stands for, > 0
 };
 
-/// The verdict about the fence as the last test saw it, with all others of its stand; tests of other stands tell only how
-/// much changes. What it is about: the mean over chance of the skew that a strip of this board shows, the fence brushed
-/// before each cut. One test or more. `repeat_mm`: repeatability of the caliper, `step_mm` its own step.
+/// The verdict about the fence as the last test saw it, with all others of its stand; tests of other stands tell only
+/// how much changes. What it is about: the mean over chance of the skew that a strip of this board shows, the fence
+/// brushed before each cut. One test or more. `repeat_mm`: repeatability of the caliper, `step_mm` its own step.
 Verdict claim_of(std::span<const FenceTest> tests, const MayChange& may, double tolerance_rad, double repeat_mm,
-               double step_mm);
+                 double step_mm);
 
 }  // namespace offsquare::diagnose

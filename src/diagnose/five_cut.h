@@ -49,7 +49,7 @@ struct Verdict {
     double mean_rad = 0.0;         ///< of what its skew may be
     double unusual = 0.0;          ///< probability that something changes from test to test more than on any good saw
     bool changes = false;          ///< its tests disagree beyond what they read and what changes on any good saw
-    bool scatter_is_open = false;  ///< undecided only because of what may change from test to test
+    bool scatter_is_open = false;  ///< undecided only because chips or the hand may change it from test to test
     bool hand_is_open = false;     ///< of that, the play under a wandering hand, which nobody has looked at
     Work work = Work::none;        ///< undecided: what would decide it, if it comes out as on a good saw
     int more_tests = 0;            ///< tests in that work, the fence brushed before each cut

@@ -66,7 +66,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .sizes_stay = false}),
     row({.check = Check::brushed,
          .name = "brushed",
-         .title = "The same test, fence brushed before each cut",
+         .title = "Five-cut test, fence brushed before each cut",
          .instrument = "brush, caliper, tape",
          .minutes = 14,
          .stock_mm = 60,

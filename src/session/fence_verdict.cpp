@@ -117,7 +117,7 @@ OtherBoards by_two_boards(const diagnose::Observable& small, const diagnose::Obs
                           const shop::Drawing& d) {
     const base::Interval c = base::coverage({small.value - large.value, std::hypot(small.u, large.u)});
     return diagnose::state_of(c, d.tolerance_rad) == diagnose::State::pass ? OtherBoards::alike
-                                                                            : OtherBoards::otherwise;
+                                                                           : OtherBoards::otherwise;
 }
 
 /// The last word counts.

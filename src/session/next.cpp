@@ -35,9 +35,7 @@ bool play_may_decide(const Test& test) {
 Next play_next() { return {Todo::look_at_play, {MakeCheck{measure::Check::wiggle}}, measure::Check::wiggle}; }
 
 /// Whether the end that the shim is proposed for is the fence's, and not only that of one strip.
-bool tells_the_end(const Test& test) {
-    return test.verdict->coverage95.lo > 0.0 || test.verdict->coverage95.hi < 0.0;
-}
+bool tells_the_end(const Test& test) { return test.verdict->coverage95.lo > 0.0 || test.verdict->coverage95.hi < 0.0; }
 
 /// After a shim an undecided test is no reason for another one: that would chase noise.
 std::vector<Action> pieces_after(const Test& test) {
@@ -59,8 +57,7 @@ Next after_the_working(const Test& test, const Ways& ways) {
     if (test.verdict->changes) return {Todo::something_changes};
     // The first test need not decide when it already names pieces to put in: the proof will tell.
     const bool names_pieces = test.round == 0 && tells_the_end(test) && !proposed_actions(test).empty();
-    if (play_may_decide(test) && !names_pieces)
-        return play_next();
+    if (play_may_decide(test) && !names_pieces) return play_next();
     if (may_decide(test) && !names_pieces) return {Todo::repeat_test, {ways.test}};
     std::vector<Action> pieces = pieces_after(test);
     if (pieces.empty()) return {end_of(test)};
@@ -136,8 +133,7 @@ Next next_in_hunt(const Seen& seen, const Findings* findings) {
         if (repaired_since_last_test(seen)) return proof_next(seen);
         if (const auto rest = the_rest_of_a_test(seen)) return *rest;
         if (was_repaired(seen) && proof == Proved::passed) return {Todo::done};
-        if (was_repaired(seen) && proof == Proved::undecided && play_may_decide(*seen.last_test()))
-            return play_next();
+        if (was_repaired(seen) && proof == Proved::undecided && play_may_decide(*seen.last_test())) return play_next();
         if (was_repaired(seen) && proof == Proved::undecided && may_decide(*seen.last_test())) return proof_next(seen);
     }
     if (findings == nullptr) return {Todo::weigh};
@@ -187,8 +183,8 @@ Proved proof_of(const Seen& seen) {
 }
 
 std::vector<Action> proof_intention() {
-    return {CutTest{true}, Read{End::fence, 0.0}, Read{End::far, 0.0}, Read{End::fence, 0.0}, Read{End::far, 0.0},
-            WorkOut{}};
+    return {CutTest{true},         Read{End::fence, 0.0}, Read{End::far, 0.0},
+            Read{End::fence, 0.0}, Read{End::far, 0.0},   WorkOut{}};
 }
 
 Stage stage_of(Todo todo) {

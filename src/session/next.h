@@ -17,15 +17,15 @@ enum class Todo {
     read_fence_end,
     read_far_end,
     work_out,
-    repeat_test,     ///< not decided yet, and one more test of the round may decide it
-    look_at_play,    ///< not decided yet: the wiggle (`check`) may decide it with fewer minutes than tests
-    put_shims,       ///< the pieces that were proposed
-    prove,           ///< shims were put in, or something was put right, since the last test: cut again
-    nothing_fits,    ///< no pieces of the drawer would make it better
-    undecidable,     ///< repeating alone will not decide it with this instrument
+    repeat_test,        ///< not decided yet, and one more test of the round may decide it
+    look_at_play,       ///< not decided yet: the wiggle (`check`) may decide it with fewer minutes than tests
+    put_shims,          ///< the pieces that were proposed
+    prove,              ///< shims were put in, or something was put right, since the last test: cut again
+    nothing_fits,       ///< no pieces of the drawer would make it better
+    undecidable,        ///< repeating alone will not decide it with this instrument
     something_changes,  ///< tests of one fence disagree: shims would chase what changes
     look_elsewhere,     ///< shims alone do not square it: something else is wrong
-    done,            ///< proved
+    done,               ///< proved
     // the notebook
     look_at_suspects,
     weigh,  ///< the readings are being weighed
@@ -48,8 +48,8 @@ struct Next {
 struct Ways {
     Action test = CutTest{true};  ///< pressed as the drawing says, or pushed by hand; the fence brushed before each
                                   ///< cut, which costs less than finding out how much the chips do
-    std::size_t reads = 1;     ///< readings at each end of the strip before it is worked out, >= 1
-    double fence_in_mm = 0.0;  ///< how far in from that end the caliper stands
+    std::size_t reads = 1;        ///< readings at each end of the strip before it is worked out, >= 1
+    double fence_in_mm = 0.0;     ///< how far in from that end the caliper stands
     double far_in_mm = 0.0;
 };
 
@@ -87,7 +87,7 @@ enum class Proved {
     undecided,
     failed,
     changing  ///< its tests disagree
-};  ///< marked: it is square, but the heel marks the face
+};            ///< marked: it is square, but the heel marks the face
 Proved proof_of(const Seen& seen);
 
 /// One test from the cut to the working, the fence brushed before each cut, each end read twice.

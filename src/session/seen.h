@@ -72,7 +72,7 @@ struct Test {
     std::optional<diagnose::Verdict> verdict;  ///< about the fence and this board: what may change from test to test is
                                                ///< counted, by all that was read until the next test
     OtherBoards other_boards = OtherBoards::unknown;  ///< whether the verdict holds for other boards too
-    std::optional<Ended> ended;  ///< empty: it holds
+    std::optional<Ended> ended;                       ///< empty: it holds
     bool holds() const { return !ended; }
 };
 

@@ -15,9 +15,9 @@ using base::Units;
 
 /// What would decide an open verdict, with its minutes.
 std::string work_words(const diagnose::Verdict& v) {
-    const std::string tests = v.more_tests == 1 ? std::string("one more test, the fence brushed before each cut")
-                                                : fmt::format("{} more tests, the fence brushed before each cut",
-                                                              v.more_tests);
+    const std::string tests = v.more_tests == 1
+                                  ? std::string("one more test, the fence brushed before each cut")
+                                  : fmt::format("{} more tests, the fence brushed before each cut", v.more_tests);
     const char* look = "the wiggle check of the play";
     switch (v.work) {
         case diagnose::Work::test: return fmt::format("Least work to decide: {} ({:g} min)", tests, v.work_minutes);
@@ -102,8 +102,9 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
                         end_words(seen.last_test()->proposal->at)),
             onwards};
     if (todo == Todo::undecidable)
-        return {seen.last_test()->verdict->scatter_is_open ? "This is not decided yet" : "This caliper cannot decide it",
-                verdict, onwards};
+        return {
+            seen.last_test()->verdict->scatter_is_open ? "This is not decided yet" : "This caliper cannot decide it",
+            verdict, onwards};
     if (todo == Todo::something_changes) return {"Something changes between tests", verdict, onwards};
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }

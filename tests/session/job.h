@@ -44,7 +44,7 @@ inline scenario::Scenario saw_with(double skew_rad, shop::Side kept = shop::Side
     return s;
 }
 
-inline Actions cut_and_read() { return {CutTest{}, Read{End::fence}, Read{End::far}}; }
+inline Actions cut_and_read() { return {CutTest{true}, Read{End::fence}, Read{End::far}}; }
 
 inline Actions operator+(Actions a, const Actions& b) {
     a.insert(a.end(), b.begin(), b.end());

@@ -112,7 +112,7 @@ struct Tally {
     int first_held = 0;
     int passes = 0;
     int wrong = 0;
-    int skewed = 0;  ///< passes of a fence that itself is out
+    int skewed = 0;           ///< passes of a fence that itself is out
     int skewed_straight = 0;  ///< of these, on a fence that is not bowed
     int fails = 0;
     int open = 0;

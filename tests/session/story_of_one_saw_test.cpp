@@ -19,7 +19,7 @@ using shop::Fault;
 
 namespace {
 
-const Actions worked{CutTest{}, Read{End::fence}, Read{End::far}, WorkOut{}};
+const Actions worked{CutTest{true}, Read{End::fence}, Read{End::far}, WorkOut{}};
 
 /// Does what should be done next in the job, as far as that goes by itself.
 History job_of(const scenario::Scenario& s, std::uint64_t seed, int most = 60) {
