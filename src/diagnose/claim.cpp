@@ -449,9 +449,13 @@ Verdict claim_of(std::span<const FenceTest> tests, const MayChange& may, double 
     claim.coverage95 = interval_of(p);
     claim.state = state_of(claim.coverage95, tolerance_rad);
     claim.changes = disagree(tests, cases);
-    if (claim.state != State::undecided) return claim;
-    const std::vector<Case> strips_alone{Case{}};
     claim.hand_is_open = may.hand_is_unknown && !tests.back().same_push;
+    // A pass rests on a look at the play, which takes five minutes, and not on what is usual.
+    if (claim.hand_is_open && claim.state == State::pass) claim.state = State::undecided;
+    if (claim.state != State::undecided) return claim;
+    MayChange steady;
+    steady.caliper = may.caliper;
+    const std::vector<Case> strips_alone = cases_of(tests, steady, repeat_mm, step_mm);
     claim.scatter_is_open = state_after(tests, strips_alone, tolerance_rad) != State::undecided;
     find_the_work(claim, tests, may, cases, tolerance_rad, repeat_mm, step_mm);
     return claim;
