@@ -267,6 +267,7 @@ struct OneStand {
     double off = 0.0;  ///< sum of squares about the mean, each over its variance
     double logs = 0.0;
     double tests = 0.0;
+    double limits = 0.0;  ///< sum of fourth powers of what the caliper's limits do to weight*mean
 };
 
 std::map<int, OneStand> together(std::span<const FenceTest> tests, const Case& c) {
@@ -281,6 +282,7 @@ std::map<int, OneStand> together(std::span<const FenceTest> tests, const Case& c
         s.mean += w / s.weight * d;
         s.logs -= 0.5 * t.times * base::log_of(v);
         s.tests += t.times;
+        s.limits += t.times * squared(squared(t.u_limits / v));
     }
     return stands;
 }
@@ -290,6 +292,15 @@ struct Posterior {
     double unusual = 0.0;
 };
 
+/// Two normal distributions beside each other, with mean and variance of the whole, for an error that is in part a sum
+/// of two rectangular ones: so far apart that their 2.5 % points are those of that sum, 1.90 deviations out.
+void add_shares(std::vector<Share>& shares, const OneStand& s) {
+    const double apart = std::sqrt(std::sqrt(0.22 * s.limits)) / s.weight;
+    const double sd = std::sqrt(std::max(0.0, 1.0 / s.weight - apart * apart));
+    shares.push_back({0.0, s.mean - apart, sd});
+    shares.push_back({0.0, s.mean + apart, sd});
+}
+
 Posterior posterior_of(std::span<const FenceTest> tests, const std::vector<Case>& cases) {
     Posterior p;
     std::vector<double> logs;
@@ -297,16 +308,17 @@ Posterior posterior_of(std::span<const FenceTest> tests, const std::vector<Case>
         double log = c.log_weight;
         for (const auto& [stand, s] : together(tests, c)) {
             log += s.logs - 0.5 * base::log_of(s.weight) - 0.5 * s.off;
-            if (stand == tests.back().stand) p.shares.push_back({0.0, s.mean, 1.0 / std::sqrt(s.weight)});
+            if (stand == tests.back().stand) add_shares(p.shares, s);
         }
         logs.push_back(log);
     }
     const double best = *std::max_element(logs.begin(), logs.end());
     double sum = 0.0;
     for (std::size_t i = 0; i < logs.size(); ++i) {
-        p.shares[i].weight = exp_below(logs[i] - best);
-        sum += p.shares[i].weight;
-        if (!cases[i].usual) p.unusual += p.shares[i].weight;
+        const double weight = exp_below(logs[i] - best);
+        p.shares[2 * i].weight = p.shares[2 * i + 1].weight = 0.5 * weight;
+        sum += weight;
+        if (!cases[i].usual) p.unusual += weight;
     }
     for (Share& s : p.shares) s.weight /= sum;
     p.unusual /= sum;

@@ -8,6 +8,9 @@
 // What is the same in all tests of one clamping belongs to the fence as it stands and is no scatter: the creep of its
 // clamp, the turn of a sled in its play under a hand that always pushes alike.
 //
+// The caliper's limits of error are rectangular, so that the error of one strip has hardly any tails; the interval
+// knows that by its fourth moment.
+//
 // Where it stops: chance is taken as normal, and its size as the same at each test. Handed a forward model and a prior;
 // never the truth.
 #pragma once
@@ -51,6 +54,7 @@ struct FenceTest {
     int stand = 0;             ///< which tests saw the same fence, untouched between them, pushed alike
     bool brushed = false;      ///< before each cut: no chips
     bool same_push = false;    ///< a hand that pushed each cut alike, whatever the drawing says of it
+    double u_limits = 0.0;     ///< of its u, the part by the limits of the caliper at both ends, rectangular [rad]
     double per_width = 0.0;    ///< how the skew moves with one width of the strip [rad/mm]
     std::vector<std::vector<double>> repeats_mm{};  ///< what was read at one place of it, as often as it was read
     double times = 1.0;                             ///< how many tests this stands for, > 0
@@ -58,7 +62,8 @@ struct FenceTest {
 
 /// The verdict about the fence as the last test saw it, with all others of its stand; tests of other stands tell only
 /// how much changes. What it is about: the mean over chance of the skew that a strip of this board shows, the fence
-/// brushed before each cut. One test or more. `repeat_mm`: repeatability of the caliper, `step_mm` its own step.
+/// brushed before each cut. Under a hand that wanders nothing passes before somebody has looked at the play. One test
+/// or more. `repeat_mm`: repeatability of the caliper, `step_mm` its own step.
 Verdict claim_of(std::span<const FenceTest> tests, const MayChange& may, double tolerance_rad, double repeat_mm,
                  double step_mm);
 

@@ -17,9 +17,8 @@ diagnose::Prior prior_here(const Seen& seen) {
     for (const RepairNote& r : seen.repairs) {
         if (!r.of_this_set_up || r.by_shims) continue;
         diagnose::Lobes& lobes = prior[static_cast<std::size_t>(r.fault)];
-        lobes.erase(lobes.begin() + 1, lobes.end());
-        lobes.front().weight = 1.0;
-        lobes.front().sd *= shop::info(r.fault).repair_leaves;
+        const shop::LeftOver& left = shop::info(r.fault).repair_leaves;
+        lobes = {{false, 1.0, left.mean, left.sd}};
     }
     return prior;
 }
@@ -32,6 +31,11 @@ std::vector<double> values_of(const std::vector<measure::Reading>& readings) {
     return values;
 }
 
+/// What the caliper's limits at both ends do to the skew.
+double by_limits(const shop::Drawing& d, double per_width) {
+    return std::sqrt(2.0) * base::u_rectangular(d.caliper.limit_mm) * per_width;
+}
+
 diagnose::FenceTest as_told(const Test& test) {
     diagnose::FenceTest out;
     out.skew_rad = *test.skew_rad;
@@ -39,6 +43,7 @@ diagnose::FenceTest as_told(const Test& test) {
     out.brushed = test.brushed;
     out.same_push = test.pushed.has_value();
     out.per_width = 0.25 / test.strip->between_mm.value;
+    out.u_limits = by_limits(test.drawing, out.per_width);
     out.repeats_mm = {values_of(test.fence_end), values_of(test.far_end)};
     return out;
 }
@@ -73,6 +78,8 @@ void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Se
             test.stand = static_cast<int>(last.round);
             test.brushed = check == Check::brushed;
             test.per_width = 0.25 / note.report.readings[3 * i + 2].value;
+            // Who typed it had an instrument of their own.
+            test.u_limits = note.typed ? 0.0 : by_limits(last.drawing, test.per_width);
             tests.push_back(std::move(test));
         }
     }

@@ -119,6 +119,27 @@ TEST_CASE("where nothing may change, the claim is what the strips say together")
     CHECK(std::abs(two.mean_rad - 1.2e-4) < 1e-12);
 }
 
+TEST_CASE("the caliper's rectangular limits have no tails: the interval of one strip against throws") {
+    // Two ends, each off by at most a, and normal noise.
+    constexpr double a = 3.6e-5;
+    constexpr double noise = 1e-5;
+    std::mt19937_64 random(9);
+    std::uniform_real_distribution<double> limit(-a, a);
+    std::normal_distribution<double> normal_noise(0.0, noise);
+    FenceTest t = test_of(0.0);
+    t.u_limits = a * std::sqrt(2.0 / 3.0);
+    t.skew_rad.u = std::hypot(t.u_limits, noise);
+    const Verdict v = claim({t}, {});
+    int out = 0;
+    constexpr int throws = 400000;
+    for (int i = 0; i < throws; ++i) {
+        const double error = limit(random) + limit(random) + normal_noise(random);
+        out += error < v.coverage95.lo || error > v.coverage95.hi ? 1 : 0;
+    }
+    // Sampling: 0.035 points; two normal distributions are not quite that sum. As one: 4.2 in 100.
+    CHECK(std::abs(100.0 * out / throws - 5.0) < 0.3);
+}
+
 TEST_CASE("one strip that passes says nothing of a fence where chips may lie; brushing, or agreement, decides it") {
     CHECK(diagnose::judge({2e-4, u}, tol).state == State::pass);
     const Verdict v = claim({test_of(2e-4, false)}, chips());
@@ -211,7 +232,8 @@ TEST_CASE("a wandering hand: the wiggle is proposed where it spares a test, and 
     const double prior = 0.7 * (squared(0.06) + squared(0.012)) + 0.3 * (squared(0.25) + squared(0.05));
     CHECK(std::abs(variance_of({}) / (prior / squared(400.0) / 8.0) - 1.0) < 0.25);
     // What the wiggle read, to its own uncertainty; also beyond every saw of the prior.
-    for (const double play : {0.0, 0.07, 0.3, 1.2}) {
+    CHECK(std::sqrt(variance_of({wiggle(0.0)})) < 0.005 / 400.0);
+    for (const double play : {0.07, 0.3, 1.2}) {
         const double expected = (squared(play) + squared(0.005)) / squared(400.0) / 8.0;
         CAPTURE(play);
         CHECK(std::abs(std::sqrt(variance_of({wiggle(play)}) / expected) - 1.0) < 0.1);
