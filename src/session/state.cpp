@@ -165,7 +165,7 @@ bool tells(const Action& action) {
 /// The verdict stays with the last test, and follows what is read until the next.
 void judge(Seen& seen) {
     const Test* last = seen.last_test();
-    if (last == nullptr || !last->skew_rad || seen.shims_changed_since_last_test) return;
+    if (last == nullptr || !last->skew_rad) return;
     FenceVerdict verdict = verdict_on_the_fence(seen);
     Test& test = seen.tests.change(seen.tests.size() - 1);
     test.verdict = verdict.verdict;

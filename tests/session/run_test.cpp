@@ -45,7 +45,7 @@ Story do_the_job(const scenario::Scenario& s, std::uint64_t seed) {
         story.stages.push_back(stage);
         switch (stage) {
             case Stage::cut:
-            case Stage::prove: a.push_back(CutTest{}); break;
+            case Stage::prove: a.push_back(CutTest{true}); break;
             case Stage::read:
                 a.push_back(story.end.tests.back().fence_end.empty() ? Read{End::fence} : Read{End::far});
                 break;
