@@ -14,6 +14,12 @@ namespace offsquare::cli {
 
 namespace {
 
+/// Why nothing can be read, and where a sled that jams sticks.
+std::string no_strip_sentence(const session::Seen& seen) {
+    const std::string jam = session::jam_sentence(seen, seen.units);
+    return (jam.empty() ? "" : jam + " ") + std::string(cut::sentence_of(seen.tests.back().outcome));
+}
+
 std::string as_text(const session::History& history, bool reveal, const Ink& ink) {
     const session::Seen& seen = history.seen();
     const session::Test& test = seen.tests.back();
@@ -26,7 +32,7 @@ std::string as_text(const session::History& history, bool reveal, const Ink& ink
           reveal ? truth_lines(session::reveal(history), units, ink) : std::string()}) {
         if (!part.empty()) text += "\n" + part;
     }
-    const std::string last = test.strip ? inked_verdict(test, units, ink) : ink.bad(cut::sentence_of(test.outcome));
+    const std::string last = test.strip ? inked_verdict(test, units, ink) : ink.bad(no_strip_sentence(seen));
     return text + "\n" + last + "\n";
 }
 

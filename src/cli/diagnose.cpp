@@ -11,6 +11,7 @@
 #include "picture/writers.h"
 #include "scenario/readings.h"
 #include "session/findings.h"
+#include "session/hunt_words.h"
 #include "session/next.h"
 #include "session/slips.h"
 
@@ -100,8 +101,18 @@ std::string caliper_line(const scenario::Readings& readings) {
            "\n";
 }
 
+std::string_view word_of(measure::Going felt) {
+    switch (felt) {
+        case measure::Going::goes: return "goes";
+        case measure::Going::sticks: return "sticks";
+        case measure::Going::does_not_go_in: return "does-not-go-in";
+    }
+    return "goes";
+}
+
 std::string as_json(const scenario::Readings& readings, const session::Findings& findings) {
     Json json = {{"schema_version", schema_version}};
+    json["sled"] = std::string(word_of(findings.diagnosis.felt));
     json["faults"] = Json::array();
     for (const Belief& b : findings.diagnosis.beliefs) json["faults"].push_back(belief_json(b));
     json["unseparated"] = Json::array();
@@ -145,6 +156,10 @@ std::string not_looked_at(const session::Findings& findings) {
 
 /// The same as the page of suspects says, with the name of the check as --check takes it.
 std::string next_sentence(const session::Findings& findings) {
+    if (findings.diagnosis.jams() && !findings.next) {
+        const session::NextWords next = session::next_words(findings);
+        return next.what + (next.why.empty() ? "." : fmt::format(": {}", next.why));
+    }
     const auto ripe = session::ripe_for_repair(findings);
     const std::string put_right = ripe ? fmt::format("Next: put right \"{}\".", session::name_of(*ripe)) : "";
     if (!findings.next) return ripe ? put_right : "No further check would tell much.";
@@ -153,10 +168,16 @@ std::string next_sentence(const session::Findings& findings) {
                        findings.next->why);
 }
 
+std::string felt_sentence(measure::Going felt) {
+    return felt == measure::Going::sticks ? "The sled goes in, and sticks on the way."
+                                          : "The sled does not go into its slots.";
+}
+
 std::string as_text(const scenario::Readings& readings, const session::Findings& findings, const Ink& ink) {
     const base::Units units = readings.scenario.units;
     std::string text = fmt::format("{}: {} {}\n", ink.heading(printable(readings.scenario.title)),
                                    readings.reports.size(), readings.reports.size() == 1 ? "check" : "checks");
+    if (findings.diagnosis.jams()) text += "\n" + ink.bad(felt_sentence(findings.diagnosis.felt)) + "\n";
     for (const Standing standing : {Standing::supported, Standing::open, Standing::ruled_out}) {
         const std::string lines = lines_of(findings, standing, units);
         if (!lines.empty()) text += "\n" + lines;

@@ -7,6 +7,7 @@
 #include "cli/plan.h"
 #include "cli/report.h"
 #include "cli/verb.h"
+#include "session/hunt_words.h"
 #include "session/log.h"
 #include "session/story.h"
 
@@ -48,11 +49,39 @@ std::string put_part(const Job& job, const Round& round, base::Units units, cons
     return text;
 }
 
+/// What was checked and put right before a test, and after the one before it: only a sled that jams asks for it.
+std::string notebook_part(const Job& job, std::size_t test, base::Units units, const Ink& ink) {
+    const session::Seen& seen = job.history.seen();
+    const std::size_t from = test == 0 ? 0 : seen.tests[test - 1].event;
+    const std::size_t to = test < seen.tests.size() ? seen.tests[test].event : seen.events.size() + 1;
+    std::string text;
+    for (std::size_t i = 0; i < seen.checks.size(); ++i) {
+        const session::Note& note = seen.checks[i];
+        if (note.event <= from || note.event >= to) continue;
+        const session::NoteWords words = session::words_of(note, i + 1, seen.drawing, units);
+        std::string readings;
+        for (const session::ReadingWords& r : words.readings)
+            readings += fmt::format("{}{} {}", readings.empty() ? "" : ", ", r.name, r.value);
+        text += wrapped(fmt::format("{}: {}", measure::info(note.report.occasion.check).title, readings), 100) + "\n";
+    }
+    for (const session::RepairNote& r : seen.repairs) {
+        if (r.by_shims || r.event <= from || r.event >= to) continue;
+        text += wrapped(session::repair_heading(r.fault, r.eased) + ". " + session::repair_sentence(r.fault, r.eased),
+                        100) +
+                "\n";
+    }
+    if (text.empty()) return text;
+    const std::string came =
+        test == 0 ? std::string() : ink.bad(cut::sentence_of(seen.tests[test - 1].outcome)) + "\n\n";
+    return "\n" + came + ink.heading("Notebook: what jams the sled") + "\n" + text;
+}
+
 std::string round_part(const Job& job, std::size_t index, base::Units units, const Ink& ink) {
     const Round& round = job.rounds[index];
     std::string text;
     for (std::size_t t = round.first; t <= round.last; ++t)
-        text += test_part(job.history.seen().tests[t], t + 1, index > 0, units, ink);
+        text +=
+            notebook_part(job, t, units, ink) + test_part(job.history.seen().tests[t], t + 1, index > 0, units, ink);
     return text + put_part(job, round, units, ink);
 }
 
@@ -61,9 +90,10 @@ std::string unfinished_part(const Job& job, base::Units units, const Ink& ink) {
     std::string text;
     for (std::size_t t = job.rounds.empty() ? 0 : job.rounds.back().last + 1; t < job.history.seen().tests.size();
          ++t) {
-        text += test_part(job.history.seen().tests[t], t + 1, !job.rounds.empty(), units, ink);
+        text += notebook_part(job, t, units, ink) +
+                test_part(job.history.seen().tests[t], t + 1, !job.rounds.empty(), units, ink);
     }
-    return text;
+    return text + notebook_part(job, job.history.seen().tests.size(), units, ink);
 }
 
 std::string last_sentence(const Job& job, base::Units units, const Ink& ink) {

@@ -4,6 +4,7 @@
 
 #include "base/save.h"
 #include "cli/json.h"
+#include "measure/going.h"
 #include "scenario/readings.h"
 
 namespace offsquare::cli {
@@ -61,12 +62,17 @@ std::string as_text(const session::Seen& seen, const std::string& file, const In
         std::vector<std::vector<std::string>> rows;
         for (std::size_t i = 0; i < report.readings.size(); ++i) {
             const measure::CheckReading& r = report.readings[i];
-            rows.push_back({"  " + r.what, base::show_reading(r.value, units), "±", base::show_small(r.u, units),
-                            std::string(check.readings[i].meaning)});
+            if (check.check == measure::Check::push_through)
+                rows.push_back({"  " + r.what, measure::words_of_went(r.value, seen.drawing, units)});
+            else
+                rows.push_back({"  " + r.what, base::show_reading(r.value, units), "±", base::show_small(r.u, units),
+                                std::string(check.readings[i].meaning)});
         }
         text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) +
                 columns(rows, 2, {1, 3});
     }
+    if (const std::string jam = session::jam_sentence(seen, units); !jam.empty())
+        text += "\n" + ink.bad(wrapped(jam + " Checks that need it to go cannot be made until it does.", 100)) + "\n";
     const std::string next =
         file.empty() ? "To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml"
                      : fmt::format("The readings are in {}: offsquare diagnose weighs them.", printable(file));

@@ -1,5 +1,8 @@
 #include "cli/plan.h"
 
+#include "session/findings.h"
+#include "session/hunt_words.h"
+
 namespace offsquare::cli {
 
 using base::Result;
@@ -9,6 +12,18 @@ namespace {
 
 /// Whether there is something to do at the saw; where no strip came of a test, cutting again alone helps nobody.
 bool goes_on(const session::Next& next) { return !next.intention.empty() && next.todo != Todo::cut_otherwise; }
+
+/// A sled that jams: the notebook is followed until it goes; so often, and it is given up.
+constexpr std::size_t most_in_a_jam = 60;
+
+/// In the job, or while the sled jams in the notebook.
+session::Next next_of(const Job& job, const Request& request) {
+    const session::Seen& seen = job.history.seen();
+    session::Next next = session::next_in_job(seen, request.ways);
+    if (next.todo != Todo::find_the_jam || seen.checks.size() + seen.repairs.size() >= most_in_a_jam) return next;
+    const auto found = session::find_out(session::holding(seen), seen.drawing);
+    return found ? session::next_in_hunt(seen, &*found) : next;
+}
 
 /// The round that ends with the last test.
 void end_round(Job& job, std::vector<session::Action> put) {
@@ -23,10 +38,10 @@ Result<Job> do_the_job(const Request& request) {
     if (!history) return tl::unexpected(history.error());
     Job job{std::move(*history), {}};
     for (;;) {
-        session::Next next = session::next_in_job(job.history.seen(), request.ways);
+        session::Next next = next_of(job, request);
         const bool on = goes_on(next);
         if (next.todo == Todo::put_shims) end_round(job, next.intention);
-        if (!on && job.history.seen().last_test()->verdict) end_round(job, {});
+        if (!on && job.history.seen().tests.back().verdict) end_round(job, {});
         if (!on) return job;
         if (auto done = job.history.act(next.intention); !done) return tl::unexpected(done.error());
     }

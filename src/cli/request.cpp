@@ -111,7 +111,8 @@ Result<session::History> with_one_test(const Request& request) {
     if (auto cut = history->act(request.ways.test); !cut) return tl::unexpected(cut.error());
     while (!history->seen().last_test()->worked_out) {
         const session::Next next = session::next_in_job(history->seen(), request.ways);
-        if (next.todo == session::Todo::cut_otherwise) return history;  // no strip came of it
+        const bool no_strip = next.todo == session::Todo::cut_otherwise || next.todo == session::Todo::find_the_jam;
+        if (no_strip) return history;
         if (auto done = history->act(next.intention); !done) return tl::unexpected(done.error());
     }
     return history;

@@ -194,7 +194,7 @@ constexpr std::array table{
          .many_operands = false,
          .line = "the whole job as a story: cut, read, work out, shim, cut again, prove",
          .about = "Runs the whole job on a simulated saw and tells each step. Tests are repeated where one test "
-                  "cannot decide. {scenario} "
+                  "cannot decide. Where the sled jams, checks and repairs free it first. {scenario} "
                   "Exit code 0 when the fence passes in the end or it cannot be told, 1 when it fails.",
          .options = job_options,
          .examples = job_examples,
@@ -256,7 +256,7 @@ constexpr std::array table{
              "notebook writes what was typed into it, or as you write them for your own saw, and weighs everything "
              "together: which faults are there and how large, which are ruled "
              "out, which two cannot be told apart, and which check to make next. The format: a scenario file without "
-             "[faults], and under [[check]] a name and what was read. A reading that none of the faults explains, or "
+             "[faults], and under [[check]] a name and what was read; how far the sled went (push-through) is a length, \"goes\" or \"does not go in\". A reading that none of the faults explains, or "
              "that does not fit the others, is left out and named, and is the next to be read again. What looks like a "
              "slip of typing, and the same file twice, is asked about in a terminal and refused in a pipe, with exit "
              "code 65; --insist says that it is meant. How likely each fault is before anything is read "

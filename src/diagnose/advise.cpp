@@ -189,10 +189,15 @@ bool stale(const Diagnosis& d, const measure::Occasion& occasion) {
            std::find(d.made.begin(), d.made.end(), occasion) != d.made.end();
 }
 
+/// While the sled jams nothing is cut. What has no number to foresee is told by the first cut anyway.
+bool can_be_made(Check check, const Diagnosis& d) {
+    return observables_of(check) > 0 && !(d.jams() && measure::needs_the_sled_to_go(check));
+}
+
 /// How much the check tells about the question.
 double bits_of(const Question& question, const Diagnosis& d, Heaviest& heaviest, const measure::Occasion& occasion,
                const Model& model, const Prior& prior) {
-    if (stale(d, occasion)) return 0.0;
+    if (stale(d, occasion) || !can_be_made(occasion.check, d)) return 0.0;
     const Seen faults = seen_by(occasion, model, prior);
     const Mixture head = heaviest.touched(faults.any);
     const std::vector<Foreseen> foreseen = foresee(head, occasion, faults.value, model);
@@ -208,11 +213,17 @@ int standing_in(const Hypothesis& h, std::size_t fault, const Prior& prior) {
     return !lobe.present ? 0 : lobe.mean < 0.0 ? -1 : 1;
 }
 
-/// Which faults are there, and to which side. Not how large: nobody repairs otherwise for it.
-Question which_faults(const Prior& prior) {
-    return [&prior, numbers = std::make_shared<Numbers>()](const Hypothesis& h) {
+/// Which faults are there, and to which side. Not how large: nobody repairs otherwise for it. While the sled jams, only
+/// what may be the cause.
+Question which_faults(const Prior& prior, const Diagnosis& d, const Model& model) {
+    std::vector<std::size_t> asked;
+    for (const shop::FaultInfo& f : shop::faults()) {
+        const bool binds = std::find(model.binding.begin(), model.binding.end(), f.fault) != model.binding.end();
+        if (binds || !d.jams()) asked.push_back(static_cast<std::size_t>(f.fault));
+    }
+    return [&prior, asked, numbers = std::make_shared<Numbers>()](const Hypothesis& h) {
         std::vector<int> answer;
-        for (std::size_t i = 0; i < fault_count; ++i) answer.push_back(standing_in(h, i, prior));
+        for (const std::size_t i : asked) answer.push_back(standing_in(h, i, prior));
         return numbers->of(answer);
     };
 }
@@ -275,8 +286,8 @@ std::vector<Advice> advise(const Diagnosis& diagnosis, const measure::Occasion& 
     Heaviest heaviest(diagnosis.mixture, prior, model);
     std::vector<Advice> all;
     for (const measure::CheckInfo& check : measure::checks()) {
-        const double bits =
-            bits_of(which_faults(prior), diagnosis, heaviest, with_check(now, check.check), model, prior);
+        const double bits = bits_of(which_faults(prior, diagnosis, model), diagnosis, heaviest,
+                                    with_check(now, check.check), model, prior);
         all.push_back({check.check, bits, bits / check.minutes});
     }
     std::stable_sort(all.begin(), all.end(),
@@ -344,7 +355,7 @@ struct Adviser::Works {
             c.made = static_cast<std::size_t>(std::count(d.made.begin(), d.made.end(), c.occasion));
             c.on_free_corner = check.check == Check::square_on_cut && measure::corner_is_free(d.made, now);
             c.cost = cost_minutes(check.check, c.on_free_corner);
-            if (c.made < most_made && !stale(d, c.occasion)) candidates.push_back(std::move(c));
+            if (c.made < most_made && !stale(d, c.occasion) && can_be_made(check.check, d)) candidates.push_back(std::move(c));
         }
         // What is cheap first: what it tells may make it needless to foresee the dear ones.
         std::stable_sort(candidates.begin(), candidates.end(),
@@ -383,7 +394,8 @@ Adviser::Adviser(const Diagnosis& diagnosis, const measure::Occasion& now, const
 Adviser::~Adviser() = default;
 
 std::optional<Proposal> Adviser::best(const Wish& wish) {
-    const Question question = wish.pair ? which_of(*wish.pair, works_->prior) : which_faults(works_->prior);
+    const Question question = wish.pair ? which_of(*wish.pair, works_->prior)
+                                         : which_faults(works_->prior, works_->diagnosis, works_->model);
     std::optional<Proposal> best;
     double best_rate = 0.0;
     for (Candidate& c : works_->candidates) {

@@ -22,8 +22,34 @@ struct Item {
     measure::Occasion occasion;
     std::vector<Observable> seen;
     Seen faults;
-    int times = 1;  ///< reports taken together
+    std::optional<measure::Going> felt{};  ///< what a push said
+    int times = 1;                         ///< reports taken together
 };
+
+std::optional<measure::Going> felt_in(const CheckReport& report, const shop::Drawing& drawing) {
+    if (report.occasion.check != Check::push_through) return std::nullopt;
+    return measure::going_of(report.readings.front().value, drawing);
+}
+
+/// By the last push.
+measure::Going felt_in(const std::vector<Item>& items) {
+    measure::Going felt = measure::Going::goes;
+    std::size_t last = 0;
+    for (const Item& item : items) {
+        if (!item.felt || item.report < last) continue;
+        felt = *item.felt;
+        last = item.report;
+    }
+    return felt;
+}
+
+/// The same saws, but for those whose sled does not go as it was felt.
+Model as_felt(const Model& model, measure::Going felt) {
+    if (felt == measure::Going::goes || !model.felt) return model;
+    Model out = model;
+    out.goes = [how = model.felt, felt](const Sizes& sizes) { return how(sizes) == felt; };
+    return out;
+}
 
 struct Sum {
     std::vector<Observable> of;  ///< values, and squares of u
@@ -70,7 +96,7 @@ base::Result<std::vector<Item>> items_of(std::span<const CheckReport> reports, c
         std::size_t which = 0;
         while (which < items.size() && !taken_together(items[which], sums[which], occasion, *seen)) ++which;
         if (which == items.size()) {
-            items.push_back({i, occasion, {}, seen_by(occasion, model, prior)});
+            items.push_back({i, occasion, {}, seen_by(occasion, model, prior), felt_in(reports[i], drawing)});
             sums.emplace_back();
         }
         add(sums[which], *seen);
@@ -157,8 +183,9 @@ void weigh(const Item& item, const Handed& handed, Weighed& w) {
 }
 
 Weighed weigh_all(const std::vector<Item>& order, const Handed& handed) {
+    const Model model = as_felt(handed.model, felt_in(order));
     Weighed w{start(handed.prior, lasting_of(order), clampings_of(order)), {}};
-    for (const Item& item : order) weigh(item, handed, w);
+    for (const Item& item : order) weigh(item, {model, handed.prior}, w);
     return w;
 }
 
@@ -410,8 +437,9 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
         parted.rest = std::move(*items);
         parted.weighed = std::move(all);
     }
-    put_right(parted.weighed.mixture, prior, model);
     Diagnosis d;
+    d.felt = felt_in(parted.rest);
+    put_right(parted.weighed.mixture, prior, as_felt(model, d.felt));
     d.mixture = std::move(parted.weighed.mixture);
     d.contradictions = std::move(parted.odd);
     look_at_repeats(d.contradictions, reports);

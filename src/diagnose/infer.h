@@ -48,8 +48,11 @@ struct Diagnosis {
     std::array<Belief, shop::fault_count> beliefs;
     std::vector<LookAlikes> unseparated;
     std::vector<Contradiction> contradictions;
-    Mixture mixture;                        ///< the hypotheses behind it
-    std::vector<measure::Occasion> made{};  ///< of all reports
+    Mixture mixture;                             ///< the hypotheses behind it
+    std::vector<measure::Occasion> made{};       ///< of all reports
+    measure::Going felt = measure::Going::goes;  ///< how the sled goes: as the last push says, else
+                                                 ///< it goes, or nobody would have cut on it
+    bool jams() const { return felt != measure::Going::goes; }
 };
 
 /// A reading less likely than this contradicts the others: with some dozens of readings, a false alarm in about one
@@ -62,8 +65,9 @@ enum class TheOdd {
     kept,      ///< weighed like any other: what Bayes' rule makes of all that was read
 };
 
-/// Weighs all reports together; their order does not matter but for rounding. Refused (Grade::bad_data) as `observe`
-/// refuses.
+/// Weighs all reports together; their order does not matter but for rounding, and the last push counts. A sled that
+/// jams leaves only saws whose sled jams so: not in at all, or on the way (where it sticks is not weighed); any other,
+/// only saws whose sled goes. Refused (Grade::bad_data) as `observe` refuses.
 base::Result<Diagnosis> infer(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
                               const Model& model, const Prior& prior, TheOdd the_odd = TheOdd::left_out);
 

@@ -470,6 +470,8 @@ Moves moves_with(Fault fault, const measure::Occasion& occasion, const Model& mo
 }  // namespace
 
 bool sees(const measure::Occasion& occasion, Fault fault, const Model& model, const Prior& prior) {
+    if (occasion.check == measure::Check::push_through)
+        return std::find(model.binding.begin(), model.binding.end(), fault) != model.binding.end();
     const Moves own = moves_with(fault, occasion, model, prior);
     if (own.value || own.scatter) return true;
     const bool may_have_crept = fault == Fault::clamp_creep && occasion.clamped_again > 0;
@@ -478,6 +480,8 @@ bool sees(const measure::Occasion& occasion, Fault fault, const Model& model, co
 
 Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior) {
     Seen seen;
+    // It has no number that moves: it says which saws there can be.
+    if (occasion.check == measure::Check::push_through) return {model.binding, {}};
     for (const shop::FaultInfo& fault : shop::faults()) {
         const Moves all = moves_with(fault.fault, occasion, model, prior);
         if (all.value) seen.value.push_back(fault.fault);

@@ -9,8 +9,9 @@
 // unsteady hand) adds to the noise of the reading, at the size that the hypothesis holds.
 //
 // Faults that can bind the sled get their lobes together: a saw whose sled does not move is not among those that are
-// believed in, so that a loose runner is likelier where another fault needs the room. How much of each choice of lobes
-// goes, and where in it, is found by some hundreds of draws, fixed once and for all.
+// believed in, so that a loose runner is likelier where another fault needs the room; and where the sled jams, a saw
+// whose sled goes is not. How much of each choice of lobes goes, and where in it, is found by some hundreds of draws,
+// fixed once and for all.
 //
 // Where it stops: hypotheses whose weight falls below `lightest` of the heaviest are dropped, and what they weighed is
 // kept in `dropped`.
@@ -29,6 +30,7 @@
 #include "diagnose/observe.h"
 #include "diagnose/prior.h"
 #include "measure/check.h"
+#include "measure/going.h"
 
 namespace offsquare::diagnose {
 
@@ -49,9 +51,10 @@ struct Model {
     /// The means of `reads` alone and its variances alone, where that is cheaper; none: `reads` tells.
     std::function<std::optional<std::vector<double>>(const measure::Occasion&, const Sizes&)> means;
     std::function<std::vector<double>(const measure::Occasion&, const Sizes&)> chance;
-    std::function<bool(const Sizes&)>
-        goes;  ///< whether the sled moves at all; none: always. The saw that is read does, or nobody would ask
-    std::vector<shop::Fault> binding;  ///< on which `goes` depends
+    std::function<bool(const Sizes&)> goes;  ///< whether such a saw can be the one that is read; none: always.
+                                             ///< Its sled moves, unless a push said otherwise (diagnose/infer.h)
+    std::function<measure::Going(const Sizes&)> felt;  ///< how its sled goes; none: nothing ever binds
+    std::vector<shop::Fault> binding;                  ///< on which `goes` and `felt` depend
 
     /// A sled that always goes.
     template <class F>

@@ -96,6 +96,7 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::fence_straightedge:
         case Check::edge_straightedge:
         case Check::runner_straightedge: return {as_it_is(v[0], lasting_of(measure::feeler))};
+        case Check::push_through: return {};
         case Check::flip:
         case Check::cut_face:
         case Check::clamp_watch:

@@ -42,8 +42,9 @@ enum class Check {
     blade_square,
     jaws,
     gauge_in_jaws,
+    push_through,
 };
-inline constexpr std::size_t check_count = 23;
+inline constexpr std::size_t check_count = 24;
 
 /// One number of a check.
 struct ReadingInfo {
@@ -87,19 +88,27 @@ struct CheckInfo {
     std::span<const std::string_view> steps = base::LeftOut<"steps">{};
     std::span<const ReadingInfo> readings = base::LeftOut<"readings">{};
     Strips strips = base::LeftOut<"strips">{};
-    std::size_t observables = base::LeftOut<"observables">{};  ///< how many numbers of it count (diagnose/observe.h)
-    bool errs_the_same = base::LeftOut<"errs_the_same">{};  ///< whether the instrument's error is the same when it is
-                                                            ///< made again; where readings count only as a difference,
-                                                            ///< it is not
-    bool sizes_stay = base::LeftOut<"sizes_stay">{};        ///< as same_sizes_by_caliper
+    std::size_t observables = base::LeftOut<"observables">{};  ///< how many numbers of it count
+                                                               ///< (diagnose/observe.h); 0: it says
+                                                               ///< which saws there can be at all
+    bool errs_the_same = base::LeftOut<"errs_the_same">{};     ///< whether the instrument's error is
+                                                               ///< the same when it is made again;
+                                                               ///< where readings count only as a
+                                                               ///< difference, it is not
+    bool sizes_stay = base::LeftOut<"sizes_stay">{};           ///< as same_sizes_by_caliper
 };
 
 const std::array<CheckInfo, check_count>& checks();
 const CheckInfo& info(Check check);
 std::optional<Check> check_of(std::string_view name);
 
+/// Whether the sled must go through its slots for it. All others can be made with the sled beside the saw, or out of
+/// its slots.
+bool needs_the_sled_to_go(Check check);
+
 // The instruments of the checks; the caliper and the tape are the scenario's own.
-extern const Gauge feeler;     ///< feeler gauges, between a straightedge or a square and what it stands on
+extern const Gauge feeler;     ///< feeler gauges, between a straightedge or a
+                               ///< square and what it stands on
 extern const Gauge indicator;  ///< dial indicator
 extern const Gauge bar;        ///< an inside bar between two walls, set to a caliper
 extern const Gauge eye;        ///< looking, with a fingernail

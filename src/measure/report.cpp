@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "measure/going.h"
+
 namespace offsquare::measure {
 namespace {
 
@@ -45,6 +47,11 @@ std::string trouble_with(const CheckReport& report) {
     if (o.clamped_again < 0 || o.clamped_again > most_clampings)
         return fmt::format("a fence is clamped anew 0 to {} times", most_clampings);
     return "";
+}
+
+CheckReport push_report(const Occasion& occasion, double went_mm) {
+    const ReadingInfo& went = info(Check::push_through).readings.front();
+    return {occasion, {{std::string(went.what), went.unit, went_mm, push_u_mm}}};
 }
 
 }  // namespace offsquare::measure

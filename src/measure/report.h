@@ -12,4 +12,7 @@ namespace offsquare::measure {
 /// from 0 to 1 m, a strip of 1 mm length at least; shims of 0 to 20 mm; clamped again 0 to 1000 times.
 std::string trouble_with(const CheckReport& report);
 
+/// The report of push_through that says how far the sled went.
+CheckReport push_report(const Occasion& occasion, double went_mm);
+
 }  // namespace offsquare::measure

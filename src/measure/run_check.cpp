@@ -6,10 +6,12 @@
 #include <limits>
 
 #include "base/elementary.h"
+#include "contact/runners.h"
 #include "cut/chance.h"
 #include "cut/five_cut.h"
 #include "cut/strip_ends.h"
 #include "measure/cutting.h"
+#include "measure/going.h"
 #include "shop/truth.h"
 
 namespace offsquare::measure {
@@ -97,6 +99,32 @@ Result<Values> wiggle(const Stand& s) {
     const auto rear = wiggle_at(s, reach.rear);
     if (!front || !rear) return tl::unexpected(binds());
     return Values{*front, *rear};
+}
+
+bool fits_at(const Stand& s, double travel) {
+    return contact::seat_runners(s.drawing, s.truth, {}, travel).has_value();
+}
+
+/// To a millimetre, as a tape reads it; nobody errs about whether it goes at all.
+Values push_through(const Stand& s) {
+    constexpr int steps = 64;
+    const WayIn way = way_in(s.drawing);
+    if (!fits_at(s, way.from_mm)) return {0.0};
+    double fits = way.from_mm;
+    for (int i = 1; i <= steps; ++i) {
+        double sticks = way.from_mm + (way.to_mm - way.from_mm) * i / steps;
+        if (fits_at(s, sticks)) {
+            fits = sticks;
+            continue;
+        }
+        while (sticks - fits > 0.1) {
+            const double middle = 0.5 * (fits + sticks);
+            (fits_at(s, middle) ? fits : sticks) = middle;
+        }
+        const double first = gone_in_mm(s.drawing, way.from_mm);
+        return {std::clamp(std::round(gone_in_mm(s.drawing, fits)), first, whole_way_mm(s.drawing) - 1.0)};
+    }
+    return {whole_way_mm(s.drawing)};
 }
 
 Values tooth(const Stand& s) {
@@ -214,6 +242,7 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
         case Check::blade_square: return Values{square_on_blade_mm(d) * tan_of(t.blade_tilt_rad)};
         case Check::jaws: return Values{zero};
         case Check::gauge_in_jaws: return gauges_read(s);
+        case Check::push_through: return push_through(s);
         case Check::five_cut:
         case Check::same_again:
         case Check::brushed:
@@ -262,7 +291,8 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::long_and_short:
         case Check::kerf_width:
         case Check::runner_fit:
-        case Check::gauge_in_jaws: break;
+        case Check::gauge_in_jaws:
+        case Check::push_through: break;
     }
     return all(caliper_nearby(d, 1.0));
 }
@@ -353,6 +383,8 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
     if (const auto cutting = cutting_of(check, stand.drawing)) return read_strips(check, *cutting, stand, draws);
     auto values = true_values(check, stand, draws);
     if (!values) return tl::unexpected(values.error());
+    if (check == Check::push_through)
+        return report_of(check, stand, *values, Values(1, precision == Precision::exact ? 0.0 : push_u_mm));
     if (precision == Precision::exact) {
         as_written(check, *values);
         return report_of(check, stand, *values, Values(values->size(), 0.0));
@@ -378,6 +410,7 @@ std::vector<double> instrument_u(Check check, const Drawing& drawing) {
         for (std::size_t i = 0; i < cutting->boards.size(); ++i) u.insert(u.end(), {width, width, length});
         return u;
     }
+    if (check == Check::push_through) return {push_u_mm};
     for (const Gauge& g : gauges_of(check, drawing)) u.push_back(u_of(g));
     return u;
 }

@@ -117,7 +117,8 @@ std::vector<double> scatter_of(Check check, const Stand& stand) {
         case Check::rim_indicator:
         case Check::blade_square:
         case Check::jaws:
-        case Check::gauge_in_jaws: break;
+        case Check::gauge_in_jaws:
+        case Check::push_through: break;
     }
     return Values(info(check).readings.size(), same_sizes_by_caliper(check) ? step : 0.0);
 }

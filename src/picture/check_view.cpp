@@ -300,6 +300,18 @@ void gauge_in_jaws(Sketch& s) {
     s.tool(134, 172, "feeler gauge between the jaws", Align::left);
 }
 
+void push_through(Sketch& s) {
+    s.table(40, 20, 320, 120);
+    for (const double x : {110.0, 250.0}) s.slot(x, 20, 120);
+    s.base(80, 92, 280, 178);
+    s.arrow(180, 196, 180, 150, Role::text);
+    s.name(190, 196, "never by force", Align::left);
+    s.line(300, 120, 300, 72, Role::read);
+    s.line(294, 72, 306, 72, Role::read);
+    s.line(294, 120, 306, 120, Role::read);
+    s.tool(292, 62, "tape: how far in", Align::right);
+}
+
 using Draws = void (*)(Sketch&);
 
 /// Null for what is no check.
@@ -328,6 +340,7 @@ constexpr Draws sketch_of(Check check) {
         case Check::blade_square: return blade_square;
         case Check::jaws: return jaws;
         case Check::gauge_in_jaws: return gauge_in_jaws;
+        case Check::push_through: return push_through;
     }
     return nullptr;
 }

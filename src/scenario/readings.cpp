@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/read.h"
+#include "measure/going.h"
 #include "measure/report.h"
 #include "measure/run_check.h"
 #include "scenario/take.h"
@@ -22,7 +23,8 @@ using measure::CheckInfo;
 using measure::CheckReport;
 
 constexpr std::string_view prefix = "check.";
-constexpr std::size_t most_checks = 200;  ///< a long day at the saw
+constexpr std::string_view went_key = "went";  ///< of push_through
+constexpr std::size_t most_checks = 200;       ///< a long day at the saw
 
 /// One [[check]] as it stands in the file.
 struct Block {
@@ -77,9 +79,11 @@ Result<double> length_of(const File& file, std::string_view key, const Raw& raw)
         written ? base::parse_length(raw.text, unit) : base::fail(Grade::bad_data, "found " + shown(raw));
     if (!typed)
         return bad(file, raw.spot,
-                   fmt::format("check.{}: {}. Allowed: a length, or a length and its standard uncertainty in a list. "
+                   fmt::format("check.{}: {}. Allowed: a length, or a length and "
+                               "its standard uncertainty in a list{}. "
                                "Example: {} = [\"12.03 mm\", \"0.02 mm\"]",
-                               key, typed.error().message, key));
+                               key, typed.error().message,
+                               key == went_key ? "; or \"goes\", or \"does not go in\"" : "", key));
     return typed->value;
 }
 
@@ -163,13 +167,23 @@ Result<void> take_item(const File& file, const CheckInfo& check, const Item& ite
     return {};
 }
 
+/// "goes" and "does not go in" stand for numbers.
+Item in_numbers(Item item, const shop::Drawing& drawing) {
+    Raw& raw = item.raw.type == Raw::Type::list && !item.raw.list.empty() ? item.raw.list.front() : item.raw;
+    if (raw.type != Raw::Type::text) return item;
+    if (const auto went = measure::went_of(raw.text, drawing)) raw.text = fmt::format("{} mm", *went);
+    return item;
+}
+
 Result<CheckReport> report_of(const File& file, const Block& block, const shop::Drawing& drawing) {
     const auto check = check_of(file, block);
     if (!check) return tl::unexpected(check.error());
     CheckReport report;
     report.occasion.check = (*check)->check;
     const std::vector<double> usual_u = measure::instrument_u((*check)->check, drawing);
-    for (const Item& item : block.items) {
+    const bool push = (*check)->check == measure::Check::push_through;
+    for (const Item& written : block.items) {
+        const Item item = push && written.key != "name" ? in_numbers(written, drawing) : written;
         if (const auto done = take_item(file, **check, item, usual_u, report); !done)
             return tl::unexpected(done.error());
     }
@@ -207,7 +221,15 @@ bool reads_bare_by_caliper(const Block& block) {
 
 std::string number_in_mm(double mm) { return fmt::format("\"{} mm\"", mm); }
 
-std::string block_text(const CheckReport& report) {
+/// How far the sled went, in words where they say all.
+std::string went_text(const measure::CheckReading& r, const shop::Drawing& drawing) {
+    const std::string words = measure::words_of_went(r.value, drawing, base::Units::metric);
+    if (measure::went_of(words, drawing) == r.value && r.u == measure::push_u_mm)
+        return fmt::format("{} = \"{}\"", r.what, words);
+    return fmt::format("{} = [{}, {}]", r.what, number_in_mm(r.value), number_in_mm(r.u));
+}
+
+std::string block_text(const CheckReport& report, const shop::Drawing& drawing) {
     const CheckInfo& check = measure::info(report.occasion.check);
     std::string out = fmt::format("\n[[check]]  # {}\nname = \"{}\"\n", check.title, check.name);
     if (report.occasion.behind_left_mm != 0.0)
@@ -217,9 +239,10 @@ std::string block_text(const CheckReport& report) {
     if (report.occasion.clamped_again != 0) out += fmt::format("clamped_again = {}\n", report.occasion.clamped_again);
     for (std::size_t i = 0; i < report.readings.size(); ++i) {
         const measure::CheckReading& r = report.readings[i];
-        out += fmt::format("{:<46}  # {}\n",
-                           fmt::format("{} = [{}, {}]", r.what, number_in_mm(r.value), number_in_mm(r.u)),
-                           check.readings[i].meaning);
+        const std::string line = check.check == measure::Check::push_through
+                                     ? went_text(r, drawing)
+                                     : fmt::format("{} = [{}, {}]", r.what, number_in_mm(r.value), number_in_mm(r.u));
+        out += fmt::format("{:<46}  # {}\n", line, check.readings[i].meaning);
     }
     return out;
 }
@@ -285,7 +308,7 @@ std::string readings_text(const Scenario& scenario, const std::vector<CheckRepor
     out.replace(0, out.find('\n'),
                 "# A readings file of offsquare: the sizes of one saw, and under each [[check]] what was read on it. "
                 "Lengths with their standard uncertainty.");
-    for (const CheckReport& report : reports) out += block_text(report);
+    for (const CheckReport& report : reports) out += block_text(report, scenario.drawing);
     return out;
 }
 

@@ -14,6 +14,9 @@
 //     length = 298
 //     behind_left = 0.3                     # shims at that time; left out: none
 //     clamped_again = 1                     # how often the fence was clamped anew since the first check; left out: 0
+//     [[check]]
+//     name = "push-through"
+//     went = "212 mm"                       # where the sled stuck; or "goes", or "does not go in"
 #pragma once
 
 #include <string>

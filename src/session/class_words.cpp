@@ -72,6 +72,8 @@ ClassWords class_words(const Seen& seen, int running_cut, Units units) {
                 "Look at the bar: it is long because nobody has looked at the sled's play yet."};
     if (todo == Todo::something_changes)
         return {Show::verdict, "Something changes", "Look at the bar: the tests disagree, and that makes it long."};
+    if (todo == Todo::find_the_jam)
+        return {Show::table, jam_sentence(seen, units), "Look at the runners: nothing is cut until the sled goes."};
     if (todo == Todo::look_elsewhere)
         return {Show::verdict, "Not square yet", "Look at the bar: shims alone do not bring it into the green band."};
     switch (stage_of(todo)) {

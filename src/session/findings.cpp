@@ -23,13 +23,13 @@ std::string minutes_text(const measure::CheckInfo& check) {
 }
 
 /// The one of several open questions that matters most: the pair that is least decided.
-const diagnose::LookAlikes& most_open(const Diagnosis& d) {
+diagnose::LookAlikes most_open(const Diagnosis& d, const std::vector<diagnose::LookAlikes>& pairs) {
     const auto doubt = [&](const diagnose::LookAlikes& p) {
         const double a = d.beliefs[static_cast<std::size_t>(p.first)].probability;
         const double b = d.beliefs[static_cast<std::size_t>(p.second)].probability;
         return a * (1.0 - a) + b * (1.0 - b);
     };
-    return *std::max_element(d.unseparated.begin(), d.unseparated.end(),
+    return *std::max_element(pairs.begin(), pairs.end(),
                              [&](const auto& a, const auto& b) { return doubt(a) < doubt(b); });
 }
 
@@ -105,12 +105,14 @@ bool looks_square(std::span<const measure::CheckReport> reports, const shop::Dra
 std::optional<NextCheck> next_check(const Diagnosis& d, std::span<const measure::CheckReport> reports,
                                     const shop::Drawing& drawing, const Assumptions& assumed) {
     const measure::Occasion now = present(reports);
-    if (auto first = blade_first(d, now)) return first;
+    if (auto first = d.jams() ? std::nullopt : blade_first(d, now)) return first;
     diagnose::Adviser adviser(d, now, assumed.model, assumed.prior);
     // What a check must tell for its minutes: on a saw that cuts square less is worth a look.
     const double worth = looks_square(reports, drawing, now) ? 0.10 : 0.015;
-    if (!d.unseparated.empty()) {
-        const diagnose::LookAlikes& pair = most_open(d);
+    std::vector<diagnose::LookAlikes> pairs = d.unseparated;
+    if (d.jams()) std::erase_if(pairs, [](const auto& p) { return !may_jam(p.first) && !may_jam(p.second); });
+    if (!pairs.empty()) {
+        const diagnose::LookAlikes pair = most_open(d, pairs);
         if (const auto p = adviser.best({pair, 0.05, worth})) return NextCheck{p->check, why_separating(pair, *p)};
     }
     if (const auto p = adviser.best({{}, 0.05, worth})) return NextCheck{p->check, why_learning(d, *p)};
@@ -194,6 +196,11 @@ bool reads_again(const Findings& findings) {
     return std::any_of(all.begin(), all.end(), [](const diagnose::Contradiction& c) { return c.to_read_again; });
 }
 
+bool may_jam(Fault fault) {
+    return fault == Fault::pitch_error || fault == Fault::slot_splay || fault == Fault::slot_wander ||
+           fault == Fault::runner_bend;
+}
+
 std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
     std::vector<Fault> out;
     for (const auto& [a, b] : findings.diagnosis.unseparated) {
@@ -208,6 +215,7 @@ std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
 std::optional<Fault> first_to_repair(const Findings& findings) {
     const Belief* best = nullptr;
     for (const Belief& b : findings.diagnosis.beliefs) {
+        if (findings.diagnosis.jams() && !may_jam(b.fault)) continue;
         if (standing_of(b) == Standing::supported && (best == nullptr || b.probability > best->probability)) best = &b;
     }
     return best == nullptr ? std::nullopt : std::optional(best->fault);

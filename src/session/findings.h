@@ -55,7 +55,10 @@ bool reads_again(const Findings& findings);
 /// cause of wrong verdicts.
 std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
 
-/// The surest of the faults that are there; empty while none is.
+/// Whether it jams the sled by being there: a runner that is loose cannot, though one that is tight does.
+bool may_jam(shop::Fault fault);
+
+/// The surest of the faults that are there, and while the sled jams of those that may jam it; empty while none is.
 std::optional<shop::Fault> first_to_repair(const Findings& findings);
 
 }  // namespace offsquare::session

@@ -17,6 +17,12 @@ using base::Result;
 constexpr std::size_t kept_whole = 32;
 constexpr std::size_t kept_each = 32;
 
+/// The last thing that was done is a test of which no strip came.
+bool nothing_to_read(const Seen& seen) {
+    const Test* test = seen.last_test();
+    return test != nullptr && test->event == seen.events.size() && test->outcome != cut::Outcome::done;
+}
+
 std::shared_ptr<const State> kept(State state) { return std::make_shared<const State>(std::move(state)); }
 
 }  // namespace
@@ -58,14 +64,15 @@ Result<void> History::room_for(std::size_t entries) const {
                                           most_entries));
 }
 
-Result<std::shared_ptr<const State>> History::reached(std::span<const Action> more) const {
-    std::shared_ptr<const State> state = now_;
+Result<History::Reached> History::reached(std::span<const Action> more) const {
+    Reached all{now_, 0};
     for (const Action& action : more) {
-        auto next = after(*state, action);
+        if (all.done > 0 && nothing_to_read(all.state->seen)) return all;
+        auto next = after(*all.state, action);
         if (!next) return tl::unexpected(std::move(next.error()));
-        state = kept(std::move(*next));
+        all = {kept(std::move(*next)), all.done + 1};
     }
-    return state;
+    return all;
 }
 
 void History::reach(std::shared_ptr<const State> state, std::size_t done) {
@@ -82,10 +89,10 @@ void History::reach(std::shared_ptr<const State> state, std::size_t done) {
 Result<void> History::act(std::span<const Action> intention) {
     if (intention.empty()) return {};
     if (auto room = room_for(intention.size()); !room) return room;
-    auto state = reached(intention);
-    if (!state) return tl::unexpected(std::move(state.error()));
+    auto all = reached(intention);
+    if (!all) return tl::unexpected(std::move(all.error()));
     Intention entries;
-    for (const Action& action : intention) {
+    for (const Action& action : intention.first(all->done)) {
         Entry entry(action);
         entry.joins = !entries.empty();
         entries.push_back(record_.size());
@@ -93,7 +100,7 @@ Result<void> History::act(std::span<const Action> intention) {
     }
     intentions_.push_back(std::move(entries));
     undone_.clear();
-    reach(std::move(*state), done_ + intention.size());
+    reach(std::move(all->state), done_ + all->done);
     return {};
 }
 
@@ -127,13 +134,13 @@ Result<void> History::do_again() {
     if (auto room = room_for(1); !room) return room;
     std::vector<Action> actions;
     for (const std::size_t i : undone_.back()) actions.push_back(record_[i].action);
-    auto state = reached(actions);
-    if (!state) return tl::unexpected(std::move(state.error()));
+    auto all = reached(actions);
+    if (!all) return tl::unexpected(std::move(all.error()));
     for (const std::size_t i : undone_.back()) record_[i].taken_back = false;
     record_.push_back(Entry::doing_again());
     intentions_.push_back(std::move(undone_.back()));
     undone_.pop_back();
-    reach(std::move(*state), done_ + actions.size());
+    reach(std::move(all->state), done_ + all->done);
     return {};
 }
 

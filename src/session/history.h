@@ -54,7 +54,8 @@ public:
     /// What was done and is not taken back.
     std::vector<Action> actions() const;
 
-    /// One intention: all of it, or, with the reason, nothing. Grade::usage.
+    /// One intention: all of it, or, with the reason, nothing. It ends with a test of which no strip comes: what was to
+    /// be done with the strip is left out. Grade::usage.
     base::Result<void> act(std::span<const Action> intention);
     base::Result<void> act(const Action& action) { return act(std::span(&action, 1)); }
 
@@ -79,7 +80,11 @@ private:
     using Intention = std::vector<std::size_t>;  ///< entries of the record
 
     base::Result<void> room_for(std::size_t entries) const;
-    base::Result<std::shared_ptr<const State>> reached(std::span<const Action> more) const;
+    struct Reached {
+        std::shared_ptr<const State> state;
+        std::size_t done = 0;  ///< actions of the list
+    };
+    base::Result<Reached> reached(std::span<const Action> more) const;
     void reach(std::shared_ptr<const State> state, std::size_t done);
     void go_back_to(std::size_t done);
     std::string sentence_of_all(const Intention& intention, base::Units units) const;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "cut/face_marks.h"
+#include "measure/going.h"
 #include "session/next.h"
 #include "session/repair.h"
 #include "session/story.h"
@@ -17,6 +18,10 @@ std::string sentence_of(const Ended& ended) {
         case Ended::Why::repaired:
             return fmt::format("No longer holds: \"{}\" was put right after it.", name_of(*ended.fault));
         case Ended::Why::shimmed: return "No longer holds: other shims were put behind the fence after it.";
+        case Ended::Why::jammed:
+            return "No longer holds: the sled has jammed since, so something else is "
+                   "there now.";
+        case Ended::Why::freed: return "No longer holds: the sled went after it.";
         case Ended::Why::value_set: break;
     }
     return fmt::format("No longer holds: {} was changed after it.", ended.key);
@@ -84,6 +89,14 @@ measure::CheckReport as_the_fence_stands(measure::CheckReport report, const Seen
     return report;
 }
 
+bool is_eased(Fault fault, bool jams) { return jams && (fault == Fault::left_play || fault == Fault::right_play); }
+
+std::string how_repaired(Fault fault, bool jams) {
+    return is_eased(fault, jams) ? "Plane or scrape the runner, a little at a "
+                                   "time, until the sled slides."
+                                 : std::string(shop::info(fault).repair);
+}
+
 std::string in_100(double probability) { return fmt::format("{:.0f} in 100", 100.0 * probability); }
 
 }  // namespace
@@ -94,13 +107,15 @@ std::string name_of_reading(std::string_view what) {
     return name;
 }
 
-NoteWords words_of(const Note& note, std::size_t number, Units units) {
+NoteWords words_of(const Note& note, std::size_t number, const shop::Drawing& drawing, Units units) {
     NoteWords words{fmt::format("{}  {}", number, measure::info(note.report.occasion.check).title),
                     {},
                     note.typed ? "typed by hand" : "",
                     {}};
+    const bool push = note.report.occasion.check == measure::Check::push_through;
     for (const measure::CheckReading& r : note.report.readings)
-        words.readings.push_back({name_of_reading(r.what), with_interval(r, units)});
+        words.readings.push_back({name_of_reading(r.what),
+                                  push ? measure::words_of_went(r.value, drawing, units) : with_interval(r, units)});
     words.set_aside = ended_words(note.ended);
     return words;
 }
@@ -116,6 +131,7 @@ std::vector<measure::CheckReport> holding(const Seen& seen) {
 }
 
 std::string symptom(const Seen& seen, Units units) {
+    if (jams(seen)) return jam_sentence(seen, units);
     if (seen.last_test() != nullptr && seen.last_test()->verdict) return verdict_sentence(*seen.last_test(), units);
     const std::vector<Note> notes = notes_of(seen);
     for (auto note = notes.rbegin(); note != notes.rend(); ++note) {
@@ -149,13 +165,22 @@ std::vector<std::string> against_repair(const Findings& findings, Fault fault) {
     return out;
 }
 
-std::string repair_sentence(Fault fault) {
+std::string repair_heading(Fault fault, bool jams) {
+    if (!is_eased(fault, jams)) return fmt::format("Put right: {}", name_of(fault));
+    return fmt::format("Ease the {} runner", fault == Fault::left_play ? "left" : "right");
+}
+
+std::string repair_sentence(Fault fault, bool jams) {
     const double minutes = repair_minutes(fault);
-    return fmt::format("{} About {:g} {}.", shop::info(fault).repair, minutes, minutes == 1.0 ? "minute" : "minutes");
+    return fmt::format("{} About {:g} {}.", how_repaired(fault, jams), minutes, minutes == 1.0 ? "minute" : "minutes");
 }
 
 NextWords next_words(const Findings& findings) {
     const auto ripe = ripe_for_repair(findings);
+    if (findings.diagnosis.jams() && !ripe && !findings.next) {
+        const std::string what = repair_heading(likeliest_jam(findings, {}), true);
+        return {"Next: " + lower_first(what), "the sled jams, and no reading names a surer cause."};
+    }
     const auto& next = findings.next;
     const std::string title = next ? std::string(measure::info(next->check).title) : std::string();
     if (ripe)
@@ -166,6 +191,7 @@ NextWords next_words(const Findings& findings) {
 }
 
 ProofWords proof_words(const Seen& seen, Units units) {
+    if (jams(seen)) return {"Not proved yet", jam_sentence(seen, units) + " Nothing can be cut until it goes."};
     if (proof_of(seen) == Proved::not_cut)
         return {"Not proved yet", "A repair counts only when a test was cut after it and passes."};
     const std::string said = verdict_sentence(*seen.last_test(), units);
@@ -189,9 +215,9 @@ std::vector<DeedWords> what_was_done(const Seen& seen, Units units) {
             deeds.push_back({test.event, {"Test", std::string(cut::sentence_of(test.outcome)), ""}});
     }
     for (const RepairNote& r : seen.repairs) {
-        const std::string name(name_of(r.fault));
-        const std::string how = r.by_shims ? "Shims behind the fence." : std::string(shop::info(r.fault).repair);
-        deeds.push_back({r.event, {"Put right: " + name, how, r.of_this_set_up ? "" : "A value was changed since."}});
+        const std::string how = r.by_shims ? "Shims behind the fence." : how_repaired(r.fault, r.eased);
+        deeds.push_back(
+            {r.event, {repair_heading(r.fault, r.eased), how, r.of_this_set_up ? "" : "A value was changed since."}});
     }
     std::stable_sort(deeds.begin(), deeds.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
     std::vector<DeedWords> words;

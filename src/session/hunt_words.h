@@ -24,7 +24,7 @@ struct NoteWords {
 /// "fence_end" as a person reads it: "fence end".
 std::string name_of_reading(std::string_view what);
 /// `number` counts from 1, in the order in which the readings came about.
-NoteWords words_of(const Note& note, std::size_t number, base::Units units);
+NoteWords words_of(const Note& note, std::size_t number, const shop::Drawing& drawing, base::Units units);
 
 /// The reports that still hold, in the order in which the fence was clamped, for the diagnosis. What stands behind the
 /// fence now is part of the fence: shims are told as far as they differ from those.
@@ -41,8 +41,10 @@ std::string face_sentence(const Seen& seen, base::Units units);
 /// open. Empty: nothing.
 std::vector<std::string> against_repair(const Findings& findings, shop::Fault fault);
 
-/// What a repair does and costs: "Joint the fence true, or replace it. About 45 minutes."
-std::string repair_sentence(shop::Fault fault);
+/// "Put right: fence bowed". While the sled jams a runner is made narrower, not wider: "Ease the left runner".
+std::string repair_heading(shop::Fault fault, bool jams);
+/// What it does and costs: "Joint the fence true, or replace it. About 45 minutes."
+std::string repair_sentence(shop::Fault fault, bool jams);
 
 /// What to do after the weighing, as the page of suspects and `next` have it: "Next: put right "fence bowed"" once a
 /// fault is ripe for it, else the check that tells most.

@@ -136,7 +136,8 @@ constexpr std::optional<Check> simulated_as(Check check) {
         case Check::rim_indicator:
         case Check::blade_square:
         case Check::jaws:
-        case Check::gauge_in_jaws: break;
+        case Check::gauge_in_jaws:
+        case Check::push_through: break;
     }
     return std::nullopt;
 }
@@ -289,18 +290,20 @@ struct HashOf {
 
 /// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never
 /// come again.
-std::function<bool(const Sizes&)> going(std::shared_ptr<const Prepared> prepared) {
-    using Answers = std::unordered_map<Guides, bool, HashOf>;
+template <class Answer>
+std::function<Answer(const Sizes&)> going(std::shared_ptr<const Prepared> prepared,
+                                          Answer (Slide::*ask)(const shop::Truth&) const) {
+    using Answers = std::unordered_map<Guides, Answer, HashOf>;
     auto memory = std::make_shared<diagnose::OnePerThread<Answers>>();
-    return [prepared = std::move(prepared), memory](const Sizes& sizes) {
+    return [prepared = std::move(prepared), memory, ask](const Sizes& sizes) {
         constexpr std::size_t most = 200000;
         Guides key{};
         for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
         Answers& answers = memory->mine();
         if (const auto found = answers.find(key); found != answers.end()) return found->second;
-        const bool goes = prepared->slide.goes(assumed(sizes));
-        if (answers.size() < most) answers.emplace(key, goes);
-        return goes;
+        const Answer answer = (prepared->slide.*ask)(assumed(sizes));
+        if (answers.size() < most) answers.emplace(key, answer);
+        return answer;
     };
 }
 
@@ -329,7 +332,8 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
         const auto jaws = jaws_of(sizes, *prepared);
         return jaws ? jaws->variance : std::vector<double>{0.0};
     };
-    model.goes = going(prepared);
+    model.goes = going(prepared, &Slide::goes);
+    model.felt = going(prepared, &Slide::how_it_goes);
     model.binding.assign(binding.begin(), binding.end());
     return model;
 }

@@ -65,6 +65,7 @@ Next after_the_working(const Test& test, const Ways& ways) {
 }
 
 Next check_next(const Seen& seen, measure::Check check) {
+    if (jams(seen) && measure::needs_the_sled_to_go(check)) return {Todo::wait_for_sled, {}, check};
     if (seen.real_saw) return {Todo::type_readings, {}, check};
     return {Todo::make_check, {MakeCheck{check}}, check};
 }
@@ -72,6 +73,14 @@ Next check_next(const Seen& seen, measure::Check check) {
 Next repair_next(const Seen& seen, shop::Fault fault) {
     if (seen.real_saw) return {Todo::repair_there, {}, {}, fault};
     return {Todo::repair, {Repair{fault}}, {}, fault};
+}
+
+/// Nothing can be cut: what jams the sled is looked for, and put right.
+Next next_while_it_jams(const Seen& seen, const Findings* findings) {
+    if (findings == nullptr) return {Todo::weigh};
+    if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
+    if (findings->next) return check_next(seen, findings->next->check);
+    return repair_next(seen, likeliest_jam(*findings, seen.repairs));
 }
 
 Next proof_next(const Seen& seen) {
@@ -98,6 +107,7 @@ std::optional<shop::Fault> likeliest(const Findings& findings) {
 }
 
 Next next_proof(const Seen& seen) {
+    if (jams(seen)) return {Todo::look_at_suspects};
     switch (proof_of(seen)) {
         case Proved::passed: return {Todo::done};
         case Proved::marked:
@@ -117,6 +127,7 @@ Next next_proof(const Seen& seen) {
 
 Next next_in_job(const Seen& seen, const Ways& ways) {
     const Test* test = seen.last_test();
+    if (jams(seen)) return {Todo::find_the_jam};
     if (repaired_since_last_test(seen)) return {Todo::prove, {ways.test}};
     if (test == nullptr) return {Todo::cut, {ways.test}};
     if (test->outcome != cut::Outcome::done) return {Todo::cut_otherwise, {ways.test}};
@@ -128,6 +139,7 @@ Next next_in_job(const Seen& seen, const Ways& ways) {
 
 Next next_in_hunt(const Seen& seen, const Findings* findings) {
     if (notes_of(seen).empty() && seen.last_test() == nullptr) return check_next(seen, measure::Check::five_cut);
+    if (jams(seen)) return next_while_it_jams(seen, findings);
     if (!seen.real_saw) {
         const Proved proof = proof_of(seen);
         if (repaired_since_last_test(seen)) return proof_next(seen);
@@ -172,6 +184,27 @@ std::optional<shop::Fault> ripe_for_repair(const Findings& findings) {
     return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
 }
 
+shop::Fault likeliest_jam(const Findings& findings, const std::vector<RepairNote>& made) {
+    using enum shop::Fault;
+    const auto belief = [&](shop::Fault f) { return findings.diagnosis.beliefs[static_cast<std::size_t>(f)]; };
+    const bool left_is_tighter = belief(left_play).size <= belief(right_play).size;
+    const auto likely = [&](shop::Fault f) {
+        if (f == left_play) return left_is_tighter ? 0.5 : 0.25;
+        if (f == right_play) return left_is_tighter ? 0.25 : 0.5;
+        return belief(f).probability;
+    };
+    const auto times = [&](shop::Fault f) {
+        return std::count_if(made.begin(), made.end(),
+                             [&](const RepairNote& r) { return r.fault == f && r.of_this_set_up; });
+    };
+    shop::Fault best = left_play;
+    for (const shop::Fault f : {right_play, pitch_error, slot_splay, slot_wander, runner_bend}) {
+        const auto fewer = times(best) - times(f);
+        if (fewer > 0 || (fewer == 0 && likely(f) > likely(best))) best = f;
+    }
+    return best;
+}
+
 Proved proof_of(const Seen& seen) {
     const Test* test = seen.last_test();
     if (test == nullptr || !test->verdict || !test->worked_out || seen.shims_changed_since_last_test)
@@ -192,7 +225,8 @@ Stage stage_of(Todo todo) {
         case Todo::cut:
         case Todo::cut_otherwise:
         case Todo::repeat_test:
-        case Todo::look_at_play: return Stage::cut;
+        case Todo::look_at_play:
+        case Todo::find_the_jam: return Stage::cut;
         case Todo::read_fence_end:
         case Todo::read_far_end: return Stage::read;
         case Todo::work_out: return Stage::work_out;
@@ -203,6 +237,7 @@ Stage stage_of(Todo todo) {
         case Todo::something_changes:
         case Todo::look_elsewhere:
         case Todo::done:
+        case Todo::wait_for_sled:
         case Todo::look_at_suspects:
         case Todo::weigh:
         case Todo::cannot_weigh:

@@ -25,11 +25,13 @@ enum class Todo {
     undecidable,        ///< repeating alone will not decide it with this instrument
     something_changes,  ///< tests of one fence disagree: shims would chase what changes
     look_elsewhere,     ///< shims alone do not square it: something else is wrong
+    find_the_jam,       ///< the sled jams, so that nothing can be cut: the notebook finds out why
     done,               ///< proved
     // the notebook
     look_at_suspects,
     weigh,  ///< the readings are being weighed
     cannot_weigh,
+    wait_for_sled,  ///< `check` needs the sled to go, and it jams
     make_check,     ///< `check`
     type_readings,  ///< of a real saw: `check` is to be made there and its readings typed
     repair,         ///< `fault`
@@ -77,6 +79,10 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
 /// The surest fault that is there, once it should be put right before anything else is checked: it is there in 98 of 100,
 /// or no rival of it is open, or no check would tell more. Empty: not yet.
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings);
+
+/// What to put right next on a sled that jams when the readings are not sure of the cause: what was put right least
+/// often since the start, of these the likelier cause; a runner that is tight counts as one, and is eased.
+shop::Fault likeliest_jam(const Findings& findings, const std::vector<RepairNote>& made);
 
 /// How the proof stands: of the last test of the saw as it is, worked out, with nothing changed since. It is about the
 /// fence and not about one strip.

@@ -25,6 +25,9 @@ struct Ended {
         repaired,   ///< a fault that it depends on was put right
         shimmed,    ///< other shims stand behind the fence now
         value_set,  ///< a value of the set-up was changed
+        jammed,     ///< the sled has jammed since: it is not the sled any more that
+                    ///< went for this reading
+        freed,      ///< a sled that jammed was seen to go since
     };
     Why why = Why::repaired;
     std::size_t since = 0;             ///< number of the event that ended it
@@ -54,10 +57,12 @@ struct Test {
     std::size_t round = 0;                ///< tests cut alike, one after the other, are one round; counted from 0
     std::size_t in_round = 1;             ///< which of its round, from 1
     cut::Outcome outcome = cut::Outcome::done;
-    int cuts_made = 0;                     ///< 0..5
-    std::optional<shop::Side> strip_fell;  ///< where the strip fell; empty: none came of it
-    double furthest_in_mm = 0.0;           ///< how far in from an end of the strip the caliper may stand, in whole mm
-    cut::FaceMarks face;                   ///< of the last cut: anyone can look at it
+    std::optional<double> went_mm;            ///< the runners bind: how far the sled goes in (measure/going.h)
+    int cuts_made = 0;                        ///< 0..5
+    std::optional<shop::Side> strip_fell;     ///< where the strip fell; empty: none came of it
+    double furthest_in_mm = 0.0;              ///< how far in from an end of the strip the
+                                              ///< caliper may stand, in whole mm
+    cut::FaceMarks face;                      ///< of the last cut: anyone can look at it
     std::vector<measure::Reading> fence_end;  ///< stations count from the fence end along the old edge
     std::vector<measure::Reading> far_end;
     std::optional<measure::Reading> between;       ///< the tape, between the two places; there as soon as both ends are
@@ -91,6 +96,7 @@ struct RepairNote {
     shop::Fault fault = shop::Fault::fence_skew;
     std::size_t event = 0;  ///< number of the event that made it; of a stack the first piece
     bool by_shims = false;
+    bool eased = false;          ///< a runner that jammed was made narrower, not wider
     bool of_this_set_up = true;  ///< false: a value was changed since
 };
 
@@ -141,10 +147,17 @@ struct Seen {
 /// Pieces as marked, added up [mm].
 double marked_mm(const std::vector<shim::PickedShim>& pieces);
 
-/// A test whose strip is read as a note: it tells as much as the five-cut test of the notebook. Empty: not read.
+/// A test whose strip is read as a note: it tells as much as the five-cut test of the notebook; or one that the sled
+/// jammed at, as a push. Empty: not read.
 std::optional<Note> note_of(const Test& test);
 /// Every reading in the order in which it came about: checks made and typed, and the strips of the tests. Of a real saw
 /// only what was typed.
 std::vector<Note> notes_of(const Seen& seen);
+
+/// How far the sled goes in, by the last push that still holds; it jams then. Empty: it goes, as far as anyone knows.
+std::optional<double> jams_at_mm(const Seen& seen);
+inline bool jams(const Seen& seen) { return jams_at_mm(seen).has_value(); }
+/// "The sled does not go into its slots." or "The sled sticks 212 mm in."; empty while it does not jam.
+std::string jam_sentence(const Seen& seen, base::Units units);
 
 }  // namespace offsquare::session

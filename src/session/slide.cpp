@@ -142,7 +142,7 @@ List reversed(List list) {
 
 }  // namespace
 
-Slide::Slide(const shop::Drawing& d) {
+Slide::Slide(const shop::Drawing& d) : start_(stop_at(d, measure::way_in(d).from_mm)) {
     constexpr int steps = 8;
     // The pass of cut/set_up.h, but for a skewed fence and a rough board's lean, which it widens for; and a sled of
     // which no runner is over the table somewhere does not go.
@@ -162,6 +162,12 @@ Slide::Slide(const shop::Drawing& d) {
 bool Slide::goes(const shop::Truth& truth) const {
     return !stops_.empty() && std::all_of(stops_.begin(), stops_.end(),
                                           [&](const Stop& stop) { return goes_through(clearance_at(stop, truth)); });
+}
+
+measure::Going Slide::how_it_goes(const shop::Truth& truth) const {
+    if (goes(truth)) return measure::Going::goes;
+    const bool goes_in = start_ && goes_through(clearance_at(*start_, truth));
+    return goes_in ? measure::Going::sticks : measure::Going::does_not_go_in;
 }
 
 bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth) { return Slide(drawing).goes(truth); }

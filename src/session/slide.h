@@ -10,6 +10,7 @@
 #include <optional>
 #include <vector>
 
+#include "measure/going.h"
 #include "shop/drawing.h"
 #include "shop/hidden.h"
 
@@ -21,6 +22,8 @@ public:
     explicit Slide(const shop::Drawing& drawing);
     /// Whether the runners fit in the slots all along the travel of a test cut.
     bool goes(const shop::Truth& truth) const;
+    /// As the check push_through finds it: where it does not go all along, whether it even starts.
+    measure::Going how_it_goes(const shop::Truth& truth) const;
 
     static constexpr std::size_t places = 17;  ///< along the runners
     using List = std::array<double, places>;
@@ -33,7 +36,8 @@ public:
     };
 
 private:
-    std::vector<Stop> stops_;  ///< empty: no runner is over the table somewhere
+    std::vector<Stop> stops_;    ///< empty: no runner is over the table somewhere
+    std::optional<Stop> start_;  ///< where the runners have just gone in
 };
 bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth);  ///< the same for one saw
 

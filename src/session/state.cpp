@@ -116,6 +116,17 @@ void strike_out_by_shims(State& state) {
     }
 }
 
+/// Whether something was read while the sled went, where it jams now, or the other way round.
+bool told_otherwise(const Test& test, bool goes, const shop::Drawing&) {
+    return goes ? test.went_mm.has_value() : test.outcome == cut::Outcome::done;
+}
+
+bool told_otherwise(const Note& note, bool goes, const shop::Drawing& drawing) {
+    if (note.report.occasion.check != measure::Check::push_through)
+        return !goes && measure::needs_the_sled_to_go(note.report.occasion.check);
+    return (measure::going_of(note.report.readings.front().value, drawing) == measure::Going::goes) != goes;
+}
+
 // ---- repairs by shims ----
 
 /// Shims behind a fence that something was read of are a repair, from the first piece until the next reading. Back to
@@ -127,7 +138,7 @@ void note_the_repair(State& state) {
     const bool other = stands_otherwise(state.saw);
     if (open && !other) seen.repairs.pop_back();
     if (!open && other && !nothing_read_since(seen, 0))
-        seen.repairs.push_back({Fault::fence_skew, this_event(state), true, true});
+        seen.repairs.push_back({Fault::fence_skew, this_event(state), true, false, true});
 }
 
 // ---- where the job stands ----
@@ -264,6 +275,14 @@ void strike_out(State& state, Fault repaired) {
     const Ended ended{Ended::Why::repaired, this_event(state), repaired, {}};
     Telling tells(repaired, state.seen.drawing);
     end_those(state.seen, ended, [&](const auto& read, bool) { return read.holds() && tells(read); });
+}
+
+void strike_out(State& state, measure::Going felt) {
+    const bool goes = felt == measure::Going::goes;
+    const Ended ended{goes ? Ended::Why::freed : Ended::Why::jammed, this_event(state), {}, {}};
+    end_those(state.seen, ended, [&](const auto& read, bool) {
+        return read.holds() && read.event != this_event(state) && told_otherwise(read, goes, state.seen.drawing);
+    });
 }
 
 void strike_out(State& state, const std::string& key_set) {

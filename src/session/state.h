@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/result.h"
+#include "measure/going.h"
 #include "session/saw.h"
 #include "session/seen.h"
 
@@ -30,6 +31,8 @@ void clamp(State& state);
 void shims_changed(State& state);
 /// Strikes out what depends on a fault that was put right.
 void strike_out(State& state, shop::Fault repaired);
+/// The sled was seen to go, or to jam: strikes out what was read while it did the other.
+void strike_out(State& state, measure::Going felt);
 /// Strikes out everything that was read here on another set-up; what a person has typed stands as it is.
 void strike_out(State& state, const std::string& key_set);
 /// The saw is another one now: the job begins anew, and the tests so far are not of it.

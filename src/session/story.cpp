@@ -109,6 +109,14 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }
 
+Now jam_words(const Seen& seen) {
+    return {"The sled jams",
+            jam_sentence(seen, seen.units) +
+                " Do not force it. No test can be cut until it goes; the "
+                "notebook finds out what jams it.",
+            "Open the notebook"};
+}
+
 Now done_words(const Seen& seen) {
     const bool shimmed = !seen.behind_left.empty() || !seen.behind_right.empty();
     const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
@@ -228,7 +236,9 @@ Now words_of(const Next& next, const Seen& seen) {
         case Todo::undecidable:
         case Todo::something_changes:
         case Todo::look_elsewhere: return end_of_job_words(seen, next.todo);
+        case Todo::find_the_jam: return jam_words(seen);
         case Todo::done: return done_words(seen);
+        case Todo::wait_for_sled:
         case Todo::look_at_suspects:
         case Todo::weigh:
         case Todo::cannot_weigh:

@@ -201,7 +201,7 @@ TEST_CASE(
     in_order(w, {"Put right: left runner loose", "Test. " + failed});
     std::vector<std::string> titles;
     for (const session::Note& note : w.bench.notes())
-        titles.push_back(session::words_of(note, titles.size() + 1, w.bench.view.units).title);
+        titles.push_back(session::words_of(note, titles.size() + 1, w.bench.seen().drawing, w.bench.view.units).title);
     REQUIRE(titles.size() == 2);
 
     repair(w, "fence bowed");

@@ -94,6 +94,8 @@ Sight sight_of(Check check) {
         case Check::blade_square: return {{blade_tilt}, {}};
         case Check::jaws: return {{caliper_zero}, {}};
         case Check::gauge_in_jaws: return {{caliper_zero}, {}};
+        // Sees nothing of a sled that goes (tests/session/jams_test.cpp: of one that jams).
+        case Check::push_through: return {};
     }
     return {};
 }
@@ -177,7 +179,7 @@ TEST_CASE("every fault is seen by at least one check, and every check sees at le
                 here.insert(f.fault);
         }
         CAPTURE(check.name);
-        CHECK_FALSE(here.empty());
+        CHECK(here.empty() == (check.check == Check::push_through));
         seen.insert(here.begin(), here.end());
     }
     CHECK(seen.size() == shop::fault_count);

@@ -38,7 +38,7 @@ std::string told(const History& h) {
     std::string text = session::to_text(job::log_of(h.start(), seen.seed, seen.precision, h.actions()));
     std::size_t n = 0;
     for (const session::Note& note : session::notes_of(seen)) {
-        const session::NoteWords words = session::words_of(note, ++n, base::Units::metric);
+        const session::NoteWords words = session::words_of(note, ++n, seen.drawing, base::Units::metric);
         text += words.title + "|" + words.set_aside + "\n";
         for (const auto& r : words.readings) text += r.name + " " + r.value + "\n";
     }

@@ -3,12 +3,12 @@
 
 #include <doctest/doctest.h>
 
+#include "repeats.h"
 #include "scenario/readings.h"
 #include "session/advice.h"
 #include "session/class_words.h"
 #include "session/hunt_words.h"
 #include "session/story.h"
-#include "repeats.h"
 
 using namespace offsquare;
 using same_seen::difference;
@@ -60,7 +60,7 @@ std::string told_of_the_notebook(const Seen& seen, base::Units units) {
         out += deed.what + deed.came + deed.set_aside + "\n";
     std::size_t number = 0;
     for (const session::Note& note : session::notes_of(seen)) {
-        const session::NoteWords words = session::words_of(note, ++number, units);
+        const session::NoteWords words = session::words_of(note, ++number, seen.drawing, units);
         out += words.title + words.source + words.set_aside;
         for (const session::ReadingWords& r : words.readings) out += r.name + r.value;
     }

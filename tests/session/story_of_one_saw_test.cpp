@@ -5,8 +5,8 @@
 #include <set>
 
 #include "session/hunt_words.h"
-#include "session/repair.h"
 #include "session/job.h"
+#include "session/repair.h"
 
 using namespace job;
 using measure::Check;
@@ -37,7 +37,7 @@ std::vector<std::string> titles(const session::Seen& seen) {
     std::vector<std::string> out;
     std::size_t n = 0;
     for (const session::Note& note : session::notes_of(seen))
-        out.push_back(session::words_of(note, ++n, base::Units::metric).title);
+        out.push_back(session::words_of(note, ++n, seen.drawing, base::Units::metric).title);
     return out;
 }
 

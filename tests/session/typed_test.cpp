@@ -54,8 +54,8 @@ TEST_CASE("typed readings stand in the notebook as they were typed, with the shi
     CHECK(note.report.readings[2].u == 0.5);
     CHECK(note.report.occasion.behind_left_mm == 0.25);
     CHECK(note.report.occasion.clamped_again == 1);  // a shim was put in: the fence was loosened for it
-    CHECK(session::words_of(note, 1, base::Units::metric).source == "typed by hand");
-    CHECK(session::words_of(trial.notebook[1], 2, base::Units::metric).source.empty());
+    CHECK(session::words_of(note, 1, trial.seen.drawing, base::Units::metric).source == "typed by hand");
+    CHECK(session::words_of(trial.notebook[1], 2, trial.seen.drawing, base::Units::metric).source.empty());
     // Minutes and board are what the simulated checks cost.
     CHECK(trial.seen.minutes == measure::info(Check::jaws).minutes);
 }

@@ -45,8 +45,10 @@ void check_row(Kit& kit, const Bench& bench, Hunt& hunt, const measure::CheckInf
     const std::size_t sees = hunt.sight().empty() ? 0 : hunt.sight()[static_cast<std::size_t>(check.check)].size();
     text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(19.0F)}, check.title, 13.5,
             chosen ? Weight::semibold : Weight::regular, kit.colour(Role::text));
-    const std::string second = fmt::format("{}, sees {} {}{}", cost_of(bench, check), sees,
-                                           sees == 1 ? "fault" : "faults", proposed ? " · proposed" : "");
+    const bool waits = measure::needs_the_sled_to_go(check.check) && session::jams(bench.seen());
+    const std::string second = waits ? std::string("not while the sled jams")
+                                     : fmt::format("{}, sees {} {}{}", cost_of(bench, check), sees,
+                                                   sees == 1 ? "fault" : "faults", proposed ? " · proposed" : "");
     text_at(kit, list, {lo.x + kit.px(12.0F), lo.y + kit.px(37.0F)}, second, 12.5,
             proposed ? Weight::semibold : Weight::regular, chosen ? kit.colour(Role::text) : kit.colour(Role::quiet));
 }

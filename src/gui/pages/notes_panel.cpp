@@ -17,7 +17,7 @@ void strike(Kit& kit, ImVec2 start, std::string_view value) {
 }
 
 void draw_note(Kit& kit, const Bench& bench, const session::Note& note, std::size_t number) {
-    const session::NoteWords words = session::words_of(note, number, bench.view.units);
+    const session::NoteWords words = session::words_of(note, number, bench.seen().drawing, bench.view.units);
     paragraph(kit, words.title, note.holds() ? Role::text : Role::quiet, Face::label);
     if (!words.source.empty()) quiet(kit, words.source);
     for (const session::ReadingWords& r : words.readings) {
@@ -34,7 +34,7 @@ void draw_repairs(Kit& kit, const Bench& bench, std::size_t from, std::size_t be
     if (bench.of_a_real_saw()) return;
     for (const session::RepairNote& r : bench.seen().repairs) {
         if (r.event < from || r.event >= before) continue;
-        marked(kit, fmt::format("Put right: {}{}.", session::name_of(r.fault), r.by_shims ? ", by shims" : ""),
+        marked(kit, fmt::format("{}{}.", session::repair_heading(r.fault, r.eased), r.by_shims ? ", by shims" : ""),
                Role::good);
         gap(kit, 8.0F);
     }

@@ -56,7 +56,7 @@ void details(Kit& kit, const Bench& bench, const Hunt& hunt) {
                                   bench.view.units));
     part("What it is", fault.wrong);
     part("How it shows", fault.shows);
-    part("What puts it right", session::repair_sentence(hunt.fault));
+    part("What puts it right", session::repair_sentence(hunt.fault, session::jams(bench.seen())));
     if (hunt.fault == shop::Fault::fence_skew)
         quiet(kit, "Or choose the shim yourself: go back to the saw and follow the job.");
     gap(kit, 8.0F);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "gui/pages/notebook_pages.h"
+#include "measure/going.h"
 #include "session/hunt_words.h"
 
 namespace offsquare::gui {
@@ -38,10 +39,18 @@ constexpr float labels = 216.0F;
 bool reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Check check,
                     const measure::ReadingInfo& wanted, double usual_u, Typing::Entry& entry) {
     const std::string key = fmt::format("{}/{}", measure::info(check).name, wanted.what);
+    const bool push = check == measure::Check::push_through;
     const auto shown = [&](std::optional<double> mm) {
         return mm ? base::show_reading(*mm, bench.view.units) : std::string();
     };
-    const auto value_of = [&](std::string_view text) {
+    const auto shown_value = [&](std::optional<double> mm) {
+        const std::string words =
+            push && mm ? measure::words_of_went(*mm, bench.seen().drawing, bench.view.units) : std::string();
+        return measure::went_of(words, bench.seen().drawing) ? words : shown(mm);
+    };
+    const auto value_of = [&](std::string_view text) -> base::Result<double> {
+        const auto went = push ? measure::went_of(text, bench.seen().drawing) : std::nullopt;
+        if (went) return *went;
         auto typed = typed_length(text, bench.view.units);
         if (!typed) entry.value.reset();
         return typed;
@@ -50,7 +59,7 @@ bool reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Ch
     options.help = wanted.meaning;
     const std::string label = fmt::format("{} [{}]##{}", session::name_of_reading(wanted.what), unit_of(bench), key);
     const Typing::Entry before = entry;
-    if (const auto typed = number_field(kit, label.c_str(), texts[key], shown(entry.value), value_of, options))
+    if (const auto typed = number_field(kit, label.c_str(), texts[key], shown_value(entry.value), value_of, options))
         entry.value = *typed;
     const auto u_of = [&](std::string_view text) {
         auto typed = not_below_0(text, bench.view.units, "a standard uncertainty");

@@ -41,13 +41,27 @@ Now check_there_words(measure::Check check) {
             "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
 }
 
-Now repair_words(shop::Fault fault, bool there, bool proved) {
-    const std::string heading = "Put right: " + std::string(session::name_of(fault));
+Now wait_words(measure::Check check) {
+    return {"The sled jams",
+            fmt::format("\"{}\" needs the sled to go through its slots. First "
+                        "find what jams it.",
+                        measure::info(check).title),
+            "Back to the suspects"};
+}
+
+Now repair_words(shop::Fault fault, bool there, bool proved, bool jams) {
+    const std::string heading = session::repair_heading(fault, jams);
     if (proved)
         return {heading,
                 "The last test passes, and nothing has to be put right. After this repair it must be proved "
                 "again.",
                 "Make this repair"};
+    if (there && jams)
+        return {heading,
+                "These readings are of a real saw. Make the repair there, then "
+                "push the sled through and type how it "
+                "goes.",
+                ""};
     if (there)
         return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
                 ""};
@@ -55,10 +69,22 @@ Now repair_words(shop::Fault fault, bool there, bool proved) {
             "Make this repair"};
 }
 
+/// While the sled jams what is likeliest is put right, even if nothing is sure.
+Now free_words(const Next& next, const session::Findings& findings) {
+    const bool sure = session::first_to_repair(findings) == next.fault;
+    return {session::repair_heading(*next.fault, true),
+            sure ? fmt::format("The sled jams, and \"{}\" is there.", session::name_of(*next.fault))
+                 : std::string("The sled jams, and no check would name the cause "
+                               "surer. This is the likeliest that is "
+                               "left."),
+            "Choose the repair"};
+}
+
 Now suspects_words(const Next& next, const session::Findings* findings) {
     switch (next.todo) {
         case Todo::repair:
         case Todo::repair_there:
+            if (findings != nullptr && findings->diagnosis.jams()) return free_words(next, *findings);
             return {"Put it right",
                     fmt::format("\"{}\" is there, and nothing that is still open could be mistaken for it.",
                                 session::name_of(*next.fault)),
@@ -89,7 +115,10 @@ Now proof_page_words(const Next& next, const Bench& bench) {
             return {"Prove it at the saw",
                     "Cut the test again at the real saw. Only a cut that passes proves a repair.", ""};
         case Todo::look_at_suspects:
-            return {"Back to the suspects", "Something is still wrong. The notebook goes on.", "Back to the suspects"};
+            return {"Back to the suspects",
+                    session::jams(bench.seen()) ? "Nothing can be cut while the sled jams. The notebook goes on."
+                                                : "Something is still wrong. The notebook goes on.",
+                    "Back to the suspects"};
         case Todo::done:
             return {"Proved", "The case is closed: the cut was made after the last repair, and it passes.", ""};
         case Todo::prove: {
@@ -177,12 +206,13 @@ Now Hunt::now(const Bench& bench) const {
         case Leaf::suspects: return suspects_words(n, findings());
         case Leaf::checks:
             if (typing.open && !typing.asked.empty()) return {"Is that meant?", typing.asked.front(), ""};
+            if (n.todo == Todo::wait_for_sled && !typing.open) return wait_words(check);
             return n.todo == Todo::type_readings && !typing.open ? check_there_words(check)
                                                                  : check_words(check, typing.open);
         case Leaf::repairs: {
             const bool there = n.todo == Todo::repair_there;
             const bool proved = !there && session::proof_of(bench.seen()) == session::Proved::passed;
-            return repair_words(fault, there, proved);
+            return repair_words(fault, there, proved, session::jams(bench.seen()));
         }
         case Leaf::proof: break;
     }
@@ -211,6 +241,10 @@ void Hunt::next_step(Bench& bench) {
     if (page == Leaf::suspects) return turn_to(n);
     switch (n.todo) {
         case Todo::look_at_suspects: page = Leaf::suspects; return;
+        case Todo::wait_for_sled:
+            if (typing.open) return write_typed(bench);
+            page = Leaf::suspects;
+            return;
         case Todo::make_check:
         case Todo::type_readings: return make_the_check(n, bench);
         case Todo::repair:

@@ -33,8 +33,9 @@ base::Result<session::TypeReadings> Typing::action(measure::Check check, const B
         if (!typed[i].value)
             return base::fail(
                 base::Grade::usage,
-                fmt::format("\"{}\" is still to be typed: {}. Expected a length, such as 12.03 mm or 0.474 in.", name,
-                            wanted[i].meaning));
+                fmt::format("\"{}\" is still to be typed: {}. Expected "
+                            "a length, such as 12.03 mm or 0.474 in{}.",
+                            name, wanted[i].meaning, check == measure::Check::push_through ? ", or goes" : ""));
         if (typed[i].u_is_bad)
             return base::fail(
                 base::Grade::usage,

@@ -1,11 +1,13 @@
 #include "session/actions/cut_test.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "measure/run_check.h"
 #include "session/state.h"
 
 namespace offsquare::session {
@@ -48,6 +50,16 @@ void take_its_round(const State& state, Test& test) {
     test.in_round = alike ? before->in_round + 1 : 1;
 }
 
+/// How far the sled goes in. A hand that turns it may find it tight where a straight push just passes: then it sticks
+/// at the very end.
+double went_mm(const State& state, const shop::Truth& truth, const contact::Shims& shims) {
+    const shop::Drawing& drawing = state.seen.drawing;
+    const auto push = measure::run_check(measure::Check::push_through, {drawing, truth, shims, {}, 0}, state.seen.seed,
+                                         0, measure::Precision::exact);
+    const double most = measure::whole_way_mm(drawing) - 1.0;
+    return push ? std::min(push->readings.front().value, most) : most;
+}
+
 /// One whole test, the fence clamped as it now is.
 void cut_test(State& state, const std::optional<cut::HandPass>& pushed, bool brushed) {
     clamp(state);
@@ -70,11 +82,15 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed, bool bru
     test.cuts_made = cut->cuts_made;
     if (cut->strip) test.strip_fell = cut->strip->side;
     if (cut->strip) test.furthest_in_mm = std::floor(furthest_in_mm(*cut->strip));
+    if (cut->outcome == cut::Outcome::runners_bind) test.went_mm = went_mm(state, truth, shims);
     if (cut->cuts_made > 0)
         test.face = cut::marks_of(test.drawing, saw.truth(), cut->cuts[static_cast<std::size_t>(cut->cuts_made - 1)]);
     saw.tests.push_back({std::move(cut), saw.behind_left, saw.behind_right});
+    const cut::Outcome outcome = test.outcome;
     seen.tests.push_back(std::move(test));
     ++saw.tests_cut;
+    if (outcome == cut::Outcome::done) strike_out(state, measure::Going::goes);
+    if (outcome == cut::Outcome::runners_bind) strike_out(state, measure::Going::sticks);
 }
 
 Cost cost_of_a_test(bool brushed) {

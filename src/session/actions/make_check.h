@@ -1,4 +1,4 @@
-// Make one of the checks and write down what it reads.
+// Make one of the checks and write down what it reads; where the sled jams at it, that it jams.
 #pragma once
 
 #include "measure/check.h"

@@ -52,8 +52,12 @@ base::Result<void> Repair::apply(State& state) const {
     double& size = shop::size_of(*saw.scenario.truth, fault);
     size = left_over(fault, seen.seed, n, seen.precision);
     if (fault == shop::Fault::fence_skew && with_shims) size = as_it_stands(size, saw);
+    const bool jammed = jams(seen);
     strike_out(state, fault);
-    seen.repairs.push_back({fault, this_event(state), false, true});
+    const bool runner = fault == shop::Fault::left_play || fault == shop::Fault::right_play;
+    RepairNote note{fault, this_event(state)};
+    note.eased = runner && jammed;
+    seen.repairs.push_back(note);
     begin_anew(state);
     return {};
 }

@@ -76,7 +76,11 @@ base::Result<void> TypeReadings::apply(State& state) const {
     measure::CheckReport report{{check, s.behind_left_mm, s.behind_right_mm, s.clamped_again}, readings};
     if (std::string trouble = measure::trouble_with(report); !trouble.empty())
         return base::fail(base::Grade::usage, std::move(trouble));
+    const bool push = check == measure::Check::push_through;
+    const measure::Going felt =
+        push ? measure::going_of(report.readings.front().value, seen.drawing) : measure::Going::goes;
     seen.checks.push_back({this_event(state), std::move(report), true, stood.has_value(), {}});
+    if (push || measure::needs_the_sled_to_go(check)) strike_out(state, felt);
     return {};
 }
 
