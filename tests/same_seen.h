@@ -60,8 +60,8 @@ struct Text {
         return of(why) + of(since) + (fault ? of(*fault) : "- ") + of(key);
     }
     static std::string of(const session::RepairNote& x) {
-        const auto& [fault, event, by_shims, of_this_set_up] = x;
-        return of(fault) + of(event) + of(by_shims) + of(of_this_set_up);
+        const auto& [fault, event, by_shims, eased, of_this_set_up] = x;
+        return of(fault) + of(event) + of(by_shims) + of(eased) + of(of_this_set_up);
     }
     static std::string of(const cut::FaceMarks& x) {
         const auto& [kerf, step, depth, marks, bevel] = x;
@@ -110,11 +110,11 @@ struct Text {
         return grips + of(hand.force_n) + of(hand.way) + of(stops_at);
     }
     static std::string of(const session::Test& x) {
-        const auto& [event, drawing, left, right, clamped, pushed, brushed, round, in_round, outcome, cuts_made,
+        const auto& [event, drawing, left, right, clamped, pushed, brushed, round, in_round, outcome, went, cuts_made,
                      strip_fell, furthest, face, fence_end, far_end, between, strip, skew, pooled, pooled_tests,
                      worked_out, proposal, verdict, other_boards, ended] = x;
         return of(event) + of(drawing) + all_of(left) + all_of(right) + of(clamped) + of(pushed) + of(brushed) +
-               of(round) + of(in_round) + of(outcome) + of(cuts_made) + of(strip_fell) + of(furthest) + of(face) +
+               of(round) + of(in_round) + of(outcome) + of(went) + of(cuts_made) + of(strip_fell) + of(furthest) + of(face) +
                all_of(fence_end) + all_of(far_end) + of(between) + of(strip) + of(skew) + of(pooled) +
                of(pooled_tests) + of(worked_out) + of(proposal) + of(verdict) + of(other_boards) + of(ended) + "\n";
     }

@@ -130,16 +130,23 @@ std::string check_text(const CheckInfo& c, const Sight& sight, const Ink& ink) {
 
 // ---- faults down, checks across ----
 
+diagnose::Sizes good_saw() {
+    diagnose::Sizes good{};
+    for (std::size_t i = 0; i < good.size(); ++i) good[i] = diagnose::declared_prior()[i].front().mean;
+    return good;
+}
+
+diagnose::Sizes with_teachable(const FaultInfo& fault) {
+    diagnose::Sizes worse = good_saw();
+    worse[static_cast<std::size_t>(fault.fault)] += fault.teachable;
+    return worse;
+}
+
 /// How many smallest teachable sizes of a fault one run of a check sees: the change of what it reads, or of its
 /// scatter, in its own standard uncertainties. 0: blind.
 double sizes_seen(const diagnose::Model& model, const CheckInfo& check, const FaultInfo& fault) {
-    const diagnose::Prior& prior = diagnose::declared_prior();
-    diagnose::Sizes good{};
-    for (std::size_t i = 0; i < good.size(); ++i) good[i] = prior[i].front().mean;
-    diagnose::Sizes worse = good;
-    worse[static_cast<std::size_t>(fault.fault)] += fault.teachable;
-    const auto before = model({check.check}, good);
-    const auto after = model({check.check}, worse);
+    const auto before = model({check.check}, good_saw());
+    const auto after = model({check.check}, with_teachable(fault));
     if (!before || !after) return 0.0;
     double most = 0.0;
     for (std::size_t i = 0; i < before->mean.size(); ++i) {
@@ -148,6 +155,12 @@ double sizes_seen(const diagnose::Model& model, const CheckInfo& check, const Fa
         most = std::max(most, std::max(moved, scatter) / before->u[i]);
     }
     return most;
+}
+
+/// On a good saw with this fault added the sled does not go, and for this check it must.
+bool jams(const diagnose::Model& model, const CheckInfo& check, const FaultInfo& fault) {
+    const bool asks = measure::needs_the_sled_to_go(check.check) || check.check == measure::Check::push_through;
+    return asks && model.felt(with_teachable(fault)) != measure::Going::goes;
 }
 
 std::string cell(double seen) {
@@ -167,7 +180,8 @@ std::string table_text(const shop::Drawing& drawing) {
     for (const FaultInfo& f : shop::faults()) {
         const bool angle = f.unit == FaultUnit::rad;
         text += fmt::format("| {} ({:g} {}) |", f.key, f.teachable * (angle ? 1e3 : 1.0), angle ? "mrad" : "mm");
-        for (const CheckInfo& c : measure::checks()) text += fmt::format(" {} |", cell(sizes_seen(model, c, f)));
+        for (const CheckInfo& c : measure::checks())
+            text += fmt::format(" {} |", jams(model, c, f) ? "jams" : cell(sizes_seen(model, c, f)));
         text += "\n";
     }
     return text;

@@ -75,10 +75,32 @@ Next repair_next(const Seen& seen, shop::Fault fault) {
     return {Todo::repair, {Repair{fault}}, {}, fault};
 }
 
+/// What looks at one part of runners and slots each, and was not read since it was changed.
+std::optional<measure::Check> not_looked_at_in_a_jam(const Seen& seen) {
+    using enum measure::Check;
+    const std::vector<Note> notes = notes_of(seen);
+    for (const measure::Check check : {slot_ride, runner_straightedge, slot_widths, runner_fit, runner_spacing}) {
+        const bool read = std::any_of(notes.begin(), notes.end(),
+                                      [&](const Note& n) { return n.holds() && n.report.occasion.check == check; });
+        if (!read) return check;
+    }
+    return std::nullopt;
+}
+
+/// What is ripe was put right before, and the sled still jams: look at all else before it is put right again.
+Next next_after_a_repair_in_vain(const Seen& seen, const Findings& findings) {
+    if (const auto check = not_looked_at_in_a_jam(seen)) return check_next(seen, *check);
+    return repair_next(seen, likeliest_jam(findings, seen.repairs));
+}
+
 /// Nothing can be cut: what jams the sled is looked for, and put right.
 Next next_while_it_jams(const Seen& seen, const Findings* findings) {
     if (findings == nullptr) return {Todo::weigh};
-    if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
+    if (const auto fault = ripe_for_repair(*findings)) {
+        const bool again = std::any_of(seen.repairs.begin(), seen.repairs.end(),
+                                       [&](const RepairNote& r) { return r.fault == *fault && r.of_this_set_up; });
+        return again ? next_after_a_repair_in_vain(seen, *findings) : repair_next(seen, *fault);
+    }
     if (findings->next) return check_next(seen, findings->next->check);
     return repair_next(seen, likeliest_jam(*findings, seen.repairs));
 }

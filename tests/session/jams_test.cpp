@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "contact/runners.h"
 #include "measure/going.h"
 #include "measure/run_check.h"
@@ -85,7 +83,7 @@ Next next_of(const History& h) {
 TEST_CASE("a push reads what the contact room says, and the model of the diagnosis says the same of all planted saws") {
     const shop::Drawing drawing;
     for (const Planted& p : planted()) {
-        CAPTURE(p.name);
+        CAPTURE(std::string(p.name));
         CHECK(cut::five_cut(drawing, p.truth, {}).outcome == cut::Outcome::runners_bind);
         const auto report = measure::run_check(Check::push_through, {drawing, p.truth, {}, {}, 0}, 1, 0);
         REQUIRE(report.has_value());
@@ -210,7 +208,7 @@ TEST_CASE("typed at a real saw: a jam ends what was read while it went, and a cu
 
 TEST_CASE("every planted jam: what should be done next leads to the proof" * doctest::skip(repeats::sanitized)) {
     for (const Planted& p : planted()) {
-        CAPTURE(p.name);
+        CAPTURE(std::string(p.name));
         History h(saw_of(p.truth), 3);
         std::string way;
         bool proved = false;
@@ -227,7 +225,7 @@ TEST_CASE("every planted jam: what should be done next leads to the proof" * doc
         }
         CHECK_MESSAGE(proved, way);
         CHECK_FALSE(session::jams(h.seen()));
-        MESSAGE(fmt::format("{}: {} steps, {} repairs, {} minutes", p.name, h.seen().events.size(),
-                            h.seen().repairs.size(), h.seen().minutes));
+        // At most the fence and three more things are put right: nobody mends all there is.
+        CHECK(h.seen().repairs.size() <= 4);
     }
 }
