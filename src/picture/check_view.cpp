@@ -306,9 +306,7 @@ void push_through(Sketch& s) {
     s.base(80, 92, 280, 178);
     s.arrow(180, 196, 180, 150, Role::text);
     s.name(190, 196, "never by force", Align::left);
-    s.line(300, 120, 300, 72, Role::read);
-    s.line(294, 72, 306, 72, Role::read);
-    s.line(294, 120, 306, 120, Role::read);
+    s.shape(Polygon{box(296, 72, 304, 120), Role::read_fill, Role::read, 1.2});
     s.tool(292, 62, "tape: how far in", Align::right);
 }
 
