@@ -35,10 +35,21 @@ void add_checks(Json& to, const Seen& seen) {
     for (const measure::CheckReading& r : last->report.readings) to["read_mm"].push_back(r.value);
 }
 
+/// Where the job stands by what the strips alone say: that is what files have always recorded, whatever the verdict
+/// about the fence says by then.
+Stage stage_by_strips(const Seen& seen) {
+    const Test* test = seen.last_test();
+    const bool worked_out = test != nullptr && test->worked_out && test->pooled_rad && test->proposal;
+    if (!worked_out || seen.shims_changed_since_last_test || test->outcome != cut::Outcome::done) return seen.stage;
+    const auto strips = diagnose::state_of(*test->pooled_rad, test->drawing.tolerance_rad);
+    if (strips == diagnose::State::pass) return Stage::prove;
+    return test->proposal->at == shim::At::none ? Stage::cut : Stage::shim;
+}
+
 /// The numbers that stand after an action: enough to notice any change of the corridor.
 Json outcome_of(const Seen& seen) {
     Json numbers;
-    numbers["stage"] = name_of(seen.stage);
+    numbers["stage"] = name_of(stage_by_strips(seen));
     numbers["tests"] = seen.tests_now();
     add_checks(numbers, seen);
     const Test* test = seen.last_test();
