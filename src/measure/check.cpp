@@ -365,6 +365,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .minutes = 2,
          .stock_mm = 0,
          .finds = "Whether the sled goes through its slots, and where it sticks.",
+         .at_saw = AtSaw::unplugged,
          .steps = push_through_steps,
          .readings = push_through_readings,
          .strips = Strips::none,

@@ -260,17 +260,12 @@ inline constexpr ReadingInfo gauge_in_jaws_readings[] = {
 };
 
 inline constexpr Steps push_through_steps[] = {
-    "Switch off, wait until the blade stands, unplug the saw, and lower the "
-    "blade below the table.",
-    "Set the runners into their slots and push the sled slowly with both "
-    "hands, the whole way past the blade.",
-    "Where it sticks do not force it: read with the tape how far the runners "
-    "are past the table's near edge.",
+    "Unplug the saw and lower the blade below the table.",
+    "Set the runners into their slots and push the sled slowly with both hands, the whole way past the blade.",
+    "Where it sticks do not force it: read with the tape how far the runners are past the table's near edge.",
 };
 inline constexpr ReadingInfo push_through_readings[] = {
-    {"went", mm,
-     "how far the runners went in before they stuck, or in words: goes; does "
-     "not go in"},
+    {"went", mm, "how far the runners went in before they stuck, or in words: goes; does not go in"},
 };
 
 }  // namespace offsquare::measure::steps
