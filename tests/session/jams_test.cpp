@@ -25,7 +25,7 @@ using shop::Fault;
 
 namespace {
 
-struct Planted {
+struct JammingSaw {
     const char* name;
     shop::Truth truth;
 };
@@ -43,7 +43,7 @@ shop::Truth guides(double left_play, double right_play, double pitch, double spl
 }
 
 /// Saws whose sled jams: each cause alone, and in pairs.
-std::vector<Planted> planted() {
+std::vector<JammingSaw> planted() {
     return {
         {"spaced too wide", guides(0.05, 0.05, 0.15, 0, 0, 0)},
         {"spaced too narrow", guides(0.06, 0.04, -0.12, 0, 0, 0)},
@@ -58,7 +58,7 @@ std::vector<Planted> planted() {
     };
 }
 
-scenario::Scenario saw_of(const shop::Truth& truth) {
+scenario::Scenario scenario_of(const shop::Truth& truth) {
     scenario::Scenario s = scenario::built_in();
     s.truth = truth;
     return s;
@@ -82,7 +82,7 @@ Next next_of(const History& h) {
 
 TEST_CASE("a push reads what the contact room says, and the model of the diagnosis says the same of all planted saws") {
     const shop::Drawing drawing;
-    for (const Planted& p : planted()) {
+    for (const JammingSaw& p : planted()) {
         CAPTURE(std::string(p.name));
         CHECK(cut::five_cut(drawing, p.truth, {}).outcome == cut::Outcome::runners_bind);
         const auto report = measure::run_check(Check::push_through, {drawing, p.truth, {}, {}, 0}, 1, 0);
@@ -139,7 +139,7 @@ TEST_CASE("a jam tells: runners spaced wrong become likelier by it, and a sled t
 }
 
 TEST_CASE("where the sled jams, the check that was to be made becomes the reading that it jams") {
-    History h(saw_of(planted()[2].truth));
+    History h(scenario_of(planted()[2].truth));
     REQUIRE(h.act(MakeCheck{Check::five_cut}).has_value());
     REQUIRE(h.seen().checks.size() == 1);
     CHECK(h.seen().checks[0].report.occasion.check == Check::push_through);
@@ -174,7 +174,7 @@ TEST_CASE("where the sled jams, the check that was to be made becomes the readin
 }
 
 TEST_CASE("a proof whose sled jams ends with the cut: nothing is read, and undone as one thing") {
-    History h(saw_of(planted()[0].truth));
+    History h(scenario_of(planted()[0].truth));
     REQUIRE(h.act(session::proof_intention()).has_value());
     CHECK(h.seen().events.size() == 1);
     CHECK(session::jams(h.seen()));
@@ -207,9 +207,9 @@ TEST_CASE("typed at a real saw: a jam ends what was read while it went, and a cu
 }
 
 TEST_CASE("every planted jam: what should be done next leads to the proof" * doctest::skip(repeats::sanitized)) {
-    for (const Planted& p : planted()) {
+    for (const JammingSaw& p : planted()) {
         CAPTURE(std::string(p.name));
-        History h(saw_of(p.truth), 3);
+        History h(scenario_of(p.truth), 3);
         std::string way;
         bool proved = false;
         for (int i = 0; i < 40 && !proved; ++i) {
