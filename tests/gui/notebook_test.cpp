@@ -100,7 +100,7 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     settle(w);
     REQUIRE(w.press("A long board and a short board"));
     CHECK(w.state.notebook.hunt.check == measure::Check::long_and_short);
-    CHECK(w.window.record().says("Make the five-cut test with a board half as large."));
+    CHECK(w.window.record().says("Make the five-cut test with a board half as large: "));
     CHECK(w.window.record().says("short board"));
     REQUIRE(w.press("Make this check"));
     settle(w);
