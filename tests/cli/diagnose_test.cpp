@@ -138,9 +138,12 @@ TEST_CASE("diagnose --json: the keys of the contract") {
     CHECK(d["contradictions"].is_array());
     CHECK(keys_of(d["next"]) == std::vector<std::string>{"check", "why"});
     // One board cannot tell a turned fence from a bellied one (design.md, table of faults); a straightedge on the face
-    // can.
+    // can. By common practice, no source, the blade is set to the slot before that.
     CHECK(d["unseparated"] == Json::array({Json::array({"fence_skew", "fence_bow"})}));
-    CHECK(d["next"]["check"] == "straightedge-on-fence");
+    CHECK(d["next"]["check"] == "tooth-indicator");
+    const Json then = json({"diagnose", "-", "--json"}, readings({"five-cut", "tooth-indicator"}));
+    CHECK(then["unseparated"] == d["unseparated"]);
+    CHECK(then["next"]["check"] == "straightedge-on-fence");
 }
 
 TEST_CASE("the two boards: both lessons come out of the readings alone") {
@@ -244,7 +247,7 @@ TEST_CASE("bad readings name the place, what was found, what is allowed and an e
 }
 
 TEST_CASE("the text says what matters last: the next check and why") {
-    const door::Said said = run({"diagnose", "-"}, readings({"five-cut"}));
+    const door::Said said = run({"diagnose", "-"}, readings({"five-cut", "tooth-indicator"}));
     CHECK(said.code == 0);
     CHECK(has(said.out, "Open: fence off square"));
     CHECK(has(said.out, "cannot tell \"fence off square\" from \"fence bowed\""));

@@ -114,8 +114,9 @@ TEST_CASE("every example in the README and in the man page works as printed" * d
 TEST_CASE("every example in the help works as printed" * doctest::skip(repeats::sanitized)) {
     const Workbench folder;
     // Two days' readings of a person's own saw are older than the examples that weigh them.
-    for (const char* day : {"my-monday.toml", "my-tuesday.toml"})
-        REQUIRE(run({"cut", folder / "my-saw.toml", "--check", "five-cut", "-o", folder / day}).code == 0);
+    for (const auto& [day, seed] : {std::pair{"my-monday.toml", "1"}, std::pair{"my-tuesday.toml", "2"}})
+        REQUIRE(run({"cut", folder / "my-saw.toml", "--check", "five-cut", "--seed", seed, "-o", folder / day}).code ==
+                0);
     int ran = 0;
     for (const cli::VerbInfo& verb : cli::verbs()) {
         for (const std::string_view said : verb.examples) {

@@ -187,11 +187,11 @@ TEST_CASE("an intention is done whole or not at all, and taken back whole") {
 }
 
 TEST_CASE("what is not possible changes nothing: not the clamping, not the chance, not the drawer") {
-    // A sled that binds: every check that moves it is refused. The shim has loosened the fence before.
-    scenario::Scenario binds = saw();
-    binds.truth->slot_splay_rad = 0.009;
-    binds.truth->clamp_creep_rad = 1e-3;
-    History h(binds, 3);
+    // A blade that is down: no strip comes of a test, which is refused. The shim has loosened the fence before.
+    scenario::Scenario down = saw();
+    down.drawing.blade.height_mm = 0.0;
+    down.truth->clamp_creep_rad = 1e-3;
+    History h(down, 3);
     REQUIRE(h.act(PutShim{At::left, 1}));
     const std::string before = told(h);
     const double skew = both_sides::skew_now_rad(h);
@@ -200,7 +200,7 @@ TEST_CASE("what is not possible changes nothing: not the clamping, not the chanc
     CHECK(h.seen().clamped_again == 0);
     CHECK(both_sides::skew_now_rad(h) == skew);
     // The next check reads what it would have read without the refusal.
-    History plain(binds, 3);
+    History plain(down, 3);
     REQUIRE(plain.act(PutShim{At::left, 1}));
     REQUIRE(plain.act(MakeCheck{measure::Check::jaws}));
     REQUIRE(h.act(MakeCheck{measure::Check::jaws}));
