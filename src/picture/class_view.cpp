@@ -128,15 +128,19 @@ struct Field {
 Field field_of(const Chart& chart, const ClassPage& page) {
     double most = chart.tolerance_rad;
     double least = -chart.tolerance_rad;
+    double lowest = 0.0;
     for (const Chart::Bar& b : chart.bars) {
         most = std::max(most, b.sum_rad);
         least = std::min(least, b.sum_rad);
+        lowest = std::min(lowest, b.sum_rad);
     }
-    // Room for the names of the cuts, and of the columns where they hang.
-    const bool hangs = least < -chart.tolerance_rad;
-    const double foot = (hangs ? 2.8 : 1.6) * page.letters;
     const double head = 1.4 * page.letters;
-    const double per_rad = (page.height - foot - head) / std::max(most - least, 1e-12);
+    const auto scale_over = [&](double foot) { return (page.height - foot - head) / std::max(most - least, 1e-12); };
+    // Room for the names of the cuts, and of the columns where they hang down to those.
+    const double names = 1.6 * page.letters;
+    const bool hangs = lowest < 0.0 && (lowest - least) * scale_over(names) < 1.2 * page.letters;
+    const double foot = hangs ? 2.8 * page.letters : names;
+    const double per_rad = scale_over(foot);
     return {foot - least * per_rad, per_rad, page.width / 6.0};
 }
 

@@ -34,17 +34,40 @@ std::string caliper_words(const shop::Caliper& c, Units units) {
                        base::show_reading(c.limit_mm, units));
 }
 
+/// "off by 0.10 mrad, give or take 0.05 mrad (95 %)"
+std::string off_by(double middle_rad, const base::Interval& c, Units units) {
+    return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
+                       base::show_angle_short(0.5 * (c.hi - c.lo), units));
+}
+
+/// What is not decided, in few words: the card of the window has room for no more.
+std::string open_words(const Test& test, Units units) {
+    return fmt::format("{} {}; {} is allowed.", test.pooled_tests > 1 ? "The strips say" : "The strip says",
+                       off_by(test.pooled_rad->value, base::coverage(*test.pooled_rad), units),
+                       base::show_angle_short(test.verdict->tolerance_rad, units));
+}
+
+/// For which other boards, in few words.
+const char* straight_words(const Test& test) {
+    switch (test.other_boards) {
+        case OtherBoards::unknown: return "No straightedge was tried on the fence.";
+        case OtherBoards::alike: return "So for other boards: the fence is straight.";
+        case OtherBoards::otherwise: break;
+    }
+    return "Other boards may differ: the fence is not straight.";
+}
+
 std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name_of(at)); }
 
 Now cut_words(const Seen& seen, Todo todo) {
     if (todo == Todo::cut_otherwise)
         return {"Change the set-up and cut again", std::string(cut::sentence_of(seen.last_test()->outcome)),
                 "Cut again"};
-    if (todo == Todo::repeat_test)
-        return {"Repeat the test", verdict_sentence(*seen.last_test(), seen.units), "Cut again"};
+    if (todo == Todo::repeat_test) return {"Repeat the test", open_words(*seen.last_test(), seen.units), "Cut again"};
     return {"Cut the five-cut test",
-            "Brush the fence, cut one edge, let the blade stop, turn the board so that the fresh edge lies on the brushed "
-            "fence, and go on. Four corner errors add up in the strip of the fifth cut.",
+            "Brush the fence, cut, let the blade stop, turn the fresh edge onto the fence, and so on. Four corner "
+            "errors add "
+            "up in the strip of the fifth cut.",
             "Make the five cuts"};
 }
 
@@ -87,7 +110,9 @@ Now prove_words(const Seen& seen) {
 }
 
 Now play_words(const Seen& seen) {
-    return {"Look at the sled's play", verdict_sentence(*seen.last_test(), seen.units), "Make the wiggle check"};
+    return {"Look at the sled's play",
+            open_words(*seen.last_test(), seen.units) + " How far its play lets the sled turn, nobody has looked at.",
+            "Make the wiggle check"};
 }
 
 /// Where the job ends without a proof: the notebook goes on.
@@ -104,7 +129,7 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
     if (todo == Todo::undecidable)
         return {
             seen.last_test()->verdict->scatter_is_open ? "This is not decided yet" : "This caliper cannot decide it",
-            verdict, onwards};
+            open_words(*seen.last_test(), seen.units), onwards};
     if (todo == Todo::something_changes) return {"Something changes between tests", verdict, onwards};
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }
@@ -119,10 +144,13 @@ Now jam_words(const Seen& seen) {
 
 Now done_words(const Seen& seen) {
     const bool shimmed = !seen.behind_left.empty() || !seen.behind_right.empty();
-    const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
+    const Test& test = *seen.last_test();
+    const std::string off =
+        fmt::format("For a board of {}: {}.", base::show_size(test.drawing.board.width_mm, seen.units),
+                    off_by(test.verdict->mean_rad, test.verdict->coverage95, seen.units));
     if (proof_of(seen) == Proved::marked)
-        return {"Square, but the face is marked", verdict + " " + face_sentence(seen, seen.units), "Open the notebook"};
-    return {shimmed ? "Proved square" : "Square as it is", verdict, ""};
+        return {"Square, but the face is marked", off + " " + face_sentence(seen, seen.units), "Open the notebook"};
+    return {shimmed ? "Proved square" : "Square as it is", off + " " + straight_words(test), ""};
 }
 
 // ---- the working ----
@@ -170,12 +198,6 @@ std::string sum_of(const std::vector<shim::PickedShim>& pieces, Units units) {
 }
 
 // ---- the verdict ----
-
-/// "off by 0.10 mrad, give or take 0.05 mrad (95 %)"
-std::string off_by(double middle_rad, const base::Interval& c, Units units) {
-    return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
-                       base::show_angle_short(0.5 * (c.hi - c.lo), units));
-}
 
 std::string strip_words(const Test& test, Units units) {
     const bool more = test.pooled_tests > 1;

@@ -103,9 +103,12 @@ void shim_field(Kit& kit, const Bench& bench, FieldTexts& texts, const char* end
 void draw_typing(Kit& kit, Bench& bench, Hunt& hunt, FieldTexts& texts) {
     Typing& typing = hunt.typing;
     const measure::CheckInfo& check = measure::info(hunt.check);
-    quiet(kit,
-          "What you read at a real saw. A bare number counts in the unit shown; any unit can be typed. The uncertainty "
-          "(standard: one standard deviation) is that of the instrument until you change it.");
+    const bool asks =
+        !typing.asked.empty();  // a question stands where the explanations were, so that its button is seen
+    if (!asks)
+        quiet(kit,
+              "What you read at a real saw. A bare number counts in the unit shown; any unit can be typed. The "
+              "uncertainty (standard: one standard deviation) is that of the instrument until you change it.");
     gap(kit, 6.0F);
     const std::vector<double> usual = Typing::usual_u(check.check, bench);
     std::vector<Typing::Entry>& entries = typing.entries(check.check);
@@ -121,6 +124,7 @@ void draw_typing(Kit& kit, Bench& bench, Hunt& hunt, FieldTexts& texts) {
     if (check.strips != measure::Strips::none) quiet(kit, session::which_end_sentence());
     if (button(kit, "Write these readings down")) hunt.write_typed(bench);
     question(kit, bench, hunt);
+    if (asks) return;
     gap(kit, 4.0F);
     quiet(kit,
           "The command line takes the same from a file: \"Write the readings\" makes one, and offsquare diagnose FILE "
