@@ -85,12 +85,16 @@ void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Se
     }
 }
 
+/// So many of the newest tests of one saw are weighed: more boards than anyone cuts for one fence.
+constexpr std::size_t most_weighed = 64;
+
 /// The last test comes last.
 std::vector<diagnose::FenceTest> tests_of(const Seen& seen) {
     const Test& last = *seen.last_test();
     std::vector<diagnose::FenceTest> tests;
     add_those_of_the_notebook(tests, seen, last);
-    for (std::size_t i = 0; i < seen.tests_now(); ++i) {
+    const std::size_t n = seen.tests_now();
+    for (std::size_t i = n > most_weighed ? n - most_weighed : 0; i < n; ++i) {
         if (seen.test_now(i).skew_rad) tests.push_back(as_told(seen.test_now(i)));
     }
     return tests;
