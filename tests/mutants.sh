@@ -65,9 +65,14 @@ read_list() {
 
 # ---- the copy
 refresh_copy() {
-    rm -rf -- "$copy/src" "$copy/tests" "$copy/scenarios" "$copy/assets"
-    (cd "$root" && git ls-files -z --cached --others --exclude-standard | while IFS= read -r -d '' f; do [ -e "$f" ] && printf '%s\0' "$f"; done |
-        xargs -0 cp -p --parents -t "$copy") || exit 2
+    local list=$work/files f
+    (cd "$root" && git ls-files --cached --others --exclude-standard) | LC_ALL=C sort >"$list" || exit 2
+    # Only what differs is written, and is then newer than what was built of it: times are not copied, for what was built of an older copy may be newer.
+    while IFS= read -r f; do
+        [ ! -e "$root/$f" ] || cmp -s -- "$root/$f" "$copy/$f" || { mkdir -p -- "$(dirname -- "$copy/$f")" && cp -- "$root/$f" "$copy/$f"; } || exit 2
+    done <"$list"
+    (cd "$copy" && find src tests scenarios assets -type f) | LC_ALL=C sort | LC_ALL=C comm -13 "$list" - |
+        while IFS= read -r f; do rm -f -- "$copy/$f"; done
     # The files of a room are compiled one by one, so that a mistake costs one of them; the tests, which never change here, many at once.
     cat >>"$copy/CMakeLists.txt" <<'END'
 foreach(room base shop contact cut measure diagnose shim scenario session study lesson picture cli gui)
@@ -76,11 +81,6 @@ foreach(room base shop contact cut measure diagnose shim scenario session study 
   endif()
 endforeach()
 END
-    # What was ever wrong in the copy may be built as it was then, and is newer than it looks.
-    local file
-    if [ -e "$work/were_wrong" ]; then
-        while IFS= read -r file; do [ ! -e "$copy/$file" ] || touch -- "$copy/$file"; done < <(sort -u "$work/were_wrong")
-    fi
     : >"$work/wrong"
 }
 
@@ -161,7 +161,6 @@ try() {
         fi
         if [ ! -s "$work/wrong" ]; then
             printf '%s' "${file_of[$name]}" >"$work/wrong"
-            printf '%s\n' "${file_of[$name]}" >>"$work/were_wrong"
             write_text "$text" "$file"
         fi
         if ! build "$target"; then status=broken; break; fi
