@@ -61,7 +61,8 @@ inline bool error_hidden(const Scene& scene, const ViewOptions& options) {
 std::string skew_text(double skew_rad, base::Units units);
 
 // helpers of all
-inline void add(Picture& out, Shape shape, Handle handle = Handle::none) {
+/// Not inlined: at -O3 g++ 12 then takes the shapes that this one is not for uninitialised ones.
+[[gnu::noinline]] inline void add(Picture& out, Shape shape, Handle handle = Handle::none) {
     out.items.push_back({std::move(shape), handle});
 }
 inline std::vector<Vec2> rectangle(double x0, double y0, double x1, double y1) {
