@@ -114,8 +114,8 @@ struct Text {
                      strip_fell, furthest, face, fence_end, far_end, between, strip, skew, pooled, pooled_tests,
                      worked_out, proposal, verdict, other_boards, ended] = x;
         return of(event) + of(drawing) + all_of(left) + all_of(right) + of(clamped) + of(pushed) + of(brushed) +
-               of(round) + of(in_round) + of(outcome) + of(went) + of(cuts_made) + of(strip_fell) + of(furthest) + of(face) +
-               all_of(fence_end) + all_of(far_end) + of(between) + of(strip) + of(skew) + of(pooled) +
+               of(round) + of(in_round) + of(outcome) + of(went) + of(cuts_made) + of(strip_fell) + of(furthest) +
+               of(face) + all_of(fence_end) + all_of(far_end) + of(between) + of(strip) + of(skew) + of(pooled) +
                of(pooled_tests) + of(worked_out) + of(proposal) + of(verdict) + of(other_boards) + of(ended) + "\n";
     }
     static std::string of(const session::Note& x) {

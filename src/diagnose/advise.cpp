@@ -355,7 +355,8 @@ struct Adviser::Works {
             c.made = static_cast<std::size_t>(std::count(d.made.begin(), d.made.end(), c.occasion));
             c.on_free_corner = check.check == Check::square_on_cut && measure::corner_is_free(d.made, now);
             c.cost = cost_minutes(check.check, c.on_free_corner);
-            if (c.made < most_made && !stale(d, c.occasion) && can_be_made(check.check, d)) candidates.push_back(std::move(c));
+            if (c.made < most_made && !stale(d, c.occasion) && can_be_made(check.check, d))
+                candidates.push_back(std::move(c));
         }
         // What is cheap first: what it tells may make it needless to foresee the dear ones.
         std::stable_sort(candidates.begin(), candidates.end(),
@@ -394,8 +395,8 @@ Adviser::Adviser(const Diagnosis& diagnosis, const measure::Occasion& now, const
 Adviser::~Adviser() = default;
 
 std::optional<Proposal> Adviser::best(const Wish& wish) {
-    const Question question = wish.pair ? which_of(*wish.pair, works_->prior)
-                                         : which_faults(works_->prior, works_->diagnosis, works_->model);
+    const Question question =
+        wish.pair ? which_of(*wish.pair, works_->prior) : which_faults(works_->prior, works_->diagnosis, works_->model);
     std::optional<Proposal> best;
     double best_rate = 0.0;
     for (Candidate& c : works_->candidates) {

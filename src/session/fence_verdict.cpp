@@ -86,7 +86,7 @@ void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Se
 }
 
 /// So many of the newest tests of one saw are weighed: more boards than anyone cuts for one fence.
-constexpr std::size_t most_weighed = 64;
+constexpr std::size_t most_weighed = 32;
 
 /// The last test comes last.
 std::vector<diagnose::FenceTest> tests_of(const Seen& seen) {

@@ -76,8 +76,8 @@ struct Opened {
 /// On that page: what the person chose there, or what should be done next.
 Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
 
-/// The surest fault that is there, once it should be put right before anything else is checked: it is there in 98 of 100,
-/// or no rival of it is open, or no check would tell more. Empty: not yet.
+/// The surest fault that is there, once it should be put right before anything else is checked: it is there in 98 of
+/// 100, or no rival of it is open, or no check would tell more. Empty: not yet.
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings);
 
 /// What to put right next on a sled that jams when the readings are not sure of the cause: what was put right least

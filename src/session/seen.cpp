@@ -42,11 +42,11 @@ std::optional<Note> note_of(const Test& test) {
     constexpr auto mm = shop::FaultUnit::mm;
     Note note;
     note.event = test.event;
-    note.report = {
-        {test.brushed ? measure::Check::brushed : measure::Check::five_cut, marked_mm(test.behind_left), marked_mm(test.behind_right), test.clamped_again},
-        {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u},
-         {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u},
-         {"length", mm, s.between_mm.value, s.between_mm.u}}};
+    note.report = {{test.brushed ? measure::Check::brushed : measure::Check::five_cut, marked_mm(test.behind_left),
+                    marked_mm(test.behind_right), test.clamped_again},
+                   {{"fence_end", mm, s.fence_end_mm.value, s.fence_end_mm.u},
+                    {"far_end", mm, s.far_end_mm.value, s.far_end_mm.u},
+                    {"length", mm, s.between_mm.value, s.between_mm.u}}};
     note.ended = test.ended;
     return note;
 }

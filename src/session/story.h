@@ -40,8 +40,8 @@ std::string stack_sentence(const Test& test, base::Units units);
 /// with both ends "left 0.400 in, right 0.300 in, leaves 0.01 mrad". Empty when nothing is proposed.
 std::string stack_line(const Test& test, base::Units units);
 
-/// The verdict about the fence in words: for which board it holds; or, while it is open, what the strip says, what of the
-/// fence is not known, and the least work that would decide it.
+/// The verdict about the fence in words: for which board it holds; or, while it is open, what the strip says, what of
+/// the fence is not known, and the least work that would decide it.
 std::string verdict_sentence(const Test& test, base::Units units);
 
 /// The cautions for anyone who goes to a real saw: title and lines. Paraphrased common rules; local codes and qualified

@@ -120,7 +120,10 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             REQUIRE(proof.proved);
             CHECK(now(proof).heading == "Proved square");
             CHECK(now(proof).button.empty());
-            CHECK(has(now(proof).why, "Pass: "));
+            CHECK(has(session::verdict_sentence(proof.tests.back(), Units::metric), "Pass: "));
+            CHECK(has(now(proof).why,
+                      "For a board of " + base::show_size(proof.seen.drawing.board.width_mm, Units::metric)));
+            CHECK(has(now(proof).why, "No straightedge was tried"));
             CHECK(session::working(proof.tests.back(), Units::metric).conclusion == "No shim needed");
             all_words(proof, Units::metric);
         }
