@@ -104,7 +104,7 @@ TEST_CASE("sixty planted hunts" * doctest::skip(true)) {
     const int right = right_of(saws, minutes);
     MESSAGE(fmt::format("{} of {} right; minutes to the first repair: median {}, most {}", right, saws.size(),
                         share(minutes, 0.5), share(minutes, 1.0)));
-    CHECK(right >= 54);
+    CHECK(right >= 57);  // 95 of 100
     CHECK(share(minutes, 0.5) <= 45.0);
     CHECK(share(minutes, 1.0) <= 150.0);
 }
