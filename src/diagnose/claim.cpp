@@ -200,7 +200,7 @@ double repeats_likelihood(const std::vector<double>& repeats, const ChanceCase& 
     }
     const double all = repeats_integral(shown, caliper.step_mm, noise) / caliper.step_mm;
     if (apart <= 0.0) return all;
-    const double sd = std::hypot(caliper.step_sd_mm, 0.5 * own);
+    const double sd = std::sqrt(squared(caliper.step_sd_mm) + squared(0.5 * own));
     return all * own / sd * 0.3989422804014327 * exp_below(-0.5 * squared((apart - caliper.step_mm) / sd));
 }
 

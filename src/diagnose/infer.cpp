@@ -64,7 +64,7 @@ std::vector<Observable> mean_of(const Sum& sum) {
 
 /// No further apart than what is new each time, and one step of the display.
 bool agree(const Observable& a, const Observable& b, double step) {
-    return std::abs(a.value - b.value) <= 6.0 * std::hypot(a.u, b.u) + step;
+    return std::abs(a.value - b.value) <= 6.0 * std::sqrt(a.u * a.u + b.u * b.u) + step;
 }
 
 /// A sticking caliper reads the same size the same way again, so that repeats are no news of its steps: they are one

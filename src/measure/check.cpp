@@ -44,6 +44,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 60,
          .finds = "Adds the corner error up four times, so that a caliper can see it.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = five_cut_steps,
          .readings = five_cut_readings,
          .strips = Strips::one,
@@ -58,6 +59,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 180,
          .finds = "Shows what changes from test to test although nothing was touched: chips, play, a wandering hand.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = same_again_steps,
          .readings = same_again_readings,
          .strips = Strips::three,
@@ -72,6 +74,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 60,
          .finds = "The five-cut test without chips: what is left is not dust.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = brushed_steps,
          .readings = brushed_readings,
          .strips = Strips::one_brushed,
@@ -86,6 +89,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 100,
          .finds = "A straight fence gives both the same corner; a bowed one does not.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = long_and_short_steps,
          .readings = long_and_short_readings,
          .strips = Strips::short_and_long,
@@ -100,6 +104,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 40,
          .finds = "Two pieces of one cut, one turned over and butted: every error shows double.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = flip_steps,
          .readings = flip_readings,
          .strips = Strips::none,
@@ -114,6 +119,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 40,
          .finds = "Quick, but the square's own error is as large as the fence's.",
          .at_saw = AtSaw::cuts,
+         .sled_must_go = true,
          .steps = square_on_cut_steps,
          .readings = square_on_cut_readings,
          .strips = Strips::none,
@@ -128,6 +134,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Cross-hatched heel marks tell of a blade that is not parallel.",
          .at_saw = AtSaw::away,
+         .sled_must_go = true,
          .steps = cut_face_steps,
          .readings = cut_face_readings,
          .strips = Strips::none,
@@ -142,6 +149,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 20,
          .finds = "A kerf wider than the teeth: toe or run-out.",
          .at_saw = AtSaw::cuts_and_reads,
+         .sled_must_go = true,
          .steps = kerf_width_steps,
          .readings = kerf_width_readings,
          .strips = Strips::none,
@@ -156,6 +164,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows a bowed fence face directly.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = fence_straightedge_steps,
          .readings = fence_straightedge_readings,
          .strips = Strips::none,
@@ -170,6 +179,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows whether the face is upright.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = fence_square_steps,
          .readings = fence_square_readings,
          .strips = Strips::none,
@@ -184,6 +194,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows a fence that moves after it was set.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = clamp_watch_steps,
          .readings = clamp_watch_readings,
          .strips = Strips::none,
@@ -198,6 +209,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows a board edge that is not straight.",
          .at_saw = AtSaw::away,
+         .sled_must_go = false,
          .steps = edge_straightedge_steps,
          .readings = edge_straightedge_readings,
          .strips = Strips::none,
@@ -212,6 +224,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "How far the sled can move sideways at its front and at its rear.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = true,
          .steps = wiggle_steps,
          .readings = wiggle_readings,
          .strips = Strips::none,
@@ -226,6 +239,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "The play of each runner in its slot.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = runner_fit_steps,
          .readings = runner_fit_readings,
          .strips = Strips::none,
@@ -240,6 +254,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the runners stand as far apart as the slots.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = runner_spacing_steps,
          .readings = runner_spacing_readings,
          .strips = Strips::none,
@@ -254,6 +269,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows a bent runner.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = runner_straightedge_steps,
          .readings = runner_straightedge_readings,
          .strips = Strips::none,
@@ -268,6 +284,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows slots that are not parallel.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = slot_widths_steps,
          .readings = slot_widths_readings,
          .strips = Strips::none,
@@ -282,6 +299,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Shows a slot that is not straight.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = slot_ride_steps,
          .readings = slot_ride_readings,
          .strips = Strips::none,
@@ -296,6 +314,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the blade stands parallel to the slot.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = tooth_indicator_steps,
          .readings = tooth_indicator_readings,
          .strips = Strips::none,
@@ -310,6 +329,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the blade wobbles.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = rim_indicator_steps,
          .readings = rim_indicator_readings,
          .strips = Strips::none,
@@ -324,6 +344,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the blade stands upright.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = blade_square_steps,
          .readings = blade_square_readings,
          .strips = Strips::none,
@@ -338,6 +359,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "The zero of the caliper.",
          .at_saw = AtSaw::away,
+         .sled_must_go = false,
          .steps = jaws_steps,
          .readings = jaws_readings,
          .strips = Strips::none,
@@ -352,6 +374,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the caliper sticks.",
          .at_saw = AtSaw::away,
+         .sled_must_go = false,
          .steps = gauge_in_jaws_steps,
          .readings = gauge_in_jaws_readings,
          .strips = Strips::none,
@@ -366,6 +389,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .stock_mm = 0,
          .finds = "Whether the sled goes through its slots, and where it sticks.",
          .at_saw = AtSaw::unplugged,
+         .sled_must_go = false,
          .steps = push_through_steps,
          .readings = push_through_readings,
          .strips = Strips::none,
@@ -413,35 +437,7 @@ bool corner_is_free(std::span<const Occasion> made, Occasion now) {
     return free;
 }
 
-bool needs_the_sled_to_go(Check check) {
-    switch (check) {
-        case Check::five_cut:
-        case Check::same_again:
-        case Check::brushed:
-        case Check::long_and_short:
-        case Check::flip:
-        case Check::square_on_cut:
-        case Check::cut_face:
-        case Check::kerf_width:
-        case Check::wiggle: return true;
-        case Check::fence_straightedge:
-        case Check::fence_square:
-        case Check::clamp_watch:
-        case Check::edge_straightedge:
-        case Check::runner_fit:
-        case Check::runner_spacing:
-        case Check::runner_straightedge:
-        case Check::slot_widths:
-        case Check::slot_ride:
-        case Check::tooth_indicator:
-        case Check::rim_indicator:
-        case Check::blade_square:
-        case Check::jaws:
-        case Check::gauge_in_jaws:
-        case Check::push_through: break;
-    }
-    return false;
-}
+bool needs_the_sled_to_go(Check check) { return info(check).sled_must_go; }
 
 bool same_sizes_by_caliper(Check check) { return info(check).sizes_stay; }
 

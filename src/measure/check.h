@@ -85,6 +85,7 @@ struct CheckInfo {
     double stock_mm = base::LeftOut<"stock_mm">{};      ///< length of board used up; invented
     std::string_view finds = base::LeftOut<"finds">{};  ///< what it is for, one sentence
     AtSaw at_saw = base::LeftOut<"at_saw">{};
+    bool sled_must_go = base::LeftOut<"sled_must_go">{};  ///< as needs_the_sled_to_go
     std::span<const std::string_view> steps = base::LeftOut<"steps">{};
     std::span<const ReadingInfo> readings = base::LeftOut<"readings">{};
     Strips strips = base::LeftOut<"strips">{};

@@ -126,7 +126,8 @@ OtherBoards by_the_straightedge(const diagnose::Observable& bow, const shop::Dra
 
 OtherBoards by_two_boards(const diagnose::Observable& small, const diagnose::Observable& large,
                           const shop::Drawing& d) {
-    const base::Interval c = base::coverage({small.value - large.value, std::hypot(small.u, large.u)});
+    const base::Interval c =
+        base::coverage({small.value - large.value, std::sqrt(small.u * small.u + large.u * large.u)});
     return diagnose::state_of(c, d.tolerance_rad) == diagnose::State::pass ? OtherBoards::alike
                                                                            : OtherBoards::otherwise;
 }

@@ -210,7 +210,7 @@ std::vector<DeedWords> what_was_done(const Seen& seen, Units units) {
     std::vector<std::pair<std::size_t, DeedWords>> deeds;
     for (const Test& test : seen.tests) {
         if (test.verdict)
-            deeds.push_back({test.event, {"Test", verdict_sentence(test, units), ended_words(test.ended)}});
+            deeds.push_back({test.event, {"Test", verdict_in_short(test, units), ended_words(test.ended)}});
         if (test.outcome != cut::Outcome::done)
             deeds.push_back({test.event, {"Test", std::string(cut::sentence_of(test.outcome)), ""}});
     }

@@ -42,7 +42,8 @@ std::string off_by(double middle_rad, const base::Interval& c, Units units) {
 
 /// What is not decided, in few words: the card of the window has room for no more.
 std::string open_words(const Test& test, Units units) {
-    return fmt::format("{} {}; {} is allowed.", test.pooled_tests > 1 ? "The strips say" : "The strip says",
+    return fmt::format("{} {}; {} is allowed.",
+                       test.pooled_tests > 1 ? "By these strips alone:" : "By this strip alone:",
                        off_by(test.pooled_rad->value, base::coverage(*test.pooled_rad), units),
                        base::show_angle_short(test.verdict->tolerance_rad, units));
 }
@@ -51,10 +52,10 @@ std::string open_words(const Test& test, Units units) {
 const char* straight_words(const Test& test) {
     switch (test.other_boards) {
         case OtherBoards::unknown: return "No straightedge was tried on the fence.";
-        case OtherBoards::alike: return "So for other boards: the fence is straight.";
+        case OtherBoards::alike: return "Found straight enough for other boards too.";
         case OtherBoards::otherwise: break;
     }
-    return "Other boards may differ: the fence is not straight.";
+    return "It was not found straight: other boards may differ.";
 }
 
 std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name_of(at)); }
@@ -112,7 +113,7 @@ Now prove_words(const Seen& seen) {
 Now play_words(const Seen& seen) {
     return {"Look at the sled's play",
             open_words(*seen.last_test(), seen.units) + " How far its play lets the sled turn, nobody has looked at.",
-            "Make the wiggle check"};
+            "Check the play"};
 }
 
 /// Where the job ends without a proof: the notebook goes on.
@@ -178,10 +179,11 @@ std::string because_words(const Test& test, Units units) {
 
 std::string conclusion_words(const Test& test, Units units) {
     const shim::Proposal& p = *test.proposal;
-    if (p.at == shim::At::none)
-        return p.tells_end ? "No shim needed"
-                           : (test.verdict->state == diagnose::State::pass ? "No shim needed"
-                                                                           : "Not clear yet: repeat the test");
+    if (p.at == shim::At::none) {
+        if (test.verdict->state == diagnose::State::pass) return "No shim needed";
+        if (test.verdict->hand_is_open) return "Not clear yet: look at the play";
+        return p.tells_end ? "No shim by this strip" : "Not clear yet: repeat the test";
+    }
     return fmt::format("Shim {} at {}", base::show_small(p.ideal_mm.value, units), end_words(p.at));
 }
 
@@ -335,6 +337,21 @@ std::string stack_line(const Test& test, Units units) {
     const std::string sum = p.best.pieces.size() > 1 ? " = " + number(p.best.thickness_mm, units) : "";
     return fmt::format("{}{}, leaves {}", sum_of(p.best.pieces, units), sum,
                        base::show_angle_short(p.best.remainder_rad.value, units));
+}
+
+std::string verdict_in_short(const Test& test, Units units) {
+    if (!test.verdict) return "";
+    const diagnose::Verdict& v = *test.verdict;
+    const auto word = [&] {
+        if (v.changes && v.state != diagnose::State::pass) return "Something changes between tests";
+        switch (v.state) {
+            case diagnose::State::pass: return "Pass";
+            case diagnose::State::fail: return "Fail";
+            case diagnose::State::undecided: break;
+        }
+        return "Not yet decidable";
+    };
+    return fmt::format("{}: {}.", word(), off_by(v.mean_rad, v.coverage95, units));
 }
 
 std::string verdict_sentence(const Test& test, Units units) {

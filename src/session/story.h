@@ -43,6 +43,8 @@ std::string stack_line(const Test& test, base::Units units);
 /// The verdict about the fence in words: for which board it holds; or, while it is open, what the strip says, what of
 /// the fence is not known, and the least work that would decide it.
 std::string verdict_sentence(const Test& test, base::Units units);
+/// The same in a list of what was done: "Pass: off by 0.04 mrad, give or take 0.05 mrad (95 %)."
+std::string verdict_in_short(const Test& test, base::Units units);
 
 /// The cautions for anyone who goes to a real saw: title and lines. Paraphrased common rules; local codes and qualified
 /// instruction come first.

@@ -88,7 +88,7 @@ Stack best_stack(const base::Uncertain& skew, const Drawing& d, const Count& ava
 }
 
 constexpr std::string_view why_none_small =
-    "No shim: whatever error is left is within the tolerance, its uncertainty counted.";
+    "No shim: the error that was read is within the tolerance, its uncertainty counted.";
 constexpr std::string_view why_none_unsure =
     "No shim yet: the readings cannot tell the error from zero, so not even the end is sure. Repeat the test or read "
     "with a finer instrument.";

@@ -1,5 +1,5 @@
 # shellcheck shell=bash
-# Drives the built program with real mouse and key events on a display of its own, which nobody sees. Read by real_events_check.sh and
+# Drives the built program with real mouse and key events on a display of its own, which nobody sees. Read by the checks beside it and by
 # assets/screenshots.sh. Neither places nor times are guessed: the program writes after each frame what stands where, how many edges of keys
 # and buttons it has seen and whether more frames will come (OFFSQUARE_TELL, src/gui/tell.h). Everything waits for what it needs to see there,
 # and what was pressed counts as pressed when a frame has seen it: a busy machine makes this slow, never wrong.
@@ -9,6 +9,22 @@ drive_patience=${drive_patience:-60}          # seconds until a condition that d
 
 # missing_tools: prints those that are not installed.
 missing_tools() { for tool in "${drive_tools[@]}"; do command -v "$tool" >/dev/null 2>&1 || printf '%s ' "$tool"; done; }
+
+# can_be_driven NAME PROGRAM: false, and said as one "skipped" line of a check: something is not installed, or the program has no window.
+can_be_driven() {
+    local lacks
+    lacks=$(missing_tools)
+    if [ -n "$lacks" ]; then printf 'skipped - %s: not installed: %s\n' "$1" "$lacks"; return 1; fi
+    if [ ! -x "$2" ] || ! "$2" --help | grep -q '^  window'; then printf 'skipped - %s: %s is not built\n' "$1" "$2"; return 1; fi
+}
+
+# verdict NAME COMMAND...: one line of a check, "ok" or "not ok" with the end of what the command said. $work: the check's own folder.
+verdict() {
+    local name=$1
+    shift
+    # shellcheck disable=SC2154  # the check that reads this says which folder is its own
+    if "$@" >"$work/why" 2>&1; then printf 'ok - %s\n' "$name"; else printf 'not ok - %s: %s\n' "$name" "$(tail -c 400 "$work/why" | tr '\n' ' ')"; fi
+}
 
 # until_true WHAT COMMAND...: waits until the command succeeds. False: it never did, and WHAT is said on stderr.
 until_true() {

@@ -7,22 +7,13 @@ root=$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.." && pwd -P) || exit 2
 program=$tree/offsquare
 # shellcheck source=tests/gui/drive.sh
 . "$root/tests/gui/drive.sh"
-lacks=$(missing_tools)
-if [ -n "$lacks" ]; then printf 'skipped - endings: not installed: %s\n' "$lacks"; exit 0; fi
-if [ ! -x "$program" ] || ! "$program" --help | grep -q '^  window'; then printf 'skipped - endings: %s is not built\n' "$program"; exit 0; fi
+can_be_driven "endings" "$program" || exit 0
 
 work=$(mktemp -d) || exit 2
 trap 'stop_display; rm -rf -- "$work"' EXIT
 export HOME=$work
 export DRI_NO_MSAA=1   # no card paints here
 state=$work/state/offsquare
-
-# verdict NAME COMMAND...
-verdict() {
-    local name=$1
-    shift
-    if "$@" >"$work/why" 2>&1; then printf 'ok - %s\n' "$name"; else printf 'not ok - %s: %s\n' "$name" "$(tail -c 400 "$work/why" | tr '\n' ' ')"; fi
-}
 
 # one_cut: a window without a past, in which the five cuts were made just now.
 # A shell lets what it starts in the background ignore SIGINT, and what is ignored stays ignored: put back.

@@ -172,8 +172,10 @@ void next_step_is_whole(const Window& w) {
     if (now == nullptr) return;
     for (const gui::Drawn& d : w.window.record().items()) {
         const bool inside = d.kind == gui::Kind::button || d.kind == gui::Kind::field;
-        const bool in_now = d.lo.x >= now->lo.x && d.hi.x <= now->hi.x && d.lo.y >= now->lo.y && d.lo.y < now->hi.y;
-        if (inside && in_now) CHECK_MESSAGE(d.hi.y + 4.0F <= now->hi.y, d.label);
+        const bool in_now = d.lo.x >= now->lo.x && d.lo.x < now->hi.x && d.lo.y >= now->lo.y && d.lo.y < now->hi.y;
+        if (!inside || !in_now) continue;
+        CHECK_MESSAGE(d.hi.y + 4.0F <= now->hi.y, d.label);
+        CHECK_MESSAGE(d.hi.x + 12.0F <= now->hi.x, d.label);  // where the card cuts it off
     }
 }
 
@@ -202,6 +204,30 @@ TEST_CASE("at every step of every scenario the words on the controls are whole a
             w.type("s");
             words_are_whole(w, static_cast<float>(width), static_cast<float>(height));
         }
+    }
+}
+
+TEST_CASE("under a wandering hand the job asks for the play, by a button and words that are whole and agree") {
+    scenario::Scenario saw = scenario::built_in();
+    saw.drawing.sled.hand = shop::Hand::wandering;
+    for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
+        CAPTURE(width);
+        Window w(width, height);
+        w.bench.open(saw);
+        w.frames(3);
+        bool asked = false;
+        for (int step = 0; step < 24 && !w.bench.seen().proved; ++step) {
+            CAPTURE(step);
+            words_are_whole(w, static_cast<float>(width), static_cast<float>(height));
+            next_step_is_whole(w);
+            if (w.window.record().says("Look at the sled's play")) {
+                asked = true;
+                CHECK_FALSE(w.window.record().says("repeat the test"));
+                CHECK_FALSE(w.window.record().says("No shim needed"));
+            }
+            w.type("n");
+        }
+        CHECK(asked);
     }
 }
 

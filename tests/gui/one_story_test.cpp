@@ -197,7 +197,7 @@ TEST_CASE(
     w.type("n");  // the proof
     REQUIRE(session::proof_of(w.bench.seen()) == Proved::failed);
     CHECK(w.window.record().says("Not square yet"));
-    const std::string failed = session::verdict_sentence(*w.bench.last_test(), w.bench.view.units);
+    const std::string failed = session::verdict_in_short(*w.bench.last_test(), w.bench.view.units);
     in_order(w, {"Put right: left runner loose", "Test. " + failed});
     std::vector<std::string> titles;
     for (const session::Note& note : w.bench.notes())
@@ -216,7 +216,7 @@ TEST_CASE(
     // The next proof is written under it, and the job speaks of the same test.
     w.type("n");
     REQUIRE(w.bench.notes().size() == 3);
-    const std::string last = session::verdict_sentence(*w.bench.last_test(), w.bench.view.units);
+    const std::string last = session::verdict_in_short(*w.bench.last_test(), w.bench.view.units);
     in_order(w, {"Put right: left runner loose", "Test. " + failed, struck, "Put right: fence bowed", "Test. " + last});
     in_order(w, {titles[0], titles[1], "Put right: fence bowed.", "3  Five-cut test"});
     w.type("b");

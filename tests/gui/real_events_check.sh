@@ -8,9 +8,7 @@ root=$(cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.." && pwd -P) || exit 2
 program=$tree/offsquare
 # shellcheck source=tests/gui/drive.sh
 . "$root/tests/gui/drive.sh"
-lacks=$(missing_tools)
-if [ -n "$lacks" ]; then printf 'skipped - real events: not installed: %s\n' "$lacks"; exit 0; fi
-if [ ! -x "$program" ] || ! "$program" --help | grep -q '^  window'; then printf 'skipped - real events: %s is not built\n' "$program"; exit 0; fi
+can_be_driven "real events" "$program" || exit 0
 
 work=$(mktemp -d) || exit 2
 trap 'stop_display; rm -rf -- "$work"' EXIT
@@ -19,13 +17,6 @@ export HOME=$work XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state XDG_DA
 cp "$root/scenarios/teaching-saw.toml" "$work/saws/my-saw.toml"
 export DRI_NO_MSAA=1   # no card paints here: smooth edges are not looked at, and take the processor longer than all the rest of a frame
 log=$work/data/offsquare/sessions/my-session.jsonl   # where sessions are saved unless another folder is chosen
-
-# verdict NAME COMMAND...
-verdict() {
-    local name=$1
-    shift
-    if "$@" >"$work/why" 2>&1; then printf 'ok - %s\n' "$name"; else printf 'not ok - %s: %s\n' "$name" "$(tail -c 400 "$work/why" | tr '\n' ' ')"; fi
-}
 
 open_by_name() {
     click button "Open" && click field "File name" && until_true "the field to have the keyboard" field_has_keyboard &&

@@ -105,9 +105,9 @@ inline bool calls_library(const std::string& line, const std::string& name) {
 /// Functions whose last bit the C library may choose; base/elementary.h has our own. (sqrt, abs, floor, round, fmod and
 /// the like are exact.)
 inline const std::vector<std::string>& inexact_functions() {
-    static const std::vector<std::string> list{"sin",  "cos",   "tan",  "asin", "acos",  "atan",   "atan2", "exp",
-                                               "exp2", "expm1", "log",  "log2", "log10", "log1p",  "pow",   "sinh",
-                                               "cosh", "tanh",  "cbrt", "erf",  "erfc",  "tgamma", "lgamma"};
+    static const std::vector<std::string> list{"sin",  "cos",   "tan",  "asin", "acos",  "atan",  "atan2",  "exp",
+                                               "exp2", "expm1", "log",  "log2", "log10", "log1p", "pow",    "sinh",
+                                               "cosh", "tanh",  "cbrt", "erf",  "erfc",  "hypot", "tgamma", "lgamma"};
     return list;
 }
 

@@ -24,7 +24,7 @@ constexpr float scroll_bar = 10.0F;
 float now_height(const Bench& bench, bool wide) {
     if (bench.options().fence_station_mm.has_value()) return wide ? 192.0F : 274.0F;
     const bool marked = !bench.cutting() && session::proof_of(bench.seen()) == session::Proved::marked;
-    if (marked) return wide ? 200.0F : 244.0F;  // the verdict, and what is seen on the face
+    if (marked) return wide ? 200.0F : 224.0F;  // the verdict, and what is seen on the face
     if (wide) return 176.0F;
     const bool short_words = bench.present_stage() == session::Stage::shim || bench.seen().proved;
     return short_words && !bench.cutting() ? 192.0F : 212.0F;
