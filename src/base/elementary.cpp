@@ -5,7 +5,9 @@
 #include "base/elementary.h"
 
 #include <array>
+#include <bit>
 #include <cmath>
+#include <cstdint>
 
 namespace offsquare::base {
 namespace {
@@ -133,6 +135,27 @@ double atan_high(double x) {
 constexpr Split ln2 = {0x1.62e42fefa2000p-1, 0x1.9ef35793c7673p-41};
 constexpr double one_over_ln2 = 0x1.71547652b82fep+0;
 
+/// x = m * 2^exponent, m in [0.5, 1): as std::frexp, which asks first whether x is normal.
+struct Halved {
+    double m = 0.0;
+    int exponent = 0;
+};
+Halved halved(double x) {
+    const auto bits = std::bit_cast<std::uint64_t>(x);
+    constexpr std::uint64_t fraction = 0x000fffffffffffffULL;
+    return {std::bit_cast<double>((bits & fraction) | 0x3fe0000000000000ULL),
+            static_cast<int>(bits >> 52U & 0x7ffU) - 1022};
+}
+
+/// |exponent| <= 1022.
+double power_of_2(int exponent) { return std::bit_cast<double>(static_cast<std::uint64_t>(1023 + exponent) << 52U); }
+
+/// |x| < 2^51: a double beyond that has no place for a fraction.
+double nearest_whole(double x) {
+    constexpr double no_fraction = 0x1.8p+52;
+    return (x + no_fraction) - no_fraction;
+}
+
 }  // namespace
 
 double sin_of(double angle_rad) {
@@ -164,8 +187,7 @@ double atan_of(double slope) {
 }
 
 double log_of(double x) {
-    int exponent = 0;
-    double m = std::frexp(x, &exponent);  // exact; m in [0.5, 1)
+    auto [m, exponent] = halved(x);
     if (m < 0x1.6a09e667f3bcdp-1) {  // sqrt(1/2): keep m near 1, so that log(1 + f) has no cancellation against the
                                      // exponent
         m *= 2.0;
@@ -181,12 +203,30 @@ double log_of(double x) {
 }
 
 double exp_of(double x) {
-    const double k = std::floor(x * one_over_ln2 + 0.5);
+    const double k = nearest_whole(x * one_over_ln2);
     const Split r = exact_sum(x - k * ln2.hi, -(k * ln2.lo));
-    double p = 1.0;  // (exp(r) - 1)/r by Horner's rule, r^17/17! is below 1e-22
-    for (int n = 17; n >= 3; --n) p = 1.0 + r.hi * p / n;
-    const double tail = 0.5 * r.hi * r.hi * p + r.lo;
-    return std::ldexp(1.0 + (r.hi + tail), static_cast<int>(k));  // exact scaling
+    // (exp(r) - 1 - r)/r^2 by two sums, of every second power each, that do not wait for each other; what is left out
+    // is below 1e-22.
+    const double z = r.hi * r.hi;
+    double odd = 1.0 / 355687428096000.0;  // 1/17!
+    double even = 1.0 / 20922789888000.0;  // 1/16!
+    odd = odd * z + 1.0 / 1307674368000.0;
+    even = even * z + 1.0 / 87178291200.0;
+    odd = odd * z + 1.0 / 6227020800.0;
+    even = even * z + 1.0 / 479001600.0;
+    odd = odd * z + 1.0 / 39916800.0;
+    even = even * z + 1.0 / 3628800.0;
+    odd = odd * z + 1.0 / 362880.0;
+    even = even * z + 1.0 / 40320.0;
+    odd = odd * z + 1.0 / 5040.0;
+    even = even * z + 1.0 / 720.0;
+    odd = odd * z + 1.0 / 120.0;
+    even = even * z + 1.0 / 24.0;
+    odd = odd * z + 1.0 / 6.0;
+    even = even * z + 0.5;
+    const double p = even + r.hi * odd;
+    const double tail = z * p + r.lo;
+    return (1.0 + (r.hi + tail)) * power_of_2(static_cast<int>(k));
 }
 
 }  // namespace offsquare::base

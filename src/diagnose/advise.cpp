@@ -101,8 +101,8 @@ Readings carried(const Bell& bell, const Readings& z) {
 /// may fall.
 double surprise_bits(const std::vector<Bell>& bells, std::span<const int> groups, double weight_of_group, std::size_t i,
                      const Readings& y) {
-    // e^-60 of what is there is less than the rounding of the sum, be it never so heavy.
-    constexpr double nothing = -60.0;
+    // e^-45 of what is there is less than the rounding of the sum, be it never so heavy (diagnose/mixture.h: lightest).
+    constexpr double nothing = -45.0;
     const double own = log_density(bells[i], y);
     double all = 0.0;
     double in_group = 0.0;

@@ -65,6 +65,7 @@ std::vector<Choice> all_choices(const Prior& prior, const Model& model) {
 /// A saw of this choice, each size so many deviations off its lobe's mean.
 std::vector<double> saw_of(const Choice& c, const std::vector<double>& z, const Prior& prior, const Model& model) {
     std::vector<double> sizes;
+    sizes.reserve(z.size());
     for (std::size_t i = 0; i < z.size(); ++i) {
         const Lobe& lobe = lobe_of(c, i, prior, model);
         sizes.push_back(lobe.mean + lobe.sd * z[i]);

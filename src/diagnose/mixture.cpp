@@ -227,6 +227,7 @@ public:
 
     const Normal& of(const Hypothesis& h) {
         std::vector<std::uint8_t> key;
+        key.reserve(sighting_.faults.size());
         for (const Fault f : sighting_.faults) key.push_back(h.lobe[at(f)]);
         auto found = known_.find(key);
         if (found == known_.end()) found = known_.emplace(std::move(key), declared(h)).first;

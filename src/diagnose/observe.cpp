@@ -44,6 +44,7 @@ Result<base::Uncertain> one(const measure::CheckInfo& check, const measure::Read
 Result<Values> in_order(const measure::CheckReport& report) {
     const measure::CheckInfo& check = measure::info(report.occasion.check);
     Values values;
+    values.reserve(check.readings.size());
     for (const measure::ReadingInfo& wanted : check.readings) {
         const auto value = one(check, wanted, report.readings);
         if (!value) return tl::unexpected(value.error());

@@ -79,9 +79,7 @@ public:
         : mean_(normal.mean),
           root_(root_of(normal.covariance, normal.mean.size())),
           height_(log_height(root_, normal.mean.size())) {}
-    double operator()(const std::vector<double>& x) const {
-        return height_ - 0.5 * square_of(against_lower(root_, less(x, mean_)));
-    }
+    double operator()(const std::vector<double>& x) const { return height_ - 0.5 * square_off(root_, mean_, x); }
 
 private:
     std::vector<double> mean_;
@@ -93,6 +91,7 @@ constexpr double impossible = -std::numeric_limits<double>::infinity();
 
 std::vector<double> only(const std::vector<std::size_t>& states, const std::vector<double>& x) {
     std::vector<double> out;
+    out.reserve(states.size());
     for (const std::size_t s : states) out.push_back(x[s]);
     return out;
 }

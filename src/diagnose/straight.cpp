@@ -160,7 +160,9 @@ std::optional<Straight> line_through(const Sighting& s, const Model& model, cons
 
 std::vector<double> key_of(const Sighting& s, const Sizes& here, const std::vector<double>& covariance,
                            std::size_t states) {
-    std::vector<double> key{static_cast<double>(s.index)};
+    std::vector<double> key;
+    key.reserve(1 + s.faults.size() * (1 + s.faults.size()));
+    key.push_back(static_cast<double>(s.index));
     for (const Fault fault : s.faults) {
         key.push_back(here[at(fault)]);
         for (const Fault other : s.faults) key.push_back(covariance[at(fault) * states + at(other)]);
@@ -229,7 +231,9 @@ std::size_t Straightener::HashOf::operator()(const std::vector<double>& key) con
 }
 
 std::optional<double> Straightener::chance(const Sighting& s, const Sizes& sizes) {
-    std::vector<double> key(sizes.begin(), sizes.end());
+    std::vector<double> key;
+    key.reserve(sizes.size() + 1);
+    key.assign(sizes.begin(), sizes.end());
     key.push_back(static_cast<double>(s.index));
     auto found = chances_.find(key);
     if (found == chances_.end()) found = chances_.emplace(std::move(key), chance_of(s, model_, sizes)).first;

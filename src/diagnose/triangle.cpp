@@ -1,6 +1,7 @@
 #include "diagnose/triangle.h"
 
 #include <algorithm>
+#include <boost/container/small_vector.hpp>
 #include <cmath>
 
 #include "base/elementary.h"
@@ -40,9 +41,16 @@ std::vector<double> against_lower(const std::vector<double>& root, const std::ve
     return z;
 }
 
-double square_of(const std::vector<double>& z) {
+double square_off(const std::vector<double>& root, const std::vector<double>& mean, const std::vector<double>& x) {
+    const std::size_t k = x.size();
+    boost::container::small_vector<double, 24> z(k);
     double sum = 0.0;
-    for (const double x : z) sum += x * x;
+    for (std::size_t i = 0; i < k; ++i) {
+        double rest = x[i] - mean[i];
+        for (std::size_t n = 0; n < i; ++n) rest -= root[i * k + n] * z[n];
+        z[i] = rest / root[i * k + i];
+        sum += z[i] * z[i];
+    }
     return sum;
 }
 

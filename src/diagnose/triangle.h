@@ -13,8 +13,9 @@ std::vector<double> root_of(const std::vector<double>& covariance, std::size_t k
 
 std::vector<double> times_lower(const std::vector<double>& root, const std::vector<double>& z);  ///< L*z
 std::vector<double> against_lower(const std::vector<double>& root,
-                                  const std::vector<double>& x);    ///< the z of L*z = x; |z|^2: how far, in deviations
-double square_of(const std::vector<double>& z);                     ///< |z|^2
+                                  const std::vector<double>& x);  ///< the z of L*z = x
+/// |z|^2 of L*z = x - mean: the square of how far x is off, in deviations.
+double square_off(const std::vector<double>& root, const std::vector<double>& mean, const std::vector<double>& x);
 double log_height(const std::vector<double>& root, std::size_t k);  ///< log of 1/det(L)
 
 }  // namespace offsquare::diagnose

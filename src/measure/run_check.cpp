@@ -9,6 +9,7 @@
 #include "contact/runners.h"
 #include "cut/chance.h"
 #include "cut/five_cut.h"
+#include "cut/first_order.h"
 #include "cut/strip_ends.h"
 #include "measure/cutting.h"
 #include "measure/going.h"
@@ -146,9 +147,11 @@ Values gauges_read(const Stand& s) {
 // ---- test cuts ----
 
 Result<cut::StripEnds> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
-    const cut::StripTest test = cut::strip_test(drawing, s.truth, s.shims, chances);
-    if (!test.ends) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
-    return *test.ends;
+    std::optional<cut::StripTest> test;
+    if (s.to_first_order) test = cut::first_order_strip(drawing, s.truth, s.shims, chances);
+    if (!test) test = cut::strip_test(drawing, s.truth, s.shims, chances);
+    if (!test->ends) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test->outcome)));
+    return *test->ends;
 }
 
 struct Draws {
@@ -168,10 +171,18 @@ cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool 
 }
 
 /// The first cut of a test, of which no strip need come.
-Result<cut::Cut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth, const cut::Chances& chances) {
-    cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1);
-    if (test.cuts_made < 1) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
-    return std::move(test.cuts[0]);
+Result<cut::FirstCut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth,
+                                const cut::Chances& chances) {
+    std::optional<cut::FirstCut> first;
+    if (s.to_first_order) first = cut::first_order_cut(drawing, truth, s.shims, chances);
+    if (!first) {
+        const cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1);
+        first = cut::FirstCut{test.cuts_made < 1 ? test.outcome : cut::Outcome::done, test.cuts[0].corner_rad,
+                              test.cuts[0].kerf_mm};
+    }
+    if (first->outcome != cut::Outcome::done)
+        return base::fail(base::Grade::usage, std::string(cut::sentence_of(first->outcome)));
+    return *first;
 }
 
 /// One single cut on straight edges, square to each other.

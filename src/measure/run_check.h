@@ -18,9 +18,11 @@ namespace offsquare::measure {
 struct Stand {
     const shop::Drawing& drawing;
     const shop::Truth& truth;
-    contact::Shims shims;   ///< what really stands behind the fence
-    contact::Shims marked;  ///< the same as marked; goes into the report
-    int clamped_again = 0;  ///< goes into the report
+    contact::Shims shims;         ///< what really stands behind the fence
+    contact::Shims marked;        ///< the same as marked; goes into the report
+    int clamped_again = 0;        ///< goes into the report
+    bool to_first_order = false;  ///< cuts that are asked for exactly are so to first order where that road leads
+                                  ///< (cut/first_order.h): for whoever tries thousands of saws
 };
 
 /// The check made with real instruments: chips, the hand and noise drawn from `seed` and `run` (which check of the

@@ -1,7 +1,9 @@
 // Notation as in diagnose/mixture.h.
 #include "session/model.h"
 
+#include <algorithm>
 #include <array>
+#include <boost/container/static_vector.hpp>
 #include <map>
 #include <memory>
 #include <unordered_map>
@@ -34,9 +36,10 @@ shop::Truth assumed(const Sizes& sizes) {
     return truth;
 }
 
-measure::Stand stand_of(const Occasion& occasion, const shop::Drawing& drawing, const shop::Truth& truth) {
+measure::Stand stand_of(const Occasion& occasion, const shop::Drawing& drawing, const shop::Truth& truth,
+                        bool to_first_order = false) {
     const contact::Shims shims{occasion.behind_left_mm, occasion.behind_right_mm};
-    return {drawing, truth, shims, shims, occasion.clamped_again};
+    return {drawing, truth, shims, shims, occasion.clamped_again, to_first_order};
 }
 
 /// The report with other uncertainties.
@@ -67,7 +70,8 @@ std::optional<Prediction> simulated(const Occasion& occasion, const shop::Drawin
 // Fence and shims turn the board, runners and slots turn the sled, and a corner is off by the sum: to about a millionth
 // of itself, since both are small. A kerf is as wide as the teeth, the wobble, and what toe and a curved way add. So
 // the two parts are simulated apart and remembered apart: a dozen fences and some hundreds of guides stand for
-// thousands of saws.
+// thousands of saws. The guides, of which there are most, are cut to first order (cut/first_order.h): against the rest
+// that an instrument leaves that is nothing.
 
 enum class Part { fence, guide };
 
@@ -98,6 +102,12 @@ constexpr Acts acts(shop::Fault fault) {
         case blade_toe: return {Part::guide, false};
     }
     return {};
+}
+
+constexpr std::size_t how_many(Part part) {
+    std::size_t n = 0;
+    for (std::size_t i = 0; i < shop::fault_count; ++i) n += acts(static_cast<shop::Fault>(i)).part == part ? 1 : 0;
+    return n;
 }
 
 /// The sizes of one part; the other part true, but for runners as loose as on any good saw.
@@ -214,25 +224,90 @@ std::vector<double> chance_of(const Occasion& occasion, const Sizes& sizes, cons
     return variances(*scale, measure::scatter_of(occasion.check, stand_of(occasion, prepared.drawing, truth)));
 }
 
+/// A number for each observable of a check.
+using Numbers = boost::container::static_vector<double, 8>;
+
+/// What a check reads of a saw on which only one part is not in good order, without chance; remembered.
+class PartReadings {
+public:
+    PartReadings(Part part, std::shared_ptr<const Prepared> prepared) : part_(part), prepared_(std::move(prepared)) {}
+
+    /// Empty: no such reading comes about. Good until the next is asked for by the same thread.
+    const std::optional<Numbers>& of(const Occasion& occasion, const Sizes& sizes) const {
+        // Enough for one check; a study of thousands of saws must not grow without end.
+        constexpr std::size_t most = 40000;
+        Answers& answers = memory_->mine();
+        if (answers.size() > most) answers.clear();
+        const Key key = key_of(occasion, sizes);
+        const auto found = answers.find(key);
+        return found != answers.end() ? found->second
+                                      : answers.emplace(key, simulated_here(occasion, sizes)).first->second;
+    }
+
+private:
+    /// How the saw stands, and what counts of the sizes.
+    using Key = std::array<double, 3 + std::max(how_many(Part::fence), how_many(Part::guide))>;
+    struct HashOf {
+        std::size_t operator()(const Key& key) const {
+            diagnose::MixedBits bits;
+            for (const double x : key) bits.add(x);
+            return bits.hash();
+        }
+    };
+    using Answers = std::unordered_map<Key, std::optional<Numbers>, HashOf>;
+
+    Key key_of(const Occasion& occasion, const Sizes& sizes) const {
+        Key key{static_cast<double>(occasion.check), occasion.behind_left_mm, occasion.behind_right_mm};
+        std::size_t n = 3;
+        for (std::size_t i = 0; i < sizes.size(); ++i) {
+            if (acts(static_cast<shop::Fault>(i)).part == part_) key[n++] = sizes[i];
+        }
+        return key;
+    }
+    std::optional<Numbers> simulated_here(const Occasion& occasion, const Sizes& sizes) const {
+        const shop::Truth truth = assumed(only(part_, sizes));
+        const measure::Stand stand = stand_of(occasion, prepared_->drawing, truth, part_ == Part::guide);
+        const auto exact = measure::run_check(occasion.check, stand, 0, 0, measure::Precision::exact);
+        if (!exact) return std::nullopt;
+        const auto seen = diagnose::observe(*exact, prepared_->drawing);
+        if (!seen) return std::nullopt;
+        Numbers means;
+        for (const Observable& o : *seen) means.push_back(o.value);
+        return means;
+    }
+
+    Part part_;
+    std::shared_ptr<const Prepared> prepared_;
+    std::shared_ptr<diagnose::OnePerThread<Answers>> memory_ = std::make_shared<diagnose::OnePerThread<Answers>>();
+};
+
+struct Parts {
+    PartReadings fence;
+    PartReadings guide;
+};
+
 /// What a check that cuts reads, without chance.
 std::optional<std::vector<double>> cut_means(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
-                                             const diagnose::Model& remembered) {
+                                             const Parts& parts) {
     Occasion as = occasion;
     as.check = *simulated_as(occasion.check);
     // How often the fence was clamped changes no cut by itself: diagnose/mixture.h adds its turn.
     as.clamped_again = 0;
-    auto fence = remembered(as, only(Part::fence, sizes));
-    const auto guide = remembered(as, only(Part::guide, sizes));
-    const auto none = remembered(as, {});
-    if (!fence || !guide || !none) return std::nullopt;
-    for (std::size_t i = 0; i < fence->mean.size(); ++i) fence->mean[i] += guide->mean[i] - none->mean[i];
-    return reads_as(occasion.check, std::move(fence->mean), prepared.drawing);
+    const std::optional<Numbers> none = parts.guide.of(as, {});
+    if (!none) return std::nullopt;
+    const std::optional<Numbers>& fence = parts.fence.of(as, sizes);
+    if (!fence) return std::nullopt;
+    const std::optional<Numbers>& guide = parts.guide.of(as, sizes);
+    if (!guide) return std::nullopt;
+    std::vector<double> means(fence->begin(), fence->end());
+    for (std::size_t i = 0; i < means.size(); ++i) means[i] += (*guide)[i] - (*none)[i];
+    return reads_as(occasion.check, std::move(means), prepared.drawing);
 }
 
 std::optional<Prediction> cut_of(const Occasion& occasion, const Sizes& sizes, const Prepared& prepared,
-                                 const diagnose::Model& remembered) {
+                                 const Parts& parts) {
     const auto& scale = prepared.scales.at(occasion.check);
-    auto means = cut_means(occasion, sizes, prepared, remembered);
+    auto means = cut_means(occasion, sizes, prepared, parts);
     if (!scale || !means) return std::nullopt;
     return Prediction{std::move(*means), chance_of(occasion, sizes, prepared), scale->u};
 }
@@ -278,35 +353,6 @@ constexpr auto binding = [] {
     return all;
 }();
 
-using Guides = std::array<double, binding.size()>;
-
-struct HashOf {
-    std::size_t operator()(const Guides& guides) const {
-        diagnose::MixedBits bits;
-        for (const double x : guides) bits.add(x);
-        return bits.hash();
-    }
-};
-
-/// Remembers the first: the diagnosis asks for the same draws from its prior every time, and later for some that never
-/// come again.
-template <class Answer>
-std::function<Answer(const Sizes&)> going(std::shared_ptr<const Prepared> prepared,
-                                          Answer (Slide::*ask)(const shop::Truth&) const) {
-    using Answers = std::unordered_map<Guides, Answer, HashOf>;
-    auto memory = std::make_shared<diagnose::OnePerThread<Answers>>();
-    return [prepared = std::move(prepared), memory, ask](const Sizes& sizes) {
-        constexpr std::size_t most = 200000;
-        Guides key{};
-        for (std::size_t i = 0; i < key.size(); ++i) key[i] = sizes[static_cast<std::size_t>(binding[i])];
-        Answers& answers = memory->mine();
-        if (const auto found = answers.find(key); found != answers.end()) return found->second;
-        const Answer answer = (prepared->slide.*ask)(assumed(sizes));
-        if (answers.size() < most) answers.emplace(key, answer);
-        return answer;
-    };
-}
-
 }  // namespace
 
 diagnose::Model model_of(const shop::Drawing& drawing) {
@@ -314,15 +360,15 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
     const auto whole = [prepared](const Occasion& occasion, const Sizes& sizes) {
         return simulated(occasion, prepared->drawing, assumed(sizes));
     };
-    const diagnose::Model remembered = diagnose::remembering(whole);
-    diagnose::Model model = [prepared, whole, remembered](const Occasion& occasion, const Sizes& sizes) {
+    const Parts parts{{Part::fence, prepared}, {Part::guide, prepared}};
+    diagnose::Model model = [prepared, whole, parts](const Occasion& occasion, const Sizes& sizes) {
         if (occasion.check == Check::wiggle) return wiggle_of(sizes, *prepared);
         if (occasion.check == Check::jaws) return jaws_of(sizes, *prepared);
-        return cuts(occasion.check) ? cut_of(occasion, sizes, *prepared, remembered) : whole(occasion, sizes);
+        return cuts(occasion.check) ? cut_of(occasion, sizes, *prepared, parts) : whole(occasion, sizes);
     };
-    model.means = [prepared, remembered, reads = model.reads](
-                      const Occasion& occasion, const Sizes& sizes) -> std::optional<std::vector<double>> {
-        if (cuts(occasion.check)) return cut_means(occasion, sizes, *prepared, remembered);
+    model.means = [prepared, parts, reads = model.reads](const Occasion& occasion,
+                                                         const Sizes& sizes) -> std::optional<std::vector<double>> {
+        if (cuts(occasion.check)) return cut_means(occasion, sizes, *prepared, parts);
         auto all = reads(occasion, sizes);
         if (!all) return std::nullopt;
         return std::move(all->mean);
@@ -332,8 +378,8 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
         const auto jaws = jaws_of(sizes, *prepared);
         return jaws ? jaws->variance : std::vector<double>{0.0};
     };
-    model.goes = going(prepared, &Slide::goes);
-    model.felt = going(prepared, &Slide::how_it_goes);
+    model.goes = [prepared](const Sizes& sizes) { return prepared->slide.goes(assumed(sizes)); };
+    model.felt = [prepared](const Sizes& sizes) { return prepared->slide.how_it_goes(assumed(sizes)); };
     model.binding.assign(binding.begin(), binding.end());
     return model;
 }

@@ -1,12 +1,10 @@
-// Whether a sled goes through its slots, and how far it can be pushed sideways: the clearance of contact/runners.h at a
-// few places, for the diagnosis, which asks thousands of times.
+// Whether a sled goes through its slots, and how far it can be pushed sideways, to first order (contact/bowed_guides.h)
+// at a few places: for the diagnosis, which asks thousands of times.
 //
 // Where it stops: straight and bowed faces only; the yaw's second-order parts are left out (a thousandth of the play at
 // 1 mrad). Tests hold it to the contact room.
 #pragma once
 
-#include <array>
-#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -25,19 +23,10 @@ public:
     /// As the check push_through finds it: where it does not go all along, whether it even starts.
     measure::Going how_it_goes(const shop::Truth& truth) const;
 
-    static constexpr std::size_t places = 17;  ///< along the runners
-    using List = std::array<double, places>;
-    /// What the drawing says of one place of the travel.
-    struct Stop {
-        List y{};           ///< along the runners, from the middle of the guided part [mm]
-        List in_table{};    ///< the same in T
-        List slot_bow{};    ///< of a slot whose middle stands out by 1 mm
-        List runner_bow{};  ///< of a runner bent by 1 mm
-    };
-
 private:
-    std::vector<Stop> stops_;    ///< empty: no runner is over the table somewhere
-    std::optional<Stop> start_;  ///< where the runners have just gone in
+    shop::Drawing drawing_;
+    std::vector<double> stops_mm_;  ///< of the travel
+    double start_mm_ = 0.0;         ///< where the runners have just gone in
 };
 bool sled_goes(const shop::Drawing& drawing, const shop::Truth& truth);  ///< the same for one saw
 

@@ -190,7 +190,7 @@ void print_minutes(const char* what, const std::vector<double>& all) {
 }
 
 /// Right: it came to an end with a proof and mended nothing sound.
-void hunts(const Saws& saws) {
+void whole_hunts(const Saws& saws) {
     const session::Assumptions assumed = session::usual_assumptions(shop::Drawing{});
     std::map<std::size_t, int> most, repairs;
     std::vector<double> first, all, stock;
@@ -287,7 +287,7 @@ int main(int argc, char** argv) {
         else names.push_back(word);
     }
     if (!names.empty() && names.front() == "hunt") {
-        hunts(saws);
+        whole_hunts(saws);
         return 0;
     }
     if (!names.empty() && names.front() == "good") {
