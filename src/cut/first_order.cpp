@@ -115,9 +115,9 @@ struct Plan {
     double strip_length = 0.0;
 };
 
-Plan plan_of(const Drawing& d, const contact::FenceFace& fence) {
+Plan plan_of(const Drawing& d, const contact::FenceFace& fence, double off_mm) {
     Plan p;
-    p.off = d.board.trim_mm + d.blade.kerf_mm;
+    p.off = off_mm;
     const double lean = d.board.kept == Side::left ? lean_mm(d.board) : -lean_mm(d.board);
     const double length = d.board.length_mm;
     // The second cut ends at the rough edge that leans.
@@ -133,7 +133,8 @@ Plan plan_of(const Drawing& d, const contact::FenceFace& fence) {
 }
 
 /// Nothing comes so near to where a test goes another way that small things could take it there.
-bool clearly_done(const Drawing& d, const Truth& truth, const contact::FenceFace& fence, const Plan& plan) {
+bool clearly_done(const Drawing& d, const Truth& truth, const contact::FenceFace& fence) {
+    const Plan plan = plan_of(d, fence, d.board.trim_mm + d.blade.kerf_mm);
     constexpr double small_mm = 2.0;  // far more than faults of the table's ranges move anything
     constexpr double shortest_mm = 50.0;
     const double longest = std::max(d.board.width_mm, d.board.length_mm) + std::abs(lean_mm(d.board));
@@ -154,8 +155,7 @@ bool alike_and_clean(const Chances& chances) {
 struct Test {
     bool goes = true;
     Glide glide;
-    Plan plan;
-    double fence_slope = 0.0;
+    contact::FenceFace fence;
 
     Faces faces(const Drawing& d, const Truth& t) const {
         const double half = 0.5 * (d.blade.kerf_mm + t.blade_runout_mm);
@@ -165,19 +165,17 @@ struct Test {
                 d.board.kept == Side::left};
     }
     /// As seen in the mirror or without it.
-    double slope_for(const Drawing& d) const { return d.board.kept == Side::left ? fence_slope : -fence_slope; }
+    double slope_for(const Drawing& d) const { return d.board.kept == Side::left ? fence.slope : -fence.slope; }
 };
 
 /// False: the road does not lead there.
 bool get_ready(Test& test, const Drawing& d, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
     if (truth.edge_bow_mm != 0.0 || !truth.edge_profile.straight() || !alike_and_clean(chances)) return false;
-    const contact::FenceFace fence = contact::fence_face(d, truth, shims);
-    const std::optional<Pass> pass = pass_of(d, fence);
-    if (!fence.profile.straight() || !pass) return false;
-    test.plan = plan_of(d, fence);
-    test.fence_slope = fence.slope;
+    test.fence = contact::fence_face(d, truth, shims);
+    const std::optional<Pass> pass = pass_of(d, test.fence);
+    if (!test.fence.profile.straight() || !pass || !clearly_done(d, truth, test.fence)) return false;
     // The last board must have passed all of the blade.
-    if (!clearly_done(d, truth, fence, test.plan) || pass->to < 0.5 * shop::chord_mm(d.blade) + 2.0) return false;
+    if (pass->to < 0.5 * shop::chord_mm(d.blade) + 2.0) return false;
     const contact::Gliding gliding = contact::glide(d, truth, chances.front().push, pass->from, pass->to, test.glide);
     test.goes = gliding != contact::Gliding::binds;
     return gliding != contact::Gliding::ask;
@@ -191,7 +189,8 @@ std::optional<StripTest> first_order_strip(const Drawing& d, const Truth& truth,
     if (!get_ready(test, d, truth, shims, chances)) return std::nullopt;
     if (!test.goes) return StripTest{Outcome::runners_bind, std::nullopt};
     const Faces faces = test.faces(d, truth);
-    const Plan& plan = test.plan;
+    // A toed blade and a curved way take off a little more than a kerf.
+    const Plan plan = plan_of(d, test.fence, beside_mm(d, 1) - faces.kept(0.0));
     double turned = 4.0 * test.slope_for(d);
     for (const base::Interval& meets : plan.meets) turned += held_along(faces, meets);
     const double corner = beside_mm(d, 5);
@@ -208,7 +207,7 @@ std::optional<FirstCut> first_order_cut(const Drawing& d, const Truth& truth, co
     if (!get_ready(test, d, truth, shims, chances)) return std::nullopt;
     if (!test.goes) return FirstCut{Outcome::runners_bind};
     const Faces faces = test.faces(d, truth);
-    const double span = test.plan.spans[0];
+    const double span = d.board.length_mm;
     return FirstCut{Outcome::done, (faces.kept(span) - faces.kept(0.0)) / span + test.slope_for(d),
                     faces.right.at(0.0) - faces.left.at(0.0)};
 }

@@ -16,27 +16,37 @@ using Values = std::vector<double>;
 
 double squared(double x) { return x * x; }
 
-/// How far a chip beside the middle of an edge, its end `half` away to either side, turns the board. It then touches
-/// the chip and the far end; on a bellied face (`curve_per_mm` above 0: how much the slope falls for each mm along it)
-/// the face before that end, where the line through the chip grazes it, and a chip further off is not touched at all; a
-/// hollow face swallows the chip.
-double chip_turn(double chip_mm, double half_mm, double beside_mm, double curve_per_mm) {
-    const double reach =
-        curve_per_mm > 0.0 ? std::sqrt(2.0 * chip_mm / curve_per_mm) : std::numeric_limits<double>::infinity();
-    if (beside_mm >= reach) return 0.0;
-    if (beside_mm > reach - half_mm) return curve_per_mm * (reach - beside_mm);
-    const double above_ends = chip_mm + 0.5 * curve_per_mm * (squared(half_mm) - squared(beside_mm));
-    return std::max(0.0, above_ends) / (half_mm + beside_mm);
-}
+/// A chip on a face that falls away from it: beyond its reach it is not touched at all.
+struct ChipOnFace {
+    double chip_mm = 0.0;
+    double curve_per_mm = 0.0;  ///< how much the slope falls for each mm along it
+    double reach_mm = std::numeric_limits<double>::infinity();
+
+    ChipOnFace(double chip, double curve) : chip_mm(chip), curve_per_mm(curve) {
+        if (curve > 0.0) reach_mm = std::sqrt(2.0 * chip / curve);
+    }
+
+    /// How far the chip turns the board, beside the middle of an edge whose end is `half` away to either side. The
+    /// board then touches the chip and the far end; on a bellied face the face before that end, where the line through
+    /// the chip grazes it; a hollow face swallows the chip.
+    double turn(double half_mm, double beside_mm) const {
+        if (beside_mm >= reach_mm) return 0.0;
+        if (beside_mm > reach_mm - half_mm) return curve_per_mm * (reach_mm - beside_mm);
+        const double above_ends = chip_mm + 0.5 * curve_per_mm * (squared(half_mm) - squared(beside_mm));
+        return std::max(0.0, above_ends) / (half_mm + beside_mm);
+    }
+};
 
 /// Variance of one cut's corner by a chip at every second cut, anywhere along an edge of this length: half of all cuts,
 /// times the mean square of the turn. On a straight face that is (chip/edge)^2; a bellied one lets the board rock,
 /// which can be ten times as much for a speck. Where it stops: a face's own profile, and the bow of the edge.
 double chip_variance(double chip_mm, double edge_mm, double curve_per_mm) {
+    if (chip_mm == 0.0) return 0.0;
     constexpr int parts = 64;
+    const ChipOnFace chip(chip_mm, curve_per_mm);
     const double half = 0.5 * edge_mm;
     double sum = 0.0;
-    for (int i = 0; i < parts; ++i) sum += squared(chip_turn(chip_mm, half, half * (i + 0.5) / parts, curve_per_mm));
+    for (int i = 0; i < parts; ++i) sum += squared(chip.turn(half, half * (i + 0.5) / parts));
     return 0.5 * sum / parts;
 }
 
