@@ -46,38 +46,9 @@ BowedGuides::BowedGuides(const shop::Drawing& d, const shop::Truth& t, double fa
       per_slot_(wander_ / (half_table_ * half_table_)),
       per_runner_(bend_ / (half_runner_ * half_runner_)) {}
 
-std::optional<Offsets> BowedGuides::at(double s) const {
-    const auto guided = shop::guided_part(reach_, half_table_, s);
-    if (!guided) return std::nullopt;
-    Offsets o;
-    o.h = 0.5 * (guided->front - guided->rear);
-    o.middle = guided->middle();
-    o.on_runner = o.middle - reach_.middle();
-    const double in_table = s + o.middle;
-    o.left.c = 0.5 * pitch_error_ + wander_ - per_slot_ * in_table * in_table - bend_ +
-               per_runner_ * o.on_runner * o.on_runner;
-    o.left.b = 2.0 * (per_runner_ * o.on_runner - per_slot_ * in_table);
-    o.left.a = per_runner_ - per_slot_;
-    o.right = {-0.5 * pitch_error_ - splay_ * in_table, -splay_};
-    return o;
-}
-
 bool has_profiles(const shop::Truth& t) {
     return !t.left_slot_profile.straight() || !t.right_slot_profile.straight() || !t.left_runner_profile.straight() ||
            !t.right_runner_profile.straight();
-}
-
-LineRoom::LineRoom(const Offsets& o, double left_play, double right_play)
-    : side_(o.left.a < 0.0 ? -1.0 : 1.0),
-      above_{side_ * o.left.c + 0.5 * left_play, side_ * o.left.b, side_ * o.left.a},
-      h_(o.h) {
-    const auto gap_at = [&](double y) {
-        const double left = above_.at(y);
-        const double right = side_ * o.right.at(y);
-        return Gap{std::max(left - left_play, right - 0.5 * right_play), std::min(left, right + 0.5 * right_play)};
-    };
-    rear_ = gap_at(-h_);
-    front_ = gap_at(h_);
 }
 
 // Of all lines the one that is lowest at both ends is the lowest everywhere.

@@ -5,6 +5,7 @@
 // Where it stops: bows and straight faces only.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 
 #include "shop/drawing.h"
@@ -99,5 +100,36 @@ private:
     Gap rear_;
     Gap front_;
 };
+
+// ---- asked for at 65 places of each of thousands of travels ----
+
+inline std::optional<Offsets> BowedGuides::at(double s) const {
+    const auto guided = shop::guided_part(reach_, half_table_, s);
+    if (!guided) return std::nullopt;
+    Offsets o;
+    o.h = 0.5 * (guided->front - guided->rear);
+    o.middle = guided->middle();
+    o.on_runner = o.middle - reach_.middle();
+    const double in_table = s + o.middle;
+    o.left.c = 0.5 * pitch_error_ + wander_ - per_slot_ * in_table * in_table - bend_ +
+               per_runner_ * o.on_runner * o.on_runner;
+    o.left.b = 2.0 * (per_runner_ * o.on_runner - per_slot_ * in_table);
+    o.left.a = per_runner_ - per_slot_;
+    o.right = {-0.5 * pitch_error_ - splay_ * in_table, -splay_};
+    return o;
+}
+
+inline LineRoom::LineRoom(const Offsets& o, double left_play, double right_play)
+    : side_(o.left.a < 0.0 ? -1.0 : 1.0),
+      above_{side_ * o.left.c + 0.5 * left_play, side_ * o.left.b, side_ * o.left.a},
+      h_(o.h) {
+    const auto gap_at = [&](double y) {
+        const double left = above_.at(y);
+        const double right = side_ * o.right.at(y);
+        return Gap{std::max(left - left_play, right - 0.5 * right_play), std::min(left, right + 0.5 * right_play)};
+    };
+    rear_ = gap_at(-h_);
+    front_ = gap_at(h_);
+}
 
 }  // namespace offsquare::contact

@@ -131,17 +131,28 @@ void add_going(std::vector<std::vector<double>>& going, const Choice& c, const s
     }
 }
 
+/// How many draws at first, and how many in all where only a part of them goes. A choice that is hardly believed in is
+/// not worth many.
+struct Effort {
+    std::size_t first = few;
+    std::size_t most = draws;
+};
+Effort effort_for(double weight) {
+    if (weight < 1e-4) return {few / 4, few};
+    if (weight < 1e-3) return {few / 2, 2 * few};
+    if (weight < 1e-2) return {few, 4 * few};
+    return {};
+}
+
 /// Keeps of one choice what goes. Too few draws tell no covariance: then the lobe's own stays, about their mean.
 void keep_what_goes(Choice& c, const std::vector<std::vector<double>>& zs, const Prior& prior, const Model& model) {
     std::vector<std::vector<double>> going;
-    // A choice that is hardly believed in is not worth many draws.
-    constexpr double light = 1e-3;
-    std::size_t tried = c.weight < light ? few / 2 : few;
+    const Effort effort = effort_for(c.weight);
+    std::size_t tried = effort.first;
     add_going(going, c, zs, 0, tried, prior, model);
     if (going.size() < tried) {
-        const std::size_t more = c.weight < light ? 2 * few : draws;
-        add_going(going, c, zs, tried, more, prior, model);
-        tried = more;
+        add_going(going, c, zs, tried, effort.most, prior, model);
+        tried = effort.most;
     }
     c.share = static_cast<double>(going.size()) / static_cast<double>(tried);
     c.weight *= c.share;
@@ -211,7 +222,9 @@ void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
         }
     }
     std::vector<Hypothesis> list;
-    for (const std::size_t i : heavy_ones(weights, mixture.dropped)) {
+    const std::vector<std::size_t> heavy = heavy_ones(weights, mixture.dropped);
+    list.reserve(heavy.size());
+    for (const std::size_t i : heavy) {
         const auto& [h, lobe] = children[i];
         list.push_back(lobe == none ? *h : with_lobe(*h, fault, lobes[lobe], lobe, mixture.clampings.size()));
     }

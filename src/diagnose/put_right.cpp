@@ -22,8 +22,6 @@ using shop::fault_count;
 
 std::size_t at(Fault fault) { return static_cast<std::size_t>(fault); }
 
-constexpr std::uint32_t draws = 256;
-
 std::vector<double> second_moments(const std::vector<std::vector<double>>& all) {
     const std::size_t k = all.front().size();
     std::vector<double> out(k * k, 0.0);
@@ -35,7 +33,7 @@ std::vector<double> second_moments(const std::vector<std::vector<double>>& all) 
 
 /// Every second is the mirror of the one before, and all are stretched to a covariance of one: where everything goes,
 /// mean and covariance stay what they were.
-std::vector<std::vector<double>> standard_points(std::size_t n) {
+std::vector<std::vector<double>> standard_points(std::size_t n, std::uint32_t draws) {
     std::vector<std::vector<double>> all;
     for (std::uint32_t k = 0; k < draws; ++k) {
         std::vector<double> z;
@@ -53,8 +51,20 @@ struct Setting {
     const Mixture& mixture;
     const Prior& prior;
     const Model& model;
-    std::vector<std::vector<double>> points;  ///< standard normal, a number for each state
+    /// Standard normal, a number for each state. What chance they leave in a hypothesis counts by its weight, and so
+    /// must their number.
+    std::vector<std::vector<double>> many;
+    std::vector<std::vector<double>> half;
+    std::vector<std::vector<double>> few;
+    const std::vector<std::vector<double>>& points_for(double weight) const {
+        return weight > 0.05 ? many : weight > 0.015 ? half : few;
+    }
 };
+
+Setting setting_of(const Mixture& mixture, const Prior& prior, const Model& model) {
+    const std::size_t n = mixture.hypotheses.front().mean.size();
+    return {mixture, prior, model, standard_points(n, 256), standard_points(n, 128), standard_points(n, 64)};
+}
 
 /// Rows and columns of these states alone.
 Normal part_of(const Normal& all, const std::vector<std::size_t>& states) {
@@ -222,7 +232,7 @@ Drawn drawn_from(const Hypothesis& from, const Case& c) {
     const LogNormal q(c.q());
     const LogNormal here(part_of({from.mean, from.covariance}, c.b));
     Drawn d;
-    for (const auto& z : c.setting.points) {
+    for (const auto& z : c.setting.points_for(c.h.weight)) {
         std::vector<double> x = times_lower(root, z);
         for (std::size_t i = 0; i < n; ++i)
             x[i] = from.covariance[i * n + i] > 0.0 ? x[i] + from.mean[i] : from.mean[i];
@@ -358,7 +368,7 @@ Hypothesis wider(const Case& c) {
 
 /// Where few points count they are drawn again about those that do, and wider than they lie, so as to reach all of it.
 Drawn enough_of(const Case& c, const Normal& q) {
-    constexpr double many = 64.0;
+    const double many = 0.25 * static_cast<double>(c.setting.points_for(c.h.weight).size());
     constexpr double hardly_any = 4.0;
     Hypothesis from = wider(c);
     Drawn d = drawn_from(from, c);
@@ -411,7 +421,7 @@ void put_right(Hypothesis& h, const Setting& setting) {
 
 void put_right(Mixture& mixture, const Prior& prior, const Model& model) {
     constexpr double light = 3e-3;
-    const Setting setting{mixture, prior, model, standard_points(mixture.hypotheses.front().mean.size())};
+    const Setting setting = setting_of(mixture, prior, model);
     double sum = 0.0;
     for (Hypothesis& h : mixture.hypotheses) {
         if (h.weight > light) put_right(h, setting);

@@ -66,26 +66,30 @@ private:
         return (*means)[s_.index];
     }
 
-    /// Standard normal points: in one direction the middles of eight equally likely parts; in several 32 by multiples
-    /// of roots of primes, which fill evenly (Weyl), every second the mirror of the one before. Along each direction
-    /// stretched to a spread of 1.
+    /// Standard normal points: in one direction the middles of eight equally likely parts; in several 16 or 32 by
+    /// multiples of roots of primes, which fill evenly (Weyl), every second the mirror of the one before. Stretched to
+    /// a spread of 1 in each direction and no common one in any two: else what one direction does would be taken for
+    /// another's.
     static std::vector<std::vector<double>> standard_points(std::size_t k) {
         constexpr std::array<double, 6> roots{1.4142135623730951, 1.7320508075688772, 2.2360679774997896,
                                               2.6457513110645906, 3.3166247903554,    3.605551275463989};
-        const std::size_t n = k == 1 ? 8 : 32;
+        const std::size_t n = k == 1 ? 8 : k <= 3 ? 16 : 32;
         std::vector<std::vector<double>> points(n, std::vector<double>(k));
         for (std::size_t i = 0; i < k; ++i) {
-            double square = 0.0;
             for (std::size_t p = 0; p < n; ++p) {
                 const double turn =
                     static_cast<double>(p / 2 + 1) * roots[i % roots.size()] * (i < roots.size() ? 1.0 : 0.5);
                 const double z = k == 1 ? base::inverse_normal((static_cast<double>(p) + 0.5) / 8.0)
                                         : (p % 2 == 0 ? 1.0 : -1.0) * base::inverse_normal(turn - std::floor(turn));
                 points[p][i] = z;
-                square += z * z / static_cast<double>(n);
             }
-            for (auto& z : points) z[i] /= std::sqrt(square);
         }
+        std::vector<double> moments(k * k, 0.0);
+        for (const auto& z : points) {
+            for (std::size_t i = 0; i < k * k; ++i) moments[i] += z[i / k] * z[i % k] / static_cast<double>(n);
+        }
+        const std::vector<double> root = root_of(moments, k);
+        for (auto& z : points) z = against_lower(root, z);
         return points;
     }
 

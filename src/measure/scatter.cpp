@@ -42,7 +42,7 @@ struct ChipOnFace {
 /// which can be ten times as much for a speck. Where it stops: a face's own profile, and the bow of the edge.
 double chip_variance(double chip_mm, double edge_mm, double curve_per_mm) {
     if (chip_mm == 0.0) return 0.0;
-    constexpr int parts = 64;
+    constexpr int parts = 32;
     const ChipOnFace chip(chip_mm, curve_per_mm);
     const double half = 0.5 * edge_mm;
     double sum = 0.0;

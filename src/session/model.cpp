@@ -26,13 +26,13 @@ using measure::CheckReport;
 using measure::Occasion;
 using enum shop::Fault;
 
+/// A guess may stray below zero where a fault cannot.
+double as_far_as_it_can_be(const shop::FaultInfo& f, double size) { return f.min == 0.0 && size < 0.0 ? 0.0 : size; }
+
 shop::Truth assumed(const Sizes& sizes) {
     shop::Truth truth;
-    for (const shop::FaultInfo& f : shop::faults()) {
-        const double size = sizes[static_cast<std::size_t>(f.fault)];
-        // A guess may stray below zero where a fault cannot.
-        shop::size_of(truth, f.fault) = f.min == 0.0 && size < 0.0 ? 0.0 : size;
-    }
+    for (const shop::FaultInfo& f : shop::faults())
+        shop::size_of(truth, f.fault) = as_far_as_it_can_be(f, sizes[static_cast<std::size_t>(f.fault)]);
     return truth;
 }
 
@@ -353,6 +353,16 @@ constexpr auto binding = [] {
     return all;
 }();
 
+/// Only what can bind the sled: all that its way through the slots depends on.
+shop::Truth assumed_guides(const Sizes& sizes) {
+    shop::Truth truth;
+    for (const shop::Fault fault : binding) {
+        const double size = sizes[static_cast<std::size_t>(fault)];
+        shop::size_of(truth, fault) = as_far_as_it_can_be(shop::info(fault), size);
+    }
+    return truth;
+}
+
 }  // namespace
 
 diagnose::Model model_of(const shop::Drawing& drawing) {
@@ -378,8 +388,8 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
         const auto jaws = jaws_of(sizes, *prepared);
         return jaws ? jaws->variance : std::vector<double>{0.0};
     };
-    model.goes = [prepared](const Sizes& sizes) { return prepared->slide.goes(assumed(sizes)); };
-    model.felt = [prepared](const Sizes& sizes) { return prepared->slide.how_it_goes(assumed(sizes)); };
+    model.goes = [prepared](const Sizes& sizes) { return prepared->slide.goes(assumed_guides(sizes)); };
+    model.felt = [prepared](const Sizes& sizes) { return prepared->slide.how_it_goes(assumed_guides(sizes)); };
     model.binding.assign(binding.begin(), binding.end());
     return model;
 }

@@ -12,7 +12,13 @@ constexpr UsualLobes either_side(double p, double size, double sd, double rest) 
     return {{false, 1.0 - p, 0.0, rest}, {true, 0.5 * p, -size, sd}, {true, 0.5 * p, size, sd}};
 }
 
-/// Only above zero: absent has a size too. What of a lobe would lie below zero is a fit without any play.
+/// Play of a runner: a good fit has some, down to nothing. In two lobes, of which each is narrow enough that which of
+/// two runners stops the sled is mostly plain in it; what of a lobe would lie below zero is a fit without any play.
+constexpr UsualLobes play(double p, double size, double sd) {
+    return {{false, 0.6 * (1.0 - p), 0.06, 0.018}, {false, 0.4 * (1.0 - p), 0.02, 0.01}, {true, p, size, sd}};
+}
+
+/// Only above zero: absent has a size too.
 constexpr UsualLobes above(double p, double size, double sd, double rest, double rest_sd) {
     return {{false, 1.0 - p, rest, rest_sd}, {true, p, size, sd}};
 }
@@ -181,7 +187,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the left runner is",
          .example = "0.1 mm",
-         .lobes = above(0.30, 0.25, 0.05, 0.045, 0.03)}),
+         .lobes = play(0.30, 0.25, 0.05)}),
     row({.fault = Fault::right_play,
          .key = "right_play",
          .name = "right runner loose",
@@ -201,7 +207,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the right runner is",
          .example = "0.1 mm",
-         .lobes = above(0.30, 0.25, 0.05, 0.045, 0.03)}),
+         .lobes = play(0.30, 0.25, 0.05)}),
     row({.fault = Fault::pitch_error,
          .key = "pitch_error",
          .name = "runners spaced wrong",
