@@ -335,13 +335,6 @@ double off_at(const std::vector<double>& mean, const Straight& line, const Norma
     return off * off;
 }
 
-/// What a reading leaves of a hypothesis.
-Normal left_of(const Hypothesis& h, const Meeting& meeting) {
-    Hypothesis after = h;
-    narrow(after, meeting);
-    return {std::move(after.mean), std::move(after.covariance)};
-}
-
 /// Straightens with care where the model is bent: over what the reading leaves of the hypothesis, if it told much. The
 /// hopeless ones are not worth it.
 void second_look(std::vector<Weighing>& weighings, const Mixture& mixture, const Sighting& sighting,
@@ -354,24 +347,18 @@ void second_look(std::vector<Weighing>& weighings, const Mixture& mixture, const
         Weighing& weighing = weighings[i];
         if (!weighing.line || weighing.line->bent.empty() || weighing.log_weight < limit) continue;
         const Hypothesis& h = mixture.hypotheses[i];
+        Hypothesis after = h;
+        narrow(after, weighing.meeting);
         const Normal now{h.mean, h.covariance};
-        Normal left = left_of(h, weighing.meeting);
-        // A line through the wrong place leaves the wrong place: looked at again from there, until it stays.
-        for (int look = 0; look < 4; ++look) {
-            const Normal& place = place_for(weighing, now, left);
-            const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
-            if (!again) break;
-            weighing.meeting = meet(sighting, h, *again, place.mean);
-            weighing.bend.reset();
-            if (again->bends > lost * weighing.meeting.variance ||
-                (&place == &left &&
-                 off_at(h.mean, *again, place, sighting, mixture, model) > lost * weighing.meeting.variance)) {
-                weighing.bend = bend_of(weighing.meeting, *again, h.mean, mixture.weighed.size());
-            }
-            Normal then = left_of(h, weighing.meeting);
-            const bool stays = &place != &left || !moved_much(left, then, weighing.line->bent);
-            left = std::move(then);
-            if (stays) break;
+        const Normal left{std::move(after.mean), std::move(after.covariance)};
+        const Normal& place = place_for(weighing, now, left);
+        const auto again = straightener.over(sighting, place.mean, place.covariance, left.mean);
+        if (!again) continue;
+        weighing.meeting = meet(sighting, h, *again, place.mean);
+        if (again->bends > lost * weighing.meeting.variance ||
+            (&place == &left &&
+             off_at(h.mean, *again, place, sighting, mixture, model) > lost * weighing.meeting.variance)) {
+            weighing.bend = bend_of(weighing.meeting, *again, h.mean, mixture.weighed.size());
         }
         weigh(weighing, h);
     }

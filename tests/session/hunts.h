@@ -92,16 +92,32 @@ inline Hunt hunt_on(const Saw& saw, const session::Assumptions& assumed, std::ui
     return hunt_in(scenario, saw.present, assumed, seed);
 }
 
-/// A saw on which nothing is wrong but these faults, each of the likeliest size of its kind. Where the sled would not
-/// go, its runners are loose too.
+/// The mean size of what is no fault.
+inline double on_a_good_saw(const diagnose::Lobes& lobes) {
+    double weight = 0.0;
+    double sum = 0.0;
+    for (const diagnose::Lobe& l : lobes) {
+        weight += l.present ? 0.0 : l.weight;
+        sum += l.present ? 0.0 : l.weight * l.mean;
+    }
+    return sum / weight;
+}
+
+/// A saw on which nothing is wrong but these faults, each of the likeliest size of its kind, and all else as on good
+/// saws in the mean. Where the sled would not go, its runners are loose too.
 inline Saw planted(std::vector<shop::Fault> faults) {
     Saw saw;
     const diagnose::Prior& prior = diagnose::declared_prior();
     for (const shop::FaultInfo& f : shop::faults())
-        shop::size_of(saw.truth, f.fault) = prior[static_cast<std::size_t>(f.fault)].front().mean;
+        shop::size_of(saw.truth, f.fault) = on_a_good_saw(prior[static_cast<std::size_t>(f.fault)]);
     for (const shop::Fault f : faults) {
         const diagnose::Lobes& lobes = prior[static_cast<std::size_t>(f)];
-        shop::size_of(saw.truth, f) = lobes[lobes.size() > 2 ? 2 : 1].mean;
+        // Of a spread its middle size, of what goes to both sides the positive one.
+        std::vector<double> sizes;
+        for (const diagnose::Lobe& l : lobes) {
+            if (l.present) sizes.push_back(l.mean);
+        }
+        shop::size_of(saw.truth, f) = sizes[sizes.size() > 1 ? 1 : 0];
         saw.present[static_cast<std::size_t>(f)] = true;
     }
     using enum shop::Fault;
