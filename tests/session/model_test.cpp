@@ -4,9 +4,12 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "diagnose/observe.h"
+#include "repeats.h"
 #include "session/random_saws.h"
 #include "session/slide.h"
 
@@ -37,7 +40,9 @@ std::vector<diagnose::Observable> read(Check check, const shop::Drawing& drawing
 TEST_CASE("what a check would read is what it reads, on random saws, with shims and without") {
     std::mt19937_64 random(20261128);
     const shop::Drawing drawing;
-    for (int n = 0; n < 6; ++n) {
+    std::vector<double> off;  // of what the instrument leaves
+    for (int n = 0; n < repeats::of(60, 4); ++n) {
+        CAPTURE(n);
         const shop::Truth truth = random_saws::saw_that_goes(drawing, random).truth;
         const diagnose::Model model = session::model_of(drawing);
         for (const contact::Shims& shims : {contact::Shims{}, contact::Shims{0.3, 0.0}, contact::Shims{0.05, 0.25}}) {
@@ -49,13 +54,25 @@ TEST_CASE("what a check would read is what it reads, on random saws, with shims 
                 REQUIRE(said->mean.size() == seen.size());
                 for (std::size_t i = 0; i < seen.size(); ++i) {
                     CAPTURE(i);
-                    // A tenth of what the instrument leaves: it adds half a percent to it, in squares. Most of it is
-                    // a bowed fence in a sled that turns, 1.6 urad in a corner.
-                    CHECK(std::abs(said->mean[i] - seen[i].value) <= 0.1 * said->u[i]);
+                    off.push_back(std::abs(said->mean[i] - seen[i].value) / std::max(said->u[i], 1e-12));
+                    // Fence and guides are cut apart and added up, the guides to first order. What is left is mostly
+                    // the sum: a face that a turning sled cut a little hollow lies otherwise on a fence that is bellied
+                    // as little than each does on a true one; one saw in sixty reads as far off as the instrument
+                    // leaves.
+                    CHECK(off.back() <= 1.5);
                 }
             }
         }
     }
+    // Mostly it is nothing, and nine times in ten less than a tenth, half a percent of the whole in squares.
+    std::sort(off.begin(), off.end());
+    const auto share = [&](double p) { return off[static_cast<std::size_t>(p * static_cast<double>(off.size() - 1))]; };
+    CAPTURE(share(0.5));
+    CAPTURE(share(0.9));
+    CAPTURE(share(0.97));
+    CHECK(share(0.5) <= 1e-3);
+    CHECK(share(0.9) <= 0.1);
+    CHECK(share(0.97) <= 0.3);
 }
 
 TEST_CASE("whether a sled goes, and how far it can be pushed aside, is what the runners in their slots do") {
