@@ -48,6 +48,7 @@ Model as_felt(const Model& model, measure::Going felt) {
     if (felt == measure::Going::goes || !model.felt) return model;
     Model out = model;
     out.goes = [how = model.felt, felt](const Sizes& sizes) { return how(sizes) == felt; };
+    out.memory = nullptr;
     return out;
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "base/random.h"
+#include "diagnose/memory.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -196,6 +197,25 @@ Hypothesis with_choice(const Hypothesis& h, const Choice& c, const Model& model)
 
 }  // namespace
 
+class GoingMemory {
+public:
+    /// Good until the thread asks for another prior.
+    const std::vector<Choice>& of(const Prior& prior, const Model& model) {
+        std::optional<Known>& known = known_.mine();
+        if (!known || known->prior != prior) known = Known{prior, choices_that_go(prior, model)};
+        return known->choices;
+    }
+
+private:
+    struct Known {
+        Prior prior;
+        std::vector<Choice> choices;
+    };
+    OnePerThread<std::optional<Known>> known_;
+};
+
+std::shared_ptr<GoingMemory> new_going_memory() { return std::make_shared<GoingMemory>(); }
+
 std::vector<std::size_t> heavy_ones(const std::vector<double>& weights, double& dropped) {
     std::vector<std::size_t> order(weights.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
@@ -233,7 +253,8 @@ void give(Mixture& mixture, const Lobes& lobes, Fault fault) {
 
 void give_binding(Mixture& mixture, const Prior& prior, const Model& model) {
     if (mixture.hypotheses.front().lobe[at(model.binding.front())] != untouched) return;
-    const std::vector<Choice> choices = choices_that_go(prior, model);
+    const std::vector<Choice> anew = model.memory ? std::vector<Choice>{} : choices_that_go(prior, model);
+    const std::vector<Choice>& choices = model.memory ? model.memory->of(prior, model) : anew;
     auto going = std::make_shared<Going>();
     for (const Choice& c : choices)
         going->emplace(std::vector<std::uint8_t>(c.lobes.begin(), c.lobes.end()),

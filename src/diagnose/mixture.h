@@ -41,6 +41,10 @@ struct Prediction {
                                    ///< sticking instrument is surer to show one number than its u says
     std::vector<double> u;  ///< standard uncertainty that the instrument will have, for checks that are not made yet
 };
+/// What goes of each choice of lobes (diagnose/lobes.h), remembered for one prior and one `goes`.
+class GoingMemory;
+std::shared_ptr<GoingMemory> new_going_memory();
+
 /// The forward model of assumed errors, handed in by whoever may simulate. Several threads may ask one at a time or at
 /// once, itself or copies of it, and each gets the answer that it would get alone: what its functions remember, they
 /// remember for each thread apart (diagnose/memory.h).
@@ -55,6 +59,8 @@ struct Model {
                                              ///< Its sled moves, unless a push said otherwise (diagnose/infer.h)
     std::function<measure::Going(const Sizes&)> felt;  ///< how its sled goes; none: nothing ever binds
     std::vector<shop::Fault> binding;                  ///< on which `goes` and `felt` depend
+    std::shared_ptr<GoingMemory> memory{};  ///< of this `goes`, whoever changes which takes it away; none: it is tried
+                                            ///< on hundreds of saws each time
 
     /// A sled that always goes.
     template <class F>

@@ -391,6 +391,7 @@ diagnose::Model model_of(const shop::Drawing& drawing) {
     model.goes = [prepared](const Sizes& sizes) { return prepared->slide.goes(assumed_guides(sizes)); };
     model.felt = [prepared](const Sizes& sizes) { return prepared->slide.how_it_goes(assumed_guides(sizes)); };
     model.binding.assign(binding.begin(), binding.end());
+    model.memory = diagnose::new_going_memory();
     return model;
 }
 

@@ -15,7 +15,7 @@ constexpr UsualLobes either_side(double p, double size, double sd, double rest) 
 /// Play of a runner: a good fit has some, down to nothing. In two lobes, of which each is narrow enough that which of
 /// two runners stops the sled is mostly plain in it; what of a lobe would lie below zero is a fit without any play.
 constexpr UsualLobes play(double p, double size, double sd) {
-    return {{false, 0.6 * (1.0 - p), 0.06, 0.018}, {false, 0.4 * (1.0 - p), 0.02, 0.01}, {true, p, size, sd}};
+    return {{false, 0.6 * (1.0 - p), 0.06, 0.0185}, {false, 0.4 * (1.0 - p), 0.02, 0.0125}, {true, p, size, sd}};
 }
 
 /// Only above zero: absent has a size too.

@@ -47,14 +47,15 @@ enum class Turns { yes, no, varies };
 
 /// Some sizes that a fault usually has together: normal, about a mean.
 struct Lobe {
+    friend bool operator==(const Lobe&, const Lobe&) = default;
     bool present = false;  ///< larger than on any good saw
     double weight = 0.0;   ///< probability of the lobe, before anything is read
     double mean = 0.0;     ///< of the size [mm or rad]
     double sd = 0.0;       ///< > 0
 };
 
-/// All that a fault usually is. The first is absent, which is not exactly zero but as small as it is on any good saw;
-/// weights sum to 1. Invented: shops differ, and whoever diagnoses may be handed others (diagnose/prior.h).
+/// All that a fault usually is. The first is absent, and may have others after it that are: not exactly zero, but as
+/// small as it is on any good saw. Weights sum to 1. Invented: shops differ, and whoever diagnoses may be handed others (diagnose/prior.h).
 class UsualLobes {
 public:
     static constexpr std::size_t most = 4;
@@ -63,7 +64,7 @@ public:
     }
     constexpr const Lobe* begin() const { return all_.data(); }
     constexpr const Lobe* end() const { return all_.data() + n_; }
-    constexpr const Lobe& absent() const { return all_.front(); }
+    constexpr const Lobe& absent() const { return all_.front(); }  ///< the likeliest that is
     constexpr std::size_t size() const { return n_; }
 
 private:

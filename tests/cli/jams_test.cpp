@@ -17,7 +17,8 @@ TEST_CASE("job: where the sled jams, checks and repairs free it, and the proof i
     const door::Said said = run({"job", splayed});
     CHECK(said.code == 0);
     CHECK(has(said.out, "Notebook: what jams the sled"));
-    CHECK(has(said.out, "Put right: slots not parallel."));
+    // Its slots close and its runners are spaced too wide: either, put right, sets it free.
+    CHECK((has(said.out, "Put right: slots not parallel.") || has(said.out, "Put right: runners spaced wrong.")));
     CHECK(has(door::last_line(said.out), "allowed"));
     CHECK_FALSE(has(door::last_line(said.out), "Fail"));
 }

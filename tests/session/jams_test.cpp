@@ -58,6 +58,14 @@ std::vector<JammingSaw> planted() {
     };
 }
 
+/// How many faults are as large as a learner should be able to find. Runners that are too tight have none by name.
+std::ptrdiff_t wrong_on(shop::Truth truth) {
+    const bool tight = std::min(truth.left_play_mm, truth.right_play_mm) < 0.01;
+    return (tight ? 1 : 0) + std::count_if(shop::faults().begin(), shop::faults().end(), [&](const shop::FaultInfo& f) {
+               return std::abs(shop::size_of(truth, f.fault)) >= f.teachable;
+           });
+}
+
 scenario::Scenario scenario_of(const shop::Truth& truth) {
     scenario::Scenario s = scenario::built_in();
     s.truth = truth;
@@ -225,7 +233,9 @@ TEST_CASE("every planted jam: what should be done next leads to the proof" * doc
         }
         CHECK_MESSAGE(proved, way);
         CHECK_FALSE(session::jams(h.seen()));
-        // At most the fence and three more things are put right: nobody mends all there is.
-        CHECK(h.seen().repairs.size() <= 4);
+        // At most the fence and three more things are put right, or all that is wrong enough to be found.
+        CHECK_MESSAGE(
+            static_cast<std::ptrdiff_t>(h.seen().repairs.size()) <= std::max<std::ptrdiff_t>(4, wrong_on(p.truth)),
+            way);
     }
 }
