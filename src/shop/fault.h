@@ -55,7 +55,8 @@ struct Lobe {
 };
 
 /// All that a fault usually is. The first is absent, and may have others after it that are: not exactly zero, but as
-/// small as it is on any good saw. Weights sum to 1. Invented: shops differ, and whoever diagnoses may be handed others (diagnose/prior.h).
+/// small as it is on any good saw. Weights sum to 1. Invented: shops differ, and whoever diagnoses may be handed others
+/// (diagnose/prior.h).
 class UsualLobes {
 public:
     static constexpr std::size_t most = 4;
