@@ -188,7 +188,7 @@ std::optional<SlotPose> press_right(const Clearance& c, double arm, double hint)
 std::optional<SlotPose> turn_only(const Clearance& c, double moment) {
     const std::optional<Yaws> open = open_yaws(c);
     if (!open) return std::nullopt;
-    const double t = moment > 0.0 ? open->to : moment < 0.0 ? open->from : open->nearest_to_zero();
+    const double t = moment > 0.0 ? open->to : moment < 0.0 ? open->from : 0.5 * (open->from + open->to);
     return SlotPose{0.5 * (upper(c, t).value + lower(c, t).value), t};
 }
 

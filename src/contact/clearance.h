@@ -29,8 +29,9 @@ inline constexpr double widest_yaw = 0.1;
 /// rounding, about 1e-13 mm; a nanometre is far below anything that is taught.
 inline constexpr double closed_gap = 1e-9;
 
-/// The place that maximises side*x + moment*yaw inside the clearance. With side == 0 the place is midway across. Where
-/// many yaws are equally good, the one nearest to zero. Empty when the clearance is closed. Needs one gate at least. A
+/// The place that maximises side*x + moment*yaw inside the clearance. Where many yaws are equally good, the one nearest
+/// to zero. With side == 0 the place is midway across; with moment == 0 too it is the middle of what is free: midway
+/// between the least and the greatest yaw, and midway across there. Empty when the clearance is closed. Needs one gate at least. A
 /// `hint` of about the right yaw saves time; it does not change the place.
 std::optional<SlotPose> press(const Clearance& clearance, double side, double moment, double hint = 0.0);
 

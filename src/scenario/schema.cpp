@@ -85,8 +85,10 @@ const std::array known_entries = {
           drawn<&D::sled, &shop::Sled::fence_from_rear_mm>},
     Entry{"sled.runner_length", Kind::length, 50, 5000, "both runners, centred on the base's depth", "420 mm",
           drawn<&D::sled, &shop::Sled::runner_length_mm>},
-    Entry{"sled.hand", Kind::word, 1, 20, "to which side the hand presses: left, middle, right or wandering", "right",
-          drawn<&D::sled, &shop::Sled::hand>},
+    Entry{
+        "sled.hand", Kind::word, 1, 20,
+        "to which side the hand presses: left, right, middle (the sled stands in the middle of its play) or wandering",
+        "right", drawn<&D::sled, &shop::Sled::hand>},
     Entry{"sled.exit_cover", Kind::length, 0, 1000,
           "how far a block behind the fence covers the blade where it comes out", "190 mm",
           drawn<&D::sled, &shop::Sled::exit_cover_mm>},

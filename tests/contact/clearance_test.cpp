@@ -140,6 +140,58 @@ TEST_CASE("closed means closed by more than a nanometre") {
     CHECK(press(with_step(1e-10), 1, 0));
 }
 
+TEST_CASE("without any push the place is the middle of what is free: of all corners' yaws, and midway across there") {
+    Draws d(13);
+    int found = 0;
+    int not_square = 0;
+    int turned_too = 0;
+    for (int round = 0; round < 1000; ++round) {
+        const Clearance c = random_clearance(d);
+        const auto corners = corners_of(c, 1e-10);
+        if (corners.empty() || corners_of(c, 1e-7).size() != corners.size()) continue;
+        double least = 1.0;
+        double greatest = -1.0;
+        for (const SlotPose& p : corners) {
+            least = std::min(least, p.yaw);
+            greatest = std::max(greatest, p.yaw);
+        }
+        const auto place = press(c, 0, 0);
+        REQUIRE(place);
+        ++found;
+        // A nanometre of overlap is allowed, over gates that are 5 mm apart at least.
+        CHECK(std::abs(place->yaw - 0.5 * (least + greatest)) < 1e-9);
+        not_square += std::abs(place->yaw) > 1e-6 ? 1 : 0;
+        double hi = 1e300;
+        double lo = -1e300;
+        for (const Gate& g : c) {
+            hi = std::min(hi, g.hi + place->yaw * g.y);
+            lo = std::max(lo, g.lo + place->yaw * g.y);
+        }
+        CHECK(std::abs(place->x - 0.5 * (hi + lo)) < 1e-12);
+        // What it knows of left and right, or of how the table lies, is nothing: mirrored it is mirrored, turned it is
+        // turned (a small turn moves each wall by its height along the runner).
+        const auto other = press(mirrored(c), 0, 0);
+        REQUIRE(other);
+        CHECK(std::abs(other->yaw + place->yaw) < 1e-9);
+        CHECK(std::abs(other->x + place->x) < 1e-6);
+        if (std::max(-least, greatest) > 0.9 * contact::widest_yaw - 0.02) continue;  // where it stops to look
+        ++turned_too;
+        const double turn = d.between(-0.02, 0.02);
+        Clearance turned = c;
+        for (Gate& g : turned) {
+            g.lo -= turn * g.y;
+            g.hi -= turn * g.y;
+        }
+        const auto there = press(turned, 0, 0);
+        REQUIRE(there);
+        CHECK(std::abs(there->yaw - (place->yaw + turn)) < 1e-9);
+        CHECK(std::abs(there->x - place->x) < 1e-6);
+    }
+    CHECK(found > 300);
+    CHECK(not_square > 100);
+    CHECK(turned_too > 200);
+}
+
 TEST_CASE("without a side force the place is midway across, with a moment at the corner that the moment seeks") {
     // A parallelogram by hand: at y = +-100 the room is +-1, so yaw goes to +-0.01 and x is 0 there; in the middle of
     // the yaw x is free by +-1.

@@ -7,6 +7,7 @@
 #include "area.h"
 #include "contact/draws.h"
 #include "cut/five_cut.h"
+#include "repeats.h"
 #include "shop/truth.h"
 
 using namespace offsquare;
@@ -418,4 +419,27 @@ TEST_CASE("stopping short lets the toe into every corner") {
     }
     d.sled.stop_y_mm = y_far + 1;  // the fence past the far end, a millimetre for the skew
     CHECK(std::abs(taper(five_cut(d, t, {})) - law(five_cut(d, t, {}), e, Side::left)) < 1e-9);
+}
+
+TEST_CASE("a sled that is pressed to no side goes in the middle: the strip lies between those of a hand on either side") {
+    Draws r(2907);
+    int seen = 0;
+    for (int n = 0; n < repeats::of(200, 20); ++n) {
+        CAPTURE(n);
+        Truth t;
+        // Slots that splay, and runners loose enough for it.
+        t.slot_splay_rad = n == 0 ? 0.5e-3 : r.between(-6e-4, 6e-4);
+        t.left_play_mm = n == 0 ? 0.4 : r.between(0.25, 0.5);
+        t.right_play_mm = n == 0 ? 0.4 : t.left_play_mm;
+        const FiveCut left = five_cut({}, t, {}, {-1.0, 0.0});
+        const FiveCut middle = five_cut({}, t, {}, {0.0, 0.0});
+        const FiveCut right = five_cut({}, t, {}, {1.0, 0.0});
+        if (!left.strip || !middle.strip || !right.strip) continue;
+        ++seen;
+        const double least = std::min(taper(left), taper(right));
+        const double most = std::max(taper(left), taper(right));
+        CHECK(taper(middle) >= least - 1e-6);
+        CHECK(taper(middle) <= most + 1e-6);
+    }
+    CHECK(seen > repeats::of(150, 10));
 }
