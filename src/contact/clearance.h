@@ -31,8 +31,8 @@ inline constexpr double closed_gap = 1e-9;
 
 /// The place that maximises side*x + moment*yaw inside the clearance. Where many yaws are equally good, the one nearest
 /// to zero. With side == 0 the place is midway across; with moment == 0 too it is the middle of what is free: midway
-/// between the least and the greatest yaw, and midway across there. Empty when the clearance is closed. Needs one gate at least. A
-/// `hint` of about the right yaw saves time; it does not change the place.
+/// between the least and the greatest yaw, and midway across there. Empty when the clearance is closed. Needs one gate
+/// at least. A `hint` of about the right yaw saves time; it does not change the place.
 std::optional<SlotPose> press(const Clearance& clearance, double side, double moment, double hint = 0.0);
 
 }  // namespace offsquare::contact

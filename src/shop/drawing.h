@@ -38,8 +38,8 @@ struct Slots {
     double width_mm = 19.0;
 };
 
-/// How the hand presses the sled while it feeds: always to one side, to neither, so that it stands in the middle of what
-/// is free (contact/clearance.h), or now here and now there.
+/// How the hand presses the sled while it feeds: always to one side, to neither, so that it stands in the middle of
+/// what is free (contact/clearance.h), or now here and now there.
 enum class Hand { left, middle, right, wandering };
 
 struct Sled {

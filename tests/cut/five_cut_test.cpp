@@ -421,7 +421,8 @@ TEST_CASE("stopping short lets the toe into every corner") {
     CHECK(std::abs(taper(five_cut(d, t, {})) - law(five_cut(d, t, {}), e, Side::left)) < 1e-9);
 }
 
-TEST_CASE("a sled that is pressed to no side goes in the middle: the strip lies between those of a hand on either side") {
+TEST_CASE(
+    "a sled that is pressed to no side goes in the middle: the strip lies between those of a hand on either side") {
     Draws r(2907);
     int seen = 0;
     for (int n = 0; n < repeats::of(200, 20); ++n) {
