@@ -12,8 +12,8 @@ inline constexpr double visible_mark_mm = 0.05;
 
 struct FaceMarks {
     double kerf_mm = 0.0;  ///< width of the kerf at the fence
-    double step_mm = 0.0;  ///< how far the kept face, where the blade never quite passed, departs at the fence from the
-                           ///< line of the rest; 0 after a whole pass
+    double step_mm = 0.0;  ///< how far the kept face, where the blade never quite passed, stands out at the fence
+                           ///< against the face of a whole pass; 0 after one
     double heel_depth_mm =
         0.0;  ///< by how much the rear teeth cut again what the front teeth had cut: chord * |tan toe|, on one side
     bool heel_marks = false;  ///< deep enough to be seen

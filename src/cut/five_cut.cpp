@@ -199,11 +199,17 @@ Outcome keep_strip(FiveCut& test) {
     return outcome;
 }
 
+/// How far the kept face stands out at height y because the sled went no farther than `ends_at` of a whole pass.
+double step_at(const Sweep& whole, Side kept, double y, double ends_at) {
+    return std::abs(whole.face_at(kept, y, ends_at) - whole.face_at(kept, y));
+}
+
 /// The first `cuts` cuts and, after five, the strip. `sweep_for(i)` points to the blade's sweep for cut i, counted from
-/// 0; to nothing where the sled does not go.
-template <typename SweepFor>
+/// 0; to nothing where the sled does not go. `whole_for(i)`: of the same pass without an early end; asked only where
+/// there was one, and nothing where nobody can tell.
+template <typename SweepFor, typename WholeFor>
 Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, int cuts, const SweepFor& sweep_for,
-                 FiveCut& test) {
+                 const WholeFor& whole_for, FiveCut& test) {
     const Piece* board = &test.rough;
     Laid laid;
     for (int number = 1; number <= cuts; ++number) {
@@ -213,6 +219,9 @@ Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances
         Cut& cut = test.cuts[i];
         const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, laid, cut);
         if (outcome != Outcome::done) return outcome;
+        const double ends_at = sweep->ends_at();
+        const Sweep* whole = cut.kerf.whole ? nullptr : whole_for(i);
+        if (whole) cut.step_mm = step_at(*whole, d.board.kept, laid.y.from, ends_at);
         test.cuts_made = number;
         board = &cut.kept;
     }
@@ -247,8 +256,22 @@ Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face
     const std::optional<Pass> pass = pass_of(d, face);
     if (!pass) return Outcome::off_the_table;
     Sweeps sweeps(d, truth, *pass);
+    Drawing without_stop = d;
+    without_stop.sled.stop_y_mm = std::numeric_limits<double>::infinity();
+    const std::optional<Pass> whole_pass = pass_of(without_stop, face);
+    Sweeps whole(d, truth, whole_pass.value_or(*pass));
     return run_cuts(
-        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, test);
+        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); },
+        [&](std::size_t i) { return whole.pressed(chances[i].push); }, test);
+}
+
+/// The sled pushed on past the blade as it stood where the hand stopped, which is all that is known of it there.
+contact::Travel gone_on(contact::Travel travel, double to) {
+    contact::SledPose last = travel.poses.back();
+    if (last.s_mm >= to) return travel;
+    last.s_mm = to;
+    travel.poses.push_back(last);
+    return travel;
 }
 
 /// Where the sled sticks it goes no farther: what is not cut through then is so for that reason.
@@ -269,8 +292,9 @@ Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face,
     const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
     if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
     const Sweep sweep(d.blade, truth, travel);
+    const Sweep whole(d.blade, truth, gone_on(travel, 0.5 * shop::chord_mm(d.blade) + 25.0));
     const Outcome outcome = run_cuts(
-        d, face, chances, 5, [&](std::size_t) { return &sweep; }, test);
+        d, face, chances, 5, [&](std::size_t) { return &sweep; }, [&](std::size_t) { return &whole; }, test);
     if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
     return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
 }

@@ -45,6 +45,8 @@ struct Cut {
     double corner_rad = 0.0;  ///< kept corner at the fence less a right angle: face made by this cut against the edge
                               ///< on the fence (chords)
     double kerf_mm = 0.0;     ///< width of the kerf at the fence
+    double step_mm = 0.0;  ///< at the fence, how far the kept face stands out because the push ended before all of the
+                           ///< blade had passed: that face less the face of a whole pass; 0 after one
 };
 
 /// A strip with the ends where a caliper goes. Stations run along the old edge from the fence end (0) to the far end

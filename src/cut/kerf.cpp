@@ -113,9 +113,9 @@ public:
     /// The face at height Y: extreme over the part of the travel during which Y is within the chord.
     /// The moments of entering and leaving neglect the yaw's second order, z*X + (c - 1)*Y: under 2e-3 mm of travel,
     /// which a toe of 1e-3 turns into 2e-6 mm.
-    double face_at(double Y) {
-        const double in = std::clamp(k_.side.from - Y, k_.s.front(), k_.s.back());
-        const double out = std::clamp(k_.side.to - Y, k_.s.front(), k_.s.back());
+    double face_at(double Y, double until = std::numeric_limits<double>::infinity()) {
+        const double in = std::clamp(std::min(k_.side.from - Y, until), k_.s.front(), k_.s.back());
+        const double out = std::clamp(std::min(k_.side.to - Y, until), k_.s.front(), k_.s.back());
         go_back(entering_, in);
         go_back(leaving_, out);
         double least = std::min(k_.X(entering_, Y, in), k_.X(leaving_, Y, out));
@@ -190,7 +190,9 @@ Face Sweep::face(shop::Side side, double from_mm, double to_mm, int stations) co
                     : face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
 }
 
-double Sweep::face_at(shop::Side side, double y_mm) const { return SideWalk(of(side)).face_at(y_mm); }
+double Sweep::face_at(shop::Side side, double y_mm, double until_mm) const {
+    return SideWalk(of(side)).face_at(y_mm, until_mm);
+}
 
 // A pose's X changes with Y by its rise; at the moments of entering and leaving, which go back as Y grows, also by what
 // X changes with s.

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <boost/container/small_vector.hpp>
+#include <limits>
 
 #include "contact/runners.h"
 #include "cut/piece.h"
@@ -64,8 +65,10 @@ public:
     /// One of its faces alone, for a board that the blade comes through.
     Face face(shop::Side side, double from_mm, double to_mm, int stations = 33) const;
 
-    /// That face at one height.
-    double face_at(shop::Side side, double y_mm) const;
+    /// That face at one height; had the sled gone no farther than `until`, if that is less.
+    double face_at(shop::Side side, double y_mm, double until_mm = std::numeric_limits<double>::infinity()) const;
+
+    double ends_at() const { return end_; }  ///< the travel there
 
     /// No part of that face leans by more than this (dx/dy) on a board whose heights are within y_mm of zero.
     double steepest(shop::Side side, double y_mm) const;

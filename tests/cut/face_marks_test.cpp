@@ -5,7 +5,9 @@
 #include <cmath>
 #include <limits>
 
+#include "contact/draws.h"
 #include "cut/face_marks.h"
+#include "repeats.h"
 #include "shop/truth.h"
 
 using namespace offsquare;
@@ -87,6 +89,38 @@ TEST_CASE("a push that stops short leaves a step, on the side where the toe lead
     CHECK(marks_of_cut(d, t).step_mm == doctest::Approx(0.16677).epsilon(1e-3).scale(0));
     d.sled.stop_y_mm = 107.5;  // just past the chord
     CHECK(marks_of_cut(d, t).step_mm == 0.0);
+}
+
+TEST_CASE(
+    "on guides that turn the sled the step is the face with the stop less the face without, and no part of a curve") {
+    Draws r(3301);
+    double most = 0.0;
+    int nothing = 0;
+    for (int n = 0; n < repeats::of(150, 20); ++n) {
+        CAPTURE(n);
+        shop::Drawing d;
+        d.board.kept = r.coin() ? Side::left : Side::right;
+        shop::Truth t;
+        t.left_play_mm = t.right_play_mm = 0.4;
+        t.runner_bend_mm = r.coin() ? r.between(-0.3, 0.3) : 0.0;
+        t.slot_splay_rad = r.coin() ? r.between(-4e-4, 4e-4) : 0.0;
+        t.blade_toe_rad = r.coin() ? r.between(-1e-3, 1e-3) : 0.0;
+        const auto whole = cut::five_cut(d, t, {}, {1.0, 0.0});
+        d.sled.stop_y_mm = r.between(-90.0, 100.0);
+        const auto stopped = cut::five_cut(d, t, {}, {1.0, 0.0});
+        if (whole.cuts_made < 1 || stopped.cuts_made < 1) continue;
+        const auto at_the_fence = [&](const cut::FiveCut& test) {
+            const cut::Kerf& kerf = test.cuts[0].kerf;
+            return d.board.kept == Side::left ? kerf.left.front().x : kerf.right.front().x;
+        };
+        const double step = std::abs(at_the_fence(stopped) - at_the_fence(whole));
+        // The two sleds are looked at in other places of the same curve, which has 33 points: up to a thirtieth of it.
+        CHECK(std::abs(cut::marks_of(d, t, stopped.cuts[0]).step_mm - step) < 1e-3 + std::abs(t.runner_bend_mm) / 25.0);
+        most = std::max(most, step);
+        nothing += step < 1e-6 ? 1 : 0;
+    }
+    CHECK(most > 0.05);
+    CHECK(nothing > repeats::of(20, 2));
 }
 
 TEST_CASE("tilt, run-out and toe leave every corner untouched after a whole pass, and show elsewhere") {
