@@ -52,11 +52,11 @@ keys b n n
 # the blade against the slot comes first, then what tells a turned fence from a bowed one
 until_true "the diagnosis" sees button "Choose this check"
 keys n
-until_true "the first check" sees button "Make this check"
+until_true "the first check" sees button "Do this check"
 keys n
 until_true "the diagnosis after it" sees button "Choose this check"
 keys n
-until_true "the check" sees button "Make this check"
+until_true "the check" sees button "Do this check"
 until_true "the words about the file gone" says_not "Opened two-boards.toml"
 shot window-check
 keys e
@@ -67,7 +67,7 @@ keys Return
 until_true "the reading" says "0.360 mm"
 shot window-typing
 keys e
-until_true "the check again" sees button "Make this check"
+until_true "the check again" sees button "Do this check"
 keys n
 until_true "the diagnosis again" sees button "Choose the repair"
 shot window-diagnosis

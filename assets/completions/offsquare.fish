@@ -7,7 +7,7 @@ complete -c offsquare -n $none -l version -d 'Show the version'
 complete -c offsquare -s h -l help -d 'Show help'
 
 complete -c offsquare -n $none -a job -d 'The whole job as a story'
-complete -c offsquare -n $none -a cut -d 'Make the five-cut test and all that follows from it'
+complete -c offsquare -n $none -a cut -d 'Do the five-cut test and all that follows from it'
 complete -c offsquare -n $none -a shim -d 'Work out the shim from your own readings'
 complete -c offsquare -n $none -a push -d 'Push the sled by hand through its slots'
 complete -c offsquare -n $none -a faults -d 'List the set-up errors and which check sees them'
@@ -34,7 +34,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose keys replay' -l json -d 'Print one JSON document'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
 
-complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Make this check instead'
+complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Do this check instead'
 complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'
 
 complete -c offsquare -n '__fish_seen_subcommand_from job' -r -l save -d 'Keep the list of actions'

@@ -51,7 +51,7 @@ base::Result<void> take_test(Request& request, const Arguments& arguments) {
     const bool brushed = arguments.has("--brushed");
     if (brushed && arguments.has("--check"))
         return base::fail(base::Grade::usage,
-                          "--brushed goes with the five-cut test, not with --check; the check of that name is made by: "
+                          "--brushed goes with the five-cut test, not with --check; the check of that name is done by: "
                           "offsquare cut --check brushed");
     request.ways.test = session::CutTest{brushed};
     if (!arguments.has("--at") && !arguments.has("--to") && !arguments.has("--force")) return {};

@@ -219,7 +219,7 @@ base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& 
     if (arguments.has("--json")) return Answer{checks_json(sight), {}, 0};
     std::string text;
     for (const CheckInfo& c : measure::checks()) text += check_text(c, sight, door.ink);
-    return Answer{text + door.ink.strong("Make one: offsquare cut --check wiggle") + "\n" +
+    return Answer{text + door.ink.strong("Do one: offsquare cut --check wiggle") + "\n" +
                       wrapped("At a real saw: where a check cuts, hold still, switch off and let the blade stop before "
                               "you read or reach for anything. Every other check at the saw begins with the saw "
                               "unplugged. Local codes and qualified instruction come first (offsquare cautions).",

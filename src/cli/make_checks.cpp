@@ -72,7 +72,7 @@ std::string as_text(const session::Seen& seen, const std::string& file, const In
                 columns(rows, 2, {1, 3});
     }
     if (const std::string jam = session::jam_sentence(seen, units); !jam.empty())
-        text += "\n" + ink.bad(wrapped(jam + " Checks that need it to go cannot be made until it does.", 100)) + "\n";
+        text += "\n" + ink.bad(wrapped(jam + " Checks that need it to go cannot be done until it does.", 100)) + "\n";
     const std::string next =
         file.empty() ? "To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml"
                      : fmt::format("The readings are in {}: offsquare diagnose weighs them.", printable(file));

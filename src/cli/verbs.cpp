@@ -48,12 +48,12 @@ constexpr OptionInfo cut_options[] = {
     seed_option,
     exact_option,
     reads_option,
-    {"--brushed", "", "brush the fence before each cut, so that no chip lies there, as the job does", false, ""},
+    {"--brushed", "", "brush the fence before each cut, so that no sawdust lies there, as the job does", false, ""},
     {"--reveal", "", "show the true errors and the five true corners as well", false, ""},
     at_option("push the sled by hand for every cut, here: from the blade's line, positive right (feed.at)"),
     force_option,
     to_option,
-    {"--check", "NAME", "make this check instead (names: offsquare checks); for several, give it again", true, ""},
+    {"--check", "NAME", "do this check instead (names: offsquare checks); for several, give it again", true, ""},
     {"--output", "FILE", "with --check: write a readings file for offsquare diagnose; - for standard output", false,
      "-o"},
     json_option,
@@ -136,7 +136,7 @@ constexpr OptionInfo picture_options[] = {
      false, ""},
     {"--dark", "", "light lines on a dark ground", false, ""},
     {"--size", "WxH", "size of the page in points, such as 1280x800", false, ""},
-    {"--reveal", "", "show what is true as well, dashed: fence, slots, blade and strip", false, ""},
+    {"--reveal", "", "show what is true as well, dashed: fence, mitre slots, blade and strip", false, ""},
     set_option,
     shim_option,
     seed_option,
@@ -203,8 +203,8 @@ constexpr std::array table{
          .operand = "SCENARIO",
          .needs_operand = false,
          .many_operands = false,
-         .line = "make the five-cut test and all that follows from it",
-         .about = "Makes the five-cut test on a simulated saw, reads the strip, works out the skew of the fence, and "
+         .line = "do the five-cut test and all that follows from it",
+         .about = "Does the five-cut test on a simulated saw, reads the strip, works out the skew of the fence, and "
                   "proposes a shim. {scenario} "
                   "Exit code 0 when the fence passes or it cannot be told yet, 1 when it fails or no strip came of it.",
          .options = cut_options,
@@ -255,7 +255,7 @@ constexpr std::array table{
              "Reads one or more readings files of the same saw, as offsquare cut --check writes them, as the window's "
              "notebook writes what was typed into it, or as you write them for your own saw, and weighs everything "
              "together: which faults are there and how large, which are ruled "
-             "out, which two cannot be told apart, and which check to make next. The format: a scenario file without "
+             "out, which two cannot be told apart, and which check to do next. The format: a scenario file without "
              "[faults], and under [[check]] a name and what was read; how far the sled went (push-through) is a "
              "length, \"goes\" or \"does not go in\". A reading that none of the faults explains, or "
              "that does not fit the others, is left out and named, and is the next to be read again. What looks like a "
@@ -269,11 +269,12 @@ constexpr std::array table{
          .operand = "SCENARIO",
          .needs_operand = false,
          .many_operands = false,
-         .line = "push the sled by hand through its slots: yaw, push needed, jamming",
-         .about = "Pushes the sled along its slots with the hand beside the blade's line, and tells how it turns in "
-                  "its play, what push it needs, and where it jams, binds or stalls. "
-                  "Statics with friction; nothing has mass. What is not typed is the scenario's: keys feed.at to "
-                  "feed.blade_drag. {scenario} Exit code 0 when it goes through, 1 when it does not.",
+         .line = "push the sled by hand through the mitre slots: yaw, push needed, jamming",
+         .about =
+             "Pushes the sled along the mitre slots with the hand beside the blade's line, and tells how it turns in "
+             "its play, what push it needs, and where it jams, binds or stalls. "
+             "Statics with friction; nothing has mass. What is not typed is the scenario's: keys feed.at to "
+             "feed.blade_drag. {scenario} Exit code 0 when it goes through, 1 when it does not.",
          .options = push_options,
          .examples = push_examples,
          .answer = push_verb_answer}),

@@ -13,7 +13,7 @@ inline constexpr auto mm = shop::FaultUnit::mm;
 inline constexpr Steps five_cut_steps[] = {
     "Put a board with four rough edges against the fence and trim one edge.",
     "Hold still, switch off and wait until the blade has stopped; only then take the offcut away and turn the board. "
-    "The same after every cut.",
+    "Do the same after every cut.",
     "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence, and trim "
     "the next, until all four edges are cut.",
     "With the fifth cut take a thin strip off the edge that was cut first. Leave it lying until the blade has stopped; "
@@ -27,9 +27,9 @@ inline constexpr ReadingInfo five_cut_readings[] = {
 };
 
 inline constexpr Steps same_again_steps[] = {
-    "Make the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
-    "Touch nothing, take a fresh board and make it again.",
-    "And a third time.",
+    "Do the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
+    "Change nothing, take a fresh board and do it again.",
+    "Then do it a third time.",
     "Read each strip at both ends, twice each, and its length.",
 };
 inline constexpr ReadingInfo same_again_readings[] = {
@@ -46,8 +46,8 @@ inline constexpr ReadingInfo same_again_readings[] = {
 
 inline constexpr Steps brushed_steps[] = {
     "Before each cut, with the blade stopped, brush fence and board, and look along the fence.",
-    "Make the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
-    "Read the strip as always, and compare with the test that was not brushed.",
+    "Do the five-cut test: after every cut hold still, switch off and wait until the blade has stopped.",
+    "Read the strip as usual, and compare it with that of a test without brushing.",
 };
 inline constexpr ReadingInfo brushed_readings[] = {
     {"fence_end", mm, "width of the strip at the end that lay at the fence, mean of two"},
@@ -56,9 +56,9 @@ inline constexpr ReadingInfo brushed_readings[] = {
 };
 
 inline constexpr Steps long_and_short_steps[] = {
-    "Make the five-cut test with a board half as large: after every cut hold still, switch off and wait until the "
+    "Do the five-cut test with a board half as large: after every cut hold still, switch off and wait until the "
     "blade has stopped.",
-    "Make it with the full board.",
+    "Then do it with the full board.",
     "Read both strips; each has its own length.",
 };
 inline constexpr ReadingInfo long_and_short_readings[] = {
@@ -87,7 +87,7 @@ inline constexpr ReadingInfo flip_readings[] = {
 inline constexpr Steps square_on_cut_steps[] = {
     "Crosscut a piece. Hold still, switch off and wait until the blade has stopped; only then take it to the bench.",
     "Hold the stock of the square against the edge that lay on the fence.",
-    "Bring its blade to the cut and look against the light.",
+    "Bring its blade to the cut and hold both up to the light.",
     "Find the feeler gauge that just goes in at the open end.",
 };
 inline constexpr ReadingInfo square_on_cut_readings[] = {
@@ -96,8 +96,8 @@ inline constexpr ReadingInfo square_on_cut_readings[] = {
 };
 
 inline constexpr Steps cut_face_steps[] = {
-    "At the bench, hold the face of the last cut against the light.",
-    "Look for arcs that cross, burnt places, and a step near the fence end.",
+    "At the bench, hold the face of the last cut up to the light.",
+    "Look for crossing arcs, burn marks, and a step near the fence end.",
     "Guess the depth of the marks with a fingernail.",
 };
 inline constexpr ReadingInfo cut_face_readings[] = {
@@ -117,8 +117,8 @@ inline constexpr ReadingInfo kerf_width_readings[] = {
 
 inline constexpr Steps fence_straightedge_steps[] = {
     "Unplug the saw, and lay the straightedge along the face.",
-    "If it rocks the face is bellied: press the middle and share the light at the ends evenly.",
-    "If there is light in the middle it is hollow. Find the feeler gauge that fits.",
+    "If it rocks, the face is bellied: hold it so that the gaps at its two ends are the same.",
+    "If light shows in the middle, it is hollow. Find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo fence_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the whole fence, above 0 bellied, below 0 hollow"},
@@ -126,7 +126,7 @@ inline constexpr ReadingInfo fence_straightedge_readings[] = {
 
 inline constexpr Steps fence_square_steps[] = {
     "Unplug the saw. Stand the square on the base, its blade against the face.",
-    "Look against the light at top and bottom, and find the feeler gauge that fits.",
+    "Look for light at the top and at the bottom, and find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo fence_square_readings[] = {
     {"light", mm, "gap over the fence's height, above 0 open at the foot (the top leans to the board)"},
@@ -134,8 +134,8 @@ inline constexpr ReadingInfo fence_square_readings[] = {
 
 inline constexpr Steps clamp_watch_steps[] = {
     "Unplug the saw. Set the indicator against the fence at its left shim point.",
-    "Loosen the clamps, tighten them as always, and read how far the fence has moved.",
-    "Three times more.",
+    "Loosen the clamps, tighten them as usual, and read how far the fence has moved.",
+    "Do that three times more.",
 };
 inline constexpr ReadingInfo clamp_watch_readings[] = {
     {"moved_1", mm, "movement along the feed at the left shim point, above 0 away from you"},
@@ -146,17 +146,18 @@ inline constexpr ReadingInfo clamp_watch_readings[] = {
 
 inline constexpr Steps edge_straightedge_steps[] = {
     "At the bench, lay the straightedge along the edge that goes on the fence.",
-    "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
+    "If it rocks, the edge is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo edge_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the edge, above 0 bellied outwards"},
 };
 
 inline constexpr Steps wiggle_steps[] = {
-    "Unplug the saw. Set the sled so that its runners are fully in the slots, and stand the indicator on the table "
+    "Unplug the saw. Set the sled so that its runners are fully in the mitre slots, and stand the indicator on the "
+    "table "
     "against its base at the front end of the runners.",
     "Push the sled hard to the left and to the right there, and read the difference.",
-    "The same at the rear end.",
+    "Do the same at the rear end.",
 };
 inline constexpr ReadingInfo wiggle_readings[] = {
     {"front", mm, "movement at the far end of the runners"},
@@ -164,7 +165,7 @@ inline constexpr ReadingInfo wiggle_readings[] = {
 };
 
 inline constexpr Steps runner_fit_steps[] = {
-    "Unplug the saw, take the sled off, and read the width of each slot in the middle of the table.",
+    "Unplug the saw, take the sled off, and read the width of each mitre slot in the middle of the table.",
     "Read the width of each runner.",
 };
 inline constexpr ReadingInfo runner_fit_readings[] = {
@@ -175,7 +176,7 @@ inline constexpr ReadingInfo runner_fit_readings[] = {
 };
 
 inline constexpr Steps runner_spacing_steps[] = {
-    "Unplug the saw and take the sled off. Set the bar between the inner walls of the slots in the middle of the "
+    "Unplug the saw and take the sled off. Set the bar between the inner walls of the mitre slots in the middle of the "
     "table; add half the width of each slot.",
     "Set it between the inner faces of the runners in the middle of the sled; add half the width of each runner.",
 };
@@ -186,16 +187,17 @@ inline constexpr ReadingInfo runner_spacing_readings[] = {
 
 inline constexpr Steps runner_straightedge_steps[] = {
     "Unplug the saw and take the sled off. Turn it over and lay the straightedge along the left runner's right side.",
-    "Rocking tells a belly, light in the middle a hollow. Find the feeler gauge that fits.",
+    "If it rocks, the runner is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo runner_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the runner, above 0 bulging to the right"},
 };
 
 inline constexpr Steps slot_widths_steps[] = {
-    "Unplug the saw and take the sled off. Set the bar between the inner walls of the two slots at the near edge of "
+    "Unplug the saw and take the sled off. Set the bar between the inner walls of the two mitre slots at the near edge "
+    "of "
     "the table.",
-    "The same at the far edge.",
+    "Do the same at the far edge.",
 };
 inline constexpr ReadingInfo slot_widths_readings[] = {
     {"near", mm, "between the slots at the near edge"},
@@ -203,7 +205,8 @@ inline constexpr ReadingInfo slot_widths_readings[] = {
 };
 
 inline constexpr Steps slot_ride_steps[] = {
-    "Unplug the saw and take the sled off. Clamp the straightedge to the table beside the left slot, level with it at "
+    "Unplug the saw and take the sled off. Clamp the straightedge to the table beside the left mitre slot, level with "
+    "it at "
     "both ends.",
     "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
     "of the table.",
@@ -214,7 +217,7 @@ inline constexpr ReadingInfo slot_ride_readings[] = {
 
 inline constexpr Steps tooth_indicator_steps[] = {
     "Unplug the saw. Mark one tooth and turn it to the front, level with the table.",
-    "Stand the indicator in the left slot, against the side of that tooth.",
+    "Stand the indicator in the left mitre slot, against the side of that tooth.",
     "Turn the same tooth to the rear and slide the indicator there.",
 };
 inline constexpr ReadingInfo tooth_indicator_readings[] = {
@@ -233,7 +236,7 @@ inline constexpr ReadingInfo rim_indicator_readings[] = {
 inline constexpr Steps blade_square_steps[] = {
     "Unplug the saw, and raise the blade.",
     "Stand the square on the table against the right side of the plate, clear of the teeth.",
-    "Look against the light and find the feeler gauge that fits.",
+    "Look for light between the two, and find the feeler gauge that fits.",
 };
 inline constexpr ReadingInfo blade_square_readings[] = {
     {"light", mm, "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right)"},
@@ -261,8 +264,8 @@ inline constexpr ReadingInfo gauge_in_jaws_readings[] = {
 
 inline constexpr Steps push_through_steps[] = {
     "Unplug the saw and lower the blade below the table.",
-    "Set the runners into their slots and push the sled slowly with both hands, the whole way past the blade.",
-    "Where it sticks do not force it: read with the tape how far the runners are past the table's near edge.",
+    "Set the runners into the mitre slots and push the sled slowly with both hands, all the way past the blade.",
+    "Where it sticks, do not force it: read with the tape how far the runners are past the table's near edge.",
 };
 inline constexpr ReadingInfo push_through_readings[] = {
     {"went", mm, "how far the runners went in before they stuck, or in words: goes; does not go in"},

@@ -125,7 +125,7 @@ void cut_face(Sketch& s) {
     }
     s.shape(Dot{at(180, 40), 12.0, Role::read_fill, Role::read, true});
     s.arrow(180, 53, 180, 68);
-    s.tool(202, 44, "eye, against the light", Align::left);
+    s.tool(202, 44, "eye, up to the light", Align::left);
     s.name(180, 156, "arcs that cross: the rear teeth cut again");
 }
 

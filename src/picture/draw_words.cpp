@@ -45,7 +45,7 @@ void add_table_names(const Scene& scene, bool few, Picture& out) {
     const double top = 0.5 * d.table.depth_mm;
     if (!few && free_table_above(scene) > 42.0) {
         name_at(out, {-0.5 * d.table.width_mm, top}, {12.0, 21.0}, "table");
-        name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "slot");
+        name_at(out, {d.slots.right_x_mm + 0.5 * d.slots.width_mm, top}, {8.0, 21.0}, "mitre slot");
     }
     // On the kept side: the other one is full of what is cut off.
     const double side = -scene.mirror;

@@ -57,10 +57,10 @@ const std::array known_entries = {
     Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1",
           in<&Scenario::seed>},
 
-    Entry{"table.width", Kind::length, 100, 5000, "table across the slots", "700 mm",
+    Entry{"table.width", Kind::length, 100, 5000, "table across the mitre slots", "700 mm",
           drawn<&D::table, &shop::Table::width_mm>},
-    Entry{"table.depth", Kind::length, 100, 5000, "table along the slots, the blade's centre in the middle", "560 mm",
-          drawn<&D::table, &shop::Table::depth_mm>},
+    Entry{"table.depth", Kind::length, 100, 5000, "table along the mitre slots, the blade's centre in the middle",
+          "560 mm", drawn<&D::table, &shop::Table::depth_mm>},
 
     Entry{"blade.diameter", Kind::length, 50, 1000, "blade over the teeth", "250 mm",
           drawn<&D::blade, &shop::Blade::diameter_mm>},
@@ -70,11 +70,11 @@ const std::array known_entries = {
           drawn<&D::blade, &shop::Blade::full_height_mm>},
     Entry{"blade.kerf", Kind::length, 0.5, 20, "width of the cut", "3.2 mm", drawn<&D::blade, &shop::Blade::kerf_mm>},
 
-    Entry{"slots.left", Kind::length, -2000, -1, "centre line of the left slot from the blade, negative", "-140 mm",
-          drawn<&D::slots, &shop::Slots::left_x_mm>},
-    Entry{"slots.right", Kind::length, 1, 2000, "centre line of the right slot from the blade", "140 mm",
+    Entry{"slots.left", Kind::length, -2000, -1, "centre line of the left mitre slot from the blade, negative",
+          "-140 mm", drawn<&D::slots, &shop::Slots::left_x_mm>},
+    Entry{"slots.right", Kind::length, 1, 2000, "centre line of the right mitre slot from the blade", "140 mm",
           drawn<&D::slots, &shop::Slots::right_x_mm>},
-    Entry{"slots.width", Kind::length, 5, 100, "width of both slots", "19 mm",
+    Entry{"slots.width", Kind::length, 5, 100, "width of both mitre slots", "19 mm",
           drawn<&D::slots, &shop::Slots::width_mm>},
 
     Entry{"sled.width", Kind::length, 100, 5000, "base of the sled, across", "620 mm",

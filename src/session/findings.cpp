@@ -180,13 +180,13 @@ std::string sentence_of(const diagnose::LookAlikes& pair) {
 std::string sentence_of(const diagnose::Contradiction& c) {
     const measure::CheckInfo& check = measure::info(c.occasion.check);
     const std::string which = fmt::format("\"{}\" (check {} of the list)", check.title, c.report + 1);
-    if (c.settled) return fmt::format("{} is set aside: the check was made again, and that one fits.", which);
+    if (c.settled) return fmt::format("{} is set aside: the check was done again, and that one fits.", which);
     if (c.unexplained)
         return fmt::format(
             "{}: none of the faults modelled here explains this reading; read it again. Nothing is built on it.",
             which);
     return fmt::format(
-        "{} does not fit the others: a reading as odd comes about once in {:.0f}. Make it again before you believe "
+        "{} does not fit the others: a reading as odd comes about once in {:.0f}. Do it again before you believe "
         "either.",
         which, 1.0 / std::max(c.oddness, 1e-9));
 }

@@ -112,7 +112,7 @@ Now prove_words(const Seen& seen) {
 
 Now play_words(const Seen& seen) {
     return {"Look at the sled's play",
-            open_words(*seen.last_test(), seen.units) + " How far its play lets the sled turn, nobody has looked at.",
+            open_words(*seen.last_test(), seen.units) + " Nobody has looked at how far its play lets the sled turn.",
             "Check the play"};
 }
 
@@ -216,20 +216,20 @@ std::string board_words(const Test& test, Units units) {
 const char* other_boards_words(const Test& test) {
     switch (test.other_boards) {
         case OtherBoards::unknown:
-            return "No straightedge was tried on the fence: a board of another size may come out otherwise.";
+            return "No straightedge was tried on the fence: a board of another size may come out differently.";
         case OtherBoards::alike: return "The fence was found straight enough for other boards too.";
         case OtherBoards::otherwise: break;
     }
-    return "The fence was not found straight: a board of another size may come out otherwise.";
+    return "The fence was not found straight: a board of another size may come out differently.";
 }
 
-/// What may turn the board otherwise next time, as far as nobody has looked.
+/// What may turn the board differently next time, as far as nobody has looked.
 const char* may_change_words(const Test& test) {
     const bool chips = !test.brushed;
     if (test.verdict->hand_is_open)
-        return chips ? "a chip at the fence, or the hand in the sled's play, may turn the board otherwise next time"
-                     : "the hand in the sled's play may turn the board otherwise next time";
-    if (chips) return "a chip at the fence may turn the board otherwise next time";
+        return chips ? "sawdust at the fence, or the hand in the sled's play, may turn the board differently next time"
+                     : "the hand in the sled's play may turn the board differently next time";
+    if (chips) return "sawdust at the fence may turn the board differently next time";
     return "what changes from test to test is not known well enough";
 }
 
@@ -394,7 +394,7 @@ const Cautions& cautions() {
             "the rip fence together with the sled.",
             "Hands never in the line of the cut, and no part of you where the blade comes out behind the fence. Cover "
             "that exit.",
-            "Stand aside of the blade's line. Wear eye and hearing protection, and extract the dust.",
+            "Stand to one side of the blade's line. Wear eye and hearing protection, and extract the dust.",
             "Hold small pieces with a clamp or a stop, not with fingers. Do not cut a strip that you cannot hold "
             "safely.",
             "Let the blade stop before you pick up a strip or an offcut. Leave it lying where it fell until then.",

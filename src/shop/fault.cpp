@@ -96,7 +96,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The fence's face is bowed; above 0 it is bellied towards the board, below 0 hollow. The size is the "
                   "height of the bow over the whole fence.",
          .shows =
-             "A short board and a long one disagree; a straightedge on the fence shows light in the middle or rocks.",
+             "A short board and a long one disagree; a straightedge on the fence rocks, or shows light in the middle.",
          .repair = "Unplug the saw, take the fence off, and joint it true or replace it.",
          .repaired_at_saw = true,
          .stops = "A parabola; other shapes go into fence_profile. The board does not bend.",
@@ -127,23 +127,24 @@ constexpr std::array<FaultInfo, fault_count> table{
          .lobes = either_side(0.20, 6e-3, 2e-3, 0.5e-3)}),
     row({.fault = Fault::dust,
          .key = "dust",
-         .name = "chips at the fence",
+         .name = "sawdust at the fence",
          .group = Group::fence,
          .unit = mm,
          .min = 0.0,
          .max = 1.0,
          .teachable = 0.1,
          .turns_corner = Turns::varies,
-         .wrong = "Now and then a chip of this thickness lies between board and fence: at every second cut, anywhere "
+         .wrong = "Now and then a speck of sawdust this thick lies between board and fence: at about every second cut, "
+                  "anywhere "
                   "along the edge.",
-         .shows = "Repeats of the test scatter, and less so when the fence is brushed before each cut.",
-         .repair = "Unplug the saw and chamfer the fence's lower edge, so that chips have somewhere to go; brush it "
+         .shows = "Repeated tests disagree, and less so when the fence is brushed before each cut.",
+         .repair = "Unplug the saw and chamfer the fence's lower edge, so that sawdust has somewhere to go; brush it "
                    "before every cut, with the blade stopped.",
          .repaired_at_saw = true,
-         .stops = "One chip at a time, which does not crush.",
+         .stops = "One speck at a time, which does not crush.",
          .repair_minutes = 1,
          .repair_leaves = repaired(0.005, 0.2 * 0.005),
-         .in_file = "thickness of a chip that lies before the fence at every second cut",
+         .in_file = "thickness of the speck of sawdust that lies before the fence at about every second cut",
          .example = "0.1 mm",
          .lobes = spread(0.20, 0.1, 0.005)}),
     row({.fault = Fault::clamp_creep,
@@ -155,14 +156,16 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.005,
          .teachable = 0.0002,
          .turns_corner = Turns::varies,
-         .wrong = "The fence turns while it is clamped, each time otherwise: this is the usual size of it (one "
-                  "standard deviation).",
+         .wrong =
+             "The fence turns while it is clamped, each time by a different amount: this is how much it usually is "
+             "(one standard deviation).",
          .shows = "The fence was set right, and the proof still fails; an indicator against the fence moves while the "
                   "clamp is tightened.",
-         .repair = "Unplug the saw. Clamp at both ends by turns, with a pad that does not twist; drive the screw that "
-                   "holds it last.",
+         .repair =
+             "Unplug the saw. Tighten the clamps at both ends alternately, with pads that do not twist; drive the "
+             "holding screw last.",
          .repaired_at_saw = true,
-         .stops = "Normal, without a side that it prefers.",
+         .stops = "Normally distributed, with no side that it prefers.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.01e-3, 0.2 * 0.01e-3),
          .in_file = "how far the fence turns each time it is clamped, one standard deviation",
@@ -177,10 +180,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 2.0,
          .teachable = 0.1,
          .turns_corner = Turns::varies,
-         .wrong = "The left runner is this much narrower than its slot.",
+         .wrong = "The left runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
          .repair =
-             "Unplug the saw. Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+             "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
          .repaired_at_saw = true,
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
@@ -197,10 +200,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 2.0,
          .teachable = 0.1,
          .turns_corner = Turns::varies,
-         .wrong = "The right runner is this much narrower than its slot.",
+         .wrong = "The right runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
          .repair =
-             "Unplug the saw. Fit a wider runner, or adjust it in the slot; push always to the same side until then.",
+             "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
          .repaired_at_saw = true,
          .stops = "A straight runner turns by play over its length, no more.",
          .repair_minutes = 30,
@@ -241,7 +244,8 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "so that the slots close towards the far end.",
          .shows =
              "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
-         .repair = "Unplug the saw and take the sled off. Make one runner narrow and let the other guide: the table "
+         .repair = "Unplug the saw and take the sled off. Make one runner narrower and let the other guide the sled: "
+                   "the table "
                    "itself stays as it is.",
          .repaired_at_saw = true,
          .stops = "Both slots are straight; see slot_wander.",
@@ -262,7 +266,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "The left slot is not straight: it bows to the right in the middle of the table by this much, above "
                   "0; to the left below.",
          .shows = "The cut is curved; an indicator that rides in the slot moves.",
-         .repair = "Unplug the saw. Dress the slot's wall, or guide by the other slot.",
+         .repair = "Unplug the saw. Guide by the other slot; only if that cannot be done, dress the slot's wall.",
          .repaired_at_saw = true,
          .stops = "A parabola over the table; other shapes go into left_slot_profile.",
          .repair_minutes = 60,
@@ -341,7 +345,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::no,
          .wrong = "The blade wobbles: what an indicator near its rim reads in all over one turn.",
          .shows = "The kerf is wider than the teeth by this much. The corner does not move.",
-         .repair = "Unplug the saw and take the blade off. Clean flange and blade; then look at the arbor, or have the "
+         .repair = "Unplug the saw and take the blade off. Clean the flanges and the blade; then check the arbor, or "
+                   "have the "
                    "blade flattened.",
          .repaired_at_saw = true,
          .stops = "The wobble averages out over many teeth.",
@@ -360,7 +365,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.2,
          .turns_corner = Turns::varies,
          .wrong = "The board's first edge is not straight; above 0 it is bellied outwards.",
-         .shows = "As fence_bow, but it goes with the board: only the first cut rests on this edge, so that the "
+         .shows = "Like fence_bow, but it goes with the board: only the first cut rests on this edge, so the "
                   "five-cut test does not mind.",
          .repair = "Joint the edge, or put another edge on the fence.",
          .repaired_at_saw = false,
@@ -379,7 +384,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 1.0,
          .teachable = 0.02,
          .turns_corner = Turns::no,
-         .wrong = "The closed caliper does not show zero but this.",
+         .wrong = "The closed caliper shows this instead of zero.",
          .shows = "It cancels in a difference of two readings; a single width is wrong by it.",
          .repair = "Clean the jaws and set the zero.",
          .repaired_at_saw = false,

@@ -100,9 +100,9 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
     settle(w);
     REQUIRE(w.press("A long board and a short board"));
     CHECK(w.state.notebook.hunt.check == measure::Check::long_and_short);
-    CHECK(w.window.record().says("Make the five-cut test with a board half as large: "));
+    CHECK(w.window.record().says("Do the five-cut test with a board half as large: "));
     CHECK(w.window.record().says("short board"));
-    REQUIRE(w.press("Make this check"));
+    REQUIRE(w.press("Do this check"));
     settle(w);
     CHECK(w.state.notebook.hunt.page == Leaf::suspects);
     REQUIRE(w.bench.notes().size() == 1);
@@ -231,7 +231,7 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     // Nothing may be made up for a real saw.
     other.state.notebook.hunt.look_at(measure::Check::jaws);
     settle(other);
-    CHECK_FALSE(other.window.click("Make this check"));
+    CHECK_FALSE(other.window.click("Do this check"));
     other.type("n");
     settle(other);
     CHECK(other.bench.notes().size() == 2);

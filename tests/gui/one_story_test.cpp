@@ -140,7 +140,7 @@ TEST_CASE(
 
     // Before the shim: one reading, it holds, and nothing was put right.
     turn_to(w, Leaf::proof);
-    CHECK(w.window.record().says("Nothing was put right yet."));
+    CHECK(w.window.record().says("Nothing has been put right yet."));
     CHECK_FALSE(w.window.record().says("No longer holds"));
     REQUIRE(w.bench.notes().size() == 1);
     w.type("b");
@@ -148,7 +148,7 @@ TEST_CASE(
     REQUIRE(w.bench.next().todo == session::Todo::prove);
 
     turn_to(w, Leaf::proof);
-    CHECK_FALSE(w.window.record().says("Nothing was put right yet."));
+    CHECK_FALSE(w.window.record().says("Nothing has been put right yet."));
     CHECK(w.window.record().says("Not proved yet"));
     REQUIRE(w.bench.notes().size() == 1);
     CHECK_FALSE(w.bench.notes()[0].holds());
@@ -164,7 +164,7 @@ TEST_CASE(
     turn_to(w, Leaf::proof);
     CHECK(w.window.record().says("Proved"));
     CHECK_FALSE(w.window.record().says("Not proved yet"));
-    CHECK_FALSE(w.window.record().says("Nothing was put right yet."));
+    CHECK_FALSE(w.window.record().says("Nothing has been put right yet."));
     CHECK(w.state.notebook.hunt.now(w.bench).heading == "Proved");
     in_order(w, {"1  Five-cut test", shimmed, "Put right: fence off square, by shims.", "2  Five-cut test"});
     in_order(w, {"Test. Fail", shimmed, "Put right: fence off square", "Test. Pass"});

@@ -56,8 +56,8 @@ closed_and_offered() {
     start_window "$program" && keys n && until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end" || return 1
     keys d && until_true "the settings" grep -qsx "paper = dark" "$work/config/offsquare/settings" || return 1
     close_window || return 1
-    start_window "$program" && until_true "the offer" sees button "Take it up" && click button "Take it up" &&
-        until_true "the work of before" sees button "Read the fence end" && until_true "the offer to go" says_not "Take it up"
+    start_window "$program" && until_true "the offer" sees button "Restore it" && click button "Restore it" &&
+        until_true "the work of before" sees button "Read the fence end" && until_true "the offer to go" says_not "Restore it"
 }
 
 # ---- the sled under the hand

@@ -75,7 +75,7 @@ void pages_agree(Window& w) {
     CHECK((passed || session::proof_of(seen) == Proved::marked) == square);
     CHECK(w.window.record().says("Not proved yet") == (session::proof_of(seen) == Proved::not_cut));
     CHECK((proof.heading == "Proved") == passed);
-    CHECK(w.window.record().says("Nothing was put right yet.") == seen.repairs.empty());
+    CHECK(w.window.record().says("Nothing has been put right yet.") == seen.repairs.empty());
     if (half_read(job)) CHECK(proof.button == session::words_of(job, seen).button);
 
     const session::Now suspects = on(Leaf::suspects);

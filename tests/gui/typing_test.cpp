@@ -152,7 +152,7 @@ TEST_CASE("on a real saw that was opened from a file more readings are typed, an
     real.state.notebook.hunt.look_at(measure::Check::flip);
     settle(real);
     // The one button leads to the fields: nothing can be made up for a real saw.
-    CHECK_FALSE(real.window.click("Make this check"));
+    CHECK_FALSE(real.window.click("Do this check"));
     real.type("n");
     settle(real);
     fill(real, "gap [mm]", "0.36");

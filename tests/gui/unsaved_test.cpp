@@ -246,7 +246,7 @@ TEST_CASE("in the window: the offer stands above the table, does not hinder, and
     REQUIRE(w.window.record().says("Unsaved work from "));
     REQUIRE(w.press("Make the five cuts"));  // the work at hand goes on
     CHECK(w.bench.seen().tests.size() == 1);
-    REQUIRE(w.window.tab_to("Take it up"));
+    REQUIRE(w.window.tab_to("Restore it"));
     w.window.key(gui::Key::enter);
     w.frames(4);
     CHECK(w.bench.seen().tests.size() == 2);
@@ -271,7 +271,7 @@ TEST_CASE("in the window: opening another file sets unsaved work aside and offer
     gui::open_chosen(w.bench, w.state.files, folder / "saw.toml");
     CHECK(w.bench.seen().tests.empty());
     w.frames(3);
-    REQUIRE(w.press("Take it up"));
+    REQUIRE(w.press("Restore it"));
     CHECK(w.bench.seen().tests.size() == 1);
 }
 

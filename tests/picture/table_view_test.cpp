@@ -322,7 +322,7 @@ TEST_CASE("everything that can be taken hold of is there") {
                            Handle::caliper_fence_end, Handle::caliper_far_end, Handle::sled}) {
         CHECK(handles.count(h) == 1);
     }
-    for (const char* name : {"table", "slot", "blade", "kept", "strip", "fence", "runner", "left shim point",
+    for (const char* name : {"table", "mitre slot", "blade", "kept", "strip", "fence", "runner", "left shim point",
                              "right shim point", "sled", "feed"})
         CHECK(has_words(p, name));
     CHECK(has_words(p, "fence end"));

@@ -75,7 +75,7 @@ TEST_CASE("one strip speaks of itself; of the fence it cannot say while a chip m
     CHECK_FALSE(t.proved);
     CHECK(session::proof_of(t.seen) == session::Proved::undecided);
     CHECK(has(sentence(t), "this strip says off by"));
-    CHECK(has(sentence(t), "Of the fence one strip alone cannot say: a chip at the fence may turn the board"));
+    CHECK(has(sentence(t), "Of the fence one strip alone cannot say: sawdust at the fence may turn the board"));
     CHECK(has(sentence(t), "Least work to decide: one more test, the fence brushed before each cut (14 min)."));
     CHECK(session::next_in_job(t.seen).todo == Todo::repeat_test);
     // Brushed, one strip is enough: chips were all that could change under a steady hand.
@@ -168,7 +168,8 @@ TEST_CASE("saws of the prior: what is said of the fence holds as often as it say
 TEST_CASE("a proof names its board, and whether anybody looked if another would come out alike") {
     const Trial t = after(saw_with(5e-5), test(true));
     CHECK(has(sentence(t), "square within the tolerance for a board of 330 mm, the fence brushed before each cut"));
-    CHECK(has(sentence(t), "No straightedge was tried on the fence: a board of another size may come out otherwise."));
+    CHECK(
+        has(sentence(t), "No straightedge was tried on the fence: a board of another size may come out differently."));
     CHECK(t.tests.back().other_boards == OtherBoards::unknown);
     CHECK(has(session::proof_words(t.seen, base::Units::metric).why, "for a board of 330 mm"));
     const Trial straight = after(saw_with(5e-5), test(true) + Actions{MakeCheck{Check::fence_straightedge}});

@@ -10,7 +10,7 @@ void draw_offer(Kit& kit, Bench& bench, Unsaved& unsaved, const Area& area) {
         ImGui::SetCursorPosY(top + kit.px(7.0F));
         line(kit, "Unsaved work from " + unsaved.when() + ".", Role::text, Face::body, area.w - 300.0F);
         ImGui::SetCursorPos({kit.px(area.w - 262.0F), top});
-        if (button(kit, "Take it up", 110.0F)) {
+        if (button(kit, "Restore it", 110.0F)) {
             const auto taken = unsaved.take_up(bench);
             taken ? bench.say("Your unsaved work is back. It is still to be saved.")
                   : bench.say(taken.error().message, true);

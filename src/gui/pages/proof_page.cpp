@@ -24,7 +24,7 @@ Role tone_of(session::Proved proved) {
 /// Tests and repairs in order, with those that no longer hold: a proof that failed does not vanish.
 void what_was_done(Kit& kit, const Bench& bench) {
     line(kit, "What was done", Role::quiet, Face::label);
-    if (bench.seen().repairs.empty()) quiet(kit, "Nothing was put right yet.");
+    if (bench.seen().repairs.empty()) quiet(kit, "Nothing has been put right yet.");
     for (const session::DeedWords& deed : session::what_was_done(bench.seen(), bench.view.units)) {
         paragraph(kit, fmt::format("{}. {}", deed.what, deed.came), deed.set_aside.empty() ? Role::text : Role::quiet);
         if (!deed.set_aside.empty()) quiet(kit, deed.set_aside);

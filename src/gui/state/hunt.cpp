@@ -23,7 +23,7 @@ Now begin_words() {
     return {"What does a test say?",
             "Every hunt begins with what is seen: a corner that is off, a face that is marked. Cut a test and read its "
             "strip.",
-            "Make the five-cut test"};
+            "Do the five-cut test"};
 }
 
 Now check_words(measure::Check check, bool typing) {
@@ -33,12 +33,12 @@ Now check_words(measure::Check check, bool typing) {
                 "Type each reading as it stands on the instrument. It is weighed together with all others.",
                 "Write them down"};
     return {std::string(info.title), fmt::format("{} It takes about {}.", info.finds, minutes_words(info.minutes)),
-            "Make this check"};
+            "Do this check"};
 }
 
 Now check_there_words(measure::Check check) {
     return {std::string(measure::info(check).title),
-            "These readings are of a real saw. Make the check there, and type what you read.", "Type what was read"};
+            "These readings are of a real saw. Do the check there, and type what you read.", "Type what was read"};
 }
 
 Now wait_words(measure::Check check) {
@@ -65,8 +65,7 @@ Now repair_words(shop::Fault fault, bool there, bool proved, bool jams) {
     if (there)
         return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
                 ""};
-    return {heading, "Nobody gets it to nothing. Readings that depend on it no longer hold afterwards.",
-            "Make this repair"};
+    return {heading, "No repair is perfect. Readings that depend on it no longer hold afterwards.", "Make this repair"};
 }
 
 /// While the sled jams what is likeliest is put right, even if nothing is sure.
@@ -74,8 +73,8 @@ Now free_words(const Next& next, const session::Findings& findings) {
     const bool sure = session::first_to_repair(findings) == next.fault;
     return {session::repair_heading(*next.fault, true),
             sure ? fmt::format("The sled jams, and \"{}\" is there.", session::name_of(*next.fault))
-                 : std::string("The sled jams, and no check would name the cause "
-                               "surer. This is the likeliest that is "
+                 : std::string("The sled jams, and no check would name the cause more "
+                               "surely. This is the likeliest that is "
                                "left."),
             "Choose the repair"};
 }
@@ -106,7 +105,7 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
             return {"Cut the proof", "Only a test that is cut now shows what the saw does.", "Go to the proof"};
         default: break;  // the rest of a test that was begun
     }
-    return {"A test is half read", "Read its strip to the end first.", "Go to the proof"};
+    return {"A test is half read", "Read both ends of its strip first.", "Go to the proof"};
 }
 
 Now proof_page_words(const Next& next, const Bench& bench) {
@@ -124,7 +123,8 @@ Now proof_page_words(const Next& next, const Bench& bench) {
         case Todo::prove: {
             const bool again = session::proof_of(bench.seen()) == session::Proved::undecided;
             if (again)
-                return {"Cut again", "One more test of the same set-up makes the mean surer.", "Cut the proof again"};
+                return {"Cut again", "One more test of the same set-up makes the mean more certain.",
+                        "Cut the proof again"};
             return {"Cut again", "A fresh board, five cuts, both ends read twice.", "Cut the proof"};
         }
         default: break;  // the rest of a test that was begun

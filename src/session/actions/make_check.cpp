@@ -9,7 +9,7 @@
 namespace offsquare::session {
 
 std::string MakeCheck::sentence(const shop::Drawing&, base::Units) const {
-    return fmt::format("Make a check: {}.", lower_first(measure::info(check).title));
+    return fmt::format("Do a check: {}.", lower_first(measure::info(check).title));
 }
 
 Cost MakeCheck::cost() const { return {measure::info(check).minutes, measure::info(check).stock_mm}; }
