@@ -203,6 +203,7 @@ double log_of(double x) {
 }
 
 double exp_of(double x) {
+    if (x < -700.0) return 0.0;
     const double k = nearest_whole(x * one_over_ln2);
     const Split r = exact_sum(x - k * ln2.hi, -(k * ln2.lo));
     // (exp(r) - 1 - r)/r^2 by two sums, of every second power each, that do not wait for each other; what is left out

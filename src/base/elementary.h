@@ -11,6 +11,6 @@ double cos_of(double angle_rad);  ///< |angle| <= 1e5 rad
 double tan_of(double angle_rad);  ///< |angle| <= 1e5 rad
 double atan_of(double slope);     ///< any finite slope; result in (-pi/2, pi/2) [rad]
 double log_of(double x);          ///< x > 0, finite, normal
-double exp_of(double x);          ///< |x| <= 700
+double exp_of(double x);          ///< x <= 700; below -700 it is nothing
 
 }  // namespace offsquare::base

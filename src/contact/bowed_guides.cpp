@@ -46,11 +46,6 @@ BowedGuides::BowedGuides(const shop::Drawing& d, const shop::Truth& t, double fa
       per_slot_(wander_ / (half_table_ * half_table_)),
       per_runner_(bend_ / (half_runner_ * half_runner_)) {}
 
-bool has_profiles(const shop::Truth& t) {
-    return !t.left_slot_profile.straight() || !t.right_slot_profile.straight() || !t.left_runner_profile.straight() ||
-           !t.right_runner_profile.straight();
-}
-
 // Of all lines the one that is lowest at both ends is the lowest everywhere.
 bool LineRoom::open() const {
     if (rear_.hi - rear_.lo < -closed_gap || front_.hi - front_.lo < -closed_gap) return false;

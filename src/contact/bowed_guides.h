@@ -64,9 +64,6 @@ private:
     double per_runner_;
 };
 
-/// Whether any face has a profile of its own, so that this is not all that there is.
-bool has_profiles(const shop::Truth& truth);
-
 /// The room for a sled at one place of its travel. A pose is a line over y that says how far the sled stands to the
 /// right there: it must pass between the walls of both slots.
 class LineRoom {

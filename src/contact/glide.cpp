@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "contact/bowed_guides.h"
+#include "contact/tracks.h"
 
 namespace offsquare::contact {
 
@@ -16,7 +17,7 @@ Gliding glide(const shop::Drawing& drawing, const shop::Truth& truth, const Push
         const double s = from_mm + (to_mm - from_mm) * static_cast<double>(i) / (Glide::places - 1);
         const auto offsets = guides.at(s);
         if (!offsets || !(std::abs(at) < offsets->h)) return Gliding::ask;
-        const double spacing = offsets->on_runner == 0.0 ? guides.half_runner() / 16.0 : 0.0;
+        const double spacing = offsets->on_runner == 0.0 ? 2.0 * guides.half_runner() / (Samples::most - 1) : 0.0;
         const LineRoom room(*offsets, guides.left_play(), guides.right_play());
         if (!room.open()) return Gliding::binds;
         const Line sled = room.pressed_right(at, spacing);

@@ -34,10 +34,13 @@ void take_off(const BrokenLine& right_bend, double middle, Samples& all) {
 
 }  // namespace
 
+bool has_profiles(const Truth& t) {
+    return !t.left_slot_profile.straight() || !t.right_slot_profile.straight() || !t.left_runner_profile.straight() ||
+           !t.right_runner_profile.straight();
+}
+
 bool straight_guides(const Truth& t) {
-    return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 &&
-           t.left_slot_profile.straight() && t.right_slot_profile.straight() && t.left_runner_profile.straight() &&
-           t.right_runner_profile.straight();
+    return t.slot_splay_rad == 0.0 && t.slot_wander_mm == 0.0 && t.runner_bend_mm == 0.0 && !has_profiles(t);
 }
 
 Fits fits_of(const Drawing& d, const Truth& t, double facing) {

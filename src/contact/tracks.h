@@ -27,6 +27,9 @@ struct Fits {
 /// Seen in a mirror where `facing` is -1; +1 as they are.
 Fits fits_of(const shop::Drawing& drawing, const shop::Truth& truth, double facing);
 
+/// A slot or a runner has a profile of its own, beside its bow.
+bool has_profiles(const shop::Truth& truth);
+
 /// Nothing curved, nothing splayed.
 bool straight_guides(const shop::Truth& truth);
 

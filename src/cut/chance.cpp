@@ -32,11 +32,13 @@ std::optional<contact::Chip> chip(double thickness_mm, std::uint64_t seed, std::
 
 }  // namespace
 
-Chances steady(const shop::Drawing& drawing) {
+Chances alike(const contact::Push& push) {
     Chances chances;
-    chances.fill({steady_push(drawing.sled.hand), std::nullopt});
+    chances.fill({push, std::nullopt});
     return chances;
 }
+
+Chances steady(const shop::Drawing& drawing) { return alike(steady_push(drawing.sled.hand)); }
 
 Chances chances_of(const shop::Drawing& drawing, const shop::Truth& truth, std::uint64_t seed, std::uint32_t test) {
     Chances chances = steady(drawing);

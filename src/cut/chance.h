@@ -19,6 +19,9 @@ struct Chance {
 };
 using Chances = std::array<Chance, 5>;
 
+/// Every cut pushed alike, and no chip.
+Chances alike(const contact::Push& push);
+
 /// No chip, and a hand that always pushes as the drawing says; a wandering one pushes in the middle.
 Chances steady(const shop::Drawing& drawing);
 

@@ -251,26 +251,40 @@ bool make_bare_cut(const Setup& setup, int number, const std::optional<contact::
            take_part(laid.board, setup.sweep.face(kept, laid.y.from, laid.y.to), kept, number, board);
 }
 
+Drawing without_stop(Drawing drawing) {
+    drawing.sled.stop_y_mm = std::numeric_limits<double>::infinity();
+    return drawing;
+}
+
 Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts,
                      FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     if (!pass) return Outcome::off_the_table;
     Sweeps sweeps(d, truth, *pass);
-    Drawing without_stop = d;
-    without_stop.sled.stop_y_mm = std::numeric_limits<double>::infinity();
-    const std::optional<Pass> whole_pass = pass_of(without_stop, face);
-    Sweeps whole(d, truth, whole_pass.value_or(*pass));
+    std::optional<Sweeps> whole;
+    const auto whole_for = [&](std::size_t i) {
+        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face).value_or(*pass));
+        return whole->pressed(chances[i].push);
+    };
     return run_cuts(
-        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); },
-        [&](std::size_t i) { return whole.pressed(chances[i].push); }, test);
+        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, whole_for, test);
 }
 
-/// The sled pushed on past the blade as it stood where the hand stopped, which is all that is known of it there.
-contact::Travel gone_on(contact::Travel travel, double to) {
+/// A pass under a hand that does not stop before the blade is passed. Where the sled sticks first, it is carried on as
+/// it stood there: that is all that can be known of it.
+contact::Travel whole_way(const Drawing& d, const Truth& truth, const FenceFace& face, const contact::HandPush& hand,
+                          double from) {
+    const Drawing free = without_stop(d);
+    const double past = 0.5 * shop::chord_mm(d.blade) + 1.0;
+    const std::optional<Pass> pass = pass_of(free, face);
+    const double to = std::max(from + 1.0, std::min(pass ? pass->to : past, contact::hand_range(free).to_mm));
+    contact::Travel travel =
+        contact::travel_of(contact::push_sled(free, truth, hand, contact::rub_of(d.feed), from, to));
     contact::SledPose last = travel.poses.back();
-    if (last.s_mm >= to) return travel;
-    last.s_mm = to;
-    travel.poses.push_back(last);
+    if (last.s_mm < past) {
+        last.s_mm = past;
+        travel.poses.push_back(last);
+    }
     return travel;
 }
 
@@ -292,9 +306,13 @@ Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face,
     const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
     if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
     const Sweep sweep(d.blade, truth, travel);
-    const Sweep whole(d.blade, truth, gone_on(travel, 0.5 * shop::chord_mm(d.blade) + 25.0));
+    std::optional<Sweep> whole;
+    const auto whole_for = [&](std::size_t) {
+        if (!whole) whole.emplace(d.blade, truth, whole_way(d, truth, face, by_hand.hand, from));
+        return &*whole;
+    };
     const Outcome outcome = run_cuts(
-        d, face, chances, 5, [&](std::size_t) { return &sweep; }, [&](std::size_t) { return &whole; }, test);
+        d, face, chances, 5, [&](std::size_t) { return &sweep; }, whole_for, test);
     if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
     return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
 }
@@ -381,9 +399,7 @@ FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact:
 }
 
 FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {
-    Chances chances;
-    chances.fill({push, std::nullopt});
-    return five_cut_each(drawing, truth, shims, chances);
+    return five_cut_each(drawing, truth, shims, alike(push));
 }
 
 std::string_view name_of(Outcome outcome) {

@@ -21,9 +21,6 @@ std::size_t index_of(Fault fault) { return static_cast<std::size_t>(fault); }
 
 double squared(double x) { return x * x; }
 
-/// exp of nothing above 0; what is far below is nothing.
-double exp_below(double x) { return x < -600.0 ? 0.0 : base::exp_of(x); }
-
 // ---- what may change ----
 
 /// A size whose square has the mean that it has over the lobe: chance grows with the square of what makes it.
@@ -152,7 +149,7 @@ std::vector<ChanceCase> hands(const std::vector<PlayRead>& reads, const Model& m
     }
     if (cases.empty()) return {};
     const double best = *std::max_element(logs.begin(), logs.end());
-    for (std::size_t i = 0; i < cases.size(); ++i) cases[i].weight = exp_below(logs[i] - best);
+    for (std::size_t i = 0; i < cases.size(); ++i) cases[i].weight = base::exp_of(logs[i] - best);
     std::erase_if(cases, [](const ChanceCase& c) { return c.weight < 1e-6; });
     return fewer(std::move(cases));
 }
@@ -201,7 +198,7 @@ double repeats_likelihood(const std::vector<double>& repeats, const ChanceCase& 
     const double all = repeats_integral(shown, caliper.step_mm, noise) / caliper.step_mm;
     if (apart <= 0.0) return all;
     const double sd = std::sqrt(squared(caliper.step_sd_mm) + squared(0.5 * own));
-    return all * own / sd * 0.3989422804014327 * exp_below(-0.5 * squared((apart - caliper.step_mm) / sd));
+    return all * own / sd * 0.3989422804014327 * base::exp_of(-0.5 * squared((apart - caliper.step_mm) / sd));
 }
 
 // ---- the sum ----
@@ -315,7 +312,7 @@ Posterior posterior_of(std::span<const FenceTest> tests, const std::vector<Case>
     const double best = *std::max_element(logs.begin(), logs.end());
     double sum = 0.0;
     for (std::size_t i = 0; i < logs.size(); ++i) {
-        const double weight = exp_below(logs[i] - best);
+        const double weight = base::exp_of(logs[i] - best);
         p.shares[2 * i].weight = p.shares[2 * i + 1].weight = 0.5 * weight;
         sum += weight;
         if (!cases[i].usual) p.unusual += weight;
@@ -337,7 +334,7 @@ State state_after(std::span<const FenceTest> tests, const std::vector<Case>& cas
 /// Stegun 26.4.4 and 26.4.5, from memory).
 double above(double x, int dof) {
     const double root = std::sqrt(x);
-    const double density = 0.3989422804014327 * exp_below(-0.5 * x);
+    const double density = 0.3989422804014327 * base::exp_of(-0.5 * x);
     if (dof % 2 == 1) {
         double term = root;
         double sum = 0.0;
@@ -353,7 +350,7 @@ double above(double x, int dof) {
         term *= x / k;
         sum += term;
     }
-    return exp_below(-0.5 * x) * sum;
+    return base::exp_of(-0.5 * x) * sum;
 }
 
 /// Whether not even the good saw on which most changes from test to test would often show so much.

@@ -393,9 +393,8 @@ Fit assimilate(Mixture& mixture, const Sighting& sighting, const Model& model, c
     const Fit fit = fit_of(weighings, mixture);
     for (std::size_t i = 0; i < weighings.size(); ++i) {
         Hypothesis& h = mixture.hypotheses[i];
-        const double less = weighings[i].log_weight - best;
-        h.weight = less < -700.0 ? 0.0 : base::exp_of(less);
-        if (less >= -700.0) narrow(h, weighings[i].meeting);
+        h.weight = base::exp_of(weighings[i].log_weight - best);
+        if (h.weight > 0.0) narrow(h, weighings[i].meeting);
         if (weighings[i].bend) h.bends.push_back(std::move(weighings[i].bend));
     }
     mixture.weighed.push_back(sighting);

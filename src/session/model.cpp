@@ -245,7 +245,7 @@ public:
     }
 
 private:
-    /// How the saw stands, and what counts of the sizes.
+    /// How the saw stands, and what counts of the sizes. How often it was clamped changes no cut by itself.
     using Key = std::array<double, 3 + std::max(how_many(Part::fence), how_many(Part::guide))>;
     struct HashOf {
         std::size_t operator()(const Key& key) const {

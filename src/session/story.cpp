@@ -120,6 +120,11 @@ Now play_words(const Seen& seen) {
 Now end_of_job_words(const Seen& seen, Todo todo) {
     const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
     constexpr const char* onwards = "Open the notebook";
+    if (todo == Todo::nothing_fits && seen.drawing.drawer.empty())
+        return {"The drawer is empty",
+                fmt::format("Nothing is there to put behind {}. Add shims in the set-up, or look for another cause.",
+                            end_words(seen.last_test()->proposal->at)),
+                onwards};
     if (todo == Todo::nothing_fits)
         return {
             "Find a thinner shim",
@@ -306,6 +311,7 @@ std::string stack_sentence(const Test& test, Units units) {
                                                        base::show_angle(p.other_way->remainder_rad.value, units))
                                          : "";
     const std::string left = base::show_angle(p.best.remainder_rad.value, units);
+    if (test.drawing.drawer.empty()) return "The drawer is empty.";
     if (p.best.pieces.empty()) {
         return fmt::format("Nothing from the drawer behind {} leaves less than {}.{}", end_words(p.at), left,
                            both.empty() ? "" : " With both ends it can be done: " + both);

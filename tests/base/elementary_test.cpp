@@ -156,6 +156,15 @@ TEST_CASE("exponential and logarithm hold their promise, also beside 0 and besid
     }
 }
 
+TEST_CASE("far below, the exponential is nothing, and never anything else") {
+    // Densities of what is dozens of deviations off are asked for without a guard. e^-700 is 1e-304.
+    CHECK(exp_of(-700.0) > 0.0);
+    for (const double x : {-700.1, -745.2, -800.0, -1500.0, -1e6, -1e300, -std::numeric_limits<double>::infinity()}) {
+        CAPTURE(x);
+        CHECK(exp_of(x) == 0.0);
+    }
+}
+
 TEST_CASE("exact points and mirror laws") {
     CHECK(sin_of(0.0) == 0.0);
     CHECK(cos_of(0.0) == 1.0);

@@ -11,16 +11,10 @@
 #include "shop/truth.h"
 
 using namespace offsquare;
-using cut::Chances, cut::Outcome, cut::StripEnds;
+using cut::alike, cut::Chances, cut::Outcome, cut::StripEnds;
 using shop::Drawing, shop::Side, shop::Truth;
 
 namespace {
-
-Chances alike(const contact::Push& push) {
-    Chances chances;
-    chances.fill({push, std::nullopt});
-    return chances;
-}
 
 /// Guides and blade as on a bad saw; each of them often true.
 Truth bad_guides(Draws& r) {

@@ -12,7 +12,7 @@
 #include "shop/truth.h"
 
 using namespace offsquare;
-using cut::Chances, cut::FiveCut, cut::Outcome, cut::StripEnds;
+using cut::alike, cut::Chances, cut::FiveCut, cut::Outcome, cut::StripEnds;
 using shop::Drawing, shop::Side, shop::Truth;
 
 namespace {
@@ -27,12 +27,6 @@ struct Saw {
     contact::Shims shims;
     Chances chances;
 };
-
-Chances alike(const contact::Push& push) {
-    Chances chances;
-    chances.fill({push, std::nullopt});
-    return chances;
-}
 
 Saw straight_saw(Draws& r) {
     Saw saw;

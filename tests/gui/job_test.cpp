@@ -231,6 +231,28 @@ TEST_CASE("under a wandering hand the job asks for the play, by a button and wor
     }
 }
 
+TEST_CASE("where no shim fits, and where there is none, the button to the notebook is whole") {
+    for (const bool empty : {true, false}) {
+        for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
+            CAPTURE(empty);
+            scenario::Scenario saw = scenario::built_in();
+            saw.units = units;
+            saw.drawing.drawer = {{"plate", 3.0, 0.01, 2}};
+            if (empty) saw.drawing.drawer = {};
+            Window w(1280, 800);
+            w.bench.open(saw);
+            w.frames(3);
+            for (int step = 0; step < 6 && w.bench.next().todo != session::Todo::nothing_fits; ++step) w.type("n");
+            REQUIRE(w.bench.next().todo == session::Todo::nothing_fits);
+            w.frames(3);
+            CHECK(w.window.record().says(empty ? "The drawer is empty" : "Find a thinner shim"));
+            words_are_whole(w, 1280.0F, 800.0F);
+            next_step_is_whole(w);
+            CHECK(w.press("Open the notebook"));
+        }
+    }
+}
+
 TEST_CASE("a value typed into the set-up changes the saw, and a bad one says what is allowed") {
     Window w;
     REQUIRE(w.press("Set up"));

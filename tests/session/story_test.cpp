@@ -178,6 +178,17 @@ TEST_CASE("a drawer that has nothing fitting says so") {
     all_words(t, Units::metric);
 }
 
+TEST_CASE("an empty drawer is called so, and nobody is sent for a thinner shim") {
+    scenario::Scenario s = saw_with(0.0009);
+    s.drawing.drawer = {};
+    const Trial t = after(s, cut_and_read() + Actions{WorkOut{}});
+    CHECK(now(t).heading == "The drawer is empty");
+    CHECK(session::stack_sentence(t.tests.back(), Units::metric) == "The drawer is empty.");
+    CHECK(has(now(t).why, "the left end"));
+    CHECK_FALSE(has(now(t).why, "thinner"));
+    all_words(t, Units::metric);
+}
+
 TEST_CASE("several tests: the mean of them is named, and its words never contradict the end") {
     scenario::Scenario s = saw_with(0.00006);
     s.drawing.tolerance_rad = 2e-5;  // so small that a shim is proposed as soon as the end is told

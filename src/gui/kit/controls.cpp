@@ -11,6 +11,9 @@ namespace {
 using parts::Hot;
 using parts::moved;
 
+constexpr float chip_inset = 12.0F;  // of a chip's words, on either side
+constexpr float chip_gap = 4.0F;     // between its name and its value
+
 ImDrawList& list() { return *ImGui::GetWindowDrawList(); }
 
 float hair(const Kit& kit) { return std::max(1.0F, kit.px(1.0F)); }
@@ -143,12 +146,12 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
     box(kit, place, kit.px(8.0F), selected ? kit.colour(Role::read_fill) : quiet_fill(kit, place), outline,
         selected ? kit.px(2.0F) : hair(kit));
     const ImU32 blue = packed(text_on(kit.theme, Role::read, Role::read_fill));
-    const float inset = kit.px(12.0F);
+    const float inset = kit.px(chip_inset);
     const float value_width =
         std::min(parts::width_of(kit, Face::number, value) + 1.0F, kit.px(options.width) - 2.0F * inset);
     const ImVec2 lo = moved(place.lo, inset, 0.0F);
     const ImVec2 hi = moved(place.hi, -inset, 0.0F);
-    const float name_end = hi.x - value_width - kit.px(4.0F);
+    const float name_end = hi.x - value_width - kit.px(chip_gap);
     const ImU32 faint = kit.colour(Role::quiet);
     parts::draw_in(kit, {hi.x - value_width, lo.y}, hi, Face::number, value,
                    selected          ? blue
@@ -165,6 +168,11 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
     kit.record.last_is_cut(cut);
     if (parts::width_of(kit, Face::note, name) > name_end - lo.x) tooltip(kit, label);
     return place.pressed;
+}
+
+float chip_width(const Kit& kit, std::string_view name, std::string_view value) {
+    const float words = parts::width_of(kit, Face::note, name) + parts::width_of(kit, Face::number, value) + 2.0F;
+    return words / kit.px(1.0F) + 2.0F * chip_inset + chip_gap;
 }
 
 bool check(Kit& kit, const char* label, bool& value, bool enabled) {

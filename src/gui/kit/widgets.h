@@ -119,6 +119,8 @@ struct ChipOptions {
 /// A shim in the drawer: name left, value right. Chosen: blue, a thick border and a tick. True when pressed.
 bool chip(Kit& kit, const char* id, std::string_view name, std::string_view value, bool selected,
           const ChipOptions& options = {});
+/// How wide it must be to show both wholly [design pixels].
+float chip_width(const Kit& kit, std::string_view name, std::string_view value);
 
 /// A square with a tick and words beside it. True when it changed.
 bool check(Kit& kit, const char* label, bool& value, bool enabled = true);

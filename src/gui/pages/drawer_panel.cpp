@@ -35,12 +35,19 @@ void which_end(Kit& kit, Bench& bench, JobState& state) {
     if (button(kit, "Take out", 88.0F, any)) bench.act(session::TakeShim{at});
 }
 
+std::string thickness_words(const shop::Shim& shim, base::Units units) {
+    return units == base::Units::metric ? base::print_length(shim.thickness_mm, base::LengthStyle::mm, 3, false)
+                                        : base::print_length(shim.thickness_mm, base::LengthStyle::inch, 4, false);
+}
+
 void chips(Kit& kit, Bench& bench, const JobState& state, float width) {
     const auto& drawer = bench.seen().drawing.drawer;
-    // Long names need the room of two columns.
-    const bool long_names =
-        std::any_of(drawer.begin(), drawer.end(), [](const shop::Shim& s) { return s.name.size() > 6; });
-    const std::size_t columns = long_names ? 2 : 3;
+    const auto fits_in = [&](float each) {
+        return std::all_of(drawer.begin(), drawer.end(), [&](const shop::Shim& s) {
+            return chip_width(kit, s.name, thickness_words(s, bench.view.units)) <= each;
+        });
+    };
+    const std::size_t columns = fits_in((width - 16.0F) / 3.0F) ? 3 : 2;
     ChipOptions o;
     o.width = (width - 8.0F * static_cast<float>(columns - 1)) / static_cast<float>(columns);
     o.height = 34.0F;
@@ -49,9 +56,7 @@ void chips(Kit& kit, Bench& bench, const JobState& state, float width) {
         const int left = bench.seen().left_in_drawer[i];
         o.count = left;
         o.enabled = left > 0;
-        const std::string value = bench.view.units == base::Units::metric
-                                      ? base::print_length(drawer[i].thickness_mm, base::LengthStyle::mm, 3, false)
-                                      : base::print_length(drawer[i].thickness_mm, base::LengthStyle::inch, 4, false);
+        const std::string value = thickness_words(drawer[i], bench.view.units);
         const std::string id = fmt::format("{} {}##drawer{}", drawer[i].name, value, i);
         if (chip(kit, id.c_str(), drawer[i].name, value, behind(bench.seen(), static_cast<int>(i)) > 0, o)) {
             bench.act(session::PutShim{end_for(bench, state), static_cast<int>(i)});

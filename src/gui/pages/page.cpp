@@ -26,7 +26,7 @@ float now_height(const Bench& bench, bool wide) {
     const bool marked = !bench.cutting() && session::proof_of(bench.seen()) == session::Proved::marked;
     if (marked) return wide ? 200.0F : 224.0F;  // the verdict, and what is seen on the face
     if (wide) return 176.0F;
-    const bool short_words = bench.present_stage() == session::Stage::shim || bench.seen().proved;
+    const bool short_words = bench.next().todo == session::Todo::put_shims || bench.seen().proved;
     return short_words && !bench.cutting() ? 192.0F : 212.0F;
 }
 
