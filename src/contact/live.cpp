@@ -43,6 +43,7 @@ struct Drag {
 struct LiveSled::Works {
     Works(const shop::Drawing& d, const shop::Truth& truth, const Rub& rubbing, double s, const LiveBody& body)
         : tracks(d, truth, 1.0),
+          feelers(tracks),
           rub(rubbing),
           mass(std::clamp(body.mass_kg, 0.5, 50.0)),
           dt(1e-6 * std::clamp(body.step_us, 100, 250)),
@@ -70,10 +71,15 @@ struct LiveSled::Works {
         return seat ? Across{seat->x_mm - middle_y * seat->yaw_rad, seat->yaw_rad, 0.0, 0.0} : Across{};
     }
 
-    std::optional<Spot> look_at(double s) const {
+    std::optional<Spot> look_at(double s) {
         const std::optional<shop::RunnerReach> guided = tracks.guided(s);
         if (!guided) return std::nullopt;
-        return Spot{samples_of(tracks, *guided, s), guided->middle()};
+        return Spot{feelers.at(*guided, s), guided->middle()};
+    }
+    /// The places of `here` where they will be then.
+    Spot look_ahead(double s) {
+        const std::optional<shop::RunnerReach> guided = tracks.guided(s);
+        return guided ? Spot{feelers.like(here->samples, *guided, s), guided->middle()} : *here;
     }
 
     bool fits(const Spot& place) const { return stand_by_search(tracks, place.samples, {0.0, 1.0}, {}).has_value(); }
@@ -108,7 +114,7 @@ struct LiveSled::Works {
         const double speed = state.speed_mm_s;
         state.push_n = pull(hand, speed, h);
         const Load load = load_of(hand, speed, h);
-        const Spot next = look_at(state.pose.s_mm + speed * h).value_or(*here);
+        const Spot next = look_ahead(state.pose.s_mm + speed * h);
         const double change = walls.step({here->samples, next.samples, here->middle, next.middle}, speed, load, h);
         go_on(std::clamp(speed + change, -fastest_mm_s, fastest_mm_s), h);
     }
@@ -181,13 +187,15 @@ struct LiveSled::Works {
         double n = 0.0;
         for (std::size_t i = 0; i < here->samples.count(); ++i) {
             if ((here->samples.y[i] >= 0.0) != (end > 0)) continue;
-            n += side < 0.0 ? walls.force_n(Row::left_left, i) + walls.force_n(Row::right_left, i)
-                            : walls.force_n(Row::left_right, i) + walls.force_n(Row::right_right, i);
+            const std::size_t place = static_cast<std::size_t>(here->samples.first) + i;
+            n += side < 0.0 ? walls.force_n(Row::left_left, place) + walls.force_n(Row::right_left, place)
+                            : walls.force_n(Row::left_right, place) + walls.force_n(Row::right_right, place);
         }
         return n;
     }
 
     Tracks tracks;
+    Feelers feelers;
     Rub rub;
     double mass;
     double dt;

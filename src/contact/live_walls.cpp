@@ -24,6 +24,7 @@ constexpr double beyond_mm = 1e-3;
 /// Walls of both slots that are as near as this: which of them holds the sled would be chance.
 constexpr double alike_mm = 1e-4;
 constexpr double kept_off_mm = 1.5e-4;  ///< more than skin, slop and rounding together
+constexpr double far_mm = 10.0;         ///< farther than any play
 constexpr int speed_rounds = 8;
 constexpr int place_rounds = 3;  ///< ten of them chatter
 
@@ -43,6 +44,7 @@ struct Tip {
     double gap = 0.0;         ///< between face and wall [mm]
     double closing = 0.0;     ///< by the sled's own motion, without the wall's [mm/s]
     double force = 0.0;       ///< [N]
+    bool on_table = false;    ///< the place of the runner is in its slot; all others touch nothing
     bool has_peg = false;
 };
 
@@ -141,8 +143,10 @@ struct LiveWalls::World {
             const Track& track = left ? k.left : k.right;
             const Samples::List& off = left ? look.now.left_off : look.now.right_off;
             const Samples::List& off_next = left ? look.next.left_off : look.next.right_off;
-            for (std::size_t i = 0; i < per_row; ++i) {
-                Tip& tip = tips[row * per_row + i];
+            const auto first = static_cast<std::size_t>(look.now.first);
+            for (std::size_t place = 0; place < per_row; ++place) tips[row * per_row + place].on_table = false;
+            for (std::size_t i = 0; i < look.now.count(); ++i) {
+                Tip& tip = tips[row * per_row + first + i];
                 const double y = look.now_middle_mm + look.now.y[i];
                 const double y_next = look.next_middle_mm + look.next.y[i];
                 tip.side = row % 2 == 0 ? -1.0 : 1.0;
@@ -152,10 +156,20 @@ struct LiveWalls::World {
                 // A sample that moves along the sled, where a runner leaves its slot, meets the wall at another place:
                 // to the turned sled the wall seems to come nearer.
                 tip.wall_speed = (off_next[i] - off[i] + across.yaw_rad * (y_next - y)) / dt;
-                tip.force = 0.0;
+                tip.on_table = true;
                 near_what(tip);
             }
+            for (std::size_t place = 0; place < per_row; ++place) take_away(tips[row * per_row + place]);
         }
+    }
+
+    /// No force as yet in this step; and from a place that is off the table the wall is far.
+    static void take_away(Tip& tip) {
+        tip.force = 0.0;
+        if (tip.on_table) return;
+        tip.gap = far_mm;
+        tip.closing = tip.wall_speed = 0.0;
+        tip.wall_x = tip.face_x + tip.side * far_mm;
     }
 
     /// Where runners meet walls on the same side alike, the one at the outer wall of its slot is kept off. Turned
@@ -168,7 +182,7 @@ struct LiveWalls::World {
         }
     }
     static void keep_off(Tip& outer, const Tip& inner) {
-        if (std::abs(outer.gap - inner.gap) > alike_mm) return;
+        if (!outer.on_table || std::abs(outer.gap - inner.gap) > alike_mm) return;
         const double more = inner.gap + kept_off_mm - outer.gap;
         outer.wall_x += outer.side * more;
         outer.gap += more;
@@ -278,8 +292,8 @@ double LiveWalls::step(const Look& look, double speed_mm_s, const Load& load, do
     return world_->step(look, speed_mm_s, load, dt_s);
 }
 const Across& LiveWalls::across() const { return world_->across; }
-double LiveWalls::force_n(Row row, std::size_t i) const {
-    return world_->tips[static_cast<std::size_t>(row) * world_->per_row + i].force;
+double LiveWalls::force_n(Row row, std::size_t place) const {
+    return world_->tips[static_cast<std::size_t>(row) * world_->per_row + place].force;
 }
 
 }  // namespace offsquare::contact

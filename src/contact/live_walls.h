@@ -40,7 +40,8 @@ public:
     LiveWalls(LiveWalls&&) noexcept;
     LiveWalls& operator=(LiveWalls&&) noexcept;
 
-    /// Where the runners are looked at, now and where the travel will have gone at the end of the step.
+    /// Where the runners are looked at, now and where the travel will have gone at the end of the step; the same places
+    /// (Feelers::like).
     struct Look {
         Samples now;
         Samples next;
@@ -53,8 +54,8 @@ public:
 
     const Across& across() const;
 
-    /// Force of the last step at sample i of a row [N].
-    double force_n(Row row, std::size_t i) const;
+    /// Force of the last step at a place of a row, by its number on the runner (Samples::first) [N].
+    double force_n(Row row, std::size_t place) const;
 
 private:
     struct World;

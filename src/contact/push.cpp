@@ -86,11 +86,31 @@ std::optional<Bearing> bearing_of(const Tracks& k, const Samples& all, const Sta
     return Bearing{*a, *b};
 }
 
+/// Both runners in their slots, looked at anywhere along the travel.
+class Runners {
+public:
+    Runners(const shop::Drawing& drawing, const shop::Truth& truth, Places places)
+        : tracks(drawing, truth, 1.0), feelers_(tracks), places_(places) {}
+    Runners(const Runners&) = delete;  // its feelers look into its tracks
+    Runners& operator=(const Runners&) = delete;
+
+    Samples at(const shop::RunnerReach& guided, double s) {
+        return places_ == Places::even_parts ? samples_of(tracks, guided, s) : feelers_.at(guided, s);
+    }
+
+    const Tracks tracks;
+
+private:
+    Feelers feelers_;
+    Places places_;
+};
+
 /// The sled turned as far as its play lets it.
-std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
+std::optional<Turned> turned(Runners& runners, double s, double turn) {
+    const Tracks& tracks = runners.tracks;
     const std::optional<shop::RunnerReach> guided = tracks.guided(s);
     if (!guided) return std::nullopt;
-    const Samples samples = samples_of(tracks, *guided, s);
+    const Samples samples = runners.at(*guided, s);
     const std::optional<Stand> stand = stand_by_search(tracks, samples, {0.0, turn}, {});
     if (!stand) return std::nullopt;
     const std::optional<Bearing> bearing = bearing_of(tracks, samples, *stand, turn);
@@ -103,11 +123,11 @@ std::optional<Turned> turned(const Tracks& tracks, double s, double turn) {
 
 /// The sled in the middle of its play and as straight as it fits, with the walls that would bear if it were turned
 /// counter-clockwise.
-std::optional<Turned> midway(const Tracks& tracks, double s) {
-    std::optional<Turned> lies = turned(tracks, s, 1.0);
-    const std::optional<shop::RunnerReach> guided = tracks.guided(s);
+std::optional<Turned> midway(Runners& runners, double s) {
+    std::optional<Turned> lies = turned(runners, s, 1.0);
+    const std::optional<shop::RunnerReach> guided = runners.tracks.guided(s);
     if (!lies || !guided) return std::nullopt;
-    const std::optional<Stand> stand = stand_by_search(tracks, samples_of(tracks, *guided, s), {0.0, 0.0}, {});
+    const std::optional<Stand> stand = stand_by_search(runners.tracks, runners.at(*guided, s), {0.0, 0.0}, {});
     if (!stand) return std::nullopt;
     const SlotPose& middle = stand->middle;
     lies->pose = {s, middle.x + guided->middle() * middle.yaw,
@@ -122,8 +142,8 @@ struct Step {
 
 class Pusher {
 public:
-    Pusher(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub)
-        : tracks_(drawing, truth, 1.0),
+    Pusher(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub, Places places)
+        : runners_(drawing, truth, places),
           hand_(hand),
           rub_(rub),
           way_(hand.way == Way::push ? 1.0 : -1.0),
@@ -131,7 +151,7 @@ public:
 
     /// The sled at s. Which way it is turned follows from the hand; a hand on the line of the drag leaves it as
     /// `last_turn` had it.
-    Step at(double s, double& last_turn) const {
+    Step at(double s, double& last_turn) {
         const double x = grip_at(hand_, s);
         const double blade = cuts(s) ? rub_.blade_n : 0.0;
         const double drag = rub_.base_n + blade;
@@ -141,7 +161,7 @@ public:
         const double turn = wanted > 0.0 ? 1.0 : wanted < 0.0 ? -1.0 : last_turn;
         // Never turned by any hand, it lies midway and touches nothing; where it would jam is told for a turn
         // counter-clockwise.
-        const std::optional<Turned> lies = turn != 0.0 ? turned(tracks_, s, turn) : midway(tracks_, s);
+        const std::optional<Turned> lies = turn != 0.0 ? turned(runners_, s, turn) : midway(runners_, s);
         if (!lies) return {Stuck::does_not_fit, {s, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}};
         last_turn = turn;
         return weighed(*lies, x, drag, moment);
@@ -166,7 +186,7 @@ private:
         return {pose.push_n > hand_.force_n ? Stuck::too_weak : Stuck::no, pose};
     }
 
-    Tracks tracks_;
+    Runners runners_;
     const HandPush& hand_;
     const Rub& rub_;
     double way_;
@@ -174,7 +194,7 @@ private:
 };
 
 /// Between a travel where it goes and one where it does not.
-double first_stuck(const Pusher& pusher, double goes, double stuck, double turn) {
+double first_stuck(Pusher& pusher, double goes, double stuck, double turn) {
     constexpr double near_enough = 1e-6;
     while (std::abs(stuck - goes) > near_enough) {
         const double middle = 0.5 * (goes + stuck);
@@ -227,8 +247,8 @@ Travel travel_of(const PushedPass& pass) {
 }
 
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub,
-                     double from_mm, double to_mm, int steps) {
-    const Pusher pusher(drawing, truth, hand, rub);
+                     double from_mm, double to_mm, int steps, Places places) {
+    Pusher pusher(drawing, truth, hand, rub, places);
     PushedPass pass;
     pass.path.reserve(static_cast<std::size_t>(steps) + 1);
     const bool back = hand.way == Way::pull_back;

@@ -95,10 +95,16 @@ Meeting meeting_of(const shop::Drawing& drawing);
 /// Whether some of a board on the fence lies over the blade with the fence's face at s.
 bool wood_in_the_chord(const Meeting& meeting, double s_mm);
 
+/// Where along the runners the walls are looked at; the same where all of the runners is over the table.
+enum class Places {
+    on_runners,  ///< at the same places of the runners all along, as a cut does
+    even_parts   ///< the guided length in equal parts, as version 0.1.0 did
+};
+
 /// The whole way between two travels, from < to, in equal steps. `steps` >= 1. A hand on the line of the drag leaves
 /// the sled turned as it was; where none has turned it yet it lies midway.
 PushedPass push_sled(const shop::Drawing& drawing, const shop::Truth& truth, const HandPush& hand, const Rub& rub,
-                     double from_mm, double to_mm, int steps = 256);
+                     double from_mm, double to_mm, int steps = 256, Places places = Places::on_runners);
 
 /// A pushed pass as the way on which a board is carried past the blade: from its start to where it ended or stuck.
 /// Between two steps x and yaw go straight, a turn from one wall to the other too. Fewer than two poses: it stuck at

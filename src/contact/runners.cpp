@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "contact/stand.h"
 #include "contact/tracks.h"
@@ -86,6 +87,61 @@ bool alike(const SledPose& a, const SledPose& b) {
     return std::abs(a.x_mm - b.x_mm) < 1e-11 && std::abs(a.yaw_rad - b.yaw_rad) < 1e-13;
 }
 
+/// At the ends of `steps` equal parts. Empty: it binds somewhere.
+std::optional<std::vector<SledPose>> even_poses(Sled& sled, double from, double to, int steps) {
+    const int n = sled.same_everywhere() ? 1 : steps;
+    std::vector<SledPose> poses;
+    poses.reserve(static_cast<std::size_t>(n) + 1);
+    for (int i = 0; i <= n; ++i) {
+        const std::optional<SledPose> pose = sled.seat(from + (to - from) * i / n);
+        if (!pose) return std::nullopt;
+        poses.push_back(*pose);
+    }
+    return poses;
+}
+
+Travel travel_along(std::vector<SledPose> poses) {
+    const SledPose first = poses.front();
+    if (!std::all_of(poses.begin(), poses.end(), [&](const SledPose& p) { return alike(p, first); }))
+        return {std::move(poses), false};
+    return {{first, {poses.back().s_mm, first.x_mm, first.yaw_rad}}, true};
+}
+
+/// Puts poses between two others until the sled goes straight from each to the next.
+class Halving {
+public:
+    Halving(Sled& sled, double slope, double arm_mm) : sled_(sled), slope_(slope), arm_(arm_mm) {}
+
+    /// Goes on from the last of `poses` to the next one. False: it binds between them.
+    bool go_on(std::vector<SledPose>& poses, const SledPose& to) {
+        const SledPose from = poses.back();
+        const double way = to.s_mm - from.s_mm;
+        if (way > shortest_mm) {
+            const std::optional<SledPose> middle = sled_.seat(from.s_mm + 0.5 * way);
+            if (!middle) return false;
+            const double off = std::abs(middle->x_mm - 0.5 * (from.x_mm + to.x_mm)) +
+                               arm_ * std::abs(middle->yaw_rad - 0.5 * (from.yaw_rad + to.yaw_rad));
+            if (off > slope_ * way) return go_on(poses, *middle) && go_on(poses, to);
+        }
+        poses.push_back(to);
+        return true;
+    }
+
+private:
+    static constexpr double shortest_mm = 0.1;
+
+    Sled& sled_;
+    double slope_;
+    double arm_;
+};
+
+std::optional<Travel> steady_travel(const Drawing& drawing, const Truth& truth, const Push& push, double from,
+                                    double to) {
+    const auto steady = steady_pose(drawing, truth, push, from, to);
+    if (!steady) return std::nullopt;
+    return Travel{{*steady, {from + (to - from), steady->x_mm, 0.0}}, true};
+}
+
 }  // namespace
 
 std::optional<SledPose> steady_pose(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm,
@@ -115,22 +171,26 @@ Guided guided_travel(const Drawing& drawing) {
 
 std::optional<Travel> travel(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm, double to_mm,
                              int steps) {
-    if (const auto steady = steady_pose(drawing, truth, push, from_mm, to_mm))
-        return Travel{{*steady, {from_mm + (to_mm - from_mm), steady->x_mm, 0.0}}, true};
+    if (auto alike_all_along = steady_travel(drawing, truth, push, from_mm, to_mm)) return alike_all_along;
     Sled sled(drawing, truth, push);
-    const int n = sled.same_everywhere() ? 1 : steps;
-    Travel result;
-    result.poses.reserve(static_cast<std::size_t>(n) + 1);
-    for (int i = 0; i <= n; ++i) {
-        const std::optional<SledPose> pose = sled.seat(from_mm + (to_mm - from_mm) * i / n);
-        if (!pose) return std::nullopt;
-        result.poses.push_back(*pose);
+    auto poses = even_poses(sled, from_mm, to_mm, steps);
+    if (!poses) return std::nullopt;
+    return travel_along(std::move(*poses));
+}
+
+std::optional<Travel> fine_travel(const Drawing& drawing, const Truth& truth, const Push& push, double from_mm,
+                                  double to_mm, double slope, double arm_mm) {
+    if (auto alike_all_along = steady_travel(drawing, truth, push, from_mm, to_mm)) return alike_all_along;
+    Sled sled(drawing, truth, push);
+    constexpr int first_steps = 64;
+    const auto coarse = even_poses(sled, from_mm, to_mm, first_steps);
+    if (!coarse) return std::nullopt;
+    Halving halving(sled, slope, arm_mm);
+    std::vector<SledPose> poses{coarse->front()};
+    for (std::size_t i = 1; i < coarse->size(); ++i) {
+        if (!halving.go_on(poses, (*coarse)[i])) return std::nullopt;
     }
-    const SledPose first = result.poses.front();
-    result.constant =
-        std::all_of(result.poses.begin(), result.poses.end(), [&](const SledPose& p) { return alike(p, first); });
-    if (result.constant) result.poses = {first, {result.poses.back().s_mm, first.x_mm, first.yaw_rad}};
-    return result;
+    return travel_along(std::move(poses));
 }
 
 }  // namespace offsquare::contact

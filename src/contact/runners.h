@@ -65,4 +65,10 @@ Guided guided_travel(const shop::Drawing& drawing);
 std::optional<Travel> travel(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push, double from_mm,
                              double to_mm, int steps = 64);
 
+/// The same, halved where the sled does not go straight from one pose to the next, until no part has a middle that is
+/// off by more than `slope` of the part's length, for points within arm_mm of the sled's origin, or is shorter than a
+/// tenth of a millimetre: where another wall begins to bear the way has a kink.
+std::optional<Travel> fine_travel(const shop::Drawing& drawing, const shop::Truth& truth, const Push& push,
+                                  double from_mm, double to_mm, double slope, double arm_mm);
+
 }  // namespace offsquare::contact

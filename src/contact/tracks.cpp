@@ -128,10 +128,15 @@ Feelers::Range Feelers::between_ends(const shop::RunnerReach& g) const {
             std::min(last - 1, static_cast<int>((g.front - k_.reach.rear) * per_step - 0.5))};
 }
 
-Samples Feelers::at(const shop::RunnerReach& g, double s) {
+Samples Feelers::at(const shop::RunnerReach& g, double s) { return at(between_ends(g), g, s); }
+
+Samples Feelers::like(const Samples& before, const shop::RunnerReach& g, double s) {
+    return at(Range{before.first + 1, before.first + before.n - 2}, g, s);
+}
+
+Samples Feelers::at(const Range& range, const shop::RunnerReach& g, double s) {
     const double half = 0.5 * (g.front - g.rear);
     const double to_middle = k_.reach.middle() - g.middle();
-    const Range range = between_ends(g);
     left_slot_.at(s + (g.middle() - half));
     right_slot_.at(s + (g.middle() - half));
     BrokenLine::Walk left_slot = left_slot_.walk();

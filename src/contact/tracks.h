@@ -68,7 +68,8 @@ struct Samples {
     std::size_t count() const { return static_cast<std::size_t>(n); }
 };
 
-/// The guided length in 32 equal parts; in one where nothing is curved.
+/// The guided length in 32 equal parts; in one where nothing is curved. As statics once looked at the runners, which
+/// sessions of version 0.1.0 go on doing; everything else asks Feelers.
 Samples samples_of(const Tracks& tracks, const shop::RunnerReach& guided, double s_mm);
 
 /// Places that stay where they are on the runners, the same 33 when all of the runners is guided: what is curved on a
@@ -80,6 +81,9 @@ public:
     explicit Feelers(const Tracks& tracks);
     /// At any s; quicker where the one before was near.
     Samples at(const shop::RunnerReach& guided, double s_mm);
+    /// A little farther along the travel, the same places as `before` by their numbers: its ends are those of the
+    /// guided length now, also where others would be looked at by now.
+    Samples like(const Samples& before, const shop::RunnerReach& guided, double s_mm);
 
 private:
     static constexpr int last = Samples::most - 1;
@@ -88,6 +92,7 @@ private:
         int to = 0;
     };
     Range between_ends(const shop::RunnerReach& guided) const;
+    Samples at(const Range& between, const shop::RunnerReach& guided, double s_mm);
 
     const Tracks& k_;
     double left_;  ///< slot's less the runner's centre line, square and straight

@@ -17,19 +17,41 @@ using shop::Side;
 using shop::Truth;
 
 /// Mark of the rough edge that lies on the fence for the first cut; the other rough edges carry 0.
-constexpr int first_edge = -1;
+constexpr int first_edge_mark = -1;
+
+constexpr int coarse_edge_points = 33;
+
+/// The rough edge that is first on the fence, in W, its bow through so many points.
+Chain rough_edge(const Drawing& d, const Truth& t, int bow_points) {
+    const double w = d.board.width_mm;
+    const base::Profile bow =
+        t.edge_bow_mm == 0.0 ? base::Profile() : base::Profile::bow(0.0, w, t.edge_bow_mm, bow_points);
+    const base::Profile departs = base::sum(bow, t.edge_profile);
+    Chain edge{{0.0, 0.0}};
+    for (const Vec2& p : departs.points()) {
+        if (p.x > 0.0 && p.x < w) edge.push_back({p.x, -p.y});
+    }
+    edge.push_back({w, 0.0});
+    return edge;
+}
+
+/// The same to be laid on the fence. On the fine grain a belly turns from point to point by no more than four times the
+/// fine slope; of a hollow edge only the ends touch.
+Chain edge_on_fence(const Drawing& d, const Truth& t, Grain grain) {
+    if (grain == Grain::coarse) return rough_edge(d, t, coarse_edge_points);
+    const double turns = 8.0 * std::max(0.0, t.edge_bow_mm) / d.board.width_mm;
+    const int parts = std::clamp(static_cast<int>(turns / (4.0 * fine_slope)) + 1, coarse_edge_points - 1, 4096);
+    return rough_edge(d, t, parts + 1 + parts % 2);
+}
 
 /// The board as it comes: a parallelogram whose lower edge, perhaps bowed, is first on the fence.
 Piece rough_board(const Drawing& d, const Truth& t) {
     const double w = d.board.width_mm;
     const double l = d.board.length_mm;
     const double lean = lean_mm(d.board);
-    Piece piece{{{0.0, 0.0}, first_edge}};
-    const base::Profile bow = t.edge_bow_mm == 0.0 ? base::Profile() : base::Profile::bow(0.0, w, t.edge_bow_mm);
-    const base::Profile departs = base::sum(bow, t.edge_profile);
-    for (const Vec2& p : departs.points()) {
-        if (p.x > 0.0 && p.x < w) piece.push_back({{p.x, -p.y}, first_edge});
-    }
+    Piece piece;
+    const Chain edge = rough_edge(d, t, coarse_edge_points);
+    for (std::size_t i = 0; i + 1 < edge.size(); ++i) piece.push_back({edge[i], first_edge_mark});
     piece.push_back({{w, 0.0}, 0});
     piece.push_back({{w + lean, l}, 0});
     piece.push_back({{lean, l}, 0});
@@ -70,6 +92,7 @@ struct Setup {
     const Drawing& drawing;
     const FenceFace& face;
     const Sweep& sweep;
+    const Chain& first_edge;  ///< on the fence for the first cut, in W
 };
 
 /// x in S where the board's corner is put: so much beside the blade's near side.
@@ -90,7 +113,8 @@ struct Laid {
 
 /// Seats the board for a cut. Not done: it cannot be, or it never meets the blade.
 Outcome lay(const Setup& setup, const Piece& board, int number, const std::optional<contact::Chip>& chip, Laid& laid) {
-    chain_made_by(board, number == 1 ? first_edge : number - 1, laid.edge);
+    if (number == 1) laid.edge = setup.first_edge;
+    else chain_made_by(board, number - 1, laid.edge);
     const Chain& edge = laid.edge;
     if (edge.size() < 2 || norm(edge.back() - edge.front()) < 1.0) return Outcome::no_strip;
     const auto seat = contact::seat_on_fence(setup.face, {edge.data(), edge.size()}, other(setup.drawing.board.kept),
@@ -170,22 +194,29 @@ Outcome take_strip(const Piece& before, const Face& face, Side side, Strip& stri
 /// One travel for all cuts that are pressed alike; a wandering hand needs one for each.
 class Sweeps {
 public:
-    Sweeps(const Drawing& drawing, const Truth& truth, const Pass& pass)
-        : drawing_(drawing), truth_(truth), pass_(pass) {}
+    Sweeps(const Drawing& drawing, const Truth& truth, const Pass& pass, Grain grain)
+        : drawing_(drawing), truth_(truth), pass_(pass), grain_(grain) {}
 
     /// The sweep for a cut, until the next one is asked for. Null: the runners bind.
     const Sweep* pressed(const contact::Push& push) {
         if (sweep_ && push == push_) return &*sweep_;
-        const auto travel = contact::travel(drawing_, truth_, push, pass_.from, pass_.to);
+        const auto travel = travel_under(push);
         if (!travel) return nullptr;
         push_ = push;
-        return &sweep_.emplace(drawing_.blade, truth_, *travel);
+        return &sweep_.emplace(drawing_.blade, truth_, *travel, grain_);
     }
 
 private:
+    std::optional<contact::Travel> travel_under(const contact::Push& push) const {
+        if (grain_ == Grain::coarse) return contact::travel(drawing_, truth_, push, pass_.from, pass_.to);
+        const double arm = std::max(drawing_.board.width_mm, drawing_.board.length_mm);
+        return contact::fine_travel(drawing_, truth_, push, pass_.from, pass_.to, fine_slope, arm);
+    }
+
     const Drawing& drawing_;
     const Truth& truth_;
     Pass pass_;
+    Grain grain_;
     contact::Push push_;
     std::optional<Sweep> sweep_;
 };
@@ -208,8 +239,8 @@ double step_at(const Sweep& whole, Side kept, double y, double ends_at) {
 /// 0; to nothing where the sled does not go. `whole_for(i)`: of the same pass without an early end; asked only where
 /// there was one, and nothing where nobody can tell.
 template <typename SweepFor, typename WholeFor>
-Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances, int cuts, const SweepFor& sweep_for,
-                 const WholeFor& whole_for, FiveCut& test) {
+Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chain& first_edge, const Chances& chances, int cuts,
+                 const SweepFor& sweep_for, const WholeFor& whole_for, FiveCut& test) {
     const Piece* board = &test.rough;
     Laid laid;
     for (int number = 1; number <= cuts; ++number) {
@@ -217,7 +248,7 @@ Outcome run_cuts(const Drawing& d, const FenceFace& face, const Chances& chances
         const Sweep* sweep = sweep_for(i);
         if (sweep == nullptr) return Outcome::runners_bind;
         Cut& cut = test.cuts[i];
-        const Outcome outcome = make_cut({d, face, *sweep}, *board, number, chances[i].chip, laid, cut);
+        const Outcome outcome = make_cut({d, face, *sweep, first_edge}, *board, number, chances[i].chip, laid, cut);
         if (outcome != Outcome::done) return outcome;
         const double ends_at = sweep->ends_at();
         const Sweep* whole = cut.kerf.whole ? nullptr : whole_for(i);
@@ -257,29 +288,41 @@ Drawing without_stop(Drawing drawing) {
 }
 
 Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts,
-                     FiveCut& test) {
+                     Grain grain, FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     if (!pass) return Outcome::off_the_table;
-    Sweeps sweeps(d, truth, *pass);
+    Sweeps sweeps(d, truth, *pass, grain);
     std::optional<Sweeps> whole;
     const auto whole_for = [&](std::size_t i) {
-        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face).value_or(*pass));
+        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face).value_or(*pass), grain);
         return whole->pressed(chances[i].push);
     };
+    const Chain edge = edge_on_fence(d, truth, grain);
     return run_cuts(
-        d, face, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, whole_for, test);
+        d, face, edge, chances, cuts, [&](std::size_t i) { return sweeps.pressed(chances[i].push); }, whole_for, test);
+}
+
+struct TravelByHand {
+    contact::Travel travel;
+    contact::Stuck stuck;
+};
+TravelByHand travel_by_hand(const Drawing& d, const Truth& truth, const contact::HandPush& hand, double from, double to,
+                            Grain grain) {
+    constexpr int steps = 256;
+    const auto places = grain == Grain::fine ? contact::Places::on_runners : contact::Places::even_parts;
+    const auto pushed = contact::push_sled(d, truth, hand, contact::rub_of(d.feed), from, to, steps, places);
+    return {contact::travel_of(pushed), pushed.stuck};
 }
 
 /// A pass under a hand that does not stop before the blade is passed. Where the sled sticks first, it is carried on as
 /// it stood there: that is all that can be known of it.
 contact::Travel whole_way(const Drawing& d, const Truth& truth, const FenceFace& face, const contact::HandPush& hand,
-                          double from) {
+                          double from, Grain grain) {
     const Drawing free = without_stop(d);
     const double past = 0.5 * shop::chord_mm(d.blade) + 1.0;
     const std::optional<Pass> pass = pass_of(free, face);
     const double to = std::max(from + 1.0, std::min(pass ? pass->to : past, contact::hand_range(free).to_mm));
-    contact::Travel travel =
-        contact::travel_of(contact::push_sled(free, truth, hand, contact::rub_of(d.feed), from, to));
+    contact::Travel travel = travel_by_hand(free, truth, hand, from, to, grain).travel;
     contact::SledPose last = travel.poses.back();
     if (last.s_mm < past) {
         last.s_mm = past;
@@ -290,7 +333,7 @@ contact::Travel whole_way(const Drawing& d, const Truth& truth, const FenceFace&
 
 /// Where the sled sticks it goes no farther: what is not cut through then is so for that reason.
 Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const HandPass& by_hand,
-                    const Chances& chances, FiveCut& test) {
+                    const Chances& chances, Grain grain, FiveCut& test) {
     const std::optional<Pass> pass = pass_of(d, face);
     const contact::PushRange range = contact::hand_range(d);
     // No farther back than clear of the blade: with less of the runners in their slots the sled would turn more and
@@ -301,20 +344,19 @@ Outcome pushed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face,
     const double from = std::max(-(clear + 1.0 + std::abs(face.slope) * d.fence.length_mm), range.from_mm);
     const double to = std::min({pass->to, range.to_mm, by_hand.stops_at_mm});
     if (to <= from) return Outcome::nothing_cut;
-    const contact::PushedPass pushed = contact::push_sled(d, truth, by_hand.hand, contact::rub_of(d.feed), from, to);
-    const contact::Travel travel = contact::travel_of(pushed);
-    const bool sticks = pushed.stuck == contact::Stuck::jams || pushed.stuck == contact::Stuck::too_weak;
+    const auto [travel, stuck] = travel_by_hand(d, truth, by_hand.hand, from, to, grain);
+    const bool sticks = stuck == contact::Stuck::jams || stuck == contact::Stuck::too_weak;
     if (travel.poses.size() < 2) return sticks ? Outcome::sled_sticks : Outcome::runners_bind;
-    const Sweep sweep(d.blade, truth, travel);
+    const Sweep sweep(d.blade, truth, travel, grain);
     std::optional<Sweep> whole;
     const auto whole_for = [&](std::size_t) {
-        if (!whole) whole.emplace(d.blade, truth, whole_way(d, truth, face, by_hand.hand, from));
+        if (!whole) whole.emplace(d.blade, truth, whole_way(d, truth, face, by_hand.hand, from, grain), grain);
         return &*whole;
     };
     const Outcome outcome = run_cuts(
-        d, face, chances, 5, [&](std::size_t) { return &sweep; }, whole_for, test);
+        d, face, edge_on_fence(d, truth, grain), chances, 5, [&](std::size_t) { return &sweep; }, whole_for, test);
     if (outcome != Outcome::nothing_cut && outcome != Outcome::stops_short) return outcome;
-    return sticks ? Outcome::sled_sticks : pushed.stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
+    return sticks ? Outcome::sled_sticks : stuck == contact::Stuck::no ? outcome : Outcome::runners_bind;
 }
 
 /// The test before its first cut. A blade that is too low cuts nothing.
@@ -363,13 +405,14 @@ std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, c
     const std::optional<Pass> pass = pass_of(d, face);
     if (d.blade.height_mm <= d.board.thickness_mm || !pass) return std::nullopt;
     Piece board = rough_board(d, truth);
-    Sweeps sweeps(d, truth, *pass);
+    Sweeps sweeps(d, truth, *pass, Grain::coarse);
+    const Chain edge = edge_on_fence(d, truth, Grain::coarse);
     const Sweep* sweep = nullptr;
     Laid laid;
     for (int number = 1; number <= 5; ++number) {
         const Chance& chance = chances[static_cast<std::size_t>(number - 1)];
         sweep = sweeps.pressed(chance.push);
-        if (!sweep || !make_bare_cut({d, face, *sweep}, number, chance.chip, laid, board)) return std::nullopt;
+        if (!sweep || !make_bare_cut({d, face, *sweep, edge}, number, chance.chip, laid, board)) return std::nullopt;
     }
     Strip strip;
     const Side side = other(d.board.kept);
@@ -379,23 +422,24 @@ std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, c
 }
 
 FiveCut first_cuts(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances,
-                   int cuts) {
+                   int cuts, Grain grain) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
-    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, test);
+    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, grain, test);
     return test;
 }
 
 FiveCut five_cut_pushed(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const HandPass& pass,
-                        const Chances& chances) {
+                        const Chances& chances, Grain grain) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
-    if (test.outcome == Outcome::done) test.outcome = pushed_cuts(drawing, truth, face, pass, chances, test);
+    if (test.outcome == Outcome::done) test.outcome = pushed_cuts(drawing, truth, face, pass, chances, grain, test);
     return test;
 }
 
-FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
-    return first_cuts(drawing, truth, shims, chances, 5);
+FiveCut five_cut_each(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances,
+                      Grain grain) {
+    return first_cuts(drawing, truth, shims, chances, 5, grain);
 }
 
 FiveCut five_cut(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const contact::Push& push) {

@@ -81,10 +81,10 @@ struct FiveCut {
 
 /// Each cut with its own share of chance.
 FiveCut five_cut_each(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
-                      const Chances& chances);
+                      const Chances& chances, Grain grain = Grain::fine);
 /// Only the first `cuts` of them, 1 to 5; without the fifth there is no strip, and `done` means that they are made.
 FiveCut first_cuts(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
-                   const Chances& chances, int cuts);
+                   const Chances& chances, int cuts, Grain grain = Grain::fine);
 /// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
                  const contact::Push& push = {});
@@ -98,6 +98,6 @@ struct HandPass {
 /// Each cut on the way that the sled takes under that hand, with the drawing's friction and drags (contact/push.h); of
 /// chance only the chips. The sled starts with least_guided_mm of its runners in their slots at least.
 FiveCut five_cut_pushed(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
-                        const HandPass& pass, const Chances& chances);
+                        const HandPass& pass, const Chances& chances, Grain grain = Grain::fine);
 
 }  // namespace offsquare::cut

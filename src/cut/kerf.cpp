@@ -105,7 +105,8 @@ void sweep_along(SideSweep& left, SideSweep& right, const Travel& travel) {
     end(right);
 }
 
-/// Asks one side at heights that increase: the moments of entering and leaving the chord then only go back.
+/// Asks one side at heights; quickly where they increase: the moments of entering and leaving the chord then only go
+/// back.
 class SideWalk {
 public:
     explicit SideWalk(const SideSweep& sweep) : k_(sweep), entering_(sweep.s.size() - 1), leaving_(entering_) {}
@@ -116,8 +117,8 @@ public:
     double face_at(double Y, double until = std::numeric_limits<double>::infinity()) {
         const double in = std::clamp(std::min(k_.side.from - Y, until), k_.s.front(), k_.s.back());
         const double out = std::clamp(std::min(k_.side.to - Y, until), k_.s.front(), k_.s.back());
-        go_back(entering_, in);
-        go_back(leaving_, out);
+        go_to(entering_, in);
+        go_to(leaving_, out);
         double least = std::min(k_.X(entering_, Y, in), k_.X(leaving_, Y, out));
         if (leaving_ > entering_)
             least = std::min(
@@ -127,7 +128,8 @@ public:
 
 private:
     /// To the last pose that is not after s.
-    void go_back(std::size_t& i, double s) const {
+    void go_to(std::size_t& i, double s) const {
+        while (i + 1 < k_.s.size() && k_.s[i + 1] <= s) ++i;
         while (i > 0 && k_.s[i] > s) --i;
     }
 
@@ -143,6 +145,30 @@ Face straight_face(const SideSweep& k, double from, double to) {
     const double rise = k.rise[0] - k.at_0_per_s[0];
     Face face;
     for (const double Y : {from, to}) face.emplace_back(k.sign * (least + rise * Y), Y);
+    return face;
+}
+
+/// Puts stations between the last of a face and the next until it is straight from each to the next, or they are a
+/// twentieth of a millimetre apart: it has kinks.
+void halve(SideWalk& walk, Face& face, Vec2 to) {
+    constexpr double shortest_mm = 0.05;
+    const Vec2 from = face.back();
+    const double way = to.y - from.y;
+    if (way > shortest_mm) {
+        const double y = from.y + 0.5 * way;
+        const Vec2 middle{walk.face_at(y), y};
+        if (std::abs(middle.x - 0.5 * (from.x + to.x)) > fine_slope * way) {
+            halve(walk, face, middle);
+            return halve(walk, face, to);
+        }
+    }
+    face.push_back(to);
+}
+
+Face with_halves(const SideSweep& sweep, const Face& coarse) {
+    SideWalk walk(sweep);
+    Face face{coarse.front()};
+    for (std::size_t i = 1; i < coarse.size(); ++i) halve(walk, face, coarse[i]);
     return face;
 }
 
@@ -163,11 +189,12 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 
 }  // namespace
 
-Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel)
+Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, Grain grain)
     : reach_(0.5 * shop::chord_mm(blade)),
       end_(travel.poses.back().s_mm),
       constant_(travel.constant),
-      toed_(truth.blade_toe_rad != 0.0) {
+      toed_(truth.blade_toe_rad != 0.0),
+      grain_(grain) {
     const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
     left_.side = sides.left;
     right_.side = sides.right;
@@ -186,8 +213,9 @@ Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
 Face Sweep::face(shop::Side side, double from_mm, double to_mm, int stations) const {
     const SideSweep& sweep = of(side);
     const bool straight = constant_ && (whole(from_mm) || !toed_);
-    return straight ? straight_face(sweep, from_mm, to_mm)
-                    : face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
+    if (straight) return straight_face(sweep, from_mm, to_mm);
+    const Face face = face_of(sweep, from_mm, to_mm, stations, sweep.side.to - end_);
+    return grain_ == Grain::fine ? with_halves(sweep, face) : face;
 }
 
 double Sweep::face_at(shop::Side side, double y_mm, double until_mm) const {

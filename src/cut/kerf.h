@@ -21,6 +21,18 @@ struct Kerf {
                           ///< leaves its mark in the angle
 };
 
+/// How finely is looked at what is curved. Either way: the same cuts, but for what stands here.
+enum class Grain {
+    coarse,  ///< for who asks thousands of saws: a travel in 64 parts, a face at 33 heights, a bowed edge of 33 points.
+             ///< On bad guides a later seat turns the board by up to 0.03 mrad otherwise than on the fine grain, where
+             ///< it balances on a kink by up to 0.25 (tests/cut/grain_test.cpp)
+    fine     ///< parts are halved until the board turns by less than 0.01 mrad otherwise on still finer ones
+};
+
+/// On the fine grain no part of a way or a face has a middle that is farther off than this share of its length. Where
+/// it is curved alike all over the part, its ends lean by four times as much against the part itself.
+inline constexpr double fine_slope = 5e-7;
+
 /// One long side of the blade's rectangle: x = at_0 + slope*y for y in [from, to], in T.
 struct BladeSide {
     double at_0 = 0.0;
@@ -52,14 +64,16 @@ struct SideSweep {
 /// The blade against one travel, worked out once for all boards that ride along.
 class Sweep {
 public:
-    Sweep(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel);
+    Sweep(const shop::Blade& blade, const shop::Truth& truth, const contact::Travel& travel,
+          Grain grain = Grain::coarse);
 
     /// Whether the travel brings height y of the sled to the blade at all.
     bool meets(double y_mm) const { return end_ + y_mm >= -reach_; }
 
     /// The envelope of the blade's rectangle (kerf_mm wide, chord long, turned by the toe) over the travel, on a board
     /// that lies in [from, to] along y in S. Exact at the stations, but for 2e-6 mm between the poses of a travel that
-    /// turns the sled (2 when the travel is constant and whole, else `stations`), straight between them.
+    /// turns the sled (2 when the travel is constant and whole, else `stations`, and on the fine grain more where the
+    /// face is not straight between two), straight between them.
     Kerf kerf(double from_mm, double to_mm, int stations = 33) const;
 
     /// One of its faces alone, for a board that the blade comes through.
@@ -81,6 +95,7 @@ private:
     double end_;     ///< where the travel ends
     bool constant_;  ///< the travel is
     bool toed_;
+    Grain grain_;
     SideSweep left_{1.0};
     SideSweep right_{-1.0};
 };

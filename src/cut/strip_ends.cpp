@@ -155,12 +155,15 @@ StripEnds ends_of(const Strip& strip) {
     return {strip.width_at(0.0), strip.width_at(strip.length_mm), strip.length_mm};
 }
 
+StripTest strip_of(const FiveCut& test) {
+    if (!test.strip) return {test.outcome, std::nullopt};
+    return {test.outcome, ends_of(*test.strip)};
+}
+
 StripTest strip_test(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances) {
     if (const auto ends = straight_strip_ends(drawing, truth, shims, chances)) return {Outcome::done, ends};
     if (const auto ends = bare_strip_ends(drawing, truth, shims, chances)) return {Outcome::done, ends};
-    const FiveCut test = five_cut_each(drawing, truth, shims, chances);
-    if (!test.strip) return {test.outcome, std::nullopt};
-    return {test.outcome, ends_of(*test.strip)};
+    return strip_of(five_cut_each(drawing, truth, shims, chances, Grain::coarse));
 }
 
 }  // namespace offsquare::cut

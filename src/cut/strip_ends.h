@@ -22,8 +22,9 @@ struct StripTest {
 };
 
 StripEnds ends_of(const Strip& strip);
+StripTest strip_of(const FiveCut& test);
 
-/// Five cuts as five_cut_each makes them, by the shortest of three roads that leads there.
+/// Five cuts as five_cut_each makes them on the coarse grain, by the shortest of three roads that leads there.
 StripTest strip_test(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
                      const Chances& chances);
 
@@ -35,9 +36,9 @@ StripTest strip_test(const shop::Drawing& drawing, const shop::Truth& truth, con
 std::optional<StripEnds> straight_strip_ends(const shop::Drawing& drawing, const shop::Truth& truth,
                                              const contact::Shims& shims, const Chances& chances);
 
-/// The bare road, for any saw: the same cuts as five_cut_each, with the same bits, but neither kept pieces nor offcuts
-/// nor the faces that the strip does not feel. Empty: the test is not done, which five_cut_each gives its name, or a
-/// cut took nothing off.
+/// The bare road, for any saw: the same cuts as five_cut_each on the coarse grain, with the same bits, but neither kept
+/// pieces nor offcuts nor the faces that the strip does not feel. Empty: the test is not done, which five_cut_each
+/// gives its name, or a cut took nothing off.
 std::optional<StripEnds> bare_strip_ends(const shop::Drawing& drawing, const shop::Truth& truth,
                                          const contact::Shims& shims, const Chances& chances);
 

@@ -146,12 +146,17 @@ Values gauges_read(const Stand& s) {
 
 // ---- test cuts ----
 
+cut::StripTest strip_test(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
+    if (s.cuts == Cuts::fine) return cut::strip_of(cut::five_cut_each(drawing, s.truth, s.shims, chances));
+    std::optional<cut::StripTest> quick;
+    if (s.cuts == Cuts::first_order) quick = cut::first_order_strip(drawing, s.truth, s.shims, chances);
+    return quick ? *quick : cut::strip_test(drawing, s.truth, s.shims, chances);
+}
+
 Result<cut::StripEnds> test_cut(const Stand& s, const Drawing& drawing, const cut::Chances& chances) {
-    std::optional<cut::StripTest> test;
-    if (s.to_first_order) test = cut::first_order_strip(drawing, s.truth, s.shims, chances);
-    if (!test) test = cut::strip_test(drawing, s.truth, s.shims, chances);
-    if (!test->ends) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test->outcome)));
-    return *test->ends;
+    const cut::StripTest test = strip_test(s, drawing, chances);
+    if (!test.ends) return base::fail(base::Grade::usage, std::string(cut::sentence_of(test.outcome)));
+    return *test.ends;
 }
 
 struct Draws {
@@ -174,9 +179,10 @@ cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool 
 Result<cut::FirstCut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth,
                                 const cut::Chances& chances) {
     std::optional<cut::FirstCut> first;
-    if (s.to_first_order) first = cut::first_order_cut(drawing, truth, s.shims, chances);
+    if (s.cuts == Cuts::first_order) first = cut::first_order_cut(drawing, truth, s.shims, chances);
     if (!first) {
-        const cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1);
+        const cut::Grain grain = s.cuts == Cuts::fine ? cut::Grain::fine : cut::Grain::coarse;
+        const cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1, grain);
         first = cut::FirstCut{test.cuts_made < 1 ? test.outcome : cut::Outcome::done, test.cuts[0].corner_rad,
                               test.cuts[0].kerf_mm};
     }

@@ -14,15 +14,22 @@
 
 namespace offsquare::measure {
 
+/// How the cuts of a check are worked out.
+enum class Cuts {
+    first_order,  ///< those asked for exactly to first order where that road leads (cut/first_order.h), else coarse:
+                  ///< for whoever tries thousands of saws
+    coarse,       ///< cut::Grain::coarse
+    fine
+};
+
 /// One saw as it stands when a check is made.
 struct Stand {
     const shop::Drawing& drawing;
     const shop::Truth& truth;
-    contact::Shims shims;         ///< what really stands behind the fence
-    contact::Shims marked;        ///< the same as marked; goes into the report
-    int clamped_again = 0;        ///< goes into the report
-    bool to_first_order = false;  ///< cuts that are asked for exactly are so to first order where that road leads
-                                  ///< (cut/first_order.h): for whoever tries thousands of saws
+    contact::Shims shims;   ///< what really stands behind the fence
+    contact::Shims marked;  ///< the same as marked; goes into the report
+    int clamped_again = 0;  ///< goes into the report
+    Cuts cuts = Cuts::fine;
 };
 
 /// The check made with real instruments: chips, the hand and noise drawn from `seed` and `run` (which check of the

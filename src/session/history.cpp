@@ -41,8 +41,9 @@ Entry Entry::doing_again() {
 
 History::History(const scenario::Scenario& scenario) : History(scenario, scenario.seed) {}
 
-History::History(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw)
-    : start_(scenario), now_(kept(start_of(scenario, seed, precision, real_saw))), milestones_{{0, now_}} {}
+History::History(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw,
+                 cut::Grain grain)
+    : start_(scenario), now_(kept(start_of(scenario, seed, precision, real_saw, grain))), milestones_{{0, now_}} {}
 
 const Seen& History::seen() const { return now_->seen; }
 

@@ -45,7 +45,8 @@ class History {
 public:
     explicit History(const scenario::Scenario& scenario);  ///< with the scenario's own seed, read as a person reads
     History(const scenario::Scenario& scenario, std::uint64_t seed,
-            measure::Precision precision = measure::Precision::real, bool real_saw = false);
+            measure::Precision precision = measure::Precision::real, bool real_saw = false,
+            cut::Grain grain = cut::Grain::fine);
 
     const Seen& seen() const;
     const scenario::Scenario& start() const { return start_; }  ///< before anything was done

@@ -142,6 +142,9 @@ Result<Log> head_of(const Line& line, const Json& json) {
     if (json.contains("real_saw") && !json["real_saw"].is_boolean())
         return line.bad("\"real_saw\" must be true or false");
     log.real_saw = json.contains("real_saw") && json["real_saw"].get<bool>();
+    const std::string cuts = json.contains("cuts") ? word(json, "cuts") : "coarse";
+    if (cuts != "fine" && cuts != "coarse") return line.bad("\"cuts\" must be \"fine\" or \"coarse\"");
+    log.grain = cuts == "fine" ? cut::Grain::fine : cut::Grain::coarse;
     const std::string readings = word(json, "readings");
     if (readings != "exact" && readings != "real") return line.bad("\"readings\" must be \"real\" or \"exact\"");
     log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
@@ -193,7 +196,7 @@ bool drop_partial(std::vector<std::string_view>& lines, std::string_view text) {
 Result<Replay> open(const Line& line, const Json& json) {
     Result<Log> head = head_of(line, json);
     if (!head) return tl::unexpected(head.error());
-    History start(head->scenario, head->seed, head->precision, head->real_saw);
+    History start(head->scenario, head->seed, head->precision, head->real_saw, head->grain);
     Replay result{std::move(*head), std::move(start), {}};
     if (word(json, "program") != OFFSQUARE_VERSION)
         result.notes.push_back("recorded by version " + word(json, "program"));
@@ -218,7 +221,7 @@ std::vector<Entry> entries_of(std::span<const Action> actions) { return {actions
 
 Log log_of(const History& history) {
     const Seen& seen = history.seen();
-    return {history.start(), seen.seed, seen.precision, history.record(), seen.real_saw};
+    return {history.start(), seen.seed, seen.precision, history.record(), seen.real_saw, seen.grain};
 }
 
 std::string to_text(const Log& log) {
@@ -227,9 +230,10 @@ std::string to_text(const Log& log) {
               {"seed", log.seed},
               {"readings", log.precision == measure::Precision::exact ? "exact" : "real"},
               {"scenario", scenario::to_text(log.scenario)}};
+    if (log.grain == cut::Grain::fine) head["cuts"] = "fine";
     if (log.real_saw) head["real_saw"] = true;
     std::string text = head.dump() + "\n";
-    History now(log.scenario, log.seed, log.precision, log.real_saw);
+    History now(log.scenario, log.seed, log.precision, log.real_saw, log.grain);
     bool possible = true;
     for (std::size_t i = 0; i < log.entries.size(); ++i) {
         const Entry& entry = log.entries[i];

@@ -15,11 +15,13 @@ struct Log {
     measure::Precision precision = measure::Precision::real;
     std::vector<Entry> entries;  ///< the record: what was done, and what was taken back
     bool real_saw = false;       ///< opened from a readings file: only what was typed counts, nothing is read here
+    cut::Grain grain = cut::Grain::fine;  ///< of every cut
 };
 Log log_of(const History& history);
 std::vector<Entry> entries_of(std::span<const Action> actions);  ///< each an intention of its own
 
-/// First line: format, version of the program, seed, the scenario as text. Then one line per entry: its number, the
+/// First line: format, version of the program, seed, the grain of the cuts (without it: coarse, as they once were), the
+/// scenario as text. Then one line per entry: its number, the
 /// action, its sentence, and the numbers that it led to (readings, skew, shim). Format 1 holds single actions; format 2
 /// is written when some belong together ("joins") or were taken back ("take-back", "again").
 std::string to_text(const Log& log);

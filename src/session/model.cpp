@@ -37,9 +37,9 @@ shop::Truth assumed(const Sizes& sizes) {
 }
 
 measure::Stand stand_of(const Occasion& occasion, const shop::Drawing& drawing, const shop::Truth& truth,
-                        bool to_first_order = false) {
+                        measure::Cuts cuts = measure::Cuts::coarse) {
     const contact::Shims shims{occasion.behind_left_mm, occasion.behind_right_mm};
-    return {drawing, truth, shims, shims, occasion.clamped_again, to_first_order};
+    return {drawing, truth, shims, shims, occasion.clamped_again, cuts};
 }
 
 /// The report with other uncertainties.
@@ -266,7 +266,9 @@ private:
     }
     std::optional<Numbers> simulated_here(const Occasion& occasion, const Sizes& sizes) const {
         const shop::Truth truth = assumed(only(part_, sizes));
-        const measure::Stand stand = stand_of(occasion, prepared_->drawing, truth, part_ == Part::guide);
+        const measure::Stand stand =
+            stand_of(occasion, prepared_->drawing, truth,
+                     part_ == Part::guide ? measure::Cuts::first_order : measure::Cuts::coarse);
         const auto exact = measure::run_check(occasion.check, stand, 0, 0, measure::Precision::exact);
         if (!exact) return std::nullopt;
         const auto seen = diagnose::observe(*exact, prepared_->drawing);

@@ -122,6 +122,7 @@ struct Seen {
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
     bool real_saw = false;  ///< opened from a readings file: only what was typed counts, nothing is read here
+    cut::Grain grain = cut::Grain::fine;  ///< of every cut; coarse in sessions that version 0.1.0 saved
     shop::Drawing drawing;
     std::vector<shim::PickedShim> behind_left;  ///< now, as marked
     std::vector<shim::PickedShim> behind_right;

@@ -292,7 +292,8 @@ void strike_out(State& state, const std::string& key_set) {
     });
 }
 
-State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw) {
+State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw,
+               cut::Grain grain) {
     State state;
     state.saw.scenario = scenario;
     Seen& seen = state.seen;
@@ -303,6 +304,7 @@ State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::
     seen.seed = seed;
     seen.precision = precision;
     seen.real_saw = real_saw;
+    seen.grain = grain;
     fill_drawer(state);
     take_stock(state);
     return state;

@@ -14,7 +14,8 @@ struct State {
     Seen seen;
 };
 
-State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw);
+State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::Precision precision, bool real_saw,
+               cut::Grain grain);
 
 /// The state after an action, with its event. Not possible: Grade::usage, naming the action by its number and sentence.
 base::Result<State> after(const State& before, const Action& action);

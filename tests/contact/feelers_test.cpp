@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "contact/curved_truth.h"
+#include "contact/push.h"
 #include "contact/runners.h"
 #include "contact/tracks.h"
 #include "shop/truth.h"
@@ -138,5 +139,61 @@ TEST_CASE(
         REQUIRE(pose);
         // The cosine changes the rise by yaw^2/2 of itself: with yaws up to 1.5e-3, 2e-9.
         CHECK(std::abs(std::sin(pose->yaw_rad) - rise) < 2e-9);
+    }
+}
+
+TEST_CASE("a pushed sled stands where a pressed one does: statics looks at the runners where a cut does") {
+    // No hand turns it more than its play lets it; pressed by a moment alone, a cut's sled stands there too. Half of
+    // the runners may hang over the table's edge.
+    Draws r(55);
+    const Drawing d;
+    double by_even_parts = 0.0;
+    int compared = 0;
+    for (int round = 0; round < 300; ++round) {
+        const Truth t = curved(r);
+        const double s = r.between(-400, 100);
+        const double turn = r.sign();
+        const HandPush hand{{{-1e9, 1000.0 * turn}}};
+        const Rub slippery{0.0, 1.0, 0.0, 0.0};
+        const auto pressed = seat_runners(d, t, {0.0, turn}, s);
+        const PushedPass pushed = push_sled(d, t, hand, slippery, s, s + 1e-9, 1);
+        REQUIRE(pressed.has_value() == !pushed.path.empty());
+        if (!pressed) continue;
+        ++compared;
+        // Rounding of the two roads to the yaw.
+        CHECK(std::abs(pushed.path.front().yaw_rad - pressed->yaw_rad) < 1e-12);
+        CHECK(std::abs(pushed.path.front().x_mm - pressed->x_mm) < 1e-9);
+        const PushedPass even = push_sled(d, t, hand, slippery, s, s + 1e-9, 1, Places::even_parts);
+        if (!even.path.empty())
+            by_even_parts = std::max(by_even_parts, std::abs(even.path.front().yaw_rad - pressed->yaw_rad));
+    }
+    CHECK(compared > 200);
+    CHECK(by_even_parts > 1e-6);  // as it once was
+}
+
+TEST_CASE("a little farther along: the same places by their numbers, its ends where the table's edge is by then") {
+    Draws r(56);
+    const Drawing d;
+    for (int round = 0; round < 500; ++round) {
+        const Truth t = curved(r);
+        const Tracks tracks(d, t, 1.0);
+        Feelers feelers(tracks);
+        const double s = r.between(-600, 300);
+        const double next = s + r.between(-0.5, 0.5);
+        const auto guided = tracks.guided(s);
+        const auto then = tracks.guided(next);
+        REQUIRE(guided);
+        REQUIRE(then);
+        const Samples before = feelers.at(*guided, s);
+        const Samples after = feelers.like(before, *then, next);
+        REQUIRE(after.n == before.n);
+        REQUIRE(after.first == before.first);
+        for (std::size_t i = 0; i < before.count(); ++i) {
+            const double moved = then->middle() + after.y[i] - (guided->middle() + before.y[i]);
+            const bool end = i == 0 || i + 1 == before.count();
+            // Places stay on the runner; an end goes along with the table's edge, or stays where the runner ends.
+            CHECK((std::abs(moved) < 1e-12 || (end && std::abs(moved - (s - next)) < 1e-9) ||
+                   (end && std::abs(moved) <= std::abs(s - next))));
+        }
     }
 }

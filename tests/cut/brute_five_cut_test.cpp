@@ -315,7 +315,7 @@ TEST_CASE("five cuts on curved faces, in curved slots, with a bent runner and a 
         t.edge_bow_mm = r.between(
             -0.3, 0);  // hollow: a bellied edge is pushed right at its crown, where the two may settle otherwise
         t.blade_toe_rad = r.between(-1e-3, 1e-3);
-        const cut::FiveCut test = cut::five_cut(d, t, {});
+        const cut::FiveCut test = cut::five_cut_each(d, t, {}, cut::alike({}), cut::Grain::coarse);
         REQUIRE(test.outcome == cut::Outcome::done);
         // The travel that the test made for itself, asked for again: from clear of the blade to past it.
         const double reach = shop::chord_mm(d.blade) / 2, slope = std::abs(std::tan(t.fence_skew_rad));

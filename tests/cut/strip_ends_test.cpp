@@ -108,7 +108,8 @@ TEST_CASE("a straight saw in good order is taken by the short road, which finds 
     for (int round = 0; round < repeats::of(10000, 300); ++round) {
         const Saw saw = straight_saw(r);
         const auto found = cut::straight_strip_ends(saw.drawing, saw.truth, saw.shims, saw.chances);
-        const auto expected = ends_of(cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances));
+        const auto expected =
+            ends_of(cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances, cut::Grain::coarse));
         REQUIRE(found);
         REQUIRE(expected);
         worst = std::max(worst, apart(*found, *expected));
@@ -137,7 +138,8 @@ TEST_CASE("whatever goes wrong: the outcome of the long road, and its strip") {
     int by_short_road = 0;
     for (int round = 0; round < repeats::of(20000, 1500); ++round) {
         const Saw saw = any_saw(r);
-        const FiveCut reference = cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances);
+        const FiveCut reference =
+            cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances, cut::Grain::coarse);
         const cut::StripTest test = cut::strip_test(saw.drawing, saw.truth, saw.shims, saw.chances);
         ++seen[reference.outcome];
         by_short_road += cut::straight_strip_ends(saw.drawing, saw.truth, saw.shims, saw.chances) ? 1 : 0;
@@ -198,7 +200,8 @@ TEST_CASE("the bare road, curved everything and whatever goes wrong: the long ro
             saw.truth.right_slot_profile = r.rough(-280, 280, 0.1);
             saw.truth.right_runner_profile = r.rough(-60, 360, 0.1);
         }
-        const auto expected = ends_of(cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances));
+        const auto expected =
+            ends_of(cut::five_cut_each(saw.drawing, saw.truth, saw.shims, saw.chances, cut::Grain::coarse));
         const auto found = cut::bare_strip_ends(saw.drawing, saw.truth, saw.shims, saw.chances);
         done += expected ? 1 : 0;
         by_bare_road += found ? 1 : 0;

@@ -25,10 +25,12 @@ diagnose::Sizes sizes_of(const shop::Truth& truth) {
     return sizes;
 }
 
-/// What is read exactly on this saw, as the diagnosis looks at it.
+/// What is read exactly on this saw, as the diagnosis looks at it; cut on the model's own grain, what the fine one adds
+/// is the subject of tests/cut/grain_test.cpp.
 std::vector<diagnose::Observable> read(Check check, const shop::Drawing& drawing, const shop::Truth& truth,
                                        const contact::Shims& shims) {
-    const auto report = measure::run_check(check, {drawing, truth, shims, shims, 0}, 0, 0, measure::Precision::exact);
+    const auto report = measure::run_check(check, {drawing, truth, shims, shims, 0, measure::Cuts::coarse}, 0, 0,
+                                           measure::Precision::exact);
     REQUIRE(report.has_value());
     const auto seen = diagnose::observe(*report, drawing);
     REQUIRE(seen.has_value());

@@ -108,7 +108,7 @@ void Bench::redo() {
 }
 
 void Bench::start_again() {
-    history_ = session::History(history_.start(), seen().seed + 1, seen().precision, seen().real_saw);
+    history_ = session::History(history_.start(), seen().seed + 1, seen().precision, seen().real_saw, seen().grain);
     changed();
     view.progress = 0.0;
     view.looking_at.reset();

@@ -76,8 +76,8 @@ void cut_test(State& state, const std::optional<cut::HandPass>& pushed, bool bru
     const shop::Truth truth = as_clamped(saw);
     const contact::Shims shims = true_shims(saw);
     auto cut = std::make_shared<const cut::FiveCut>(
-        pushed ? cut::five_cut_pushed(test.drawing, truth, shims, *pushed, chances(state, brushed))
-               : cut::five_cut_each(test.drawing, truth, shims, chances(state, brushed)));
+        pushed ? cut::five_cut_pushed(test.drawing, truth, shims, *pushed, chances(state, brushed), seen.grain)
+               : cut::five_cut_each(test.drawing, truth, shims, chances(state, brushed), seen.grain));
     test.outcome = cut->outcome;
     test.cuts_made = cut->cuts_made;
     if (cut->strip) test.strip_fell = cut->strip->side;

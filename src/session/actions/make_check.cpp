@@ -53,7 +53,10 @@ base::Result<void> MakeCheck::apply(State& state) const {
     auto& [saw, seen] = state;
     const shop::Truth truth = as_clamped(saw);
     const contact::Shims marked{marked_mm(seen.behind_left), marked_mm(seen.behind_right)};
-    const measure::Stand stand{seen.drawing, truth, true_shims(saw), marked, seen.clamped_again};
+    const measure::Stand stand{
+        seen.drawing,       truth,
+        true_shims(saw),    marked,
+        seen.clamped_again, seen.grain == cut::Grain::fine ? measure::Cuts::fine : measure::Cuts::coarse};
     auto report =
         or_jam(measure::run_check(check, stand, seen.seed, saw.checks_made, seen.precision), check, stand, state);
     if (!report) return tl::unexpected(report.error());
