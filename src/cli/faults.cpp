@@ -18,10 +18,7 @@ using shop::Fault;
 using shop::FaultInfo;
 using shop::FaultUnit;
 
-using session::Sight;
-
-bool sees(const Sight& sight, const CheckInfo& check, Fault fault) {
-    const auto& faults = sight[static_cast<std::size_t>(check.check)];
+bool among(const std::vector<Fault>& faults, Fault fault) {
     return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
@@ -46,89 +43,7 @@ base::Result<shop::Drawing> drawing_of(const Arguments& arguments, std::istream&
     return loaded->scenario.drawing;
 }
 
-std::string faults_json(const Sight& sight) {
-    Json json = {{"schema_version", schema_version}};
-    json["faults"] = Json::array();
-    for (const FaultInfo& f : shop::faults()) {
-        Json seen = Json::array();
-        for (const CheckInfo& c : measure::checks()) {
-            if (sees(sight, c, f.fault)) seen.push_back(std::string(c.name));
-        }
-        json["faults"].push_back(
-            {{"key", std::string(f.key)},
-             {"unit", f.unit == FaultUnit::mm ? "mm" : "rad"},
-             {"min", f.min},
-             {"max", f.max},
-             {"turns_corner", json_of(f.turns_corner)},
-             {"seen_by", seen},
-             {"wrong", std::string(f.wrong)},
-             {"shows", std::string(f.shows)},
-             {"repair", std::string(f.repair)},
-             {"stops", std::string(f.stops)},
-             {"usually_present",
-              diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(f.fault)])}});
-    }
-    return printed(json);
-}
-
-std::string fault_text(const FaultInfo& f, const Sight& sight, const Ink& ink) {
-    std::string by;
-    for (const CheckInfo& c : measure::checks()) {
-        if (sees(sight, c, f.fault)) by += (by.empty() ? "" : ", ") + std::string(c.name);
-    }
-    return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) +
-           wrapped(std::string(f.wrong) + " " + std::string(f.shows), 100) + "\n" +
-           columns({{"  range", range_text(f)},
-                    {"  turns the corner", std::string(word_of(f.turns_corner))},
-                    {"  repair", std::string(f.repair)},
-                    {"  where the model stops", std::string(f.stops)},
-                    {"  seen by", by}}) +
-           "\n";
-}
-
-std::string checks_json(const Sight& sight) {
-    Json json = {{"schema_version", schema_version}};
-    json["checks"] = Json::array();
-    for (const CheckInfo& c : measure::checks()) {
-        Json faults = Json::array();
-        for (const Fault f : sight[static_cast<std::size_t>(c.check)]) faults.push_back(std::string(shop::info(f).key));
-        Json readings = Json::array();
-        for (const measure::ReadingInfo& r : c.readings)
-            readings.push_back({{"what", std::string(r.what)},
-                                {"unit", r.unit == FaultUnit::mm ? "mm" : "rad"},
-                                {"meaning", std::string(r.meaning)}});
-        Json steps = Json::array();
-        for (const std::string_view step : c.steps) steps.push_back(std::string(step));
-        json["checks"].push_back({{"name", std::string(c.name)},
-                                  {"instrument", std::string(c.instrument)},
-                                  {"minutes", c.minutes},
-                                  {"stock_mm", c.stock_mm},
-                                  {"sees", faults},
-                                  {"title", std::string(c.title)},
-                                  {"finds", std::string(c.finds)},
-                                  {"steps", steps},
-                                  {"readings", readings}});
-    }
-    return printed(json);
-}
-
-std::string check_text(const CheckInfo& c, const Sight& sight, const Ink& ink) {
-    std::string text =
-        fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(std::string(c.finds), 100) + "\n";
-    for (std::size_t i = 0; i < c.steps.size(); ++i)
-        text += wrapped(fmt::format("  {}. {}", i + 1, c.steps[i]), 100) + "\n";
-    std::string faults;
-    for (const Fault f : sight[static_cast<std::size_t>(c.check)])
-        faults += (faults.empty() ? "" : ", ") + std::string(shop::info(f).key);
-    const std::string stock = c.stock_mm > 0.0 ? fmt::format("{:g} mm of board", c.stock_mm) : "no stock";
-    return text +
-           columns({{"  with", std::string(c.instrument)},
-                    {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)},
-                    {"  sees", faults}}) +
-           "\n";
-}
-
-// ---- faults down, checks across ----
+// ---- which check sees which fault ----
 
 diagnose::Sizes good_saw() {
     diagnose::Sizes good{};
@@ -163,13 +78,152 @@ bool jams(const diagnose::Model& model, const CheckInfo& check, const FaultInfo&
     return asks && model.felt(with_teachable(fault)) != measure::Going::goes;
 }
 
-std::string cell(double seen) {
-    if (seen < 0.05) return "·";
-    return seen < 9.95 ? fmt::format("{:.1f}", seen) : fmt::format("{:.0f}", seen);
+/// How a check stands to a fault on this saw.
+struct Look {
+    double sizes = 0.0;   ///< sizes_seen on an otherwise good saw; 0 where that is as good as nothing
+    bool jams = false;    ///< the sled does not go, which is seen too
+    bool at_all = false;  ///< sees it beside some other fault at least
+    bool alone() const { return jams || sizes > 0.0; }
+};
+
+constexpr double least_shown = 0.05;  // of a size, as the table rounds it
+
+/// By fault, then by check, in the order of both tables.
+using Looks = std::vector<std::vector<Look>>;
+
+Looks looks_on(const shop::Drawing& drawing) {
+    const diagnose::Model model = session::model_of(drawing);
+    const session::Sight sight = session::sight_of(drawing);
+    Looks looks;
+    for (const FaultInfo& f : shop::faults()) {
+        std::vector<Look>& row = looks.emplace_back();
+        for (const CheckInfo& c : measure::checks()) {
+            const double sizes = sizes_seen(model, c, f);
+            row.push_back({sizes < least_shown ? 0.0 : sizes, jams(model, c, f),
+                           among(sight[static_cast<std::size_t>(c.check)], f.fault)});
+            if (row.back().alone()) row.back().at_all = true;
+        }
+    }
+    return looks;
 }
 
-std::string table_text(const shop::Drawing& drawing) {
-    const diagnose::Model model = session::model_of(drawing);
+const Look& look(const Looks& looks, Fault fault, measure::Check check) {
+    return looks[static_cast<std::size_t>(fault)][static_cast<std::size_t>(check)];
+}
+
+struct Seen {
+    std::string alone;
+    std::string beside;  ///< only beside other faults
+
+    void add(std::string_view name, const Look& how) {
+        if (!how.at_all) return;
+        std::string& list = how.alone() ? alone : beside;
+        list.append(list.empty() ? "" : ", ").append(name);
+    }
+    std::string text() const {
+        if (beside.empty()) return alone;
+        return alone + (alone.empty() ? "" : "; ") + "beside some other fault also " + beside;
+    }
+};
+
+std::string faults_json(const Looks& looks) {
+    Json json = {{"schema_version", schema_version}};
+    json["faults"] = Json::array();
+    for (const FaultInfo& f : shop::faults()) {
+        Json seen = Json::array();
+        Json alone = Json::array();
+        for (const CheckInfo& c : measure::checks()) {
+            const Look& how = look(looks, f.fault, c.check);
+            if (how.at_all) seen.push_back(std::string(c.name));
+            if (how.alone()) alone.push_back(std::string(c.name));
+        }
+        json["faults"].push_back(
+            {{"key", std::string(f.key)},
+             {"unit", f.unit == FaultUnit::mm ? "mm" : "rad"},
+             {"min", f.min},
+             {"max", f.max},
+             {"turns_corner", json_of(f.turns_corner)},
+             {"seen_by", seen},
+             {"seen_alone_by", alone},
+             {"wrong", std::string(f.wrong)},
+             {"shows", std::string(f.shows)},
+             {"repair", std::string(f.repair)},
+             {"stops", std::string(f.stops)},
+             {"usually_present",
+              diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(f.fault)])}});
+    }
+    return printed(json);
+}
+
+std::string fault_text(const FaultInfo& f, const Looks& looks, const Ink& ink) {
+    Seen by;
+    for (const CheckInfo& c : measure::checks()) by.add(c.name, look(looks, f.fault, c.check));
+    return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) +
+           wrapped(std::string(f.wrong) + " " + std::string(f.shows), 100) + "\n" +
+           columns({{"  range", range_text(f)},
+                    {"  turns the corner", std::string(word_of(f.turns_corner))},
+                    {"  repair", std::string(f.repair)},
+                    {"  where the model stops", std::string(f.stops)},
+                    {"  seen by", by.text()}}) +
+           "\n";
+}
+
+std::string checks_json(const Looks& looks) {
+    Json json = {{"schema_version", schema_version}};
+    json["checks"] = Json::array();
+    for (const CheckInfo& c : measure::checks()) {
+        Json faults = Json::array();
+        for (const FaultInfo& f : shop::faults()) {
+            if (look(looks, f.fault, c.check).at_all) faults.push_back(std::string(f.key));
+        }
+        Json readings = Json::array();
+        for (const measure::ReadingInfo& r : c.readings)
+            readings.push_back({{"what", std::string(r.what)},
+                                {"unit", r.unit == FaultUnit::mm ? "mm" : "rad"},
+                                {"meaning", std::string(r.meaning)}});
+        Json steps = Json::array();
+        for (const std::string_view step : c.steps) steps.push_back(std::string(step));
+        json["checks"].push_back({{"name", std::string(c.name)},
+                                  {"instrument", std::string(c.instrument)},
+                                  {"minutes", c.minutes},
+                                  {"stock_mm", c.stock_mm},
+                                  {"sees", faults},
+                                  {"title", std::string(c.title)},
+                                  {"finds", std::string(c.finds)},
+                                  {"steps", steps},
+                                  {"readings", readings}});
+    }
+    return printed(json);
+}
+
+std::string check_text(const CheckInfo& c, const Looks& looks, const Ink& ink) {
+    std::string text =
+        fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(std::string(c.finds), 100) + "\n";
+    for (std::size_t i = 0; i < c.steps.size(); ++i)
+        text += wrapped(fmt::format("  {}. {}", i + 1, c.steps[i]), 100) + "\n";
+    Seen faults;
+    for (const FaultInfo& f : shop::faults()) faults.add(f.key, look(looks, f.fault, c.check));
+    const std::string stock = c.stock_mm > 0.0 ? fmt::format("{:g} mm of board", c.stock_mm) : "no stock";
+    return text +
+           columns({{"  with", std::string(c.instrument)},
+                    {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)},
+                    {"  sees", faults.text()}}) +
+           "\n";
+}
+
+// ---- faults down, checks across ----
+
+std::string cell(const Look& how) {
+    if (how.jams) return "jams";
+    if (how.sizes == 0.0) return how.at_all ? "+" : "·";
+    return how.sizes < 9.95 ? fmt::format("{:.1f}", how.sizes) : fmt::format("{:.0f}", how.sizes);
+}
+
+constexpr std::string_view table_key =
+    "How many of the smallest size worth finding one run of the check sees on an otherwise good saw. "
+    "+: only beside some other fault. ·: not at all. jams: the sled does not go.";
+
+std::string table_text(const Looks& looks) {
     std::string head = "| fault (smallest size worth finding) |";
     std::string rule = "|---|";
     for (const CheckInfo& c : measure::checks()) {
@@ -180,11 +234,10 @@ std::string table_text(const shop::Drawing& drawing) {
     for (const FaultInfo& f : shop::faults()) {
         const bool angle = f.unit == FaultUnit::rad;
         text += fmt::format("| {} ({:g} {}) |", f.key, f.teachable * (angle ? 1e3 : 1.0), angle ? "mrad" : "mm");
-        for (const CheckInfo& c : measure::checks())
-            text += fmt::format(" {} |", jams(model, c, f) ? "jams" : cell(sizes_seen(model, c, f)));
+        for (const CheckInfo& c : measure::checks()) text += fmt::format(" {} |", cell(look(looks, f.fault, c.check)));
         text += "\n";
     }
-    return text;
+    return text + "\n" + wrapped(std::string(table_key), 100) + "\n";
 }
 
 /// Good-enough figures, so that nobody hunts for what no machine holds.
@@ -199,11 +252,11 @@ constexpr std::string_view good_enough =
 base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door) {
     const auto drawing = drawing_of(arguments, door.in);
     if (!drawing) return tl::unexpected(drawing.error());
-    if (arguments.has("--table")) return Answer{table_text(*drawing), {}, 0};
-    const Sight sight = session::sight_of(*drawing);
-    if (arguments.has("--json")) return Answer{faults_json(sight), {}, 0};
+    const Looks looks = looks_on(*drawing);
+    if (arguments.has("--table")) return Answer{table_text(looks), {}, 0};
+    if (arguments.has("--json")) return Answer{faults_json(looks), {}, 0};
     std::string text;
-    for (const FaultInfo& f : shop::faults()) text += fault_text(f, sight, door.ink);
+    for (const FaultInfo& f : shop::faults()) text += fault_text(f, looks, door.ink);
     return Answer{
         text + wrapped(std::string(good_enough), 100) + "\n\n" +
             door.ink.strong("Set one with --set, for example: offsquare cut --set faults.blade_toe=1mrad --reveal") +
@@ -215,10 +268,10 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door) {
     const auto drawing = drawing_of(arguments, door.in);
     if (!drawing) return tl::unexpected(drawing.error());
-    const Sight sight = session::sight_of(*drawing);
-    if (arguments.has("--json")) return Answer{checks_json(sight), {}, 0};
+    const Looks looks = looks_on(*drawing);
+    if (arguments.has("--json")) return Answer{checks_json(looks), {}, 0};
     std::string text;
-    for (const CheckInfo& c : measure::checks()) text += check_text(c, sight, door.ink);
+    for (const CheckInfo& c : measure::checks()) text += check_text(c, looks, door.ink);
     return Answer{text + door.ink.strong("Do one: offsquare cut --check wiggle") + "\n" +
                       wrapped("At a real saw: where a check cuts, hold still, switch off and let the blade stop before "
                               "you read or reach for anything. Every other check at the saw begins with the saw "

@@ -163,23 +163,24 @@ const std::array known_entries = {
 };
 
 const std::array hidden_shapes = {
-    Entry{"faults.fence_profile", Kind::points, -5, 5, "further departure of the fence's face, by place along it",
+    Entry{"faults.fence_profile", Kind::points, -5, 5,
+          "further departure of the fence's face towards the board, by place to the right of the blade",
           "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::fence_profile>},
     Entry{"faults.left_slot_profile", Kind::points, -5, 5,
-          "departure of the left slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
-          hidden<&T::left_slot_profile>},
+          "departure of the left slot to the right, by place beyond the blade's middle",
+          "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::left_slot_profile>},
     Entry{"faults.left_runner_profile", Kind::points, -5, 5,
-          "departure of the left runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
-          hidden<&T::left_runner_profile>},
+          "departure of the left runner to the right, by place beyond the fence's face",
+          "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::left_runner_profile>},
     Entry{"faults.right_runner_profile", Kind::points, -5, 5,
-          "departure of the right runner to the right, by place along the sled", "[[-200, 0], [0, 0.1], [200, 0]]",
-          hidden<&T::right_runner_profile>},
+          "departure of the right runner to the right, by place beyond the fence's face",
+          "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::right_runner_profile>},
     Entry{"faults.edge_profile", Kind::points, -5, 5,
           "departure of the board's first edge outwards, by place from its left end", "[[0, 0], [150, 0.1], [300, 0]]",
           hidden<&T::edge_profile>},
     Entry{"faults.right_slot_profile", Kind::points, -5, 5,
-          "departure of the right slot to the right, by place along the feed", "[[-200, 0], [0, 0.1], [200, 0]]",
-          hidden<&T::right_slot_profile>},
+          "departure of the right slot to the right, by place beyond the blade's middle",
+          "[[-200, 0], [0, 0.1], [200, 0]]", hidden<&T::right_slot_profile>},
 };
 
 /// One for each fault, as its row says; the words last as long as the program.

@@ -99,7 +99,9 @@ constexpr std::array<FaultInfo, fault_count> table{
              "A short board and a long one disagree; a straightedge on the fence rocks, or shows light in the middle.",
          .repair = "Unplug the saw, take the fence off, and joint it true or replace it.",
          .repaired_at_saw = true,
-         .stops = "A parabola; other shapes go into fence_profile. The board does not bend.",
+         .stops =
+             "A parabola; other shapes go into fence_profile. The hand presses the board at the middle of the part of "
+             "its edge that meets the fence; on a belly it lies along the fence there. The board does not bend.",
          .repair_minutes = 45,
          .repair_leaves = repaired(0.0, 0.015),
          .in_file = "bow of the fence over its length; above 0 bellied towards the board",
@@ -185,7 +187,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair =
              "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
          .repaired_at_saw = true,
-         .stops = "A straight runner turns by play over its length, no more.",
+         .stops =
+             "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight runner "
+             "turns by play over the length that is guided, no more: further while part of it hangs over the "
+             "table's edge.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the left runner is",
@@ -205,7 +210,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repair =
              "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
          .repaired_at_saw = true,
-         .stops = "A straight runner turns by play over its length, no more.",
+         .stops =
+             "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight runner "
+             "turns by play over the length that is guided, no more: further while part of it hangs over the "
+             "table's edge.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the right runner is",
@@ -219,10 +227,11 @@ constexpr std::array<FaultInfo, fault_count> table{
          .min = -2.0,
          .max = 2.0,
          .teachable = 0.05,
-         .turns_corner = Turns::no,
+         .turns_corner = Turns::varies,
          .wrong = "The runners are spaced unlike the slots; above 0 they stand further apart.",
          .shows = "It takes up play: two loose runners that bear on the inner walls leave none at all. With too little "
-                  "play it binds.",
+                  "play it binds. How far the sled turns changes with its play, and so does the corner; with straight "
+                  "guides and a hand that presses to one side no corner moves.",
          .repair = "Unplug the saw. Loosen one runner and fix it again with the sled in its slots.",
          .repaired_at_saw = true,
          .stops = "Parallel runners; wood that swells is not followed.",
@@ -303,12 +312,16 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.0005,
          .turns_corner = Turns::no,
          .wrong = "The blade is turned against the slots; above 0 counter-clockwise.",
-         .shows = "No corner moves once the whole board has passed the whole blade. The kerf is wide, the heel cuts "
+         .shows = "On straight guides no corner moves once the whole board has passed the whole blade. The kerf is "
+                  "wide, the heel cuts "
                   "again and burns; a push that stops short leaves a step.",
          .repair = "Unplug the saw. Set the blade parallel to the slots before anything else, the way the machine's "
                    "manual says.",
          .repaired_at_saw = true,
-         .stops = "A flat blade; a push that stops short is modelled, a board that springs is not.",
+         .stops =
+             "A flat blade; a push that stops short is modelled, a board that springs is not. Where the sled turns as "
+             "it goes, the end of the blade that cuts meets it at another place of its travel, so that a corner "
+             "moves all the same.",
          .repair_minutes = 20,
          .repair_leaves = repaired(0.0, 0.05e-3),
          .in_file = "blade turned against the slots",
@@ -369,7 +382,9 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "five-cut test does not mind.",
          .repair = "Joint the edge, or put another edge on the fence.",
          .repaired_at_saw = false,
-         .stops = "A parabola over the edge.",
+         .stops =
+             "A parabola over the edge; other shapes go into edge_profile. The rough board is laid with this edge on "
+             "the fence, and the hand presses at the middle of the part that meets it.",
          .repair_minutes = 8,
          .repair_leaves = repaired(0.0, 0.03),
          .in_file = "bow of the board's first edge; above 0 bellied outwards",

@@ -41,8 +41,8 @@ std::string_view name_of(Group group);  ///< "runners and slots"
 
 enum class FaultUnit { mm, rad };
 
-/// Whether the fault turns the corner of a cut, seen from above: always, never, or depending on the board, the push or
-/// chance.
+/// Whether the fault turns the corner of a cut, seen from above: always, never on straight guides, or depending on the
+/// board, the push or chance.
 enum class Turns { yes, no, varies };
 
 /// Some sizes that a fault usually has together: normal, about a mean.

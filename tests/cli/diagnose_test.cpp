@@ -4,6 +4,7 @@
 #include <cmath>
 #include <filesystem>
 #include <set>
+#include <sstream>
 
 #include "base/scratch.h"
 #include "cli/door.h"
@@ -90,6 +91,48 @@ TEST_CASE("checks --json: the keys of the contract; sees and seen_by are one rel
             CHECK(sees == words(f["seen_by"]).contains(c["name"].get<std::string>()));
         }
     }
+}
+
+TEST_CASE("faults: what is said to see a fault is what the table shows, in words and in JSON") {
+    const Json faults = json({"faults", "--json"})["faults"];
+    const std::string listed = run({"faults"}).out;
+    const std::string table = run({"faults", "--table"}).out;
+    const auto cells_of = [](const std::string& line) {
+        std::vector<std::string> cells;
+        std::istringstream row(line);
+        for (std::string cell; std::getline(row, cell, '|');) cells.push_back(cell);
+        return cells;
+    };
+    const std::vector<std::string> checks = cells_of(table.substr(0, table.find('\n')));
+    std::size_t alone = 0;
+    std::size_t beside = 0;
+    for (const Json& f : faults) {
+        const std::string key = f["key"];
+        CAPTURE(key);
+        const std::size_t at = table.find("| " + key + " (");
+        REQUIRE(at != std::string::npos);
+        const std::vector<std::string> row = cells_of(table.substr(at, table.find('\n', at) - at));
+        REQUIRE(row.size() == checks.size());
+        std::string words = listed.substr(listed.find(key + "  ("));
+        words = words.substr(0, words.find("\n\n"));
+        const std::string by = words.substr(words.find("seen by"));
+        for (std::size_t i = 2; i < row.size(); ++i) {
+            const std::string name = checks[i].substr(1, checks[i].size() - 2);
+            CAPTURE(name);
+            const bool nothing = row[i] == " · ";
+            const bool only_beside = row[i] == " + ";
+            CHECK(::words(f["seen_by"]).contains(name) == !nothing);
+            CHECK(::words(f["seen_alone_by"]).contains(name) == !(nothing || only_beside));
+            const std::size_t place = (by + ",").find(" " + name);
+            CHECK((place != std::string::npos) == !nothing);
+            const std::size_t split = by.find("beside some other fault");
+            if (!nothing) CHECK((place > split) == (only_beside && split != std::string::npos));
+            alone += nothing || only_beside ? 0 : 1;
+            beside += only_beside ? 1 : 0;
+        }
+    }
+    CHECK(alone > 40);
+    CHECK(beside > 10);
 }
 
 TEST_CASE("every check can be made, and gives the readings that the table promises") {
