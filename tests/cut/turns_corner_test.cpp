@@ -53,9 +53,10 @@ TEST_CASE("what is said not to turn the corner turns none on straight guides, an
                 (saw == &straight ? most_straight : most) = std::max(saw == &straight ? most_straight : most, turned);
             }
         }
-        // On straight guides rounding is all that is left. Where the way curves a toed blade takes its cut from another
-        // part of it, as its row says.
-        if (f.turns_corner == Turns::no) CHECK(most_straight < 1e-12);
+        // On straight guides rounding is all that is left, and that the moments at which a turned sled enters the chord
+        // neglect its yaw's second order (cut/kerf.h): 2e-6 mm of 320 mm. Where the way curves a toed blade takes its
+        // cut from another part of it, as its row says.
+        if (f.turns_corner == Turns::no) CHECK(most_straight < 6.3e-9);
         else CHECK(std::max(most, most_straight) > 1e-6);
         if (f.fault == Fault::blade_toe) CHECK(most > 1e-6);
         if (f.turns_corner == Turns::yes) CHECK(most_straight > 0.9 * f.teachable);
