@@ -64,8 +64,8 @@ struct Text {
         return of(fault) + of(event) + of(by_shims) + of(eased) + of(of_this_set_up);
     }
     static std::string of(const cut::FaceMarks& x) {
-        const auto& [kerf, step, depth, marks, bevel] = x;
-        return of(kerf) + of(step) + of(depth) + of(marks) + of(bevel);
+        const auto& [kerf, step, depth, on, marks, bevel] = x;
+        return of(kerf) + of(step) + of(depth) + of(on) + of(marks) + of(bevel);
     }
     template <class T>
     static std::string of(const std::optional<T>& x) {

@@ -99,6 +99,9 @@ void add_face(Json& to, const cut::FaceMarks& face) {
     to["kerf_mm"] = number(face.kerf_mm);
     to["face_step_mm"] = number(face.step_mm);
     to["heel_marks"] = face.heel_marks;
+    to["heel_marks_on"] = !face.heel_marks || !face.heel_on   ? "neither piece"
+                          : *face.heel_on == shop::Side::left ? "left piece"
+                                                              : "right piece";
     to["heel_mark_depth_mm"] = number(face.heel_depth_mm);
     to["bevel_rad"] = number(face.bevel_rad);
 }

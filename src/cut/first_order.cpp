@@ -158,7 +158,7 @@ struct Test {
     contact::FenceFace fence;
 
     Faces faces(const Drawing& d, const Truth& t) const {
-        const double half = 0.5 * (d.blade.kerf_mm + t.blade_runout_mm);
+        const double half = 0.5 * width_at_table(d.blade, t);
         const double half_chord = 0.5 * shop::chord_mm(d.blade);
         return {{glide, 1.0, half, t.blade_toe_rad, half_chord},
                 {glide, -1.0, half, t.blade_toe_rad, half_chord},

@@ -26,9 +26,9 @@ struct BladeSides {
     BladeSide right;
 };
 
-BladeSides sides_of(const shop::Blade& blade, double toe, double runout_mm) {
-    // Over many teeth a wobbling blade takes all that it reaches.
-    const double half = 0.5 * (blade.kerf_mm + runout_mm);
+BladeSides sides_of(const shop::Blade& blade, const shop::Truth& truth) {
+    const double toe = truth.blade_toe_rad;
+    const double half = 0.5 * width_at_table(blade, truth);
     const double reach = 0.5 * shop::chord_mm(blade);
     const base::Turn r = toe == 0.0 ? base::Turn{} : base::Turn{base::cos_of(toe), base::sin_of(toe)};
     const double slope = -r.s / r.c;
@@ -189,13 +189,18 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 
 }  // namespace
 
+double width_at_table(const shop::Blade& blade, const shop::Truth& truth) {
+    const double width = blade.kerf_mm + truth.blade_runout_mm;
+    return truth.blade_tilt_rad == 0.0 ? width : width / base::cos_of(truth.blade_tilt_rad);
+}
+
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, Grain grain)
     : reach_(0.5 * shop::chord_mm(blade)),
       end_(travel.poses.back().s_mm),
       constant_(travel.constant),
       toed_(truth.blade_toe_rad != 0.0),
       grain_(grain) {
-    const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
+    const BladeSides sides = sides_of(blade, truth);
     left_.side = sides.left;
     right_.side = sides.right;
     sweep_along(left_, right_, travel);
@@ -238,7 +243,7 @@ double Sweep::steepest(shop::Side side, double y_mm) const {
 }
 
 StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const SledPose& pose) {
-    const BladeSides sides = sides_of(blade, truth.blade_toe_rad, truth.blade_runout_mm);
+    const BladeSides sides = sides_of(blade, truth);
     const base::Turn r = yaw_turn(pose.yaw_rad);
     const double meets =
         truth.blade_toe_rad == 0.0 ? -0.5 * shop::chord_mm(blade) : std::max(sides.left.to, sides.right.to);

@@ -12,6 +12,10 @@
 
 namespace offsquare::cut {
 
+/// How wide the blade is at the table's surface, over the teeth [mm]: one that leans meets it in a wider strip, and one
+/// that wobbles takes all that it reaches over many teeth.
+double width_at_table(const shop::Blade& blade, const shop::Truth& truth);
+
 /// The two faces of the kerf in the sled frame.
 struct Kerf {
     Face left;  ///< face of the piece that stays on the left, x = f(y)

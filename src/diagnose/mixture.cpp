@@ -412,7 +412,7 @@ struct Moves {
 };
 
 Moves moves(const Prediction& from, const Prediction& to) {
-    constexpr double nothing = 1e-3;
+    constexpr double nothing = 1e-2;
     Moves m;
     for (std::size_t i = 0; i < from.mean.size(); ++i) {
         const double u = std::max(from.u[i], 1e-12);

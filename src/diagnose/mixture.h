@@ -184,7 +184,7 @@ struct Seen {
     std::vector<shop::Fault> value;  ///< on which what it reads depends
 };
 /// Tried over the lobes of the prior, one fault at a time, with tight and with loose runners, and those that bind also
-/// two at a time. A thousandth of the instrument's uncertainty is nothing.
+/// two at a time. A hundredth of the instrument's uncertainty is nothing.
 Seen seen_by(const measure::Occasion& occasion, const Model& model, const Prior& prior);
 /// Whether one fault is among `seen_by(...).any`.
 bool sees(const measure::Occasion& occasion, shop::Fault fault, const Model& model, const Prior& prior);

@@ -128,11 +128,13 @@ constexpr std::array<CheckInfo, check_count> table{
          .sizes_stay = false}),
     row({.check = Check::cut_face,
          .name = "cut-face",
-         .title = "Look at the cut face",
-         .instrument = "eye, fingernail",
+         .title = "Look at the cut faces",
+         .instrument = "eye",
          .minutes = 1,
          .stock_mm = 0,
-         .finds = "Cross-hatched heel marks tell of a blade that is not parallel.",
+         .finds =
+             "One face rougher than the other, its arcs the other way: the rear teeth have cut it again, as they do on "
+             "a blade that is not parallel.",
          .at_saw = AtSaw::away,
          .sled_must_go = true,
          .steps = cut_face_steps,

@@ -96,12 +96,14 @@ inline constexpr ReadingInfo square_on_cut_readings[] = {
 };
 
 inline constexpr Steps cut_face_steps[] = {
-    "At the bench, hold the face of the last cut up to the light.",
-    "Look for crossing arcs, burn marks, and a step near the fence end.",
-    "Guess the depth of the marks with a fingernail.",
+    "At the bench, hold both faces of the last cut up to the light, the kept piece's and the offcut's.",
+    "After a whole pass the rear teeth have cut all of one face again: it is rougher or burnt, its arcs run the other "
+    "way.",
+    "A fingernail feels single teeth there and no step. Guess how much was taken again; alike on both faces is "
+    "nothing.",
 };
 inline constexpr ReadingInfo cut_face_readings[] = {
-    {"marks", mm, "depth of the marks of the heel, 0 or above"},
+    {"marks", mm, "how much the rear teeth took again, guessed, 0 or above"},
 };
 
 inline constexpr Steps kerf_width_steps[] = {

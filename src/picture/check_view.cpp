@@ -118,15 +118,17 @@ void square_on_cut(Sketch& s) {
 }
 
 void cut_face(Sketch& s) {
-    s.wood(box(30, 70, 330, 130));
-    for (double x = 50.0; x < 300.0; x += 22.0) {
-        s.shape(Line{{at(x, 130), at(x + 14, 104), at(x + 22, 70)}, Role::steel, 1.2});
-        s.shape(Line{{at(x + 26, 130), at(x + 16, 100), at(x + 2, 70)}, Role::steel, 1.2});
-    }
-    s.shape(Dot{at(180, 40), 12.0, Role::read_fill, Role::read, true});
-    s.arrow(180, 53, 180, 68);
-    s.tool(202, 44, "eye, up to the light", Align::left);
-    s.name(180, 156, "arcs that cross: the rear teeth cut again");
+    s.wood(box(30, 62, 330, 102));
+    for (double x = 46.0; x < 300.0; x += 22.0)
+        s.shape(Line{{at(x, 102), at(x + 12, 84), at(x + 18, 62)}, Role::grain, 1.2});
+    s.wood(box(30, 132, 330, 172));
+    for (double x = 42.0; x < 308.0; x += 11.0)
+        s.shape(Line{{at(x + 18, 172), at(x + 12, 152), at(x, 132)}, Role::steel, 1.6});
+    s.shape(Dot{at(180, 32), 12.0, Role::read_fill, Role::read, true});
+    s.arrow(180, 45, 180, 60);
+    s.tool(202, 36, "eye, up to the light", Align::left);
+    s.name(30, 120, "front teeth", Align::left);
+    s.name(30, 192, "all of it cut again by the rear teeth", Align::left);
 }
 
 void kerf_width(Sketch& s) {

@@ -144,7 +144,13 @@ std::string symptom(const Seen& seen, Units units) {
 std::string face_sentence(const Seen& seen, Units units) {
     if (seen.last_test() == nullptr || seen.last_test()->cuts_made == 0) return "";
     const cut::FaceMarks& face = seen.last_test()->face;
-    if (face.heel_marks) return "The cut face is cross-hatched: the rear teeth cut again what the front teeth had cut.";
+    if (face.heel_marks && face.heel_on) {
+        const bool kept = *face.heel_on == seen.last_test()->drawing.board.kept;
+        return fmt::format(
+            "The face of {} is the rougher, its arcs run the other way: the rear teeth have cut all of "
+            "it again.",
+            kept ? "the kept piece" : "the offcut");
+    }
     if (face.step_mm >= cut::visible_mark_mm)
         return fmt::format("There is a step of about {} in the cut face.", base::show_small(face.step_mm, units));
     return "The cut face is clean.";

@@ -155,7 +155,7 @@ Now done_words(const Seen& seen) {
         fmt::format("For a board of {}: {}.", base::show_size(test.drawing.board.width_mm, seen.units),
                     off_by(test.verdict->mean_rad, test.verdict->coverage95, seen.units));
     if (proof_of(seen) == Proved::marked)
-        return {"Square, but the face is marked", off + " " + face_sentence(seen, seen.units), "Open the notebook"};
+        return {"Square, but one face is marked", off + " " + face_sentence(seen, seen.units), "Open the notebook"};
     return {shimmed ? "Proved square" : "Square as it is", off + " " + straight_words(test), ""};
 }
 

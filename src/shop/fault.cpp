@@ -313,8 +313,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::no,
          .wrong = "The blade is turned against the slots; above 0 counter-clockwise.",
          .shows = "On straight guides no corner moves once the whole board has passed the whole blade. The kerf is "
-                  "wide, the heel cuts "
-                  "again and burns; a push that stops short leaves a step.",
+                  "wide. The rear teeth cut all of one face again, and burn it; a push that stops short leaves a step "
+                  "there.",
          .repair = "Unplug the saw. Set the blade parallel to the slots before anything else, the way the machine's "
                    "manual says.",
          .repaired_at_saw = true,
@@ -341,7 +341,8 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "corner seen from above stays as it is.",
          .repair = "Unplug the saw. Set the blade upright against a square.",
          .repaired_at_saw = true,
-         .stops = "Kerf and corner are taken at the table's surface.",
+         .stops = "Kerf and corner are taken at the table's surface, where a blade that leans is wider by one over the "
+                  "cosine.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.5e-3),
          .in_file = "blade not upright; above 0 its top leans to the right",

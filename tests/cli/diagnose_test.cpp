@@ -227,8 +227,10 @@ TEST_CASE("what a cut shows beside its corner: kerf, step, heel marks, bevel") {
               1e-4));  // the kerf is taken along the fence, not square to the cut: a part in 1e6
     CHECK(whole["face_step_mm"] == 0.0);
     CHECK(whole["heel_marks"] == true);
+    CHECK(whole["heel_marks_on"] == "left piece");  // turned counter-clockwise, the rear of the blade stands out there
     CHECK(shortened["face_step_mm"].get<double>() > 0.02);
     CHECK(json({"cut", "built-in", "--json"})["heel_marks"] == false);
+    CHECK(json({"cut", "built-in", "--json"})["heel_marks_on"] == "neither piece");
     CHECK(json({"cut", "built-in", "--set", "faults.blade_tilt=3mrad", "--json"})["bevel_rad"].get<double>() ==
           doctest::Approx(3e-3).epsilon(1e-12));
 }

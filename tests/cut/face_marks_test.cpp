@@ -60,6 +60,43 @@ TEST_CASE("a whole pass leaves no step, whatever the toe; the kerf and the heel 
     }
 }
 
+TEST_CASE("the rear teeth cut one face again, on the piece to whose side their end of the blade stands out") {
+    for (const double toe : {-4e-3, -1e-3, 1e-3, 4e-3}) {
+        for (const Side kept : {Side::left, Side::right}) {
+            CAPTURE(toe);
+            shop::Drawing d;
+            d.board.kept = kept;
+            shop::Truth t;
+            t.blade_toe_rad = toe;
+            // The board comes from below: the front teeth stand at the near end of the blade, the rear ones at the far.
+            const double half = 0.5 * chord_of(d.blade);
+            const bool rear_left = turned(-1.6, half, toe).x < turned(-1.6, -half, toe).x;
+            const bool rear_right = turned(1.6, half, toe).x > turned(1.6, -half, toe).x;
+            REQUIRE(rear_left != rear_right);
+            const FaceMarks m = marks_of_cut(d, t);
+            REQUIRE(m.heel_on);
+            CHECK(*m.heel_on == (rear_left ? Side::left : Side::right));
+        }
+    }
+    CHECK_FALSE(marks_of_cut({}, {}).heel_on);
+}
+
+TEST_CASE("a tilted blade's kerf is as wide as its plate where that passes the table") {
+    for (const double tilt : {-0.05, -0.01, 0.02, 0.05}) {
+        shop::Drawing d;
+        shop::Truth t;
+        t.blade_tilt_rad = tilt;
+        // Two sides of the plate, leaning; each followed down to the table by hand.
+        const auto at_table = [&](double side) {
+            const Point above = turned(side, 50.0, -tilt);
+            const Point below = turned(side, -50.0, -tilt);
+            return above.x + (below.x - above.x) * above.y / (above.y - below.y);
+        };
+        CHECK(marks_of_cut(d, t).kerf_mm == doctest::Approx(at_table(1.6) - at_table(-1.6)).epsilon(1e-12));
+        CHECK(marks_of_cut(d, t).kerf_mm > 3.2);
+    }
+}
+
 TEST_CASE("a push that stops short leaves a step, on the side where the toe leads out only") {
     for (const double toe : {1e-3, 4e-3, -1e-3}) {
         for (const double stop : {-60.0, -20.0, 0.0, 50.0, 100.0}) {
@@ -135,5 +172,6 @@ TEST_CASE("tilt, run-out and toe leave every corner untouched after a whole pass
     for (std::size_t i = 0; i < 5; ++i) CHECK(std::abs(bad.cuts[i].corner_rad - plain.cuts[i].corner_rad) < 1e-12);
     const FaceMarks m = cut::marks_of(d, t, bad.cuts[1]);
     CHECK(m.bevel_rad == 0.02);
-    CHECK(m.kerf_mm == doctest::Approx(3.5 * std::cos(3e-3) + chord_of(d.blade) * std::sin(3e-3)).epsilon(1e-10));
+    CHECK(m.kerf_mm ==
+          doctest::Approx(3.5 / std::cos(0.02) * std::cos(3e-3) + chord_of(d.blade) * std::sin(3e-3)).epsilon(1e-10));
 }

@@ -77,7 +77,8 @@ Sight sight_of(Check check) {
         case Check::flip:
         case Check::square_on_cut: return {{fence_skew, fence_bow, blade_tilt}, guide};
         case Check::cut_face: return {{blade_toe}, {}};
-        case Check::kerf_width: return {{blade_toe, blade_runout}, guide};
+        // A tilt of a hundredth widens the kerf by 0.2 um.
+        case Check::kerf_width: return {{blade_toe, blade_runout}, {slot_splay, slot_wander, runner_bend, blade_tilt}};
         case Check::fence_straightedge: return {{fence_bow}, {}};
         case Check::fence_square: return {{fence_lean}, {}};
         case Check::clamp_watch: return {};
