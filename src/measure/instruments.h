@@ -1,8 +1,9 @@
 // Instruments: a true length becomes a reading with its standard uncertainty, after the GUM.
 //
-// A caliper's reading = true + zero error + an unknown error e within the limits + noise, rounded to the step.
-// e is drawn once for one place of one piece and stays for repeats there; the noise is new each time. So repeats help
-// against noise and step only.
+// A caliper's reading = true + zero error + an unknown error within the limits + noise, rounded to the step. Of that
+// error a share is the caliper's own, one for a session, and cancels between two like lengths; the rest is drawn once
+// for one place of one piece and stays for repeats there; the noise is new each time. So repeats help against noise and
+// step only.
 //
 // Where the noise is known from few readings, its true spread is drawn once for a session, and u carries what is not
 // known about it (JCGM 101:2008, 6.4.9): no degrees of freedom are left to be handed on, and the normal factor covers.
@@ -53,7 +54,8 @@ Shown shown(double value, double noise, double step);
 inline constexpr std::uint32_t check_tests = 1U << 20U;
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision);
 
-/// The mean of repeats at one place (one or more readings): the limits of error do not shrink with repeats; noise and
+/// The mean of repeats at one end of a strip (one or more readings), for the difference of its two ends: of the limits
+/// of error only what does not cancel between like lengths counts in u. That does not shrink with repeats; noise and
 /// step do.
 base::Uncertain mean_of_repeats(const shop::Caliper& caliper, std::span<const Reading> readings, Precision precision);
 base::Uncertain tape_value(const shop::Tape& tape, const Reading& reading, Precision precision);

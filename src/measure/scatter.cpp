@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/elementary.h"
 #include "contact/runners.h"
 #include "measure/cutting.h"
 #include "measure/run_check.h"
@@ -76,6 +77,23 @@ double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool br
            hand_variance(s);
 }
 
+/// Variance that steps add to the mean of two readings at one place, over places that lie anywhere between two of them:
+/// step^2/12 where both round alike; where the noise carries them over several steps they round apart, and it is half.
+/// Between the two: the part that both share is the saw-tooth of the rounding, smoothed by the noise; by its Fourier
+/// series step^2/(2 pi^2) * sum over k of exp(-(2 pi k noise/step)^2)/k^2.
+double sticking_variance(double step, double noise) {
+    if (step <= 0.0) return 0.0;
+    constexpr double pi = 3.14159265358979323846;
+    const double r = 2.0 * pi * noise / step;
+    double sum = 0.0;
+    for (int k = 1; k <= 40; ++k) {
+        const double term = base::exp_of(-r * r * k * k) / (k * k);
+        sum += term;
+        if (term < 1e-4) break;
+    }
+    return 0.5 * (step * step / 12.0 + step * step / (2.0 * pi * pi) * sum);
+}
+
 /// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.
 double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     const double lost = d.board.trim_mm + d.blade.kerf_mm;
@@ -85,7 +103,8 @@ double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     double corners = corner_variance(board, width - 2.0 * lost, d.board.strip_mm, brushed);
     for (const double edge : {length, width - lost, length - lost})
         corners += corner_variance(board, edge, d.board.trim_mm, brushed);
-    return std::sqrt(squared(length - 2.0 * lost) * corners + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
+    return std::sqrt(squared(length - 2.0 * lost) * corners +
+                     2.0 * sticking_variance(s.truth.caliper_step_mm, d.caliper.repeat_mm));
 }
 
 Values strips_scatter(const Cutting& cutting, const Stand& s) {

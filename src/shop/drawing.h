@@ -85,16 +85,29 @@ struct Board {
     Side kept = Side::left;       ///< which side of the blade the kept piece lies on
 };
 
-/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` that stays the same for
-/// one place of one piece; a repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings`
-/// earlier readings.
+/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` of which a share is the
+/// caliper's own, the same wherever it measures a like length, and the rest stays the same for one place of one piece;
+/// a repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings` earlier readings.
 struct Caliper {
     std::string name = "caliper";
     double step_mm = 0.01;
-    double limit_mm = 0.03;  ///< limits of error, half width
+    double limit_mm = 0.03;  ///< limits of error up to 100 mm, half width; over more, caliper_limit_mm
     double repeat_mm = 0.01;
     int repeat_readings = 0;  ///< how many earlier readings gave repeat_mm; 0: taken as known
+    /// Share of the limits that is the error of its scale: one for the caliper, so that it cancels between two like
+    /// lengths, in [0, 1]. What is left changes from place to place: how parallel the jaws are, where on them and how
+    /// the piece lies. Invented. 0: each place errs by itself, within the same limits over any length, as in sessions
+    /// that were recorded before there was such a share.
+    double cancels = 0.75;
 };
+
+/// Limits of error over this length, half width [mm]: `limit_mm` grows along the scale as the rows of DIN 862 do (from
+/// memory). Steps up to 0.02 mm: 20 um up to 100 mm, 30 um from 200 mm on. Coarser: 50 um up to 300 mm, then 10 um more
+/// for each 100 mm, 80 um from 600 mm on. Between two rows along a straight line, which the standard does not say.
+double caliper_limit_mm(const Caliper& caliper, double length_mm);
+
+/// Of the same, what does not cancel between two like lengths [mm].
+double caliper_place_limit_mm(const Caliper& caliper, double length_mm);
 
 struct Tape {
     double step_mm = 0.5;
