@@ -26,6 +26,7 @@ enum class Purpose : std::uint32_t {
     repair = 11,
     advice = 12,         ///< places at which information is weighed
     caliper_scale = 13,  ///< the error of a caliper that is the same at every place
+    straightedge = 14,   ///< the bow of its own edge
     test_case = 100,     ///< for tests and studies
 };
 

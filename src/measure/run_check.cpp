@@ -12,6 +12,7 @@
 #include "cut/first_order.h"
 #include "cut/strip_ends.h"
 #include "measure/cutting.h"
+#include "measure/gauges.h"
 #include "measure/going.h"
 #include "shop/truth.h"
 
@@ -23,8 +24,6 @@ using base::tan_of;
 using shop::Drawing;
 using shop::Truth;
 using Values = std::vector<double>;
-
-double squared(double x) { return x * x; }
 
 // ---- what is true ----
 
@@ -270,63 +269,16 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
 
 // ---- with what it is read ----
 
-/// The instrument of one reading: a gauge, a square, or the scenario's caliper (gauge without a name).
-Gauge square_over(double blade_mm) {
-    return {"engineer's square", feeler.step_mm, square_limit_mm(blade_mm), feeler.repeat_mm,
-            "DIN 875-1, grade 2 (from memory)"};
-}
-
-/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale,
-/// and hardly count from one place to the next.
-Gauge caliper_nearby(const Drawing& d, double readings) {
-    return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings),
-            "a quarter of its limits"};
-}
-
-std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
-    const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
-    switch (check) {
-        case Check::flip: return {feeler, feeler};
-        case Check::square_on_cut: return {square_over(square_on_cut_mm), square_over(d.board.thickness_mm)};
-        case Check::cut_face: return all(eye);
-        case Check::fence_square: return all(square_over(square_on_fence_mm(d)));
-        case Check::blade_square: return all(square_over(square_on_blade_mm(d)));
-        case Check::fence_straightedge:
-        case Check::edge_straightedge:
-        case Check::runner_straightedge: return all(feeler);
-        case Check::runner_spacing:
-        case Check::slot_widths: return all(bar);
-        case Check::clamp_watch:
-        case Check::wiggle:
-        case Check::slot_ride:
-        case Check::tooth_indicator:
-        case Check::rim_indicator: return all(indicator);
-        case Check::jaws: return all(caliper_nearby(d, 4.0));
-        case Check::five_cut:
-        case Check::same_again:
-        case Check::brushed:
-        case Check::long_and_short:
-        case Check::kerf_width:
-        case Check::runner_fit:
-        case Check::gauge_in_jaws:
-        case Check::push_through: break;
-    }
-    return all(caliper_nearby(d, 1.0));
-}
-
-double u_of(const Gauge& g) {
-    return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm)));
-}
-
 double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check,
                   std::uint32_t index) {
     const std::uint32_t place = static_cast<std::uint32_t>(check) * 16 + index;
     const double limit =
         0.5 * g.limit_mm *
         base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
+    const double own = g.own_mm * base::standard_normal({draws.seed, base::Purpose::straightedge, 0, 0});
     const double noise =
         g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
-    return rounded(true_mm + limit + noise, std::max(g.step_mm, sticking_mm));
+    return g.times * rounded(true_mm / g.times + limit + own + noise, std::max(g.step_mm, sticking_mm));
 }
 
 /// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble

@@ -246,6 +246,7 @@ base::Result<Loaded> parse_recorded(std::string_view text, std::string_view name
     if (!items) return base::fail(Grade::bad_data, placed(name, items.error().spot, items.error().message));
     Scenario then;
     then.drawing.caliper.cancels = 0.0;
+    then.drawing.straightedge.limit_mm = 0.0;
     return take_scenario(*items, name, {}, then);
 }
 

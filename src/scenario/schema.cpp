@@ -156,6 +156,12 @@ const std::array known_entries = {
     Entry{"tape.limit", Kind::length, 0, 20, "limits of error of the tape, half width", "0.5 mm",
           drawn<&D::tape, &shop::Tape::limit_mm>},
 
+    Entry{"straightedge.length", Kind::length, 50, 5000, "straightedge", "600 mm",
+          drawn<&D::straightedge, &shop::Straightedge::length_mm>},
+    Entry{"straightedge.limit", Kind::length, 0, 5,
+          "limits of its edge over its length; none: those of DIN 874, grade 2 (from memory)", "0.02 mm",
+          drawn<&D::straightedge, &shop::Straightedge::limit_mm>, true},
+
     Entry{"drawer.#.name", Kind::word, 1, 64, "what the shims in this row are", "brass", in_drawer<&shop::Shim::name>},
     Entry{"drawer.#.thickness", Kind::length, 0.001, 25, "thickness as marked", "0.1 mm",
           in_drawer<&shop::Shim::thickness_mm>},

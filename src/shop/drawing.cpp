@@ -22,4 +22,8 @@ double caliper_place_limit_mm(const Caliper& caliper, double length_mm) {
     return (1.0 - caliper.cancels) * caliper_limit_mm(caliper, length_mm);
 }
 
+double straightedge_limit_mm(const Straightedge& edge) {
+    return std::isfinite(edge.limit_mm) ? edge.limit_mm : 0.008 + edge.length_mm / 40.0 * 1e-3;
+}
+
 }  // namespace offsquare::shop

@@ -114,6 +114,19 @@ struct Tape {
     double limit_mm = 0.5;
 };
 
+/// A straightedge, laid against a face with its middle at the middle of what is looked at. Its own edge is bowed a
+/// little, which way nobody knows; a parabola, always the same.
+struct Straightedge {
+    double length_mm = 600.0;
+    double limit_mm = std::numeric_limits<double>::infinity();  ///< limits of its edge over all its length: the height
+                                                                ///< of its bow to either side; infinite:
+                                                                ///< straightedge_limit_mm says it
+};
+
+/// Limits of a straightedge [mm]: its own, or those of DIN 874, grade 2, for its length L: 8 um + L/40000. Grade 1 has
+/// 4 um + L/60000, grade 0 2 um + L/100000, grade 00 1 um + L/150000; all from memory.
+double straightedge_limit_mm(const Straightedge& edge);
+
 struct Shim {
     std::string name;           ///< "brass", "paper": a word of the shop
     double thickness_mm = 0.0;  ///< as marked
@@ -132,6 +145,7 @@ struct Drawing {
     Board board;
     Caliper caliper;
     Tape tape;
+    Straightedge straightedge;
     std::vector<Shim> drawer;
     double tolerance_rad = 0.00035;  ///< largest corner error that counts as square, > 0
 };

@@ -17,6 +17,13 @@ using shop::Fault;
 
 inline std::size_t at(Fault f) { return static_cast<std::size_t>(f); }
 
+/// A straightedge without an error of its own, so that only what the feelers are off lasts.
+inline shop::Drawing drawing() {
+    shop::Drawing d;
+    d.straightedge.limit_mm = 0.0;
+    return d;
+}
+
 /// How one reading moves with the sizes.
 using Row = std::map<Fault, double>;
 /// By check, its readings.

@@ -121,8 +121,9 @@ TEST_CASE("a lasting error stays with the place for all runs of a session, anoth
     for (const measure::CheckInfo& check : measure::checks()) {
         if (check.instrument.find("tape") != std::string_view::npos) continue;
         CAPTURE(check.name);
-        const bool lasting = check.instrument.find("feeler") != std::string_view::npos && check.check != Check::flip &&
-                             check.check != Check::gauge_in_jaws;
+        const bool lasting = check.check == Check::slot_ride ||  // the bow of the straightedge
+                             (check.instrument.find("feeler") != std::string_view::npos && check.check != Check::flip &&
+                              check.check != Check::gauge_in_jaws);
         Values apart, about;
         for (std::uint64_t seed = 1; seed <= 2000; ++seed) {
             const double a = saw.real(check.check, seed, 0)[0], b = saw.real(check.check, seed, 1)[0];
