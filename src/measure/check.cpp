@@ -102,7 +102,9 @@ constexpr std::array<CheckInfo, check_count> table{
          .instrument = "straightedge, feeler gauges",
          .minutes = 5,
          .stock_mm = 40,
-         .finds = "Two pieces of one cut, one turned over and butted: every error shows double.",
+         .finds =
+             "Two pieces of one cut, one turned over and butted: every error shows double, and so does how two short "
+             "edges seat, how parallel they are, and what saw marks hold apart.",
          .at_saw = AtSaw::cuts,
          .sled_must_go = true,
          .steps = flip_steps,

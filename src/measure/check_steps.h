@@ -73,7 +73,9 @@ inline constexpr ReadingInfo long_and_short_readings[] = {
 inline constexpr Steps flip_steps[] = {
     "Crosscut a board with straight parallel edges in two. Hold still, switch off and wait until the blade has "
     "stopped; only then take both pieces to the bench.",
-    "Turn the offcut over, long edge for long edge, and push both against a straightedge, cut against cut.",
+    "Brush the edges and the cuts. Turn the offcut over, long edge for long edge, and push both against a "
+    "straightedge, "
+    "cut against cut.",
     "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
 };

@@ -32,6 +32,23 @@ Gauge straightedge_over(const Drawing& d, double over_mm) {
     return g;
 }
 
+/// Feelers in the joint of a flip test, over the length of the cut.
+Gauge in_the_joint(const Drawing& d) {
+    const Butted joint = butted(d);
+    Gauge g = feeler;
+    g.own_mm = joint.straightedge_mm;
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(joint.seat_mm) + square_of(joint.parallel_mm) +
+                            square_of(joint.marks_mm));
+    return g;
+}
+
+/// And over the board's thickness: both pieces lie flat on a table, and only the marks count.
+Gauge across_the_joint(const Drawing& d) {
+    Gauge g = feeler;
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(butted(d).marks_mm));
+    return g;
+}
+
 /// An indicator that runs along a straightedge.
 Gauge indicator_along(const Drawing& d, double over_mm) {
     Gauge g = indicator;
@@ -52,10 +69,26 @@ double straightedge_share(const shop::Straightedge& edge, double over_mm) {
     return square_of(over_mm / edge.length_mm);
 }
 
+Butted butted(const Drawing& d) {
+    const double seat = 0.5 * (d.board.width_mm - d.blade.kerf_mm);
+    const double over = d.board.length_mm;
+    Butted out;
+    // Two points of each piece, so four in all; a piece turns by what they differ over its seat.
+    out.seat_mm = over * 2.0 * d.board.rough_mm / seat;
+    out.parallel_mm = over * d.board.parallel_mm / d.board.width_mm;
+    // Two faces, where they touch and where the gauge goes in.
+    out.marks_mm = 2.0 * d.board.marks_mm;
+    // Chords of a parabola b high over its length L, beside each other from its middle: they turn by 4b*seat/L^2 each,
+    // one to either side. A seat reaches to the end of the straightedge at most.
+    const double bears = std::min(seat, 0.5 * d.straightedge.length_mm);
+    out.straightedge_mm = over * 8.0 * u_of_straightedge(d) * bears / square_of(d.straightedge.length_mm);
+    return out;
+}
+
 std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
     const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
     switch (check) {
-        case Check::flip: return {feeler, feeler};
+        case Check::flip: return {in_the_joint(d), across_the_joint(d)};
         case Check::square_on_cut: return {square_over(square_on_cut_mm), square_over(d.board.thickness_mm)};
         case Check::cut_face: return all(eye);
         case Check::fence_square: return all(square_over(square_on_fence_mm(d)));

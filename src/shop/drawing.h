@@ -83,6 +83,11 @@ struct Board {
     double first_edge_rad = 0.0;  ///< how far the rough first edge is from square to its neighbours (a parallelogram);
                                   ///< the test does not mind
     Side kept = Side::left;       ///< which side of the blade the kept piece lies on
+    // How good its wood is where two pieces of it are laid together; one standard deviation each, invented. On the
+    // fence, where the whole edge is pressed against a long face, none of it counts.
+    double rough_mm = 0.005;    ///< fuzz and specks under each end of an edge that bears
+    double marks_mm = 0.010;    ///< saw marks on a cut face, where another touches it or a gauge bears
+    double parallel_mm = 0.02;  ///< how much wider it is at one end of its width than at the other
 };
 
 /// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` of which a share is the
