@@ -207,20 +207,22 @@ inline constexpr ReadingInfo slot_widths_readings[] = {
 };
 
 inline constexpr Steps slot_ride_steps[] = {
-    "Unplug the saw and take the sled off. Clamp the straightedge to the table beside the left mitre slot, level with "
-    "it at "
-    "both ends.",
-    "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
-    "of the table.",
+    "Unplug the saw and take the sled off. Stand the indicator on a close-fitting block in the left mitre slot, and "
+    "hold "
+    "the block against the same side of the slot all the way.",
+    "Clamp the straightedge to the table beside the slot, so that the indicator reads the same against it at both ends "
+    "of the block's way.",
+    "Slide the block to the middle of the table and read.",
 };
 inline constexpr ReadingInfo slot_ride_readings[] = {
-    {"middle", mm, "departure in the middle, above 0 to the right"},
+    {"middle", mm, "departure in the middle of the block's way, above 0 to the right"},
 };
 
 inline constexpr Steps tooth_indicator_steps[] = {
     "Unplug the saw. Mark one tooth and turn it to the front, level with the table.",
-    "Stand the indicator in the left mitre slot, against the side of that tooth.",
-    "Turn the same tooth to the rear and slide the indicator there.",
+    "Stand the indicator on a close-fitting block in the left mitre slot, held against one side of the slot, its tip "
+    "against the side of that tooth.",
+    "Turn the same tooth to the rear and slide the block there, held against the same side.",
 };
 inline constexpr ReadingInfo tooth_indicator_readings[] = {
     {"front", mm, "reading at the near side of the blade, growing to the right"},

@@ -49,9 +49,16 @@ Gauge across_the_joint(const Drawing& d) {
     return g;
 }
 
-/// An indicator that runs along a straightedge.
-Gauge indicator_along(const Drawing& d, double over_mm) {
+/// An indicator on a block that comes to rest so many times, as far as that counts in one reading.
+Gauge indicator_on_block(const Drawing& d, double times) {
     Gauge g = indicator;
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + times * square_of(d.block.held_mm()));
+    return g;
+}
+
+/// One that runs along a straightedge: its middle less half of each end.
+Gauge indicator_along(const Drawing& d, double over_mm) {
+    Gauge g = indicator_on_block(d, 1.5);
     g.own_mm = u_of_straightedge(d) * straightedge_share(d.straightedge, over_mm);
     return g;
 }
@@ -98,11 +105,11 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::runner_straightedge: return all(straightedge_over(d, d.sled.runner_length_mm));
         case Check::runner_spacing:
         case Check::slot_widths: return all(bar);
-        case Check::slot_ride: return all(indicator_along(d, d.table.depth_mm));
+        case Check::slot_ride: return all(indicator_along(d, d.table.depth_mm - d.block.length_mm));
         case Check::clamp_watch:
         case Check::wiggle:
-        case Check::tooth_indicator:
         case Check::rim_indicator: return all(indicator);
+        case Check::tooth_indicator: return all(indicator_on_block(d, 1.0));
         case Check::jaws: return all(caliper_nearby(d, 4.0));
         case Check::five_cut:
         case Check::same_again:

@@ -52,9 +52,28 @@ double left_slot_at(const Stand& s, double y) {
     return s.truth.left_slot_profile.at(y) + base::Profile::bow(-half, half, s.truth.slot_wander_mm).at(y);
 }
 
+/// How far a block in the left slot stands to the right of the slot's chord with its middle at y in T, where the slot's
+/// centre line is at `slot`: it bears near its two ends, and is moved no farther than the slot reaches.
+template <class Slot>
+double block_on(const Stand& s, double y, const Slot& slot) {
+    const double half_block = 0.5 * s.drawing.block.length_mm;
+    const double most = std::max(0.0, 0.5 * s.drawing.table.depth_mm - half_block);
+    const double at = std::clamp(y, -most, most);
+    return 0.5 * (slot(at - half_block) + slot(at + half_block));
+}
+
+double block_at(const Stand& s, double y) {
+    return block_on(s, y, [&](double at) { return left_slot_at(s, at); });
+}
+
+/// From end to end of the block's way. Of a bow over the whole slot that is a share: the square of that of its length.
 double slot_middle(const Stand& s) {
     const double half = 0.5 * s.drawing.table.depth_mm;
-    return s.truth.slot_wander_mm + middle_of(s.truth.left_slot_profile, -half, half);
+    const auto profile = [&](double y) {
+        return block_on(s, y, [&](double at) { return s.truth.left_slot_profile.at(at); });
+    };
+    const double way = std::max(0.0, 1.0 - s.drawing.block.length_mm / s.drawing.table.depth_mm);
+    return s.truth.slot_wander_mm * way * way + profile(0.0) - 0.5 * (profile(-half) + profile(half));
 }
 
 /// x of the right slot's inner wall less that of the left one, at y in T.
@@ -131,7 +150,7 @@ Values tooth(const Stand& s) {
     // 5 mm inside the chord at both ends, where the tooth is level with the table.
     const double y = std::max(5.0, 0.5 * shop::chord_mm(s.drawing.blade) - 5.0);
     const double slope = -tan_of(s.truth.blade_toe_rad);
-    return {-slope * y - left_slot_at(s, -y), slope * y - left_slot_at(s, y)};
+    return {-slope * y - block_at(s, -y), slope * y - block_at(s, y)};
 }
 
 /// The gauges of gauge_in_jaws as marked [mm].

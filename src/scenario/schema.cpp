@@ -171,6 +171,11 @@ const std::array known_entries = {
           "limits of its edge over its length; none: those of DIN 874, grade 2 (from memory)", "0.02 mm",
           drawn<&D::straightedge, &shop::Straightedge::limit_mm>, true},
 
+    Entry{"block.length", Kind::length, 0, 1000, "block in the mitre slot on which the indicator rides, along the slot",
+          "80 mm", drawn<&D::block, &shop::IndicatorBlock::length_mm>},
+    Entry{"block.play", Kind::length, 0, 5, "how much narrower than its slot that block is", "0.05 mm",
+          drawn<&D::block, &shop::IndicatorBlock::play_mm>},
+
     Entry{"drawer.#.name", Kind::word, 1, 64, "what the shims in this row are", "brass", in_drawer<&shop::Shim::name>},
     Entry{"drawer.#.thickness", Kind::length, 0.001, 25, "thickness as marked", "0.1 mm",
           in_drawer<&shop::Shim::thickness_mm>},

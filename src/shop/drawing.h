@@ -128,6 +128,18 @@ struct Straightedge {
                                                                 ///< straightedge_limit_mm says it
 };
 
+/// What a dial indicator rides on: a block in a mitre slot that bears near its two ends on one of the slot's walls. A
+/// hand holds it there, all but a share of its play (invented): so a reading is relative to the slot under the block,
+/// and to how the block was held.
+struct IndicatorBlock {
+    double length_mm = 80.0;  ///< along the slot
+    double play_mm = 0.05;    ///< narrower than its slot, invented
+    double held_mm() const {
+        return 0.2 * play_mm;
+    }  ///< how well it is held to the wall: one standard deviation, each
+       ///< time that it comes to rest; a fifth of the play, invented
+};
+
 /// Limits of a straightedge [mm]: its own, or those of DIN 874, grade 2, for its length L: 8 um + L/40000. Grade 1 has
 /// 4 um + L/60000, grade 0 2 um + L/100000, grade 00 1 um + L/150000; all from memory.
 double straightedge_limit_mm(const Straightedge& edge);
@@ -151,6 +163,7 @@ struct Drawing {
     Caliper caliper;
     Tape tape;
     Straightedge straightedge;
+    IndicatorBlock block;
     std::vector<Shim> drawer;
     double tolerance_rad = 0.00035;  ///< largest corner error that counts as square, > 0
 };
