@@ -76,7 +76,8 @@ inline constexpr Steps flip_steps[] = {
     "Brush the edges and the cuts. Turn the offcut over, long edge for long edge, and push both against a "
     "straightedge, "
     "cut against cut.",
-    "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
+    "Where the joint is open, write down the middle between the thickest feeler gauge that goes in and the next; half "
+    "the thinnest if none does. The gap is twice the corner error over the length of the cut.",
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
 };
 inline constexpr ReadingInfo flip_readings[] = {
@@ -90,7 +91,8 @@ inline constexpr Steps square_on_cut_steps[] = {
     "Crosscut a piece. Hold still, switch off and wait until the blade has stopped; only then take it to the bench.",
     "Hold the stock of the square against the edge that lay on the fence.",
     "Bring its blade to the cut and hold both up to the light.",
-    "Find the feeler gauge that just goes in at the open end.",
+    "At the open end, write down the middle between the thickest feeler gauge that goes in and the next; half the "
+    "thinnest if none does.",
 };
 inline constexpr ReadingInfo square_on_cut_readings[] = {
     {"light", mm, "gap over 150 mm, above 0 open at the fence (the corner is wide)"},
@@ -120,7 +122,9 @@ inline constexpr ReadingInfo kerf_width_readings[] = {
 inline constexpr Steps fence_straightedge_steps[] = {
     "Unplug the saw, and lay the straightedge along the face.",
     "If it rocks, the face is bellied: hold it so that the gaps at its two ends are the same.",
-    "If light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo fence_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the whole fence, above 0 bellied, below 0 hollow"},
@@ -128,7 +132,8 @@ inline constexpr ReadingInfo fence_straightedge_readings[] = {
 
 inline constexpr Steps fence_square_steps[] = {
     "Unplug the saw. Stand the square on the base, its blade against the face.",
-    "Look for light at the top and at the bottom, and find the feeler gauge that fits.",
+    "Look for light at the top and at the bottom, and write down the middle between the thickest feeler gauge that "
+    "goes in and the next; half the thinnest if none does.",
 };
 inline constexpr ReadingInfo fence_square_readings[] = {
     {"light", mm, "gap over the fence's height, above 0 open at the foot (the top leans to the board)"},
@@ -148,7 +153,9 @@ inline constexpr ReadingInfo clamp_watch_readings[] = {
 
 inline constexpr Steps edge_straightedge_steps[] = {
     "At the bench, lay the straightedge along the edge that goes on the fence.",
-    "If it rocks, the edge is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If it rocks, the edge is bellied; if light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo edge_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the edge, above 0 bellied outwards"},
@@ -189,7 +196,9 @@ inline constexpr ReadingInfo runner_spacing_readings[] = {
 
 inline constexpr Steps runner_straightedge_steps[] = {
     "Unplug the saw and take the sled off. Turn it over and lay the straightedge along the left runner's right side.",
-    "If it rocks, the runner is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If it rocks, the runner is bellied; if light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo runner_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the runner, above 0 bulging to the right"},
@@ -240,7 +249,8 @@ inline constexpr ReadingInfo rim_indicator_readings[] = {
 inline constexpr Steps blade_square_steps[] = {
     "Unplug the saw, and raise the blade.",
     "Stand the square on the table against the right side of the plate, clear of the teeth.",
-    "Look for light between the two, and find the feeler gauge that fits.",
+    "Look for light between the two, and write down the middle between the thickest feeler gauge that goes in and the "
+    "next; half the thinnest if none does.",
 };
 inline constexpr ReadingInfo blade_square_readings[] = {
     {"light", mm, "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right)"},
@@ -255,7 +265,7 @@ inline constexpr ReadingInfo jaws_readings[] = {
 };
 
 inline constexpr Steps gauge_in_jaws_steps[] = {
-    "Read gauges of 0.50, 0.53, 0.57, 0.62 and 0.68 mm.",
+    "Read a feeler gauge of 0.50 mm, then stacks made up with shim stock to 0.53, 0.57, 0.62 and 0.68 mm.",
     "Take from each reading what the gauge is marked.",
 };
 inline constexpr ReadingInfo gauge_in_jaws_readings[] = {

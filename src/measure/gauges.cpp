@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/uncertain.h"
+#include "measure/instruments.h"
 
 namespace offsquare::measure {
 namespace {
@@ -12,9 +13,18 @@ using shop::Drawing;
 
 double square_of(double x) { return x * x; }
 
-/// Feelers between a square and what it stands on.
-Gauge square_over(double blade_mm) {
+/// The feelers of this shop.
+Gauge feelers_of(const Drawing& d) {
     Gauge g = feeler;
+    if (d.feelers.step_mm <= 0.0) return g;
+    g.step_mm = d.feelers.step_mm;
+    g.between_leaves = true;
+    return g;
+}
+
+/// Feelers between a square and what it stands on.
+Gauge square_over(const Drawing& d, double blade_mm) {
+    Gauge g = feelers_of(d);
     g.name = "engineer's square";
     g.limit_mm = square_limit_mm(blade_mm);
     g.source = "DIN 875-1, grade 2 (from memory)";
@@ -26,7 +36,7 @@ double u_of_straightedge(const Drawing& d) { return 0.5 * shop::straightedge_lim
 
 /// Feelers under a straightedge.
 Gauge straightedge_over(const Drawing& d, double over_mm) {
-    Gauge g = feeler;
+    Gauge g = feelers_of(d);
     g.own_mm = u_of_straightedge(d) * std::min(1.0, straightedge_share(d.straightedge, over_mm));
     g.times = std::max(1.0, straightedge_share(d.straightedge, over_mm));
     return g;
@@ -35,7 +45,7 @@ Gauge straightedge_over(const Drawing& d, double over_mm) {
 /// Feelers in the joint of a flip test, over the length of the cut.
 Gauge in_the_joint(const Drawing& d) {
     const Butted joint = butted(d);
-    Gauge g = feeler;
+    Gauge g = feelers_of(d);
     g.own_mm = joint.straightedge_mm;
     g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(joint.seat_mm) + square_of(joint.parallel_mm) +
                             square_of(joint.marks_mm));
@@ -44,7 +54,7 @@ Gauge in_the_joint(const Drawing& d) {
 
 /// And over the board's thickness: both pieces lie flat on a table, and only the marks count.
 Gauge across_the_joint(const Drawing& d) {
-    Gauge g = feeler;
+    Gauge g = feelers_of(d);
     g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(butted(d).marks_mm));
     return g;
 }
@@ -96,10 +106,10 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
     const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
     switch (check) {
         case Check::flip: return {in_the_joint(d), across_the_joint(d)};
-        case Check::square_on_cut: return {square_over(square_on_cut_mm), square_over(d.board.thickness_mm)};
+        case Check::square_on_cut: return {square_over(d, square_on_cut_mm), square_over(d, d.board.thickness_mm)};
         case Check::cut_face: return all(eye);
-        case Check::fence_square: return all(square_over(square_on_fence_mm(d)));
-        case Check::blade_square: return all(square_over(square_on_blade_mm(d)));
+        case Check::fence_square: return all(square_over(d, square_on_fence_mm(d)));
+        case Check::blade_square: return all(square_over(d, square_on_blade_mm(d)));
         case Check::fence_straightedge: return all(straightedge_over(d, d.fence.length_mm));
         case Check::edge_straightedge: return all(straightedge_over(d, d.board.width_mm));
         case Check::runner_straightedge: return all(straightedge_over(d, d.sled.runner_length_mm));
@@ -129,7 +139,9 @@ double u_of(const Gauge& g) {
 }
 
 double u_lasting_of(const Gauge& g, bool errs_the_same) {
-    return g.times * std::sqrt((errs_the_same ? square_of(0.5 * g.limit_mm) : 0.0) + square_of(g.own_mm));
+    // The same gap lies between the same two leaves again, where the feel does not carry it over one.
+    const double leaves = g.between_leaves ? lasting_step_variance(g.step_mm, g.repeat_mm) : 0.0;
+    return g.times * std::sqrt((errs_the_same ? square_of(0.5 * g.limit_mm) + leaves : 0.0) + square_of(g.own_mm));
 }
 
 }  // namespace offsquare::measure

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "base/elementary.h"
+
 namespace offsquare::measure {
 namespace {
 
@@ -71,6 +73,11 @@ double rounded(double value, double step) {
     return steps * step;
 }
 
+double between_leaves(double gap, double step) {
+    const double leaves = std::floor(std::abs(gap) / step);
+    return std::copysign(rounded((leaves + 0.5) * step, 0.5 * step), gap);
+}
+
 Shown shown(double value, double noise, double step) {
     if (step <= noise) return {value, noise * noise + step * step / 12.0};
     // Whole steps about the value; beyond eight deviations nothing is left.
@@ -88,6 +95,19 @@ Shown shown(double value, double noise, double step) {
         below = upper;
     }
     return {value + mean, std::max(0.0, square - mean * mean)};
+}
+
+double lasting_step_variance(double step, double noise) {
+    if (step <= 0.0) return 0.0;
+    constexpr double pi = 3.14159265358979323846;
+    const double r = 2.0 * pi * noise / step;
+    double sum = 0.0;
+    for (int k = 1; k <= 60; ++k) {
+        const double term = base::exp_of(-r * r * k * k) / (k * k);
+        sum += term;
+        if (term < 1e-4) break;
+    }
+    return step * step / (2.0 * pi * pi) * sum;
 }
 
 Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm,

@@ -297,7 +297,9 @@ double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasti
     const double own = g.own_mm * base::standard_normal({draws.seed, base::Purpose::straightedge, 0, 0});
     const double noise =
         g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
-    return g.times * rounded(true_mm / g.times + limit + own + noise, std::max(g.step_mm, sticking_mm));
+    const double brought_to = true_mm / g.times + limit + own + noise;
+    return g.times * (g.between_leaves ? between_leaves(brought_to, g.step_mm)
+                                       : rounded(brought_to, std::max(g.step_mm, sticking_mm)));
 }
 
 /// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble

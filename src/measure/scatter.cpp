@@ -3,9 +3,9 @@
 #include <cmath>
 #include <limits>
 
-#include "base/elementary.h"
 #include "contact/runners.h"
 #include "measure/cutting.h"
+#include "measure/instruments.h"
 #include "measure/run_check.h"
 #include "shop/truth.h"
 
@@ -77,21 +77,9 @@ double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool br
            hand_variance(s);
 }
 
-/// Variance that steps add to the mean of two readings at one place, over places that lie anywhere between two of them:
-/// step^2/12 where both round alike; where the noise carries them over several steps they round apart, and it is half.
-/// Between the two: the part that both share is the saw-tooth of the rounding, smoothed by the noise; by its Fourier
-/// series step^2/(2 pi^2) * sum over k of exp(-(2 pi k noise/step)^2)/k^2.
+/// Variance that steps add to the mean of two readings at one place, over places that lie anywhere between two of them.
 double sticking_variance(double step, double noise) {
-    if (step <= 0.0) return 0.0;
-    constexpr double pi = 3.14159265358979323846;
-    const double r = 2.0 * pi * noise / step;
-    double sum = 0.0;
-    for (int k = 1; k <= 40; ++k) {
-        const double term = base::exp_of(-r * r * k * k) / (k * k);
-        sum += term;
-        if (term < 1e-4) break;
-    }
-    return 0.5 * (step * step / 12.0 + step * step / (2.0 * pi * pi) * sum);
+    return 0.5 * (squared(base::u_of_step(step)) + lasting_step_variance(step, noise));
 }
 
 /// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.

@@ -248,6 +248,7 @@ base::Result<Loaded> parse_recorded(std::string_view text, std::string_view name
     then.drawing.caliper.cancels = 0.0;
     then.drawing.straightedge.limit_mm = 0.0;
     then.drawing.block = {0.0, 0.0};
+    then.drawing.feelers.step_mm = 0.0;
     then.drawing.board.rough_mm = then.drawing.board.marks_mm = then.drawing.board.parallel_mm = 0.0;
     return take_scenario(*items, name, {}, then);
 }

@@ -171,6 +171,9 @@ const std::array known_entries = {
           "limits of its edge over its length; none: those of DIN 874, grade 2 (from memory)", "0.02 mm",
           drawn<&D::straightedge, &shop::Straightedge::limit_mm>, true},
 
+    Entry{"feelers.step", Kind::length, 0, 1,
+          "thinnest feeler gauge and the step from leaf to leaf; 0: read to hundredths of a mm", "0.05 mm",
+          drawn<&D::feelers, &shop::Feelers::step_mm>},
     Entry{"block.length", Kind::length, 0, 1000, "block in the mitre slot on which the indicator rides, along the slot",
           "80 mm", drawn<&D::block, &shop::IndicatorBlock::length_mm>},
     Entry{"block.play", Kind::length, 0, 5, "how much narrower than its slot that block is", "0.05 mm",

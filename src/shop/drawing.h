@@ -128,6 +128,13 @@ struct Straightedge {
                                                                 ///< straightedge_limit_mm says it
 };
 
+/// A set of feeler gauges, leaf by leaf: what is found is that one leaf goes in and the next does not.
+struct Feelers {
+    double step_mm = 0.05;  ///< the thinnest, and from leaf to leaf; 0.05 to 1.00 mm in twenty leaves is a usual set
+                            ///< (from memory), more are two of them together. 0: read to hundredths, as in sessions
+                            ///< that were recorded before there was such a set
+};
+
 /// What a dial indicator rides on: a block in a mitre slot that bears near its two ends on one of the slot's walls. A
 /// hand holds it there, all but a share of its play (invented): so a reading is relative to the slot under the block,
 /// and to how the block was held.
@@ -164,6 +171,7 @@ struct Drawing {
     Tape tape;
     Straightedge straightedge;
     IndicatorBlock block;
+    Feelers feelers;
     std::vector<Shim> drawer;
     double tolerance_rad = 0.00035;  ///< largest corner error that counts as square, > 0
 };

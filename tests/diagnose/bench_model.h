@@ -17,9 +17,10 @@ using shop::Fault;
 
 inline std::size_t at(Fault f) { return static_cast<std::size_t>(f); }
 
-/// A straightedge without an error of its own, so that only what the feelers are off lasts.
+/// A straightedge without an error of its own, and feelers in hundredths: only half of the feelers' limits lasts.
 inline shop::Drawing drawing() {
     shop::Drawing d;
+    d.feelers.step_mm = 0.0;
     d.straightedge.limit_mm = 0.0;
     return d;
 }

@@ -43,7 +43,7 @@ inline bool same_board_and_tools(const shop::Drawing& a, const shop::Drawing& b)
            a.caliper.limit_mm == b.caliper.limit_mm && a.caliper.repeat_mm == b.caliper.repeat_mm &&
            a.caliper.repeat_readings == b.caliper.repeat_readings && a.caliper.cancels == b.caliper.cancels && a.tape.step_mm == b.tape.step_mm &&
            a.tape.limit_mm == b.tape.limit_mm && a.straightedge.length_mm == b.straightedge.length_mm &&
-           a.block.length_mm == b.block.length_mm && a.block.play_mm == b.block.play_mm &&
+           a.feelers.step_mm == b.feelers.step_mm && a.block.length_mm == b.block.length_mm && a.block.play_mm == b.block.play_mm &&
            a.straightedge.limit_mm == b.straightedge.limit_mm && a.tolerance_rad == b.tolerance_rad;
 }
 
