@@ -24,8 +24,10 @@ enum class Purpose : std::uint32_t {
     hand = 9,    ///< where the hand pushes, cut by cut
     clamp = 10,  ///< how far the fence turns, clamping by clamping
     repair = 11,
-    advice = 12,      ///< places at which information is weighed
-    test_case = 100,  ///< for tests and studies
+    advice = 12,         ///< places at which information is weighed
+    caliper_scale = 13,  ///< the error of a caliper that is the same at every place
+    straightedge = 14,   ///< the bow of its own edge
+    test_case = 100,     ///< for tests and studies
 };
 
 /// Where a draw stands.

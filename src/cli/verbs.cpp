@@ -74,7 +74,7 @@ constexpr OptionInfo shim_options[] = {
     {"--span", "LENGTH", "distance between the two shim points", false, ""},
     {"--side", "SIDE", "where the strip fell, as you stand at the saw: right (the usual) or left", false, ""},
     {"--u-width", "WIDTH",
-     "standard uncertainty of one width; without it, that of a common caliper (limits of error 0.03 mm)", false, ""},
+     "standard uncertainty of one width; without it, that of a common caliper (limits of error 0.02 mm)", false, ""},
     {"--units", "UNIT",
      "mm or inch: what bare numbers are in, and what is shown (mm; or inch when a length was typed in inches)", false,
      ""},

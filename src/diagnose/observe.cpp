@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "diagnose/five_cut.h"
+#include "measure/gauges.h"
 
 namespace offsquare::diagnose {
 namespace {
@@ -62,9 +63,6 @@ Observable difference(const base::Uncertain& a, const base::Uncertain& b, double
 
 Observable as_it_is(const base::Uncertain& a, double lasting) { return {a.value, a.u, std::min(a.u, lasting)}; }
 
-/// Limits of a gauge are two standard deviations.
-double lasting_of(const measure::Gauge& gauge) { return 0.5 * gauge.limit_mm; }
-
 /// Three readings for each strip.
 std::vector<Observable> skews_of(const Values& v, shop::Side fell) {
     std::vector<Observable> skews;
@@ -75,7 +73,14 @@ std::vector<Observable> skews_of(const Values& v, shop::Side fell) {
     return skews;
 }
 
-double lasting_of_square(double blade_mm) { return 0.5 * measure::square_limit_mm(blade_mm); }
+/// Each reading by itself, with what of its error stays when it is read again.
+std::vector<Observable> each_as_it_is(Check check, const Values& v, const shop::Drawing& d) {
+    const auto gauges = measure::gauges_of(check, d);
+    std::vector<Observable> all;
+    for (std::size_t i = 0; i < v.size(); ++i)
+        all.push_back(as_it_is(v[i], measure::u_lasting_of(gauges[i], measure::info(check).errs_the_same)));
+    return all;
+}
 
 std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing& d) {
     const shop::Side fell = d.board.kept == shop::Side::left ? shop::Side::right : shop::Side::left;
@@ -89,15 +94,13 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::slot_widths: return {difference(v[0], v[1], 0.0)};
         case Check::tooth_indicator: return {difference(v[1], v[0], 0.0)};
         case Check::runner_fit: return {difference(v[0], v[1], 0.0), difference(v[2], v[3], 0.0)};
-        case Check::fence_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_fence_mm(d)))};
-        case Check::blade_square: return {as_it_is(v[0], lasting_of_square(measure::square_on_blade_mm(d)))};
+        case Check::push_through: return {};
+        case Check::fence_square:
+        case Check::blade_square:
         case Check::square_on_cut:
-            return {as_it_is(v[0], lasting_of_square(measure::square_on_cut_mm)),
-                    as_it_is(v[1], lasting_of_square(d.board.thickness_mm))};
         case Check::fence_straightedge:
         case Check::edge_straightedge:
-        case Check::runner_straightedge: return {as_it_is(v[0], lasting_of(measure::feeler))};
-        case Check::push_through: return {};
+        case Check::runner_straightedge:
         case Check::flip:
         case Check::cut_face:
         case Check::clamp_watch:
@@ -107,9 +110,7 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::jaws:
         case Check::gauge_in_jaws: break;
     }
-    std::vector<Observable> all;
-    for (const base::Uncertain& x : v) all.push_back(as_it_is(x, 0.0));
-    return all;
+    return each_as_it_is(check, v, d);
 }
 
 }  // namespace

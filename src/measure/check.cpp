@@ -102,7 +102,9 @@ constexpr std::array<CheckInfo, check_count> table{
          .instrument = "straightedge, feeler gauges",
          .minutes = 5,
          .stock_mm = 40,
-         .finds = "Two pieces of one cut, one turned over and butted: every error shows double.",
+         .finds =
+             "Two pieces of one cut, one turned over and butted: every error shows double, and so does how two short "
+             "edges seat, how parallel they are, and what saw marks hold apart.",
          .at_saw = AtSaw::cuts,
          .sled_must_go = true,
          .steps = flip_steps,
@@ -371,7 +373,7 @@ constexpr std::array<CheckInfo, check_count> table{
     row({.check = Check::gauge_in_jaws,
          .name = "gauge-in-jaws",
          .title = "Feeler gauges in the caliper",
-         .instrument = "caliper, feeler gauges",
+         .instrument = "caliper, feeler gauges, shim stock",
          .minutes = 4,
          .stock_mm = 0,
          .finds = "Whether the caliper sticks.",
@@ -421,8 +423,8 @@ std::optional<Check> check_of(std::string_view name) {
     return std::nullopt;
 }
 
-// Feeler sets go in hundredths at the thin end and in twentieths above; two next to each other leave about 0.02 mm
-// open.
+// How thick a leaf really is, and how well a hand feels that it goes in. Its step is that of the shop's set
+// (measure/gauges.h).
 const Gauge feeler{"feeler gauges", 0.01, 0.012, 0.01, "invented"};
 const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented"};
 const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};

@@ -61,6 +61,10 @@ struct Gauge {
     double limit_mm = 0.0;
     double repeat_mm = 0.0;
     std::string_view source;  ///< of the limits
+    double own_mm = 0.0;  ///< the bow of the straightedge that it is used with: one standard deviation of what it does
+                          ///< to the reading, above 0 where a bellied one adds. One bow for all that is read with it
+    bool between_leaves = false;  ///< what is read is the middle between a leaf that goes in and the next, `step` apart
+    double times = 1.0;           ///< what is read is multiplied by this, errors and all
 };
 
 /// The strips of five-cut tests that a check reads; none: it does something else. Short: with a board half as large.

@@ -73,8 +73,11 @@ inline constexpr ReadingInfo long_and_short_readings[] = {
 inline constexpr Steps flip_steps[] = {
     "Crosscut a board with straight parallel edges in two. Hold still, switch off and wait until the blade has "
     "stopped; only then take both pieces to the bench.",
-    "Turn the offcut over, long edge for long edge, and push both against a straightedge, cut against cut.",
-    "Where the joint is open, try feeler gauges: the gap is twice the corner error over the length of the cut.",
+    "Brush the edges and the cuts. Turn the offcut over, long edge for long edge, and push both against a "
+    "straightedge, "
+    "cut against cut.",
+    "Where the joint is open, write down the middle between the thickest feeler gauge that goes in and the next; half "
+    "the thinnest if none does. The gap is twice the corner error over the length of the cut.",
     "Lay both on a flat table and look at the joint from the edge: a gap at the top or bottom is twice the bevel.",
 };
 inline constexpr ReadingInfo flip_readings[] = {
@@ -88,7 +91,8 @@ inline constexpr Steps square_on_cut_steps[] = {
     "Crosscut a piece. Hold still, switch off and wait until the blade has stopped; only then take it to the bench.",
     "Hold the stock of the square against the edge that lay on the fence.",
     "Bring its blade to the cut and hold both up to the light.",
-    "Find the feeler gauge that just goes in at the open end.",
+    "At the open end, write down the middle between the thickest feeler gauge that goes in and the next; half the "
+    "thinnest if none does.",
 };
 inline constexpr ReadingInfo square_on_cut_readings[] = {
     {"light", mm, "gap over 150 mm, above 0 open at the fence (the corner is wide)"},
@@ -120,7 +124,9 @@ inline constexpr ReadingInfo kerf_width_readings[] = {
 inline constexpr Steps fence_straightedge_steps[] = {
     "Unplug the saw, and lay the straightedge along the face.",
     "If it rocks, the face is bellied: hold it so that the gaps at its two ends are the same.",
-    "If light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo fence_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the whole fence, above 0 bellied, below 0 hollow"},
@@ -128,7 +134,8 @@ inline constexpr ReadingInfo fence_straightedge_readings[] = {
 
 inline constexpr Steps fence_square_steps[] = {
     "Unplug the saw. Stand the square on the base, its blade against the face.",
-    "Look for light at the top and at the bottom, and find the feeler gauge that fits.",
+    "Look for light at the top and at the bottom, and write down the middle between the thickest feeler gauge that "
+    "goes in and the next; half the thinnest if none does.",
 };
 inline constexpr ReadingInfo fence_square_readings[] = {
     {"light", mm, "gap over the fence's height, above 0 open at the foot (the top leans to the board)"},
@@ -148,7 +155,9 @@ inline constexpr ReadingInfo clamp_watch_readings[] = {
 
 inline constexpr Steps edge_straightedge_steps[] = {
     "At the bench, lay the straightedge along the edge that goes on the fence.",
-    "If it rocks, the edge is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If it rocks, the edge is bellied; if light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo edge_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the edge, above 0 bellied outwards"},
@@ -189,7 +198,9 @@ inline constexpr ReadingInfo runner_spacing_readings[] = {
 
 inline constexpr Steps runner_straightedge_steps[] = {
     "Unplug the saw and take the sled off. Turn it over and lay the straightedge along the left runner's right side.",
-    "If it rocks, the runner is bellied; if light shows in the middle, it is hollow. Find the feeler gauge that fits.",
+    "If it rocks, the runner is bellied; if light shows in the middle, it is hollow.",
+    "Write down the middle between the thickest feeler gauge that goes in and the next; half the thinnest if none "
+    "does.",
 };
 inline constexpr ReadingInfo runner_straightedge_readings[] = {
     {"bow", mm, "height of the bow over the runner, above 0 bulging to the right"},
@@ -207,20 +218,22 @@ inline constexpr ReadingInfo slot_widths_readings[] = {
 };
 
 inline constexpr Steps slot_ride_steps[] = {
-    "Unplug the saw and take the sled off. Clamp the straightedge to the table beside the left mitre slot, level with "
-    "it at "
-    "both ends.",
-    "Slide a close-fitting block with the indicator along the slot, and read it against the straightedge in the middle "
-    "of the table.",
+    "Unplug the saw and take the sled off. Stand the indicator on a close-fitting block in the left mitre slot, and "
+    "hold "
+    "the block against the same side of the slot all the way.",
+    "Clamp the straightedge to the table beside the slot, so that the indicator reads the same against it at both ends "
+    "of the block's way.",
+    "Slide the block to the middle of the table and read.",
 };
 inline constexpr ReadingInfo slot_ride_readings[] = {
-    {"middle", mm, "departure in the middle, above 0 to the right"},
+    {"middle", mm, "departure in the middle of the block's way, above 0 to the right"},
 };
 
 inline constexpr Steps tooth_indicator_steps[] = {
     "Unplug the saw. Mark one tooth and turn it to the front, level with the table.",
-    "Stand the indicator in the left mitre slot, against the side of that tooth.",
-    "Turn the same tooth to the rear and slide the indicator there.",
+    "Stand the indicator on a close-fitting block in the left mitre slot, held against one side of the slot, its tip "
+    "against the side of that tooth.",
+    "Turn the same tooth to the rear and slide the block there, held against the same side.",
 };
 inline constexpr ReadingInfo tooth_indicator_readings[] = {
     {"front", mm, "reading at the near side of the blade, growing to the right"},
@@ -238,7 +251,8 @@ inline constexpr ReadingInfo rim_indicator_readings[] = {
 inline constexpr Steps blade_square_steps[] = {
     "Unplug the saw, and raise the blade.",
     "Stand the square on the table against the right side of the plate, clear of the teeth.",
-    "Look for light between the two, and find the feeler gauge that fits.",
+    "Look for light between the two, and write down the middle between the thickest feeler gauge that goes in and the "
+    "next; half the thinnest if none does.",
 };
 inline constexpr ReadingInfo blade_square_readings[] = {
     {"light", mm, "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right)"},
@@ -253,7 +267,7 @@ inline constexpr ReadingInfo jaws_readings[] = {
 };
 
 inline constexpr Steps gauge_in_jaws_steps[] = {
-    "Read gauges of 0.50, 0.53, 0.57, 0.62 and 0.68 mm.",
+    "Read a feeler gauge of 0.50 mm, then stacks made up with shim stock to 0.53, 0.57, 0.62 and 0.68 mm.",
     "Take from each reading what the gauge is marked.",
 };
 inline constexpr ReadingInfo gauge_in_jaws_readings[] = {

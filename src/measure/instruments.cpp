@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "base/elementary.h"
+
 namespace offsquare::measure {
 namespace {
 
@@ -40,11 +42,12 @@ double u_repeat(const shop::Caliper& caliper) {
 
 double within(double limit, const Draw& draw) { return limit * (2.0 * base::uniform01(draw) - 1.0); }
 
-double u_single(const shop::Caliper& c) {
-    const double limit = base::u_rectangular(c.limit_mm);
+double u_single(const shop::Caliper& c, double length_mm) {
+    const double own = base::u_rectangular(c.cancels * shop::caliper_limit_mm(c, length_mm));
+    const double place = base::u_rectangular(shop::caliper_place_limit_mm(c, length_mm));
     const double repeat = u_repeat(c);
     const double step = base::u_of_step(c.step_mm);
-    return std::sqrt(limit * limit + repeat * repeat + step * step);
+    return std::sqrt(own * own + place * place + repeat * repeat + step * step);
 }
 
 double u_tape(const shop::Tape& t) {
@@ -70,6 +73,11 @@ double rounded(double value, double step) {
     return steps * step;
 }
 
+double between_leaves(double gap, double step) {
+    const double leaves = std::floor(std::abs(gap) / step);
+    return std::copysign(rounded((leaves + 0.5) * step, 0.5 * step), gap);
+}
+
 Shown shown(double value, double noise, double step) {
     if (step <= noise) return {value, noise * noise + step * step / 12.0};
     // Whole steps about the value; beyond eight deviations nothing is left.
@@ -89,14 +97,30 @@ Shown shown(double value, double noise, double step) {
     return {value + mean, std::max(0.0, square - mean * mean)};
 }
 
+double lasting_step_variance(double step, double noise) {
+    if (step <= 0.0) return 0.0;
+    constexpr double pi = 3.14159265358979323846;
+    const double r = 2.0 * pi * noise / step;
+    double sum = 0.0;
+    for (int k = 1; k <= 60; ++k) {
+        const double term = base::exp_of(-r * r * k * k) / (k * k);
+        sum += term;
+        if (term < 1e-4) break;
+    }
+    return step * step / (2.0 * pi * pi) * sum;
+}
+
 Reading read_caliper(const shop::Caliper& caliper, double zero_mm, double true_mm, double station_mm,
                      const Place& place, Precision precision, double sticking_mm) {
     if (precision == Precision::exact) return {station_mm, true_mm, 0.0};
-    const double limit = within(caliper.limit_mm, Draw{place.seed, Purpose::caliper_limit, place.test, place.end});
+    const double own = within(caliper.cancels * shop::caliper_limit_mm(caliper, true_mm),
+                              Draw{place.seed, Purpose::caliper_scale, 0, 0});
+    const double here = within(shop::caliper_place_limit_mm(caliper, true_mm),
+                               Draw{place.seed, Purpose::caliper_limit, place.test, place.end});
     const Draw each{place.seed, Purpose::caliper_repeat, place.test, place.end * repeats_per_place + place.repeat};
     const double noise = true_repeat(caliper, place.seed) * base::standard_normal(each);
-    return {station_mm, rounded(true_mm + zero_mm + limit + noise, std::max(caliper.step_mm, sticking_mm)),
-            u_single(caliper)};
+    return {station_mm, rounded(true_mm + zero_mm + own + here + noise, std::max(caliper.step_mm, sticking_mm)),
+            u_single(caliper, true_mm)};
 }
 
 Reading read_tape(const shop::Tape& tape, double true_mm, const Place& place, Precision precision) {
@@ -115,7 +139,7 @@ base::Uncertain mean_of_repeats(const shop::Caliper& caliper, std::span<const Re
     // alike.
     const bool step_averages = caliper.repeat_mm >= 0.5 * caliper.step_mm;
     const std::array<base::Contribution, 3> parts{{
-        {1.0, base::u_rectangular(caliper.limit_mm)},
+        {1.0, base::u_rectangular(shop::caliper_place_limit_mm(caliper, mean))},
         {1.0 / std::sqrt(n), u_repeat(caliper)},
         {step_averages ? 1.0 / std::sqrt(n) : 1.0, base::u_of_step(caliper.step_mm)},
     }};

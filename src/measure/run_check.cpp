@@ -12,6 +12,7 @@
 #include "cut/first_order.h"
 #include "cut/strip_ends.h"
 #include "measure/cutting.h"
+#include "measure/gauges.h"
 #include "measure/going.h"
 #include "shop/truth.h"
 
@@ -23,8 +24,6 @@ using base::tan_of;
 using shop::Drawing;
 using shop::Truth;
 using Values = std::vector<double>;
-
-double squared(double x) { return x * x; }
 
 // ---- what is true ----
 
@@ -53,9 +52,28 @@ double left_slot_at(const Stand& s, double y) {
     return s.truth.left_slot_profile.at(y) + base::Profile::bow(-half, half, s.truth.slot_wander_mm).at(y);
 }
 
+/// How far a block in the left slot stands to the right of the slot's chord with its middle at y in T, where the slot's
+/// centre line is at `slot`: it bears near its two ends, and is moved no farther than the slot reaches.
+template <class Slot>
+double block_on(const Stand& s, double y, const Slot& slot) {
+    const double half_block = 0.5 * s.drawing.block.length_mm;
+    const double most = std::max(0.0, 0.5 * s.drawing.table.depth_mm - half_block);
+    const double at = std::clamp(y, -most, most);
+    return 0.5 * (slot(at - half_block) + slot(at + half_block));
+}
+
+double block_at(const Stand& s, double y) {
+    return block_on(s, y, [&](double at) { return left_slot_at(s, at); });
+}
+
+/// From end to end of the block's way. Of a bow over the whole slot that is a share: the square of that of its length.
 double slot_middle(const Stand& s) {
     const double half = 0.5 * s.drawing.table.depth_mm;
-    return s.truth.slot_wander_mm + middle_of(s.truth.left_slot_profile, -half, half);
+    const auto profile = [&](double y) {
+        return block_on(s, y, [&](double at) { return s.truth.left_slot_profile.at(at); });
+    };
+    const double way = std::max(0.0, 1.0 - s.drawing.block.length_mm / s.drawing.table.depth_mm);
+    return s.truth.slot_wander_mm * way * way + profile(0.0) - 0.5 * (profile(-half) + profile(half));
 }
 
 /// x of the right slot's inner wall less that of the left one, at y in T.
@@ -132,7 +150,7 @@ Values tooth(const Stand& s) {
     // 5 mm inside the chord at both ends, where the tooth is level with the table.
     const double y = std::max(5.0, 0.5 * shop::chord_mm(s.drawing.blade) - 5.0);
     const double slope = -tan_of(s.truth.blade_toe_rad);
-    return {-slope * y - left_slot_at(s, -y), slope * y - left_slot_at(s, y)};
+    return {-slope * y - block_at(s, -y), slope * y - block_at(s, y)};
 }
 
 /// The gauges of gauge_in_jaws as marked [mm].
@@ -270,63 +288,18 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
 
 // ---- with what it is read ----
 
-/// The instrument of one reading: a gauge, a square, or the scenario's caliper (gauge without a name).
-Gauge square_over(double blade_mm) {
-    return {"engineer's square", feeler.step_mm, square_limit_mm(blade_mm), feeler.repeat_mm,
-            "DIN 875-1, grade 2 (from memory)"};
-}
-
-/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale,
-/// and hardly count from one place to the next.
-Gauge caliper_nearby(const Drawing& d, double readings) {
-    return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings),
-            "a quarter of its limits"};
-}
-
-std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
-    const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
-    switch (check) {
-        case Check::flip: return {feeler, feeler};
-        case Check::square_on_cut: return {square_over(square_on_cut_mm), square_over(d.board.thickness_mm)};
-        case Check::cut_face: return all(eye);
-        case Check::fence_square: return all(square_over(square_on_fence_mm(d)));
-        case Check::blade_square: return all(square_over(square_on_blade_mm(d)));
-        case Check::fence_straightedge:
-        case Check::edge_straightedge:
-        case Check::runner_straightedge: return all(feeler);
-        case Check::runner_spacing:
-        case Check::slot_widths: return all(bar);
-        case Check::clamp_watch:
-        case Check::wiggle:
-        case Check::slot_ride:
-        case Check::tooth_indicator:
-        case Check::rim_indicator: return all(indicator);
-        case Check::jaws: return all(caliper_nearby(d, 4.0));
-        case Check::five_cut:
-        case Check::same_again:
-        case Check::brushed:
-        case Check::long_and_short:
-        case Check::kerf_width:
-        case Check::runner_fit:
-        case Check::gauge_in_jaws:
-        case Check::push_through: break;
-    }
-    return all(caliper_nearby(d, 1.0));
-}
-
-double u_of(const Gauge& g) {
-    return std::sqrt(squared(0.5 * g.limit_mm) + squared(g.repeat_mm) + squared(base::u_of_step(g.step_mm)));
-}
-
 double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasting, const Draws& draws, Check check,
                   std::uint32_t index) {
     const std::uint32_t place = static_cast<std::uint32_t>(check) * 16 + index;
     const double limit =
         0.5 * g.limit_mm *
         base::standard_normal({draws.seed, base::Purpose::gauge_limit, lasting ? 0 : draws.run + 1, place});
+    const double own = g.own_mm * base::standard_normal({draws.seed, base::Purpose::straightedge, 0, 0});
     const double noise =
         g.repeat_mm * base::standard_normal({draws.seed, base::Purpose::gauge_repeat, draws.run, place});
-    return rounded(true_mm + limit + noise, std::max(g.step_mm, sticking_mm));
+    const double brought_to = true_mm / g.times + limit + own + noise;
+    return g.times * (g.between_leaves ? between_leaves(brought_to, g.step_mm)
+                                       : rounded(brought_to, std::max(g.step_mm, sticking_mm)));
 }
 
 /// What a person makes of what the instrument shows: a gauge's own size is taken off, and nobody sees marks or a wobble

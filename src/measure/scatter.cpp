@@ -5,6 +5,7 @@
 
 #include "contact/runners.h"
 #include "measure/cutting.h"
+#include "measure/instruments.h"
 #include "measure/run_check.h"
 #include "shop/truth.h"
 
@@ -76,6 +77,11 @@ double corner_variance(const Stand& s, double edge_mm, double beside_mm, bool br
            hand_variance(s);
 }
 
+/// Variance that steps add to the mean of two readings at one place, over places that lie anywhere between two of them.
+double sticking_variance(double step, double noise) {
+    return 0.5 * (squared(base::u_of_step(step)) + lasting_step_variance(step, noise));
+}
+
 /// A strip shows the sum of the corners of cuts 2 to 5; written as what they do to the width at the fence end.
 double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     const double lost = d.board.trim_mm + d.blade.kerf_mm;
@@ -85,7 +91,8 @@ double strip_scatter(const Stand& s, const Drawing& d, bool brushed) {
     double corners = corner_variance(board, width - 2.0 * lost, d.board.strip_mm, brushed);
     for (const double edge : {length, width - lost, length - lost})
         corners += corner_variance(board, edge, d.board.trim_mm, brushed);
-    return std::sqrt(squared(length - 2.0 * lost) * corners + 2.0 * squared(base::u_of_step(s.truth.caliper_step_mm)));
+    return std::sqrt(squared(length - 2.0 * lost) * corners +
+                     2.0 * sticking_variance(s.truth.caliper_step_mm, d.caliper.repeat_mm));
 }
 
 Values strips_scatter(const Cutting& cutting, const Stand& s) {

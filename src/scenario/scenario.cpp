@@ -241,10 +241,23 @@ base::Result<Loaded> parse(std::string_view text, std::string_view name, const s
     return take_scenario(*items, name, overrides);
 }
 
+base::Result<Loaded> parse_recorded(std::string_view text, std::string_view name) {
+    const auto items = take_apart(text);
+    if (!items) return base::fail(Grade::bad_data, placed(name, items.error().spot, items.error().message));
+    Scenario then;
+    then.drawing.caliper.cancels = 0.0;
+    then.drawing.straightedge.limit_mm = 0.0;
+    then.drawing.block = {0.0, 0.0};
+    then.drawing.feelers.step_mm = 0.0;
+    then.drawing.board.rough_mm = then.drawing.board.marks_mm = then.drawing.board.parallel_mm = 0.0;
+    return take_scenario(*items, name, {}, then);
+}
+
 base::Result<Loaded> take_scenario(const std::vector<Item>& items, std::string_view name,
-                                   const std::vector<Override>& overrides) {
+                                   const std::vector<Override>& overrides, const Scenario& left_out) {
     Reading r;
     r.name = name;
+    r.loaded.scenario = left_out;
     base::Result<void> done = take_items(r, items);
     if (done) done = check_rules(r);
     if (done && !overrides.empty()) done = apply_all(r.loaded.scenario, overrides, r.bare);

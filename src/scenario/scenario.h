@@ -43,6 +43,10 @@ struct Loaded {
 /// face), and every value within the range that keys() names.
 base::Result<Loaded> parse(std::string_view text, std::string_view name, const std::vector<Override>& overrides = {});
 
+/// The same for the scenario of a recorded session. It is written with every key, so that one that is left out is
+/// younger than the record: it gets the value with which the instruments read then, and not the usual one.
+base::Result<Loaded> parse_recorded(std::string_view text, std::string_view name);
+
 /// Reads a scenario from a file. A path that does not exist is Grade::no_input.
 base::Result<Loaded> load(const std::string& path, const std::vector<Override>& overrides = {});
 

@@ -31,9 +31,9 @@ std::vector<double> values_of(const std::vector<measure::Reading>& readings) {
     return values;
 }
 
-/// What the caliper's limits at both ends do to the skew.
+/// What the caliper's limits at both ends do to the skew: what of them does not cancel.
 double by_limits(const shop::Drawing& d, double per_width) {
-    return std::sqrt(2.0) * base::u_rectangular(d.caliper.limit_mm) * per_width;
+    return std::sqrt(2.0) * base::u_rectangular(shop::caliper_place_limit_mm(d.caliper, d.board.strip_mm)) * per_width;
 }
 
 diagnose::FenceTest as_told(const Test& test) {

@@ -149,7 +149,7 @@ Result<Log> head_of(const Line& line, const Json& json) {
     if (readings != "exact" && readings != "real") return line.bad("\"readings\" must be \"real\" or \"exact\"");
     log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
     Result<scenario::Loaded> loaded =
-        scenario::parse(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
+        scenario::parse_recorded(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
     if (!loaded) return tl::unexpected(loaded.error());
     log.scenario = std::move(loaded->scenario);
     return log;

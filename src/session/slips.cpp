@@ -386,7 +386,7 @@ Slips slips_in(const TypedStrip& s, Units units) {
 }
 
 const shop::Caliper& common_caliper() {
-    static const shop::Caliper caliper{"common caliper", 0.01, 0.03, 0.01, 0};
+    static const shop::Caliper caliper{"common caliper", 0.01, 0.02, 0.01, 0};
     return caliper;
 }
 
@@ -398,9 +398,10 @@ double u_of_common_caliper(double typed_step_mm) {
 }
 
 std::string common_caliper_words(Units units) {
-    return fmt::format("a common caliper ({} steps, limits of error {}; DIN 862, from memory)",
-                       base::show_reading(common_caliper().step_mm, units),
-                       base::show_reading(common_caliper().limit_mm, units));
+    return fmt::format(
+        "a common caliper ({} steps, limits of error {}; DIN 862, from memory; a quarter of them does not cancel "
+        "between two ends)",
+        base::show_reading(common_caliper().step_mm, units), base::show_reading(common_caliper().limit_mm, units));
 }
 
 std::string_view which_end_sentence() {

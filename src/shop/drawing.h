@@ -83,23 +83,73 @@ struct Board {
     double first_edge_rad = 0.0;  ///< how far the rough first edge is from square to its neighbours (a parallelogram);
                                   ///< the test does not mind
     Side kept = Side::left;       ///< which side of the blade the kept piece lies on
+    // How good its wood is where two pieces of it are laid together; one standard deviation each, invented. On the
+    // fence, where the whole edge is pressed against a long face, none of it counts.
+    double rough_mm = 0.005;    ///< fuzz and specks under each end of an edge that bears
+    double marks_mm = 0.010;    ///< saw marks on a cut face, where another touches it or a gauge bears
+    double parallel_mm = 0.02;  ///< how much wider it is at one end of its width than at the other
 };
 
-/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` that stays the same for
-/// one place of one piece; a repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings`
-/// earlier readings.
+/// A caliper after the GUM: an indication rounded to `step`; an unknown error within `limit` of which a share is the
+/// caliper's own, the same wherever it measures a like length, and the rest stays the same for one place of one piece;
+/// a repeatability `repeat_mm` (one standard deviation), itself known from `repeat_readings` earlier readings.
 struct Caliper {
     std::string name = "caliper";
     double step_mm = 0.01;
-    double limit_mm = 0.03;  ///< limits of error, half width
+    double limit_mm = 0.03;  ///< limits of error up to 100 mm, half width; over more, caliper_limit_mm
     double repeat_mm = 0.01;
     int repeat_readings = 0;  ///< how many earlier readings gave repeat_mm; 0: taken as known
+    /// Share of the limits that is the error of its scale: one for the caliper, so that it cancels between two like
+    /// lengths, in [0, 1]. What is left changes from place to place: how parallel the jaws are, where on them and how
+    /// the piece lies. Invented. 0: each place errs by itself, within the same limits over any length, as in sessions
+    /// that were recorded before there was such a share.
+    double cancels = 0.75;
 };
+
+/// Limits of error over this length, half width [mm]: `limit_mm` grows along the scale as the rows of DIN 862 do (from
+/// memory). Steps up to 0.02 mm: 20 um up to 100 mm, 30 um from 200 mm on. Coarser: 50 um up to 300 mm, then 10 um more
+/// for each 100 mm, 80 um from 600 mm on. Between two rows along a straight line, which the standard does not say.
+double caliper_limit_mm(const Caliper& caliper, double length_mm);
+
+/// Of the same, what does not cancel between two like lengths [mm].
+double caliper_place_limit_mm(const Caliper& caliper, double length_mm);
 
 struct Tape {
     double step_mm = 0.5;
     double limit_mm = 0.5;
 };
+
+/// A straightedge, laid against a face with its middle at the middle of what is looked at. Its own edge is bowed a
+/// little, which way nobody knows; a parabola, always the same.
+struct Straightedge {
+    double length_mm = 600.0;
+    double limit_mm = std::numeric_limits<double>::infinity();  ///< limits of its edge over all its length: the height
+                                                                ///< of its bow to either side; infinite:
+                                                                ///< straightedge_limit_mm says it
+};
+
+/// A set of feeler gauges, leaf by leaf: what is found is that one leaf goes in and the next does not.
+struct Feelers {
+    double step_mm = 0.05;  ///< the thinnest, and from leaf to leaf; 0.05 to 1.00 mm in twenty leaves is a usual set
+                            ///< (from memory), more are two of them together. 0: read to hundredths, as in sessions
+                            ///< that were recorded before there was such a set
+};
+
+/// What a dial indicator rides on: a block in a mitre slot that bears near its two ends on one of the slot's walls. A
+/// hand holds it there, all but a share of its play (invented): so a reading is relative to the slot under the block,
+/// and to how the block was held.
+struct IndicatorBlock {
+    double length_mm = 80.0;  ///< along the slot
+    double play_mm = 0.05;    ///< narrower than its slot, invented
+    double held_mm() const {
+        return 0.2 * play_mm;
+    }  ///< how well it is held to the wall: one standard deviation, each
+       ///< time that it comes to rest; a fifth of the play, invented
+};
+
+/// Limits of a straightedge [mm]: its own, or those of DIN 874, grade 2, for its length L: 8 um + L/40000. Grade 1 has
+/// 4 um + L/60000, grade 0 2 um + L/100000, grade 00 1 um + L/150000; all from memory.
+double straightedge_limit_mm(const Straightedge& edge);
 
 struct Shim {
     std::string name;           ///< "brass", "paper": a word of the shop
@@ -119,6 +169,9 @@ struct Drawing {
     Board board;
     Caliper caliper;
     Tape tape;
+    Straightedge straightedge;
+    IndicatorBlock block;
+    Feelers feelers;
     std::vector<Shim> drawer;
     double tolerance_rad = 0.00035;  ///< largest corner error that counts as square, > 0
 };

@@ -147,11 +147,12 @@ TEST_CASE("shim: a strip worked through by hand") {
     CHECK(json["at"] == "left");
     holds_numbers(json, {"schema_version", "fence_skew_rad", "shim_mm", "u_shim_mm"});
     holds_interval(json["coverage95_mm"], json["shim_mm"].get<double>());
-    // No instrument is named: a caliper with limits of 0.03 mm (DIN 862, from memory), 0.03/sqrt(3), a scatter of 0.01
-    // mm, and the 0.001 in that were typed, 0.0254/sqrt(12) (GUM 4.3.7, F.2.2.1): in squares 3e-4 + 1e-4 + 5.3763e-5,
-    // u = 0.0213017 mm or 0.00083865 in. Both widths, times span/(4 L): sqrt(2)*0.00083865*26.5/71 in = 0.00044267 in.
-    // The length, typed to 0.01 in, adds 0.01/sqrt(12)*0.0089577/17.75 = 0.0000014568 in, in squares: 0.00044268 in.
-    CHECK(json["u_shim_mm"].get<double>() / 25.4 == doctest::Approx(0.00044268).epsilon(2e-5).scale(0));
+    // No instrument is named: a caliper with limits of 0.02 mm (DIN 862, from memory), of which a quarter does not
+    // cancel between two ends, 0.005/sqrt(3), a scatter of 0.01 mm, and the 0.001 in that were typed, 0.0254/sqrt(12)
+    // (GUM 4.3.7, F.2.2.1): in squares 8.3333e-6 + 1e-4 + 5.3763e-5, u = 0.0127317 mm or 0.00050125 in. Both widths,
+    // times span/(4 L): sqrt(2)*0.00050125*26.5/71 in = 0.00026458 in. The length, typed to 0.01 in, adds
+    // 0.01/sqrt(12)*0.0089577/17.75 = 0.0000014568 in, in squares: 0.00026458 in.
+    CHECK(json["u_shim_mm"].get<double>() / 25.4 == doctest::Approx(0.00026458).epsilon(2e-5).scale(0));
     // Known u: 1.959964 of them each way (NIST/SEMATECH e-Handbook, normal table).
     const double half = 0.5 * (json["coverage95_mm"][1].get<double>() - json["coverage95_mm"][0].get<double>());
     CHECK(half == doctest::Approx(1.959964 * json["u_shim_mm"].get<double>()).epsilon(1e-6));

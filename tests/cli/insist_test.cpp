@@ -97,20 +97,23 @@ TEST_CASE("shim: without an instrument it is a common caliper, and the answer sa
     const door::Said said = run(shim("12.62", "12.00", "300"));
     std::string flat = said.out;
     std::replace(flat.begin(), flat.end(), '\n', ' ');
-    CHECK(has(flat, "common caliper (0.010 mm steps, limits of error 0.030 mm; DIN 862, from memory)"));
+    CHECK(has(flat,
+              "common caliper (0.010 mm steps, limits of error 0.020 mm; DIN 862, from memory; a quarter of them does "
+              "not cancel "
+              "between two ends)"));
     CHECK(has(flat, "the fence end is the one that lay at the fence during the fifth cut"));
     Words as_json = shim("12.62", "12.00", "300");
     as_json.push_back("--json");
     const door::Json json = door::json(as_json);
-    // Limits of 0.03 mm as a rectangle, 0.03/sqrt(3); a step of 0.01, 0.01/sqrt(12); a scatter of 0.01: in squares
-    // 3e-4 + 8.33e-6 + 1e-4, its root 0.020207 mm (JCGM 100, 4.3.7 and F.2.2.1).
-    CHECK(std::abs(json["u_widths_mm"][0].get<double>() - 0.0202073) < 1e-6);
+    // A quarter of the limits of 0.02 mm as a rectangle, 0.005/sqrt(3); a step of 0.01, 0.01/sqrt(12); a scatter of
+    // 0.01: in squares 8.33e-6 + 8.33e-6 + 1e-4, its root 0.010801 mm (JCGM 100, 4.3.7 and F.2.2.1).
+    CHECK(std::abs(json["u_widths_mm"][0].get<double>() - 0.0108012) < 1e-6);
     CHECK(has(json["u_widths_from"].get<std::string>(), "DIN 862"));
-    // Typed to a tenth, the tenth counts: 3e-4 + 0.01/12 + 1e-4 = 1.2333e-3, 0.035119 mm. The scatter averages out
+    // Typed to a tenth, the tenth counts: 8.33e-6 + 0.01/12 + 1e-4 = 9.4167e-4, 0.030687 mm. The scatter averages out
     // nothing of a step that is coarser.
     Words coarse = shim("12.6", "12.0", "300");
     coarse.push_back("--json");
-    CHECK(std::abs(door::json(coarse)["u_widths_mm"][0].get<double>() - 0.0351188) < 1e-6);
+    CHECK(std::abs(door::json(coarse)["u_widths_mm"][0].get<double>() - 0.0306866) < 1e-6);
 }
 
 namespace {

@@ -253,7 +253,7 @@ TEST_CASE("a check that was just made, and whose error lasts, is not proposed ag
     const diagnose::Model model =
         bench_model::straight({{Check::fence_straightedge, {bow}}, {Check::slot_ride, {bow}}}, u);
     const auto infer = [&](const std::vector<measure::CheckReport>& reports) {
-        return *diagnose::infer(reports, {}, model, prior);
+        return *diagnose::infer(reports, bench_model::drawing(), model, prior);
     };
     const auto straightedge = bench_model::report(Check::fence_straightedge, {{0.006, u}});
     const auto ride = bench_model::report(Check::slot_ride, {{0.006, u}});
@@ -283,7 +283,7 @@ TEST_CASE("how large a fault is does not count as news: what matters is whether 
     prior[bench_model::at(Fault::right_play)] = {{false, 0.5, 0.05, 0.01}, {true, 0.5, 0.3, 0.01}};
     const diagnose::Model model = bench_model::straight(
         {{Check::slot_ride, {{{Fault::left_play, 1.0}}}}, {Check::rim_indicator, {{{Fault::right_play, 1.0}}}}}, 0.01);
-    const auto d = *diagnose::infer({}, {}, model, prior);
+    const auto d = *diagnose::infer({}, bench_model::drawing(), model, prior);
     const auto all = diagnose::advise(d, {}, model, prior);
     CHECK(bits_for(all, Check::slot_ride) == 0.0);
     // There or not, read without doubt: one bit (0.25 apart, noise 0.017).
@@ -304,7 +304,7 @@ TEST_CASE("a question has a ceiling: another instrument before a repeat, and the
         // Every reading in the very middle: the question stays as open as it was.
         std::vector<measure::CheckReport> reports(rims, bench_model::report(Check::rim_indicator, {{0.006, u}}));
         reports.insert(reports.end(), rides, bench_model::report(Check::slot_ride, {{0.006, u}}));
-        const auto d = *diagnose::infer(reports, {}, model, prior);
+        const auto d = *diagnose::infer(reports, bench_model::drawing(), model, prior);
         // Two bells two deviations apart, one bit open: 0.486 bits (MacKay's channel with Gaussian noise, by our own
         // quadrature above to 0.002).
         CHECK(std::abs(bits_for(diagnose::advise(d, {}, model, prior), Check::rim_indicator) -

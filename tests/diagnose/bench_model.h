@@ -17,6 +17,14 @@ using shop::Fault;
 
 inline std::size_t at(Fault f) { return static_cast<std::size_t>(f); }
 
+/// A straightedge without an error of its own, and feelers in hundredths: only half of the feelers' limits lasts.
+inline shop::Drawing drawing() {
+    shop::Drawing d;
+    d.feelers.step_mm = 0.0;
+    d.straightedge.limit_mm = 0.0;
+    return d;
+}
+
 /// How one reading moves with the sizes.
 using Row = std::map<Fault, double>;
 /// By check, its readings.

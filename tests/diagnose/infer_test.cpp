@@ -23,7 +23,7 @@ namespace {
 
 Diagnosis diagnosis(const std::vector<CheckReport>& reports, const diagnose::Model& model, const Prior& prior,
                     diagnose::TheOdd the_odd = diagnose::TheOdd::left_out) {
-    const auto d = diagnose::infer(reports, {}, model, prior, the_odd);
+    const auto d = diagnose::infer(reports, bench_model::drawing(), model, prior, the_odd);
     REQUIRE(d.has_value());
     return *d;
 }

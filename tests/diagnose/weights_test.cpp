@@ -43,7 +43,7 @@ TEST_CASE("how odd a reading is: under each hypothesis, and each by its weight")
     }
     // A fault that hardly any saw has does not make a reading fit: 0.25 below the line is the size of a lobe that one
     // saw of 10,000 has, and less likely than what counts as a contradiction.
-    const auto d = diagnose::infer(std::vector{report(Check::slot_ride, {{-0.25, u}})}, {}, model, prior);
+    const auto d = diagnose::infer(std::vector{report(Check::slot_ride, {{-0.25, u}})}, bench_model::drawing(), model, prior);
     REQUIRE(d.has_value());
     REQUIRE(d->contradictions.size() == 1);
     CHECK(d->contradictions[0].oddness == doctest::Approx(1e-4).epsilon(0.01).scale(0));
@@ -70,7 +70,7 @@ TEST_CASE("one instrument, read with unlike care: its lasting error is no larger
                                      report(Check::fence_straightedge, {{y(1), hasty}})};
     for (int order = 0; order < 2; ++order) {
         CAPTURE(order);
-        const auto d = diagnose::infer(reports, {}, model, prior);
+        const auto d = diagnose::infer(reports, bench_model::drawing(), model, prior);
         REQUIRE(d.has_value());
         const diagnose::Belief& bow = d->beliefs[at(Fault::fence_bow)];
         // Nothing of the careful reading is new: meet() leaves it a variance of 1e-18 mm2, which is as good as none.
@@ -106,7 +106,7 @@ TEST_CASE("a clamping turns the fence as far as it creeps: one state for all tha
         reports.push_back(report(Check::slot_ride, {{r.y, r.u}}));
         reports.back().occasion.clamped_again = r.clamped;
         CAPTURE(reports.size());
-        const auto d = diagnose::infer(reports, {}, model, prior);
+        const auto d = diagnose::infer(reports, bench_model::drawing(), model, prior);
         REQUIRE(d.has_value());
         const diagnose::Belief& skew = d->beliefs[at(Fault::fence_skew)];
         const Eigen::Matrix2d covariance = precision.inverse();
@@ -114,7 +114,7 @@ TEST_CASE("a clamping turns the fence as far as it creeps: one state for all tha
         CHECK(skew.u == doctest::Approx(std::sqrt(covariance(0, 0))).epsilon(1e-9));
     }
     // After the clamping alone: nearly all of what is read may be the turn.
-    const auto after = diagnose::infer(std::vector{reports[1]}, {}, model, prior);
+    const auto after = diagnose::infer(std::vector{reports[1]}, bench_model::drawing(), model, prior);
     REQUIRE(after.has_value());
     const double v = 0.3 * 0.3 + 0.04 * 0.04;
     CHECK(after->beliefs[at(Fault::fence_skew)].size ==
@@ -150,7 +150,7 @@ TEST_CASE("advice goes by bits for a minute: a short check that tells little bef
     prior[at(Fault::fence_bow)] = {{false, 0.5, 0.0, 0.002}, {true, 0.25, -0.012, 0.002}, {true, 0.25, 0.012, 0.002}};
     const diagnose::Model model =
         straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}}}}, {Check::jaws, {{{Fault::fence_bow, 0.2}}}}}, 0.002);
-    const auto nothing_read = diagnose::infer({}, {}, model, prior);
+    const auto nothing_read = diagnose::infer({}, bench_model::drawing(), model, prior);
     REQUIRE(nothing_read.has_value());
     const auto all = diagnose::advise(*nothing_read, {}, model, prior);
     REQUIRE(all.size() == measure::check_count);
@@ -175,13 +175,13 @@ TEST_CASE("two small faults of which just one is there are look-alikes; two that
         straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, 1.0}}}},
                   {Check::rim_indicator, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, -1.0}}}}});
     // Their sum is 40 um: one of them, and nobody knows which.
-    const auto one = diagnose::infer(std::vector{report(Check::slot_ride, {{0.040, 0.001}})}, {}, model, prior);
+    const auto one = diagnose::infer(std::vector{report(Check::slot_ride, {{0.040, 0.001}})}, bench_model::drawing(), model, prior);
     REQUIRE(one.has_value());
     REQUIRE(one->unseparated.size() == 1);
     CHECK(one->unseparated[0].first == Fault::fence_bow);
     CHECK(one->unseparated[0].second == Fault::edge_bow);
     // Their difference is nothing: both or neither, and what would tell of the one would tell of the other.
-    const auto both = diagnose::infer(std::vector{report(Check::rim_indicator, {{0.0, 0.001}})}, {}, model, prior);
+    const auto both = diagnose::infer(std::vector{report(Check::rim_indicator, {{0.0, 0.001}})}, bench_model::drawing(), model, prior);
     REQUIRE(both.has_value());
     for (const Fault f : {Fault::fence_bow, Fault::edge_bow})
         CHECK(both->beliefs[at(f)].probability == doctest::Approx(0.5).epsilon(1e-6));

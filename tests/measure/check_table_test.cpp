@@ -158,9 +158,9 @@ TEST_CASE(
     // three): an indicator, a hundredth, 10 um, 5 um.
     CHECK(measure::instrument_u(Check::rim_indicator, saw.drawing)[0] ==
           doctest::Approx(std::hypot(0.005, 0.005, 0.005 / std::sqrt(3.0))));
-    // A square over 150 mm with feelers.
+    // A square over 150 mm with feelers whose leaves are 0.05 mm apart.
     CHECK(measure::instrument_u(Check::square_on_cut, saw.drawing)[0] ==
-          doctest::Approx(std::hypot(0.0175, 0.010, 0.005 / std::sqrt(3.0))));
+          doctest::Approx(std::hypot(0.0175, 0.010, 0.025 / std::sqrt(3.0))));
     // The caliper of 30 um in hundredths, with 10 um of scatter. Two near places in the same jaws share most of its
     // error: a quarter of the limits, as two standard deviations (invented). The closed jaws are read four times, which
     // halves the scatter.

@@ -32,6 +32,12 @@ Place place_of(int seed, std::uint32_t test = 1, std::uint32_t end = 0, std::uin
     return {static_cast<std::uint64_t>(seed), test, end, repeat};
 }
 
+/// The same caliper without an error that all its places share: what is tested is that of a place.
+shop::Caliper each_place_alone(shop::Caliper c) {
+    c.cancels = 0.0;
+    return c;
+}
+
 /// Widths that lie anywhere between two steps.
 std::vector<double> widths(int n) {
     std::mt19937_64 engine(99);
@@ -122,7 +128,8 @@ TEST_CASE("vernier caliper budget, EA-4/02 S10 (from memory)") {
     // Half widths: 25 um for reading to a step of 0.05 mm, 50 um mechanical; thermal 2.0 um and block 0.46 um standard.
     // Published: u 33 um with the parts rounded to 15 and 29; unrounded 32.3. Trapezoid with edge 0.33: k = 1.83, U =
     // 0.06 mm.
-    const shop::Caliper c{"vernier", 0.05, 0.05, 0.0, 0};
+    // The scale is calibrated there: what is mechanical changes from place to place.
+    const shop::Caliper c = each_place_alone({"vernier", 0.05, 0.05, 0.0, 0});
     const double u = measure::read_caliper(c, 0.0, 150.1, 0.0, place_of(1), Precision::real).u_mm;
     const double whole = std::sqrt(u * u + 0.002 * 0.002 + 0.00046 * 0.00046);
     CHECK(whole > 0.0320);
@@ -140,12 +147,68 @@ TEST_CASE("vernier caliper budget, EA-4/02 S10 (from memory)") {
 TEST_CASE("limits of DIN 862 as half widths of a rectangle (numbers as quoted in check-values.md)") {
     // GUM 4.4.5: half width over sqrt(3). 50 um up to 300 mm for a step of 0.05; 20 um at 50 to 100 mm for a step of
     // 0.01 (step 2.9 um besides).
-    const shop::Caliper coarse{"c", 0.05, 0.05, 0.0, 0};
-    const shop::Caliper fine{"c", 0.01, 0.02, 0.0, 0};
+    const shop::Caliper coarse = each_place_alone({"c", 0.05, 0.05, 0.0, 0});
+    const shop::Caliper fine = each_place_alone({"c", 0.01, 0.02, 0.0, 0});
     CHECK(measure::read_caliper(coarse, 0, 12, 0, place_of(1), Precision::real).u_mm ==
           doctest::Approx(std::hypot(0.0288675, 0.0144338)).epsilon(1e-5));
     CHECK(measure::read_caliper(fine, 0, 12, 0, place_of(1), Precision::real).u_mm ==
           doctest::Approx(std::hypot(0.0115470, 0.00288675)).epsilon(1e-5));
+}
+
+TEST_CASE("limits of error grow with the length as the rows of DIN 862 do (numbers as quoted in check-values.md)") {
+    // Steps of 0.01 and 0.02 mm: 20 um at 50 and 100 mm, 30 um from 200 to 600. Of 0.05 and 0.1: 50 um to 300 mm, then
+    // 60, 70, 80 um at 400, 500, 600.
+    for (const double step : {0.01, 0.02}) {
+        const shop::Caliper fine{"c", step, 0.02, 0.01, 0};
+        for (const auto& [length, um] :
+             {std::pair{0.0, 20.0}, {50.0, 20.0}, {100.0, 20.0}, {200.0, 30.0}, {600.0, 30.0}})
+            CHECK(shop::caliper_limit_mm(fine, length) == doctest::Approx(um * 1e-3).epsilon(1e-12));
+    }
+    for (const double step : {0.05, 0.1}) {
+        const shop::Caliper coarse{"c", step, 0.05, 0.01, 0};
+        for (const auto& [length, um] :
+             {std::pair{0.0, 50.0}, {300.0, 50.0}, {400.0, 60.0}, {500.0, 70.0}, {600.0, 80.0}})
+            CHECK(shop::caliper_limit_mm(coarse, length) == doctest::Approx(um * 1e-3).epsilon(1e-12));
+    }
+    // A reading over a longer piece errs by as much more: ratio of two spreads of a caliper without noise, of which
+    // each has a relative standard deviation of 0.0055 at most.
+    const shop::Caliper fine{"c", 0.0, 0.02, 0.0, 0};
+    std::vector<double> of_long;
+    for (int i = 0; i < many; ++i) of_long.push_back(read_one(fine, 250.0, place_of(i)) - 250.0);
+    CHECK(std::abs(rms(of_long) / rms(errors(fine, 1, 0, 0)) - 1.5) < far_out * 1.5 * 0.0055 * std::sqrt(2.0));
+    CHECK(std::all_of(of_long.begin(), of_long.end(), [](double x) { return std::abs(x) <= 0.030 + 1e-12; }));
+}
+
+TEST_CASE("one caliper in one session: most of its error is the same at both ends of a strip") {
+    // Without noise and steps: e = a + b, a uniform within 3/4 of the limits and one for the session, b uniform within
+    // 1/4 and one for the place. Closed forms: of one reading limit*sqrt((9/16 + 1/16)/3), of a difference
+    // limit*sqrt(2/3)/4, triangular and so within half of the limits; correlation of two places 9/10.
+    const double limit = 0.04;
+    const shop::Caliper c{"c", 0.0, limit, 0.0, 0};
+    const auto here = errors(c, 1, 0, 0), there = errors(c, 1, 1, 0), later = errors(c, 5, 7, 0);
+    std::vector<double> apart;
+    for (std::size_t i = 0; i < here.size(); ++i) apart.push_back(here[i] - there[i]);
+    CHECK(rms(here) == doctest::Approx(limit * std::sqrt(10.0 / 48.0)).epsilon(far_out * 0.005).scale(0));
+    CHECK(rms(apart) == doctest::Approx(limit * std::sqrt(2.0 / 3.0) / 4.0).epsilon(far_out * 0.006).scale(0));
+    const auto most = [](const std::vector<double>& x) {
+        double m = 0.0;
+        for (const double v : x) m = std::max(m, std::abs(v));
+        return m;
+    };
+    CHECK(most(here) <= limit + 1e-12);
+    CHECK(most(here) > 0.95 * limit);
+    CHECK(most(apart) <= 0.5 * limit + 1e-12);
+    for (const auto& other : {there, later}) {
+        // (1 - r^2)/sqrt(n) is one standard deviation of a correlation.
+        CHECK(std::abs(statistics::correlation(here, other) - 0.9) < far_out * 0.19 / std::sqrt(double(many)));
+    }
+    // Two sessions have two calipers.
+    CHECK(std::abs(statistics::correlation(here, errors(c, 1, 0, 0, 1000000))) < far_out / std::sqrt(double(many)));
+    // And u says both: of one reading, and of an end of a strip, of which two make the difference.
+    const measure::Reading one = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real);
+    CHECK(one.u_mm == doctest::Approx(limit * std::sqrt(10.0 / 48.0)).epsilon(1e-12).scale(0));
+    CHECK(measure::mean_of_repeats(c, std::span(&one, 1), Precision::real).u ==
+          doctest::Approx(limit / 4.0 / std::sqrt(3.0)).epsilon(1e-12).scale(0));
 }
 
 TEST_CASE("u of one reading is the spread of readings over 20,000 seeds") {
@@ -208,7 +271,7 @@ TEST_CASE("repeats at one place share the error within the limits but not the no
     }
     // With noise of the same variance, two repeats share half of it: correlation 1/2. Its standard deviation is below
     // (1 - 1/4)/sqrt(n).
-    const shop::Caliper both{"c", 1e-6, 0.03 * std::sqrt(3.0), 0.03, 0};
+    const shop::Caliper both = each_place_alone({"c", 1e-6, 0.03 * std::sqrt(3.0), 0.03, 0});
     CHECK(std::abs(statistics::correlation(errors(both, 1, 3, 0), errors(both, 1, 3, 1)) - 0.5) <
           far_out * 0.75 / std::sqrt(static_cast<double>(many)));
 }
@@ -216,7 +279,7 @@ TEST_CASE("repeats at one place share the error within the limits but not the no
 TEST_CASE("tests, places, repeats and seeds draw from streams of their own") {
     // Uncorrelated samples: r has a standard deviation of 1/sqrt(n). Squares too, so that a shared spread would show.
     const shop::Caliper noise{"c", 1e-6, 0.0, 0.03, 0};
-    const shop::Caliper limit{"c", 1e-6, 0.03, 0.0, 0};
+    const shop::Caliper limit = each_place_alone({"c", 1e-6, 0.03, 0.0, 0});
     const double bound = far_out / std::sqrt(static_cast<double>(many));
     for (const shop::Caliper& c : {noise, limit}) {
         const auto here = errors(c, 1, 0, 0);
@@ -290,8 +353,9 @@ TEST_CASE("u of noise known from few readings, JCGM 101:2008, 6.4.9 (from memory
 }
 
 TEST_CASE("the mean of repeats: noise shrinks, the limits stay, and u tells the truth about it") {
-    const shop::Caliper digital{"digital", 0.01, 0.03, 0.01, 0};
-    const shop::Caliper quiet{"quiet", 0.05, 0.05, 0.005, 0};  // all repeats round alike: the step does not average out
+    const shop::Caliper digital = each_place_alone({"digital", 0.01, 0.03, 0.01, 0});
+    const shop::Caliper quiet =
+        each_place_alone({"quiet", 0.05, 0.05, 0.005, 0});  // all repeats round alike: the step does not average out
     const auto w = widths(many);
     for (const shop::Caliper& c : {digital, quiet}) {
         for (const std::uint32_t n : {1U, 2U, 4U, 16U}) {
@@ -324,7 +388,7 @@ TEST_CASE("the mean of repeats: noise shrinks, the limits stay, and u tells the 
 }
 
 TEST_CASE("the mean is the mean, and one reading keeps its own uncertainty") {
-    const shop::Caliper c{"c", 0.01, 0.03, 0.01, 7};
+    const shop::Caliper c = each_place_alone({"c", 0.01, 0.03, 0.01, 7});
     const std::vector<measure::Reading> three{{0.0, 12.00, 0.0}, {0.0, 12.02, 0.0}, {0.0, 12.07, 0.0}};
     CHECK(measure::mean_of_repeats(c, three, Precision::real).value == doctest::Approx(12.03).epsilon(1e-14));
     const measure::Reading one = measure::read_caliper(c, 0.0, 12.0, 0.0, place_of(1), Precision::real);

@@ -1,0 +1,147 @@
+#include "measure/gauges.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/uncertain.h"
+#include "measure/instruments.h"
+
+namespace offsquare::measure {
+namespace {
+
+using shop::Drawing;
+
+double square_of(double x) { return x * x; }
+
+/// The feelers of this shop.
+Gauge feelers_of(const Drawing& d) {
+    Gauge g = feeler;
+    if (d.feelers.step_mm <= 0.0) return g;
+    g.step_mm = d.feelers.step_mm;
+    g.between_leaves = true;
+    return g;
+}
+
+/// Feelers between a square and what it stands on.
+Gauge square_over(const Drawing& d, double blade_mm) {
+    Gauge g = feelers_of(d);
+    g.name = "engineer's square";
+    g.limit_mm = square_limit_mm(blade_mm);
+    g.source = "DIN 875-1, grade 2 (from memory)";
+    return g;
+}
+
+/// Its limits are two standard deviations, as those of every gauge.
+double u_of_straightedge(const Drawing& d) { return 0.5 * shop::straightedge_limit_mm(d.straightedge); }
+
+/// Feelers under a straightedge.
+Gauge straightedge_over(const Drawing& d, double over_mm) {
+    Gauge g = feelers_of(d);
+    g.own_mm = u_of_straightedge(d) * std::min(1.0, straightedge_share(d.straightedge, over_mm));
+    g.times = std::max(1.0, straightedge_share(d.straightedge, over_mm));
+    return g;
+}
+
+/// Feelers in the joint of a flip test, over the length of the cut.
+Gauge in_the_joint(const Drawing& d) {
+    const Butted joint = butted(d);
+    Gauge g = feelers_of(d);
+    g.own_mm = joint.straightedge_mm;
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(joint.seat_mm) + square_of(joint.parallel_mm) +
+                            square_of(joint.marks_mm));
+    return g;
+}
+
+/// And over the board's thickness: both pieces lie flat on a table, and only the marks count.
+Gauge across_the_joint(const Drawing& d) {
+    Gauge g = feelers_of(d);
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(butted(d).marks_mm));
+    return g;
+}
+
+/// An indicator on a block that comes to rest so many times, as far as that counts in one reading.
+Gauge indicator_on_block(const Drawing& d, double times) {
+    Gauge g = indicator;
+    g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + times * square_of(d.block.held_mm()));
+    return g;
+}
+
+/// One that runs along a straightedge: its middle less half of each end.
+Gauge indicator_along(const Drawing& d, double over_mm) {
+    Gauge g = indicator_on_block(d, 1.5);
+    g.own_mm = u_of_straightedge(d) * straightedge_share(d.straightedge, over_mm);
+    return g;
+}
+
+/// A caliper on something small or taken as a difference: its limits are two standard deviations over the whole scale,
+/// and hardly count from one place to the next.
+Gauge caliper_nearby(const Drawing& d, double readings) {
+    return {"caliper", d.caliper.step_mm, 0.25 * d.caliper.limit_mm, d.caliper.repeat_mm / std::sqrt(readings),
+            "a quarter of its limits"};
+}
+
+}  // namespace
+
+double straightedge_share(const shop::Straightedge& edge, double over_mm) {
+    return square_of(over_mm / edge.length_mm);
+}
+
+Butted butted(const Drawing& d) {
+    const double seat = 0.5 * (d.board.width_mm - d.blade.kerf_mm);
+    const double over = d.board.length_mm;
+    Butted out;
+    // Two points of each piece, so four in all; a piece turns by what they differ over its seat.
+    out.seat_mm = over * 2.0 * d.board.rough_mm / seat;
+    out.parallel_mm = over * d.board.parallel_mm / d.board.width_mm;
+    // Two faces, where they touch and where the gauge goes in.
+    out.marks_mm = 2.0 * d.board.marks_mm;
+    // Chords of a parabola b high over its length L, beside each other from its middle: they turn by 4b*seat/L^2 each,
+    // one to either side. A seat reaches to the end of the straightedge at most.
+    const double bears = std::min(seat, 0.5 * d.straightedge.length_mm);
+    out.straightedge_mm = over * 8.0 * u_of_straightedge(d) * bears / square_of(d.straightedge.length_mm);
+    return out;
+}
+
+std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
+    const auto all = [&](const Gauge& g) { return std::vector<Gauge>(info(check).readings.size(), g); };
+    switch (check) {
+        case Check::flip: return {in_the_joint(d), across_the_joint(d)};
+        case Check::square_on_cut: return {square_over(d, square_on_cut_mm), square_over(d, d.board.thickness_mm)};
+        case Check::cut_face: return all(eye);
+        case Check::fence_square: return all(square_over(d, square_on_fence_mm(d)));
+        case Check::blade_square: return all(square_over(d, square_on_blade_mm(d)));
+        case Check::fence_straightedge: return all(straightedge_over(d, d.fence.length_mm));
+        case Check::edge_straightedge: return all(straightedge_over(d, d.board.width_mm));
+        case Check::runner_straightedge: return all(straightedge_over(d, d.sled.runner_length_mm));
+        case Check::runner_spacing:
+        case Check::slot_widths: return all(bar);
+        case Check::slot_ride: return all(indicator_along(d, d.table.depth_mm - d.block.length_mm));
+        case Check::clamp_watch:
+        case Check::wiggle:
+        case Check::rim_indicator: return all(indicator);
+        case Check::tooth_indicator: return all(indicator_on_block(d, 1.0));
+        case Check::jaws: return all(caliper_nearby(d, 4.0));
+        case Check::five_cut:
+        case Check::same_again:
+        case Check::brushed:
+        case Check::long_and_short:
+        case Check::kerf_width:
+        case Check::runner_fit:
+        case Check::gauge_in_jaws:
+        case Check::push_through: break;
+    }
+    return all(caliper_nearby(d, 1.0));
+}
+
+double u_of(const Gauge& g) {
+    return g.times * std::sqrt(square_of(0.5 * g.limit_mm) + square_of(g.own_mm) + square_of(g.repeat_mm) +
+                               square_of(base::u_of_step(g.step_mm)));
+}
+
+double u_lasting_of(const Gauge& g, bool errs_the_same) {
+    // The same gap lies between the same two leaves again, where the feel does not carry it over one.
+    const double leaves = g.between_leaves ? lasting_step_variance(g.step_mm, g.repeat_mm) : 0.0;
+    return g.times * std::sqrt((errs_the_same ? square_of(0.5 * g.limit_mm) + leaves : 0.0) + square_of(g.own_mm));
+}
+
+}  // namespace offsquare::measure
