@@ -28,10 +28,10 @@ using shop::Truth;
 /// One face of the kerf: `sign` makes the least X count on both sides of the blade.
 class Swept {
 public:
-    Swept(const Glide& glide, double sign, double half_kerf, double toe, double half_chord)
+    Swept(const Glide& glide, double sign, double half_kerf, double toe, double creep, double half_chord)
         : glide_(glide), sign_(sign), half_chord_(half_chord) {
         for (std::size_t i = 0; i < Glide::places; ++i) {
-            at_0_[i] = -half_kerf + sign * (-toe * glide.s_mm[i] - glide.x_mm[i]);
+            at_0_[i] = -half_kerf - sign * ((toe + creep) * glide.s_mm[i] + glide.x_mm[i]);
             rise_[i] = sign * (glide.yaw_rad[i] - toe);
         }
         per_mm_ = (Glide::places - 1) / (glide.s_mm.back() - glide.s_mm.front());
@@ -160,8 +160,8 @@ struct Test {
     Faces faces(const Drawing& d, const Truth& t) const {
         const double half = 0.5 * width_at_table(d.blade, t);
         const double half_chord = 0.5 * shop::chord_mm(d.blade);
-        return {{glide, 1.0, half, t.blade_toe_rad, half_chord},
-                {glide, -1.0, half, t.blade_toe_rad, half_chord},
+        return {{glide, 1.0, half, t.blade_toe_rad, t.board_creep_rad, half_chord},
+                {glide, -1.0, half, t.blade_toe_rad, t.board_creep_rad, half_chord},
                 d.board.kept == Side::left};
     }
     /// As seen in the mirror or without it.

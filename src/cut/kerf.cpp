@@ -56,10 +56,10 @@ struct OnSide {
 };
 
 /// As straight_face, from the pose itself: a height enters the chord at s = from - Y and leaves it at to - Y.
-FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, base::Turn r) {
-    const OnSide enters(side, sign, pose.x_mm, side.from, r);
-    const OnSide leaves(side, sign, pose.x_mm, side.to, r);
-    return {sign * std::min(enters.at_0, leaves.at_0), sign * (enters.rise - side.slope * enters.share)};
+FaceLine face_line(const BladeSide& side, double sign, const SledPose& pose, base::Turn r, double creep) {
+    const OnSide enters(side, sign, pose.x_mm + creep * side.from, side.from, r);
+    const OnSide leaves(side, sign, pose.x_mm + creep * side.to, side.to, r);
+    return {sign * std::min(enters.at_0, leaves.at_0), sign * (enters.rise - (side.slope - creep) * enters.share)};
 }
 
 void make_room(SideSweep& sweep, std::size_t poses) {
@@ -85,16 +85,17 @@ void end(SideSweep& sweep) {
     sweep.rise_per_s.back() = 0.0;
 }
 
-/// Both sides of the blade, which are parallel.
-void sweep_along(SideSweep& left, SideSweep& right, const Travel& travel) {
+/// Both sides of the blade, which are parallel. A board that creeps is carried to the right as if the sled went there.
+void sweep_along(SideSweep& left, SideSweep& right, const Travel& travel, double creep) {
     const std::size_t n = travel.poses.size();
     make_room(left, n);
     make_room(right, n);
     for (std::size_t i = 0; i < n; ++i) {
         const SledPose& pose = travel.poses[i];
         const base::Turn r = yaw_turn(pose.yaw_rad);
-        add_pose(left, i, pose.s_mm, OnSide(left.side, left.sign, pose.x_mm, pose.s_mm, r));
-        add_pose(right, i, pose.s_mm, OnSide(right.side, right.sign, pose.x_mm, pose.s_mm, r));
+        const double x = pose.x_mm + creep * pose.s_mm;
+        add_pose(left, i, pose.s_mm, OnSide(left.side, left.sign, x, pose.s_mm, r));
+        add_pose(right, i, pose.s_mm, OnSide(right.side, right.sign, x, pose.s_mm, r));
     }
     for (std::size_t i = 0; i + 1 < n; ++i) {
         const double per_s = 1.0 / (left.s[i + 1] - left.s[i]);
@@ -190,20 +191,20 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
 }  // namespace
 
 double width_at_table(const shop::Blade& blade, const shop::Truth& truth) {
-    const double width = blade.kerf_mm + truth.blade_runout_mm;
+    const double width = blade.kerf_mm + truth.blade_runout_mm + truth.arbor_runout_mm;
     return truth.blade_tilt_rad == 0.0 ? width : width / base::cos_of(truth.blade_tilt_rad);
 }
 
 Sweep::Sweep(const shop::Blade& blade, const shop::Truth& truth, const Travel& travel, Grain grain)
     : reach_(0.5 * shop::chord_mm(blade)),
       end_(travel.poses.back().s_mm),
-      constant_(travel.constant),
-      toed_(truth.blade_toe_rad != 0.0),
+      constant_(travel.constant && truth.board_creep_rad == 0.0),
+      toed_(truth.blade_toe_rad != 0.0 || truth.board_creep_rad != 0.0),
       grain_(grain) {
     const BladeSides sides = sides_of(blade, truth);
     left_.side = sides.left;
     right_.side = sides.right;
-    sweep_along(left_, right_, travel);
+    sweep_along(left_, right_, travel, truth.board_creep_rad);
 }
 
 Kerf Sweep::kerf(double from_mm, double to_mm, int stations) const {
@@ -245,9 +246,10 @@ double Sweep::steepest(shop::Side side, double y_mm) const {
 StraightKerf straight_kerf(const shop::Blade& blade, const shop::Truth& truth, const SledPose& pose) {
     const BladeSides sides = sides_of(blade, truth);
     const base::Turn r = yaw_turn(pose.yaw_rad);
-    const double meets =
-        truth.blade_toe_rad == 0.0 ? -0.5 * shop::chord_mm(blade) : std::max(sides.left.to, sides.right.to);
-    return {face_line(sides.left, 1.0, pose, r), face_line(sides.right, -1.0, pose, r), meets};
+    const double creep = truth.board_creep_rad;
+    const double meets = truth.blade_toe_rad == 0.0 && creep == 0.0 ? -0.5 * shop::chord_mm(blade)
+                                                                    : std::max(sides.left.to, sides.right.to);
+    return {face_line(sides.left, 1.0, pose, r, creep), face_line(sides.right, -1.0, pose, r, creep), meets};
 }
 
 }  // namespace offsquare::cut

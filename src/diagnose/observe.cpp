@@ -82,6 +82,19 @@ std::vector<Observable> each_as_it_is(Check check, const Values& v, const shop::
     return all;
 }
 
+/// Whatever zeros the two have cancels between the pieces: the first against the other two, and these against each
+/// other, which share no error.
+std::vector<Observable> where_two_calipers_part(const Values& v) {
+    const auto parts = [&](std::size_t i) {
+        return base::Uncertain{v[2 * i].value - v[2 * i + 1].value, both(v[2 * i].u, v[2 * i + 1].u)};
+    };
+    const base::Uncertain a = parts(0);
+    const base::Uncertain b = parts(1);
+    const base::Uncertain c = parts(2);
+    return {{a.value - 0.5 * (b.value + c.value), both(a.u, 0.5 * both(b.u, c.u)), 0.0},
+            {b.value - c.value, both(b.u, c.u), 0.0}};
+}
+
 std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing& d) {
     const shop::Side fell = d.board.kept == shop::Side::left ? shop::Side::right : shop::Side::left;
     switch (check) {
@@ -95,6 +108,9 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::tooth_indicator: return {difference(v[1], v[0], 0.0)};
         case Check::runner_fit: return {difference(v[0], v[1], 0.0), difference(v[2], v[3], 0.0)};
         case Check::push_through: return {};
+        case Check::diagonals: return {difference(v[1], v[0], 0.0)};
+        case Check::stop_pieces: return {difference(v[2], v[0], 0.0)};
+        case Check::second_caliper: return where_two_calipers_part(v);
         case Check::fence_square:
         case Check::blade_square:
         case Check::square_on_cut:
@@ -107,6 +123,8 @@ std::vector<Observable> reduce(Check check, const Values& v, const shop::Drawing
         case Check::wiggle:
         case Check::slot_ride:
         case Check::rim_indicator:
+        case Check::board_end:
+        case Check::half_turn:
         case Check::jaws:
         case Check::gauge_in_jaws: break;
     }

@@ -43,8 +43,13 @@ enum class Check {
     jaws,
     gauge_in_jaws,
     push_through,
+    board_end,
+    stop_pieces,
+    second_caliper,
+    half_turn,
+    diagonals,
 };
-inline constexpr std::size_t check_count = 24;
+inline constexpr std::size_t check_count = 29;
 
 /// One number of a check.
 struct ReadingInfo {

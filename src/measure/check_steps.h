@@ -287,4 +287,58 @@ inline constexpr ReadingInfo push_through_readings[] = {
     {"went", mm, "how far the runners went in before they stuck, or in words: goes; does not go in"},
 };
 
+inline constexpr Steps board_end_steps[] = {
+    "Lay a board on the fence. Clamp the indicator to the fence so that its tip rests on the board's end, on the side "
+    "away from the blade, and set it to zero.",
+    "Make one cut as usual, then hold still, switch off and wait until the blade has stopped. Only then read the "
+    "indicator.",
+};
+inline constexpr ReadingInfo board_end_readings[] = {
+    {"slid", mm, "how far the board has slid along the fence during the cut, above 0 to the right"},
+};
+
+inline constexpr Steps stop_pieces_steps[] = {
+    "Cut three pieces of about 60 mm to the stop block, each pushed up against it alike.",
+    "After every cut hold still, switch off and wait until the blade has stopped; only then take the piece away.",
+    "Mark them in their order, and read their lengths.",
+};
+inline constexpr ReadingInfo stop_pieces_readings[] = {
+    {"piece_1", mm, "length of the first piece"},
+    {"piece_2", mm, "of the second"},
+    {"piece_3", mm, "of the third"},
+};
+
+inline constexpr Steps second_caliper_steps[] = {
+    "At the bench, mark a place on each of three scraps, about 12, 31 and 58 mm wide.",
+    "Read each place with your caliper, and with another one that you trust.",
+};
+inline constexpr ReadingInfo second_caliper_readings[] = {
+    {"own_1", mm, "first scrap, with your caliper"},  {"other_1", mm, "first scrap, with the other"},
+    {"own_2", mm, "second scrap, with your caliper"}, {"other_2", mm, "second scrap, with the other"},
+    {"own_3", mm, "third scrap, with your caliper"},  {"other_3", mm, "third scrap, with the other"},
+};
+
+inline constexpr Steps half_turn_steps[] = {
+    "Unplug the saw. Set the indicator against the blade's body near the rim, turn the blade by hand once round, and "
+    "read how much it moves in all.",
+    "Mark blade and arbor. Loosen the nut, turn the blade half round on the arbor, tighten the nut again.",
+    "Turn once round and read again.",
+};
+inline constexpr ReadingInfo half_turn_readings[] = {
+    {"as_found", mm, "wobble in all as the blade stood, 0 or above"},
+    {"turned", mm, "the same with the blade turned half round, 0 or above"},
+};
+
+inline constexpr Steps diagonals_steps[] = {
+    "Take a panel with two parallel edges, as large as the sled carries. Cut one end with one of them on the fence.",
+    "Hold still, switch off and wait until the blade has stopped. Turn the panel half round, without turning it over, "
+    "so "
+    "that the other edge lies on the fence, and cut the other end; wait again.",
+    "Measure both diagonals with the tape.",
+};
+inline constexpr ReadingInfo diagonals_readings[] = {
+    {"from_cut", mm, "the diagonal from the corner that was cut first at the fence"},
+    {"other", mm, "the other diagonal, longer where that corner is wide"},
+};
+
 }  // namespace offsquare::measure::steps

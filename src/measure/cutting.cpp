@@ -1,5 +1,7 @@
 #include "measure/cutting.h"
 
+#include <algorithm>
+
 namespace offsquare::measure {
 namespace {
 
@@ -14,6 +16,12 @@ Drawing with_short_board(const Drawing& drawing) {
 }
 
 }  // namespace
+
+Drawing with_panel(const Drawing& drawing) {
+    Drawing panel = drawing;
+    panel.board.width_mm = std::max(drawing.board.width_mm, 0.9 * drawing.fence.length_mm);
+    return panel;
+}
 
 std::optional<Cutting> cutting_of(Check check, const Drawing& d) {
     switch (info(check).strips) {

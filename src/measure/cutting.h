@@ -15,6 +15,10 @@ struct Cutting {
     bool brushed = false;
 };
 
+/// A saw whose board is the panel of which the diagonals are read: as wide as nine tenths of the fence, and as long as
+/// the board.
+shop::Drawing with_panel(const shop::Drawing& drawing);
+
 /// Empty: it reads no strips.
 std::optional<Cutting> cutting_of(Check check, const shop::Drawing& drawing);
 

@@ -80,6 +80,11 @@ Gauge caliper_nearby(const Drawing& d, double readings) {
             "a quarter of its limits"};
 }
 
+/// The tape along two lines that are nearly as long: as with a caliper, a quarter of its limits does not cancel.
+Gauge tape_along(const Drawing& d) {
+    return {"tape", d.tape.step_mm, 0.25 * d.tape.limit_mm, 0.25 * d.tape.step_mm, "a quarter of its limits"};
+}
+
 }  // namespace
 
 double straightedge_share(const shop::Straightedge& edge, double over_mm) {
@@ -118,7 +123,10 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::slot_ride: return all(indicator_along(d, d.table.depth_mm - d.block.length_mm));
         case Check::clamp_watch:
         case Check::wiggle:
-        case Check::rim_indicator: return all(indicator);
+        case Check::rim_indicator:
+        case Check::half_turn:
+        case Check::board_end: return all(indicator);
+        case Check::diagonals: return all(tape_along(d));
         case Check::tooth_indicator: return all(indicator_on_block(d, 1.0));
         case Check::jaws: return all(caliper_nearby(d, 4.0));
         case Check::five_cut:
@@ -128,6 +136,8 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::kerf_width:
         case Check::runner_fit:
         case Check::gauge_in_jaws:
+        case Check::stop_pieces:
+        case Check::second_caliper:
         case Check::push_through: break;
     }
     return all(caliper_nearby(d, 1.0));

@@ -229,13 +229,45 @@ Result<Values> on_a_cut(const Stand& s, double over_mm, double times, const Draw
     return Values{over_mm * tan_of(times * *corner), s.drawing.board.thickness_mm * tan_of(times * tilt)};
 }
 
-/// The scrap is pushed until the whole blade is past its edge, wherever a test would stop.
+/// The scrap is clamped, and pushed until the whole blade is past its edge, wherever a test would stop.
 Result<Values> kerf(const Stand& s) {
     Drawing drawing = s.drawing;
     drawing.sled.stop_y_mm = std::numeric_limits<double>::infinity();
-    const auto cut = first_cut(s, drawing, s.truth, cut::steady(drawing));
+    Truth clamped = s.truth;
+    clamped.board_creep_rad = 0.0;
+    const auto cut = first_cut(s, drawing, clamped, cut::steady(drawing));
     if (!cut) return tl::unexpected(cut.error());
     return Values{cut->kerf_mm + s.truth.caliper_zero_mm, s.drawing.blade.kerf_mm + s.truth.caliper_zero_mm};
+}
+
+/// A panel with parallel edges, whose ends are both cut square but for the corner: a parallelogram.
+Result<Values> diagonals(const Stand& s, const Draws& draws) {
+    const Drawing drawing = with_panel(s.drawing);
+    const Stand as_panel{drawing, s.truth, s.shims, s.marked, s.clamped_again, s.cuts};
+    const auto corner = single_corner(as_panel, draws);
+    if (!corner) return tl::unexpected(corner.error());
+    const double w = drawing.board.width_mm;
+    const double l = drawing.board.length_mm;
+    const double leans = 2.0 * w * l * base::sin_of(*corner);
+    return Values{std::sqrt(w * w + l * l - leans), std::sqrt(w * w + l * l + leans)};
+}
+
+/// Lengths of three pieces, one after the other.
+Values pieces_cut_to_the_stop(const Stand& s) {
+    constexpr double first_mm = 60.0;
+    const double zero = s.truth.caliper_zero_mm;
+    const double slip = s.truth.stop_slip_mm;
+    return {first_mm + zero, first_mm + slip + zero, first_mm + 2.0 * slip + zero};
+}
+
+/// Scraps whose widths fall anywhere between the steps of a caliper that sticks.
+Values by_both_calipers(const Stand& s) {
+    Values both;
+    for (const double width : {12.37, 31.14, 58.61}) {
+        both.push_back(width + s.truth.caliper_zero_mm);
+        both.push_back(width);
+    }
+    return both;
 }
 
 Values clamp_moves(const Stand& s, const Draws& draws) {
@@ -273,11 +305,17 @@ Result<Values> true_values(Check check, const Stand& s, const Draws& draws) {
         case Check::slot_widths: return Values{between_slots(s, -half_table), between_slots(s, half_table)};
         case Check::slot_ride: return Values{slot_middle(s)};
         case Check::tooth_indicator: return tooth(s);
-        case Check::rim_indicator: return Values{t.blade_runout_mm};
+        case Check::rim_indicator: return Values{t.blade_runout_mm + t.arbor_runout_mm};
         case Check::blade_square: return Values{square_on_blade_mm(d) * tan_of(t.blade_tilt_rad)};
         case Check::jaws: return Values{zero};
         case Check::gauge_in_jaws: return gauges_read(s);
         case Check::push_through: return push_through(s);
+        case Check::board_end: return Values{d.board.length_mm * tan_of(t.board_creep_rad)};
+        case Check::stop_pieces: return pieces_cut_to_the_stop(s);
+        case Check::second_caliper: return by_both_calipers(s);
+        case Check::half_turn:
+            return Values{t.blade_runout_mm + t.arbor_runout_mm, std::abs(t.blade_runout_mm - t.arbor_runout_mm)};
+        case Check::diagonals: return diagonals(s, draws);
         case Check::five_cut:
         case Check::same_again:
         case Check::brushed:
@@ -307,7 +345,8 @@ double read_gauge(const Gauge& g, double true_mm, double sticking_mm, bool lasti
 void as_written(Check check, Values& values) {
     for (std::size_t i = 0; i < values.size(); ++i) {
         if (check == Check::gauge_in_jaws) values[i] -= gauge_sizes[i];
-        if (check == Check::cut_face || check == Check::rim_indicator) values[i] = std::max(0.0, values[i]);
+        if (check == Check::cut_face || check == Check::rim_indicator || check == Check::half_turn)
+            values[i] = std::max(0.0, values[i]);
     }
 }
 
@@ -383,7 +422,8 @@ Result<CheckReport> run_check(Check check, const Stand& stand, std::uint64_t see
     const double sticking = same_sizes_by_caliper(check) ? stand.truth.caliper_step_mm : 0.0;
     Values u;
     for (std::size_t i = 0; i < values->size(); ++i) {
-        (*values)[i] = read_gauge(gauges[i], (*values)[i], sticking, info(check).errs_the_same, draws, check,
+        const double sticks = check == Check::second_caliper && i % 2 == 1 ? 0.0 : sticking;
+        (*values)[i] = read_gauge(gauges[i], (*values)[i], sticks, info(check).errs_the_same, draws, check,
                                   static_cast<std::uint32_t>(i));
         u.push_back(u_of(gauges[i]));
     }

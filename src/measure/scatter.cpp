@@ -104,6 +104,14 @@ Values strips_scatter(const Cutting& cutting, const Stand& s) {
     return scatter;
 }
 
+/// Both diagonals scatter alike, to either side; written as what that does to the first.
+double diagonal_scatter(const Stand& s) {
+    const Drawing d = with_panel(s.drawing);
+    const Stand panel{d, s.truth, s.shims, s.marked, s.clamped_again, s.cuts};
+    const double corner = std::sqrt(corner_variance(panel, d.board.width_mm, d.board.trim_mm, false));
+    return 2.0 * d.board.width_mm * d.board.length_mm / std::hypot(d.board.width_mm, d.board.length_mm) * corner;
+}
+
 }  // namespace
 
 std::vector<double> scatter_of(Check check, const Stand& stand) {
@@ -135,7 +143,12 @@ std::vector<double> scatter_of(Check check, const Stand& stand) {
         case Check::blade_square:
         case Check::jaws:
         case Check::gauge_in_jaws:
+        case Check::board_end:
+        case Check::stop_pieces:
+        case Check::half_turn:
         case Check::push_through: break;
+        case Check::second_caliper: return {step, 0.0, step, 0.0, step, 0.0};
+        case Check::diagonals: return {diagonal_scatter(stand), 0.0};
     }
     return Values(info(check).readings.size(), same_sizes_by_caliper(check) ? step : 0.0);
 }

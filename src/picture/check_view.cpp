@@ -312,6 +312,66 @@ void push_through(Sketch& s) {
     s.tool(292, 62, "tape: how far in", Align::right);
 }
 
+void board_end(Sketch& s) {
+    s.fence(30, 330, 130, 0.0);
+    s.wood(box(130, 50, 300, 128));
+    s.blade_from_above(300, 20, 128);
+    s.indicator(130, 104, -1, 0);
+    s.arrow(200, 92, 236, 92, Role::text);
+    s.name(215, 76, "does it slide?");
+    s.tool(30, 84, "indicator", Align::left);
+    s.name(180, 180, "clamped to the fence, away from the blade");
+}
+
+void stop_pieces(Sketch& s) {
+    for (int i = 0; i < 3; ++i) {
+        const double y = 30.0 + 34.0 * i;
+        s.wood(box(90, y, 220 + 9.0 * i, y + 22));
+        s.name(70, y + 16, std::to_string(i + 1));
+    }
+    s.bar(90, 238, 152);
+    s.tool(164, 176, "caliper: the three lengths");
+    s.shape(Polygon{box(276, 96, 306, 126), Role::steel, Role::none});
+    s.arrow(262, 110, 274, 110, Role::text);
+    s.name(291, 84, "stop block");
+}
+
+void second_caliper(Sketch& s) {
+    for (const double x : {70.0, 168.0, 266.0}) s.wood(box(x - 8.0 - 0.1 * x, 84, x + 8.0 + 0.1 * x, 118));
+    for (const double x : {70.0, 168.0, 266.0}) {
+        s.bar(x - 8.0 - 0.1 * x, x + 8.0 + 0.1 * x, 66);
+        s.bar(x - 8.0 - 0.1 * x, x + 8.0 + 0.1 * x, 138);
+    }
+    s.tool(168, 44, "your caliper");
+    s.tool(168, 168, "another, at the same places");
+}
+
+void half_turn(Sketch& s) {
+    for (const double x : {95.0, 265.0}) {
+        std::vector<Vec2> plate;
+        for (int i = 0; i <= 36; ++i) {
+            const double t = 2.0 * 3.14159265358979 * i / 36.0;
+            plate.push_back(at(x + 62 * std::cos(t), 92 + 62 * std::sin(t)));
+        }
+        s.shape(Polygon{plate, Role::slot, Role::steel, 2.0});
+        s.shape(Dot{at(x, 92), 12.0, Role::slot, Role::steel, false});
+        s.shape(Dot{at(x, 84), 3.0, Role::text, Role::none, false});
+        s.shape(Dot{at(x, x < 180.0 ? 50.0 : 134.0), 5.0, Role::text, Role::none, false});
+    }
+    s.arrow(166, 92, 194, 92, Role::text);
+    s.name(95, 176, "as found");
+    s.name(265, 176, "turned half round");
+    s.tool(180, 198, "indicator at the rim, both times");
+}
+
+void diagonals(Sketch& s) {
+    s.wood({at(60, 30), at(310, 30), at(296, 164), at(46, 164)});
+    s.line(64, 34, 292, 160, Role::read, 1.6);
+    s.line(306, 34, 50, 160, Role::read, 1.6);
+    s.tool(178, 80, "tape");
+    s.name(178, 186, "panel, both ends cut");
+}
+
 using Draws = void (*)(Sketch&);
 
 /// Null for what is no check.
@@ -341,6 +401,11 @@ constexpr Draws sketch_of(Check check) {
         case Check::jaws: return jaws;
         case Check::gauge_in_jaws: return gauge_in_jaws;
         case Check::push_through: return push_through;
+        case Check::board_end: return board_end;
+        case Check::stop_pieces: return stop_pieces;
+        case Check::second_caliper: return second_caliper;
+        case Check::half_turn: return half_turn;
+        case Check::diagonals: return diagonals;
     }
     return nullptr;
 }

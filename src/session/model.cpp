@@ -91,6 +91,9 @@ constexpr Acts acts(shop::Fault fault) {
         case blade_tilt:
         case blade_runout:
         case edge_bow:
+        case board_creep:
+        case arbor_runout:
+        case stop_slip:
         case caliper_zero:
         case caliper_step: return {Part::fence, false};
         case left_play:
@@ -130,6 +133,7 @@ constexpr std::optional<Check> simulated_as(Check check) {
         case Check::flip:
         case Check::square_on_cut: return Check::square_on_cut;
         case Check::long_and_short:
+        case Check::diagonals:
         case Check::kerf_width: return check;
         case Check::cut_face:
         case Check::fence_straightedge:
@@ -147,6 +151,10 @@ constexpr std::optional<Check> simulated_as(Check check) {
         case Check::blade_square:
         case Check::jaws:
         case Check::gauge_in_jaws:
+        case Check::board_end:
+        case Check::stop_pieces:
+        case Check::second_caliper:
+        case Check::half_turn:
         case Check::push_through: break;
     }
     return std::nullopt;

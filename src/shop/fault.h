@@ -13,7 +13,8 @@
 
 namespace offsquare::shop {
 
-/// In the order of the job: fence, runners and slots, blade, board, instruments.
+/// In the order of the job: fence, runners and slots, blade, board, instruments; then those that came later, since the
+/// number is part of every draw of chance.
 enum class Fault {
     fence_skew,
     fence_bow,
@@ -32,10 +33,13 @@ enum class Fault {
     edge_bow,
     caliper_zero,
     caliper_step,
+    board_creep,
+    arbor_runout,
+    stop_slip,
 };
-inline constexpr std::size_t fault_count = 17;
+inline constexpr std::size_t fault_count = 20;
 
-/// What a fault is a fault of, in the same order.
+/// What a fault is a fault of.
 enum class Group { fence, guides, blade, board, instruments };
 std::string_view name_of(Group group);  ///< "runners and slots"
 

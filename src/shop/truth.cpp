@@ -23,6 +23,9 @@ constexpr double Truth::*member_of(Fault fault) {
         case Fault::edge_bow: return &Truth::edge_bow_mm;
         case Fault::caliper_zero: return &Truth::caliper_zero_mm;
         case Fault::caliper_step: return &Truth::caliper_step_mm;
+        case Fault::board_creep: return &Truth::board_creep_rad;
+        case Fault::arbor_runout: return &Truth::arbor_runout_mm;
+        case Fault::stop_slip: return &Truth::stop_slip_mm;
     }
     return nullptr;
 }

@@ -26,6 +26,9 @@ struct Truth {
     double edge_bow_mm = 0.0;
     double caliper_zero_mm = 0.0;
     double caliper_step_mm = 0.0;
+    double board_creep_rad = 0.0;  ///< mm to the right for each mm that the board is pushed on
+    double arbor_runout_mm = 0.0;
+    double stop_slip_mm = 0.0;
     base::Profile fence_profile;      ///< further departure of the fence's face, t = x in S
     base::Profile left_slot_profile;  ///< departure of the left slot's centre line, t = y in T, d towards +x
     base::Profile right_slot_profile;
