@@ -6,6 +6,7 @@
 #include "cli/request.h"
 #include "cli/json.h"
 #include "cli/verb.h"
+#include "measure/gauges.h"
 #include "session/findings.h"
 #include "session/model.h"
 
@@ -185,6 +186,7 @@ std::string checks_json(const Looks& looks) {
         for (const std::string_view step : c.steps) steps.push_back(std::string(step));
         json["checks"].push_back({{"name", std::string(c.name)},
                                   {"instrument", std::string(c.instrument)},
+                                  {"limits_from", measure::limits_from(c.check)},
                                   {"minutes", c.minutes},
                                   {"stock_mm", c.stock_mm},
                                   {"sees", faults},
@@ -206,6 +208,7 @@ std::string check_text(const CheckInfo& c, const Looks& looks, const Ink& ink) {
     const std::string stock = c.stock_mm > 0.0 ? fmt::format("{:g} mm of board", c.stock_mm) : "no stock";
     return text +
            columns({{"  with", std::string(c.instrument)},
+                    {"  limits from", measure::limits_from(c.check)},
                     {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)},
                     {"  sees", faults.text()}}) +
            "\n";

@@ -500,8 +500,9 @@ std::optional<Check> check_of(std::string_view name) {
 
 // How thick a leaf really is, and how well a hand feels that it goes in. Its step is that of the shop's set
 // (measure/gauges.h).
-const Gauge feeler{"feeler gauges", 0.01, 0.012, 0.01, "invented"};
-const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented"};
+const Gauge feeler{"feeler gauges", 0.01, 0.012, 0.01,
+                   "leaves in steps of 0.05 mm are a usual set (from memory), their limits invented"};
+const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented, and the block's fit where it rides on one"};
 const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};
 const Gauge eye{"eye", 0.05, 0.06, 0.04, "invented"};
 

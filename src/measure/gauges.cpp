@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "base/uncertain.h"
 #include "measure/instruments.h"
 
@@ -27,7 +29,7 @@ Gauge square_over(const Drawing& d, double blade_mm) {
     Gauge g = feelers_of(d);
     g.name = "engineer's square";
     g.limit_mm = square_limit_mm(blade_mm);
-    g.source = "DIN 875-1, grade 2 (from memory)";
+    g.source = "DIN 875-1, grade 2 (from memory); feeler gauges a usual set (from memory)";
     return g;
 }
 
@@ -37,6 +39,8 @@ double u_of_straightedge(const Drawing& d) { return 0.5 * shop::straightedge_lim
 /// Feelers under a straightedge.
 Gauge straightedge_over(const Drawing& d, double over_mm) {
     Gauge g = feelers_of(d);
+    g.name = "straightedge";
+    g.source = "DIN 874, grade 2 for its length (from memory); feeler gauges a usual set (from memory)";
     g.own_mm = u_of_straightedge(d) * std::min(1.0, straightedge_share(d.straightedge, over_mm));
     g.times = std::max(1.0, straightedge_share(d.straightedge, over_mm));
     return g;
@@ -46,6 +50,10 @@ Gauge straightedge_over(const Drawing& d, double over_mm) {
 Gauge in_the_joint(const Drawing& d) {
     const Butted joint = butted(d);
     Gauge g = feelers_of(d);
+    g.name = "joint of two pieces";
+    g.source =
+        "seats, saw marks and parallel edges invented; straightedge DIN 874, grade 2, feeler gauges a usual set (from "
+        "memory)";
     g.own_mm = joint.straightedge_mm;
     g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(joint.seat_mm) + square_of(joint.parallel_mm) +
                             square_of(joint.marks_mm));
@@ -55,6 +63,8 @@ Gauge in_the_joint(const Drawing& d) {
 /// And over the board's thickness: both pieces lie flat on a table, and only the marks count.
 Gauge across_the_joint(const Drawing& d) {
     Gauge g = feelers_of(d);
+    g.name = "joint across the board's thickness";
+    g.source = "saw marks invented; feeler gauges a usual set (from memory)";
     g.repeat_mm = std::sqrt(square_of(g.repeat_mm) + square_of(butted(d).marks_mm));
     return g;
 }
@@ -69,6 +79,7 @@ Gauge indicator_on_block(const Drawing& d, double times) {
 /// One that runs along a straightedge: its middle less half of each end.
 Gauge indicator_along(const Drawing& d, double over_mm) {
     Gauge g = indicator_on_block(d, 1.5);
+    g.source = "invented, and the block's fit; straightedge DIN 874, grade 2 for its length (from memory)";
     g.own_mm = u_of_straightedge(d) * straightedge_share(d.straightedge, over_mm);
     return g;
 }
@@ -141,6 +152,19 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
         case Check::push_through: break;
     }
     return all(caliper_nearby(d, 1.0));
+}
+
+std::string limits_from(Check check) {
+    if (check == Check::push_through) return "nobody errs about whether it goes";
+    if (info(check).strips != Strips::none)
+        return "caliper: the scenario's, which grow with the length as in DIN 862 (from memory); three quarters cancel "
+               "between two ends (invented). tape: the scenario's";
+    std::string text;
+    for (const Gauge& g : gauges_of(check, {})) {
+        const std::string one = fmt::format("{}: {}", g.name, g.source);
+        if (text.find(one) == std::string::npos) text += (text.empty() ? "" : ". ") + one;
+    }
+    return text;
 }
 
 double u_of(const Gauge& g) {

@@ -2,6 +2,7 @@
 // what is weighed in diagnose/observe.h, both from this.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "measure/check.h"
@@ -11,6 +12,9 @@ namespace offsquare::measure {
 
 /// The gauge of each reading of a check, in the order of its readings; of one that reads strips those of nothing.
 std::vector<Gauge> gauges_of(Check check, const shop::Drawing& drawing);
+
+/// Where the limits of what a check is read with come from, in words: a standard, from memory or not, or invented.
+std::string limits_from(Check check);
 
 /// Standard uncertainty of one reading [mm].
 double u_of(const Gauge& gauge);
