@@ -289,12 +289,12 @@ Drawing without_stop(Drawing drawing) {
 
 Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts,
                      Grain grain, FiveCut& test) {
-    const std::optional<Pass> pass = pass_of(d, face);
+    const std::optional<Pass> pass = pass_of(d, face, cuts);
     if (!pass) return Outcome::off_the_table;
     Sweeps sweeps(d, truth, *pass, grain);
     std::optional<Sweeps> whole;
     const auto whole_for = [&](std::size_t i) {
-        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face).value_or(*pass), grain);
+        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face, cuts).value_or(*pass), grain);
         return whole->pressed(chances[i].push);
     };
     const Chain edge = edge_on_fence(d, truth, grain);

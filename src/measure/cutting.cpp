@@ -19,7 +19,7 @@ Drawing with_short_board(const Drawing& drawing) {
 
 Drawing with_panel(const Drawing& drawing) {
     Drawing panel = drawing;
-    panel.board.width_mm = std::max(drawing.board.width_mm, 0.9 * drawing.fence.length_mm);
+    panel.board.width_mm = std::max(1.5 * drawing.board.length_mm, 0.9 * drawing.fence.length_mm);
     return panel;
 }
 

@@ -15,8 +15,8 @@ struct Cutting {
     bool brushed = false;
 };
 
-/// A saw whose board is the panel of which the diagonals are read: as wide as nine tenths of the fence, and as long as
-/// the board.
+/// A saw whose board is the panel of which the diagonals are read: as long as the board, and as wide as nine tenths of
+/// the fence or half as wide again as long, whichever is more.
 shop::Drawing with_panel(const shop::Drawing& drawing);
 
 /// Empty: it reads no strips.

@@ -109,7 +109,8 @@ double diagonal_scatter(const Stand& s) {
     const Drawing d = with_panel(s.drawing);
     const Stand panel{d, s.truth, s.shims, s.marked, s.clamped_again, s.cuts};
     const double corner = std::sqrt(corner_variance(panel, d.board.width_mm, d.board.trim_mm, false));
-    return 2.0 * d.board.width_mm * d.board.length_mm / std::hypot(d.board.width_mm, d.board.length_mm) * corner;
+    return 2.0 * d.board.width_mm * d.board.length_mm /
+           std::sqrt(squared(d.board.width_mm) + squared(d.board.length_mm)) * corner;
 }
 
 }  // namespace

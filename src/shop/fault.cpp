@@ -380,7 +380,7 @@ constexpr std::array<FaultInfo, fault_count> table{
     row({.fault = Fault::board_creep,
          .key = "board_creep",
          .name = "board creeping along the fence",
-         .group = Group::board,
+         .group = Group::fence,
          .unit = rad,
          .min = -0.005,
          .max = 0.005,

@@ -32,10 +32,10 @@ Saw workable() {
 Saw with(Fault fault) {
     Saw saw = workable();
     const std::map<Fault, double> sizes{
-        {fence_skew, 1e-3},  {fence_bow, 0.3},    {fence_lean, 0.01}, {dust, 0.2},         {clamp_creep, 1e-3},
-        {left_play, 0.5},    {right_play, 0.5},   {pitch_error, 0.2}, {slot_splay, 4e-4},  {slot_wander, 0.1},
-        {runner_bend, 0.1},  {blade_toe, 2e-3},   {blade_tilt, 0.01}, {blade_runout, 0.2}, {edge_bow, 0.5},
-        {caliper_zero, 0.1}, {caliper_step, 0.05}};
+        {fence_skew, 1e-3},  {fence_bow, 0.3},     {fence_lean, 0.01},  {dust, 0.2},         {clamp_creep, 1e-3},
+        {left_play, 0.5},    {right_play, 0.5},    {pitch_error, 0.2},  {slot_splay, 4e-4},  {slot_wander, 0.1},
+        {runner_bend, 0.1},  {blade_toe, 2e-3},    {blade_tilt, 0.01},  {blade_runout, 0.2}, {edge_bow, 0.5},
+        {caliper_zero, 0.1}, {caliper_step, 0.05}, {board_creep, 1e-3}, {arbor_runout, 0.2}, {stop_slip, 0.1}};
     shop::size_of(saw.truth, fault) = sizes.at(fault);
     return saw;
 }
@@ -57,6 +57,9 @@ std::vector<double> what_counts(Check check, const std::vector<double>& v) {
         case Check::slot_widths:
         case Check::runner_spacing: return {v[1] - v[0]};
         case Check::runner_fit: return {v[0] - v[1], v[2] - v[3]};
+        case Check::diagonals: return {v[1] - v[0]};
+        case Check::stop_pieces: return {v[2] - v[0]};
+        case Check::second_caliper: return {v[0] - v[1] - (v[2] - v[3]), v[2] - v[3] - (v[4] - v[5])};
         default: return v;
     }
 }
@@ -73,12 +76,13 @@ Sight sight_of(Check check) {
         case Check::five_cut:
         case Check::brushed:
         case Check::same_again:
-        case Check::long_and_short: return {{fence_skew, fence_bow}, guide};
+        case Check::long_and_short: return {{fence_skew, fence_bow, board_creep}, guide};
         case Check::flip:
-        case Check::square_on_cut: return {{fence_skew, fence_bow, blade_tilt}, guide};
+        case Check::square_on_cut: return {{fence_skew, fence_bow, blade_tilt, board_creep}, guide};
         case Check::cut_face: return {{blade_toe}, {}};
         // A tilt of a hundredth widens the kerf by 0.2 um.
-        case Check::kerf_width: return {{blade_toe, blade_runout}, {slot_splay, slot_wander, runner_bend, blade_tilt}};
+        case Check::kerf_width:
+            return {{blade_toe, blade_runout, arbor_runout}, {slot_splay, slot_wander, runner_bend, blade_tilt}};
         case Check::fence_straightedge: return {{fence_bow}, {}};
         case Check::fence_square: return {{fence_lean}, {}};
         case Check::clamp_watch: return {};
@@ -91,12 +95,17 @@ Sight sight_of(Check check) {
         case Check::slot_widths: return {{slot_splay}, {}};
         case Check::slot_ride: return {{slot_wander}, {}};
         case Check::tooth_indicator: return {{blade_toe}, {}};
-        case Check::rim_indicator: return {{blade_runout}, {}};
+        case Check::rim_indicator: return {{blade_runout, arbor_runout}, {}};
         case Check::blade_square: return {{blade_tilt}, {}};
         case Check::jaws: return {{caliper_zero}, {}};
         case Check::gauge_in_jaws: return {{caliper_zero}, {}};
         // Sees nothing of a sled that goes (tests/session/jams_test.cpp: of one that jams).
         case Check::push_through: return {};
+        case Check::board_end: return {{board_creep}, {}};
+        case Check::stop_pieces: return {{stop_slip}, {}};
+        case Check::second_caliper: return {};  // of two that read exactly
+        case Check::half_turn: return {{blade_runout, arbor_runout}, {}};
+        case Check::diagonals: return {{fence_skew, fence_bow, board_creep}, guide};
     }
     return {};
 }
@@ -109,10 +118,12 @@ Faults scatters(Check check) {
         case Check::long_and_short: return {dust, caliper_step};
         case Check::brushed: return {caliper_step};
         case Check::flip:
+        case Check::diagonals:
         case Check::square_on_cut: return {dust};
         case Check::clamp_watch: return {clamp_creep};
         case Check::kerf_width:
         case Check::runner_fit:
+        case Check::second_caliper:
         case Check::jaws:
         case Check::gauge_in_jaws: return {caliper_step};
         default: return {};

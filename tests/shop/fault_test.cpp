@@ -15,10 +15,10 @@ using namespace offsquare;
 using shop::Fault, shop::FaultInfo, shop::Turns, shop::FaultUnit;
 
 TEST_CASE("the faults of the design's table, each once, by its key") {
-    const std::set<std::string> wanted{"fence_skew",   "fence_bow",   "fence_lean",   "dust",        "left_play",
-                                       "right_play",   "pitch_error", "slot_splay",   "slot_wander", "runner_bend",
-                                       "blade_toe",    "blade_tilt",  "blade_runout", "clamp_creep", "edge_bow",
-                                       "caliper_zero", "caliper_step"};
+    const std::set<std::string> wanted{"fence_skew",   "fence_bow",    "fence_lean",   "dust",         "left_play",
+                                       "right_play",   "pitch_error",  "slot_splay",   "slot_wander",  "runner_bend",
+                                       "blade_toe",    "blade_tilt",   "blade_runout", "clamp_creep",  "edge_bow",
+                                       "caliper_zero", "caliper_step", "board_creep",  "arbor_runout", "stop_slip"};
     std::set<std::string> found;
     for (const FaultInfo& f : shop::faults()) found.insert(std::string(f.key));
     CHECK(found == wanted);
@@ -177,8 +177,9 @@ TEST_CASE("ranges hold zero and the smallest size that is taught") {
 TEST_CASE("which faults turn the corner, as in the design's table") {
     const auto turns = [](Fault f) { return shop::info(f).turns_corner; };
     CHECK(turns(Fault::fence_skew) == Turns::yes);
+    CHECK(turns(Fault::board_creep) == Turns::yes);
     for (const Fault f : {Fault::fence_lean, Fault::blade_toe, Fault::blade_tilt, Fault::blade_runout,
-                          Fault::caliper_zero, Fault::caliper_step})
+                          Fault::caliper_zero, Fault::caliper_step, Fault::arbor_runout, Fault::stop_slip})
         CHECK(turns(f) == Turns::no);
     for (const Fault f :
          {Fault::fence_bow, Fault::dust, Fault::left_play, Fault::right_play, Fault::slot_splay, Fault::slot_wander,
