@@ -55,6 +55,9 @@ struct Model {
     /// The means of `reads` alone and its variances alone, where that is cheaper; none: `reads` tells.
     std::function<std::optional<std::vector<double>>(const measure::Occasion&, const Sizes&)> means;
     std::function<std::vector<double>(const measure::Occasion&, const Sizes&)> chance;
+    /// What the means themselves are off the saws that they stand for, where that counts beside what the instruments
+    /// leave: one standard deviation of every observable of the check, in its unit.
+    std::map<measure::Check, double> off{};
     std::function<bool(const Sizes&)> goes;  ///< whether such a saw can be the one that is read; none: always.
                                              ///< Its sled moves, unless a push said otherwise (diagnose/infer.h)
     std::function<measure::Going(const Sizes&)> felt;  ///< how its sled goes; none: nothing ever binds
@@ -70,6 +73,10 @@ struct Model {
     std::optional<std::vector<double>> means_of(const measure::Occasion& occasion, const Sizes& sizes) const;
     std::vector<double> chance_on(const measure::Occasion& occasion,
                                   const Sizes& sizes) const;  ///< where it has an answer
+    double variance_off(measure::Check check) const {
+        const auto found = off.find(check);
+        return found == off.end() ? 0.0 : found->second * found->second;
+    }
     std::optional<Prediction> operator()(const measure::Occasion& occasion, const Sizes& sizes) const {
         return reads(occasion, sizes);
     }

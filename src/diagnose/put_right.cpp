@@ -159,7 +159,7 @@ public:
         if (!asked_ || asked_->occasion != s.occasion) ask(s);
         if (means_.empty()) return impossible;
         return log_density(s.seen.value - means_[s.index] - (s.lasting ? states_[*s.lasting] : 0.0),
-                           noise_of(s, chance_[s.index]));
+                           noise_of(s, chance_[s.index] + setting_.model.variance_off(s.occasion.check)));
     }
 
 private:

@@ -183,10 +183,11 @@ void add_clamping(Straight& line, const Sizes& here, const std::optional<std::si
 }
 
 std::optional<double> chance_of(const Sighting& s, const Model& model, const Sizes& sizes) {
-    if (model.chance) return model.chance(s.occasion, sizes)[s.index];
+    const double off = model.variance_off(s.occasion.check);
+    if (model.chance) return model.chance(s.occasion, sizes)[s.index] + off;
     const auto answer = model(s.occasion, sizes);
     if (!answer) return std::nullopt;
-    return answer->variance[s.index];
+    return answer->variance[s.index] + off;
 }
 
 }  // namespace
