@@ -170,10 +170,10 @@ struct Test {
 
 /// False: the road does not lead there.
 bool get_ready(Test& test, const Drawing& d, const Truth& truth, const contact::Shims& shims, const Chances& chances,
-               int cuts) {
+               bool turned) {
     if (truth.edge_bow_mm != 0.0 || !truth.edge_profile.straight() || !alike_and_clean(chances)) return false;
     test.fence = contact::fence_face(d, truth, shims);
-    const std::optional<Pass> pass = pass_of(d, test.fence, cuts);
+    const std::optional<Pass> pass = pass_of(d, test.fence, turned);
     if (!test.fence.profile.straight() || !pass || !clearly_done(d, truth, test.fence)) return false;
     // The last board must have passed all of the blade.
     if (pass->to < 0.5 * shop::chord_mm(d.blade) + 2.0) return false;
@@ -187,7 +187,7 @@ bool get_ready(Test& test, const Drawing& d, const Truth& truth, const contact::
 std::optional<StripTest> first_order_strip(const Drawing& d, const Truth& truth, const contact::Shims& shims,
                                            const Chances& chances) {
     Test test;
-    if (!get_ready(test, d, truth, shims, chances, 5)) return std::nullopt;
+    if (!get_ready(test, d, truth, shims, chances, true)) return std::nullopt;
     if (!test.goes) return StripTest{Outcome::runners_bind, std::nullopt};
     const Faces faces = test.faces(d, truth);
     // A toed blade and a curved way take off a little more than a kerf.
@@ -203,9 +203,9 @@ std::optional<StripTest> first_order_strip(const Drawing& d, const Truth& truth,
 }
 
 std::optional<FirstCut> first_order_cut(const Drawing& d, const Truth& truth, const contact::Shims& shims,
-                                        const Chances& chances) {
+                                        const Chances& chances, bool turned) {
     Test test;
-    if (!get_ready(test, d, truth, shims, chances, 1)) return std::nullopt;
+    if (!get_ready(test, d, truth, shims, chances, turned)) return std::nullopt;
     if (!test.goes) return FirstCut{Outcome::runners_bind};
     const Faces faces = test.faces(d, truth);
     const double span = d.board.length_mm;

@@ -27,6 +27,6 @@ struct FirstCut {
 };
 /// Outcomes and empty as above; then first_cuts must be asked.
 std::optional<FirstCut> first_order_cut(const shop::Drawing& drawing, const shop::Truth& truth,
-                                        const contact::Shims& shims, const Chances& chances);
+                                        const contact::Shims& shims, const Chances& chances, bool turned = true);
 
 }  // namespace offsquare::cut

@@ -288,13 +288,13 @@ Drawing without_stop(Drawing drawing) {
 }
 
 Outcome pressed_cuts(const Drawing& d, const Truth& truth, const FenceFace& face, const Chances& chances, int cuts,
-                     Grain grain, FiveCut& test) {
-    const std::optional<Pass> pass = pass_of(d, face, cuts);
+                     Grain grain, bool turned, FiveCut& test) {
+    const std::optional<Pass> pass = pass_of(d, face, turned);
     if (!pass) return Outcome::off_the_table;
     Sweeps sweeps(d, truth, *pass, grain);
     std::optional<Sweeps> whole;
     const auto whole_for = [&](std::size_t i) {
-        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face, cuts).value_or(*pass), grain);
+        if (!whole) whole.emplace(d, truth, pass_of(without_stop(d), face, turned).value_or(*pass), grain);
         return whole->pressed(chances[i].push);
     };
     const Chain edge = edge_on_fence(d, truth, grain);
@@ -422,10 +422,11 @@ std::optional<StripEnds> bare_strip_ends(const Drawing& d, const Truth& truth, c
 }
 
 FiveCut first_cuts(const Drawing& drawing, const Truth& truth, const contact::Shims& shims, const Chances& chances,
-                   int cuts, Grain grain) {
+                   int cuts, Grain grain, bool turned) {
     const FenceFace face = contact::fence_face(drawing, truth, shims);
     FiveCut test = ready_test(drawing, truth, face);
-    if (test.outcome == Outcome::done) test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, grain, test);
+    if (test.outcome == Outcome::done)
+        test.outcome = pressed_cuts(drawing, truth, face, chances, cuts, grain, turned, test);
     return test;
 }
 

@@ -83,8 +83,9 @@ struct FiveCut {
 FiveCut five_cut_each(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
                       const Chances& chances, Grain grain = Grain::fine);
 /// Only the first `cuts` of them, 1 to 5; without the fifth there is no strip, and `done` means that they are made.
+/// Not `turned`: the board is cut but once, so that only its length has to pass.
 FiveCut first_cuts(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
-                   const Chances& chances, int cuts, Grain grain = Grain::fine);
+                   const Chances& chances, int cuts, Grain grain = Grain::fine, bool turned = true);
 /// Every cut pushed alike, without chips.
 FiveCut five_cut(const shop::Drawing& drawing, const shop::Truth& truth, const contact::Shims& shims,
                  const contact::Push& push = {});

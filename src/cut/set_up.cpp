@@ -18,10 +18,9 @@ double beside_mm(const Drawing& d, int cut) {
     return 0.5 * d.blade.kerf_mm + (cut == 5 ? d.board.strip_mm : d.board.trim_mm);
 }
 
-std::optional<Pass> pass_of(const Drawing& d, const contact::FenceFace& face, int cuts) {
+std::optional<Pass> pass_of(const Drawing& d, const contact::FenceFace& face, bool turned) {
     const double reach = 0.5 * shop::chord_mm(d.blade);
     const double margin = 25.0 + std::abs(face.slope) * d.fence.length_mm;
-    const bool turned = cuts > 1 || d.board.width_mm < 1.5 * d.board.length_mm;
     const double side = turned ? std::max(d.board.width_mm, d.board.length_mm) : d.board.length_mm;
     const double lean = std::abs(lean_mm(d.board));
     const contact::Guided guided = contact::guided_travel(d);

@@ -20,12 +20,12 @@ double beside_mm(const shop::Drawing& drawing, int cut);
 
 /// From where to where the sled goes: from clear of the blade to past it, or to where the push stops. The margin covers
 /// a skewed fence and the turned board's diagonal; it changes no number, and is given up where the runners would have
-/// to leave the table for it. Empty: they would have to even without. A panel, half as wide again as long, is not
-/// turned when it is cut but once: then only its length has to pass.
+/// to leave the table for it. Empty: they would have to even without. A board that is not
+/// `turned` for another cut needs only its length to pass.
 struct Pass {
     double from = 0.0;
     double to = 0.0;
 };
-std::optional<Pass> pass_of(const shop::Drawing& drawing, const contact::FenceFace& face, int cuts = 5);
+std::optional<Pass> pass_of(const shop::Drawing& drawing, const contact::FenceFace& face, bool turned = true);
 
 }  // namespace offsquare::cut

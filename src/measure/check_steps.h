@@ -330,7 +330,7 @@ inline constexpr ReadingInfo half_turn_readings[] = {
 };
 
 inline constexpr Steps diagonals_steps[] = {
-    "Take a panel with two parallel edges, as large as the sled carries. Cut one end with one of them on the fence.",
+    "A panel with two parallel edges, as large as the sled carries: cut one end with one of the edges on the fence.",
     "Hold still, switch off and wait until the blade has stopped. Turn the panel half round, without turning it over, "
     "so "
     "that the other edge lies on the fence, and cut the other end; wait again.",

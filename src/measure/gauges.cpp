@@ -98,6 +98,18 @@ Gauge tape_along(const Drawing& d) {
 
 }  // namespace
 
+// How thick a leaf really is, and how well a hand feels that it goes in. Its step is that of the shop's set
+// (measure/gauges.h).
+const Gauge feeler{"feeler gauges", 0.01, 0.012, 0.01,
+                   "leaves in steps of 0.05 mm are a usual set (from memory), their limits invented"};
+const Gauge indicator{"dial indicator", 0.01, 0.01, 0.005, "invented, and the block's fit where it rides on one"};
+const Gauge bar{"inside bar", 0.01, 0.02, 0.015, "invented"};
+const Gauge eye{"eye", 0.05, 0.06, 0.04, "invented"};
+
+double square_limit_mm(double blade_mm) { return 0.020 + blade_mm / 10.0 * 1e-3; }
+double square_on_fence_mm(const shop::Drawing& drawing) { return std::min(75.0, drawing.fence.height_mm); }
+double square_on_blade_mm(const shop::Drawing& drawing) { return std::max(10.0, drawing.blade.height_mm - 10.0); }
+
 double straightedge_share(const shop::Straightedge& edge, double over_mm) {
     return square_of(over_mm / edge.length_mm);
 }

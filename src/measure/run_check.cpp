@@ -194,13 +194,13 @@ cut::Chances chances(const Stand& s, const Drawing& d, const Draws& draws, bool 
 }
 
 /// The first cut of a test, of which no strip need come.
-Result<cut::FirstCut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth,
-                                const cut::Chances& chances) {
+Result<cut::FirstCut> first_cut(const Stand& s, const Drawing& drawing, const Truth& truth, const cut::Chances& chances,
+                                bool turned = true) {
     std::optional<cut::FirstCut> first;
-    if (s.cuts == Cuts::first_order) first = cut::first_order_cut(drawing, truth, s.shims, chances);
+    if (s.cuts == Cuts::first_order) first = cut::first_order_cut(drawing, truth, s.shims, chances, turned);
     if (!first) {
         const cut::Grain grain = s.cuts == Cuts::fine ? cut::Grain::fine : cut::Grain::coarse;
-        const cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1, grain);
+        const cut::FiveCut test = cut::first_cuts(drawing, truth, s.shims, chances, 1, grain, turned);
         first = cut::FirstCut{test.cuts_made < 1 ? test.outcome : cut::Outcome::done, test.cuts[0].corner_rad,
                               test.cuts[0].kerf_mm};
     }
@@ -210,13 +210,13 @@ Result<cut::FirstCut> first_cut(const Stand& s, const Drawing& drawing, const Tr
 }
 
 /// One single cut on straight edges, square to each other.
-Result<double> single_corner(const Stand& s, const Draws& draws) {
+Result<double> single_corner(const Stand& s, const Draws& draws, bool turned = true) {
     Drawing drawing = s.drawing;
     drawing.board.first_edge_rad = 0.0;
     Truth truth = s.truth;
     truth.edge_bow_mm = 0.0;
     truth.edge_profile = {};
-    const auto cut = first_cut(s, drawing, truth, chances(s, drawing, draws, false, 0));
+    const auto cut = first_cut(s, drawing, truth, chances(s, drawing, draws, false, 0), turned);
     if (!cut) return tl::unexpected(cut.error());
     return cut->corner_rad;
 }
@@ -244,7 +244,7 @@ Result<Values> kerf(const Stand& s) {
 Result<Values> diagonals(const Stand& s, const Draws& draws) {
     const Drawing drawing = with_panel(s.drawing);
     const Stand as_panel{drawing, s.truth, s.shims, s.marked, s.clamped_again, s.cuts};
-    const auto corner = single_corner(as_panel, draws);
+    const auto corner = single_corner(as_panel, draws, false);
     if (!corner) return tl::unexpected(corner.error());
     const double w = drawing.board.width_mm;
     const double l = drawing.board.length_mm;

@@ -440,10 +440,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .repaired_at_saw = true,
          .stops = "The same amount each time, and always away from the blade; the board itself is pushed up alike.",
          .repair_minutes = 4,
-         .repair_leaves = repaired(0.0, 0.004),
+         .repair_leaves = repaired(0.008, 0.002),
          .in_file = "how far the stop block gives way each time that a piece is pushed against it",
          .example = "0.05 mm",
-         .lobes = above(0.10, 0.12, 0.03, 0.0, 0.004)}),
+         .lobes = above(0.10, 0.12, 0.03, 0.008, 0.002)}),
 };
 
 constexpr bool in_order() {

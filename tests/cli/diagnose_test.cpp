@@ -68,10 +68,10 @@ TEST_CASE("faults --json: the keys of the contract, every fault of the design's 
         for (const Json& check : f["seen_by"]) CHECK(checks.contains(check.get<std::string>()));
         keys.insert(f["key"].get<std::string>());
     }
-    CHECK(keys == std::set<std::string>{"fence_skew", "fence_bow", "fence_lean", "dust", "left_play", "right_play",
-                                        "pitch_error", "slot_splay", "slot_wander", "runner_bend", "blade_toe",
-                                        "blade_tilt", "blade_runout", "clamp_creep", "edge_bow", "caliper_zero",
-                                        "caliper_step"});
+    CHECK(keys == std::set<std::string>{"fence_skew",   "fence_bow",    "fence_lean",   "dust",         "left_play",
+                                        "right_play",   "pitch_error",  "slot_splay",   "slot_wander",  "runner_bend",
+                                        "blade_toe",    "blade_tilt",   "blade_runout", "clamp_creep",  "edge_bow",
+                                        "caliper_zero", "caliper_step", "board_creep",  "arbor_runout", "stop_slip"});
     CHECK(with(faults, "key", "fence_skew")["turns_corner"] == true);
     CHECK(with(faults, "key", "blade_toe")["turns_corner"] == false);
     CHECK(with(faults, "key", "fence_bow")["turns_corner"] == "varies");
@@ -168,7 +168,7 @@ TEST_CASE("diagnose --json: a reading that does not go with the others is named 
 TEST_CASE("diagnose --json: the keys of the contract") {
     const Json d = json({"diagnose", "-", "--json"}, readings({"five-cut"}));
     CHECK(d["schema_version"] == 1);
-    CHECK(d["faults"].size() == 17);
+    CHECK(d["faults"].size() == 20);
     for (const Json& f : d["faults"]) {
         const std::string unit = f.contains("size_mm") ? "mm" : "rad";
         for (const std::string& key :

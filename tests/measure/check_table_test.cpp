@@ -40,8 +40,9 @@ TEST_CASE("every check has a name of its own, an instrument, steps, readings, an
     // What cuts wood costs wood, what does not does not.
     for (const CheckInfo& c : measure::checks()) {
         const bool cuts =
-            std::set<Check>{Check::five_cut, Check::same_again,    Check::brushed,   Check::long_and_short,
-                            Check::flip,     Check::square_on_cut, Check::kerf_width}
+            std::set<Check>{Check::five_cut,    Check::same_again,    Check::brushed,    Check::long_and_short,
+                            Check::flip,        Check::square_on_cut, Check::kerf_width, Check::board_end,
+                            Check::stop_pieces, Check::diagonals}
                 .contains(c.check);
         CHECK((c.stock_mm > 0.0) == cuts);
     }
@@ -83,7 +84,8 @@ std::size_t first_touch(const std::string& text, std::size_t from = 0) {
 TEST_CASE("safe words come first: nobody reaches for what a turning blade has cut, or for a blade that could turn") {
     // What the steps must say is derived from the row: whether wood is used up (then the saw runs), and where the hands
     // go. Which checks need no saw at all is written down here a second time.
-    const std::set<Check> at_a_bench{Check::cut_face, Check::edge_straightedge, Check::jaws, Check::gauge_in_jaws};
+    const std::set<Check> at_a_bench{Check::cut_face, Check::edge_straightedge, Check::jaws, Check::gauge_in_jaws,
+                                     Check::second_caliper};
     for (const CheckInfo& c : measure::checks()) {
         CAPTURE(c.name);
         const std::string text = joined(c.steps);
