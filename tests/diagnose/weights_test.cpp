@@ -43,7 +43,8 @@ TEST_CASE("how odd a reading is: under each hypothesis, and each by its weight")
     }
     // A fault that hardly any saw has does not make a reading fit: 0.25 below the line is the size of a lobe that one
     // saw of 10,000 has, and less likely than what counts as a contradiction.
-    const auto d = diagnose::infer(std::vector{report(Check::slot_ride, {{-0.25, u}})}, bench_model::drawing(), model, prior);
+    const auto d =
+        diagnose::infer(std::vector{report(Check::slot_ride, {{-0.25, u}})}, bench_model::drawing(), model, prior);
     REQUIRE(d.has_value());
     REQUIRE(d->contradictions.size() == 1);
     CHECK(d->contradictions[0].oddness == doctest::Approx(1e-4).epsilon(0.01).scale(0));
@@ -175,13 +176,15 @@ TEST_CASE("two small faults of which just one is there are look-alikes; two that
         straight({{Check::slot_ride, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, 1.0}}}},
                   {Check::rim_indicator, {{{Fault::fence_bow, 1.0}, {Fault::edge_bow, -1.0}}}}});
     // Their sum is 40 um: one of them, and nobody knows which.
-    const auto one = diagnose::infer(std::vector{report(Check::slot_ride, {{0.040, 0.001}})}, bench_model::drawing(), model, prior);
+    const auto one =
+        diagnose::infer(std::vector{report(Check::slot_ride, {{0.040, 0.001}})}, bench_model::drawing(), model, prior);
     REQUIRE(one.has_value());
     REQUIRE(one->unseparated.size() == 1);
     CHECK(one->unseparated[0].first == Fault::fence_bow);
     CHECK(one->unseparated[0].second == Fault::edge_bow);
     // Their difference is nothing: both or neither, and what would tell of the one would tell of the other.
-    const auto both = diagnose::infer(std::vector{report(Check::rim_indicator, {{0.0, 0.001}})}, bench_model::drawing(), model, prior);
+    const auto both = diagnose::infer(std::vector{report(Check::rim_indicator, {{0.0, 0.001}})}, bench_model::drawing(),
+                                      model, prior);
     REQUIRE(both.has_value());
     for (const Fault f : {Fault::fence_bow, Fault::edge_bow})
         CHECK(both->beliefs[at(f)].probability == doctest::Approx(0.5).epsilon(1e-6));
