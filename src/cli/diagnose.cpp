@@ -220,8 +220,11 @@ base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door
     if (picture) {
         if (auto ending = refuse_ending(*picture); !ending) return tl::unexpected(ending.error());
     }
-    const auto loaded = load_all(arguments.operands, door.in);
+    auto loaded = load_all(arguments.operands, door.in);
     if (!loaded) return tl::unexpected(loaded.error());
+    const auto units = units_of(arguments, loaded->all.scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    loaded->all.scenario.units = *units;
     const scenario::Readings& readings = loaded->all;
     // Who reads from standard input cannot be asked there.
     const bool piped = std::find(arguments.operands.begin(), arguments.operands.end(), "-") != arguments.operands.end();

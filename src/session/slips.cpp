@@ -61,7 +61,8 @@ std::string against(const Named& size, const Bounds& bounds, Units units) {
     if (bounds.hold(size.mm)) return "";
     if (size.mm <= 0.0) return fmt::format("{}: {} is no size; it is above 0.", size.name, shown(size.mm, units));
     return fmt::format("{}: {} is too {}: {}.{}", size.name, shown(size.mm, units),
-                       size.mm > bounds.hi ? "much" : "little", bounds.said, what_would_fit(size.mm, bounds, units));
+                       size.mm > bounds.hi ? "much" : "little", base::said_in(bounds.said, units),
+                       what_would_fit(size.mm, bounds, units));
 }
 
 void add(Slips& slips, std::string sentence) {

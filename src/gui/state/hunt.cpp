@@ -129,7 +129,7 @@ Now proof_page_words(const Next& next, const Bench& bench) {
         }
         default: break;  // the rest of a test that was begun
     }
-    return session::words_of(next, bench.seen());
+    return session::words_of(next, bench.seen(), bench.view.units);
 }
 
 }  // namespace
@@ -165,7 +165,9 @@ std::string Hunt::trouble() const {
 const picture::DiagnosisView* Hunt::view(const picture::DiagnosisPage& size) {
     const session::Findings* f = findings();
     if (f == nullptr) return nullptr;
-    const std::string key = fmt::format("{}/{}/{}/{}", size.width, size.height, static_cast<int>(size.units), key_);
+    const std::string key =
+        fmt::format("{}/{}/{}/{}", size.width, size.height,
+                    static_cast<int>(size.units.system) * 2 + static_cast<int>(size.units.angles), key_);
     if (!view_ || key != view_key_) {
         view_ = picture::diagnosis_view(*f, size);
         view_key_ = key;
