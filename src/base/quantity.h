@@ -87,6 +87,7 @@ std::string show_angle(double angle_rad, Units units);
 std::string show_angle_short(double angle_rad, Units units);
 /// Beside a number that has its unit: `0.52`, `less than 0.01`.
 std::string show_angle_number(double angle_rad, Units units);
+std::string show_angle_unit(Units units);  ///< what it counts: `mm in 1 m`, `thou in 12 in`, `mrad`
 /// Middle and half width: `0.52 ± 0.04 mm in 1 m`, also `0.00 ± 0.04 mm in 1 m`.
 std::string show_angle_within(double middle_rad, double half_rad, Units units);
 

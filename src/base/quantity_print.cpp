@@ -185,6 +185,8 @@ std::string show_angle_number(double angle_rad, Units units) {
     return less_than(angle) + digits_of(at_least_shown(angle));
 }
 
+std::string show_angle_unit(Units units) { return std::string(as_asked(0.0, units).unit).substr(1); }
+
 std::string show_angle_within(double middle_rad, double half_rad, Units units) {
     const InUnit middle = as_asked(middle_rad, units);
     return fmt::format("{} ± {}{}", digits_of(middle), show_angle_number(half_rad, units), middle.unit);

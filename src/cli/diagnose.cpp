@@ -94,7 +94,7 @@ std::string key_of(shop::Fault fault) { return std::string(shop::info(fault).key
 std::string caliper_line(const scenario::Readings& readings) {
     if (!readings.common_caliper) return "";
     return wrapped(
-               fmt::format("Readings without an uncertainty, and no caliper named in the file: they count as those of "
+               fmt::format("Readings without an uncertainty, and no caliper named in the file: they count as read with "
                            "{}.",
                            session::common_caliper_words(readings.scenario.units)),
                100) +

@@ -102,7 +102,7 @@ std::string truth_lines(const session::Revealed& revealed, base::Units units, co
     for (const shop::FaultInfo& f : shop::faults()) {
         const double size = revealed.sizes[static_cast<std::size_t>(f.fault)];
         if (size != 0.0 || f.fault == shop::Fault::fence_skew)
-            rows.push_back({"faults." + std::string(f.key), truth_value(f, size, units)});
+            rows.push_back({"faults." + std::string(f.key), truth_value(f, size, units), std::string(f.name)});
     }
     for (const session::HiddenShape& s : revealed.shapes) {
         if (!s.profile.straight())

@@ -197,8 +197,8 @@ std::string uncertainty_line(const Readings& r) {
     if (r.u_given)
         return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
     return fmt::format(
-        "Standard uncertainty of the widths: {} and {}. No instrument was named: that is {}. --u-width says it of "
-        "yours.",
+        "Standard uncertainty of the widths: {} and {}. No instrument was named, so they count as read with {}; "
+        "--u-width gives your own.",
         small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u), session::common_caliper_words(r.units));
 }
 

@@ -35,8 +35,8 @@ struct Columns {
     double bar_end() const { return bar + 0.11 * width; }
     double word() const { return bar_end() + 10.0; }
     double scale() const { return word() + 118.0; }
-    double scale_end() const { return width - 172.0; }
-    double size() const { return width - 160.0; }
+    double scale_end() const { return width - 186.0; }
+    double size() const { return width - 174.0; }
 };
 
 /// How a standing looks: never by its colour alone.

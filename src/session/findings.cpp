@@ -57,10 +57,10 @@ std::string why_separating(const diagnose::LookAlikes& pair, const diagnose::Pro
     const bool first = is_among(pair.first, p.sees);
     const bool second = is_among(pair.second, p.sees);
     if (first != second)
-        return fmt::format("it shows best for its minutes whether it is \"{}\" ({})",
+        return fmt::format("for the minutes it takes it shows best whether it is \"{}\" ({})",
                            name_of(first ? pair.first : pair.second), cost_text(p));
-    if (!first) return fmt::format("it tells most for its minutes ({})", cost_text(p));
-    return fmt::format("it tells \"{}\" from \"{}\" best for its minutes ({})", name_of(pair.first),
+    if (!first) return fmt::format("it tells you most for the minutes it takes ({})", cost_text(p));
+    return fmt::format("for the minutes it takes it tells \"{}\" from \"{}\" best ({})", name_of(pair.first),
                        name_of(pair.second), cost_text(p));
 }
 
@@ -72,7 +72,7 @@ std::string why_learning(const Diagnosis& d, const diagnose::Proposal& p) {
         if (named == 2 || probability <= 1.0 - sure || probability >= sure) break;
         about += fmt::format("{}\"{}\"", named++ == 0 ? " about " : " and ", name_of(f));
     }
-    return fmt::format("it tells most for its minutes{} ({})", about, cost_text(p));
+    return fmt::format("it tells you most{} for the minutes it takes ({})", about, cost_text(p));
 }
 
 /// By common practice, no source: the blade is set parallel to the slot before anything is set to the blade.

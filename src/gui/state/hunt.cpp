@@ -38,7 +38,7 @@ Now check_words(measure::Check check, bool typing) {
 
 Now check_there_words(measure::Check check) {
     return {std::string(measure::info(check).title),
-            "These readings are of a real saw. Do the check there, and type what you read.", "Type what was read"};
+            "These readings are from a real saw. Do the check there, and type what you read.", "Type what was read"};
 }
 
 Now wait_words(measure::Check check) {
@@ -58,13 +58,13 @@ Now repair_words(shop::Fault fault, bool there, bool proved, bool jams) {
                 "Make this repair"};
     if (there && jams)
         return {heading,
-                "These readings are of a real saw. Make the repair there, then "
+                "These readings are from a real saw. Make the repair there, then "
                 "push the sled through and type how it "
                 "goes.",
                 ""};
     if (there)
-        return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
-                ""};
+        return {heading,
+                "These readings are from a real saw. Make the repair there, and read again what depends on it.", ""};
     return {heading, "No repair is perfect. Readings that depend on it no longer hold afterwards.", "Make this repair"};
 }
 

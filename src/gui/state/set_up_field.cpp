@@ -33,12 +33,11 @@ std::string rounded(double value) {
     return text;
 }
 
-/// Whether a number was typed without its unit: it would be another one with another unit assumed.
-bool is_bare(const std::string& typed, KeyKind kind) {
-    const auto differ = [](const auto& a, const auto& b) { return a && b && a->value != b->value; };
-    if (kind == KeyKind::angle)
-        return differ(base::parse_angle(typed, base::AngleUnit::mrad), base::parse_angle(typed, base::AngleUnit::rad));
-    return differ(base::parse_length(typed, base::LengthUnit::mm), base::parse_length(typed, base::LengthUnit::inch));
+/// Whether a number was typed without its unit: as a length it would be another one with another unit assumed.
+bool is_bare(const std::string& typed) {
+    const auto in_mm = base::parse_length(typed, base::LengthUnit::mm);
+    const auto in_inches = base::parse_length(typed, base::LengthUnit::inch);
+    return in_mm && in_inches && in_mm->value != in_inches->value;
 }
 
 const char* typed_unit(KeyKind kind, Units shown) {
@@ -68,7 +67,7 @@ std::string field_text(const std::string& text, KeyKind kind, Units file, Units 
 }
 
 std::string with_unit(const std::string& typed, KeyKind kind, Units file, Units shown) {
-    if (as_in_the_file(kind, file, shown) || !is_bare(typed, kind)) return typed;
+    if (as_in_the_file(kind, file, shown) || !is_bare(typed)) return typed;
     return typed + typed_unit(kind, shown);
 }
 
