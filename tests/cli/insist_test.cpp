@@ -158,7 +158,7 @@ TEST_CASE("diagnose: a file that names no instrument is told which one stands in
         "far_end = 12.0\nlength = 300\n";
     std::string said = run({"diagnose", "-"}, text).out;
     std::replace(said.begin(), said.end(), '\n', ' ');
-    CHECK(has(said, "they count as those of a common caliper"));
+    CHECK(has(said, "they count as read with a common caliper"));
     CHECK_FALSE(has(run({"diagnose", "-"}, readings()).out, "common caliper"));
 }
 

@@ -17,7 +17,7 @@ using base::Units;
 
 namespace {
 
-std::string file_of(const char* name) { return std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml"; }
+std::string file_of(const std::string& name) { return OFFSQUARE_SOURCE_DIR "/scenarios/" + name + ".toml"; }
 
 /// The option's own word in a sentence about it, and what the scenario says of itself, however the lines were broken.
 std::string without_own_words(std::string text, const scenario::Scenario& scenario) {
@@ -54,7 +54,7 @@ std::string said(std::vector<std::string> words, Units units, const scenario::Sc
 
 TEST_CASE("every verb speaks in the scenario's units, and of milliradians only with --angles mrad") {
     const scratch::Folder folder;
-    for (const char* name : {"teaching-saw", "inch-shop-sled"}) {
+    for (const std::string name : {"teaching-saw", "inch-shop-sled"}) {
         const std::string file = file_of(name);
         const auto loaded = scenario::load(file);
         REQUIRE(loaded);
@@ -83,8 +83,8 @@ TEST_CASE("every verb speaks in the scenario's units, and of milliradians only w
             run({"faults", file, "--table"});
             run({"check", file});
             run({"picture", file, "-o", "-"});
-            const std::string readings = door::run({"cut", file, "--check", "five-cut", "--check", "fence-straightedge",
-                                                    "--check", "wiggle", "-o", "-"})
+            const std::string readings = door::run({"cut", file, "--check", "five-cut", "--check",
+                                                    "straightedge-on-fence", "--check", "wiggle", "-o", "-"})
                                              .out;
             run({"diagnose", "-"}, readings);
         }
