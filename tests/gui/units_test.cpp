@@ -208,6 +208,12 @@ TEST_CASE(
     CHECK(w.bench.scenario().drawing.fence.length_mm == 558.8);
     type_into("length [in]", "560mm");
     CHECK(w.bench.scenario().drawing.fence.length_mm == 560.0);
+    REQUIRE(w.press("tolerance "));
+    CHECK(w.window.record().says("[thou in 12 in] largest corner error"));
+    type_into("corner", "6");
+    CHECK(w.bench.scenario().drawing.tolerance_rad ==
+          doctest::Approx(0.0005).epsilon(1e-6).scale(0));  // tan = 6 / 12000
+    REQUIRE(w.press("fence "));
     // A refusal tells the range and the example in inches, too: 50 mm to 5000 mm.
     type_into("length [in]", "1");
     CHECK(w.bench.scenario().drawing.fence.length_mm == 560.0);

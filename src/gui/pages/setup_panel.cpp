@@ -58,7 +58,10 @@ void key_field(Kit& kit, Bench& bench, SetUpState& state, const scenario::KeyInf
     FieldOptions o;
     o.width = 130.0F;
     o.label_width = 162.0F;
-    o.help = base::said_in(key.meaning, bench.view.units);
+    // A gap per length is a long unit: it stands under the field, where the name would be cut for it.
+    const std::string unit = field_unit(key.kind, bench.view.units);
+    const bool long_unit = unit.find(" in ") != std::string::npos;
+    o.help = (long_unit ? unit.substr(1) + " " : "") + base::said_in(key.meaning, bench.view.units);
     std::string typed;
     const auto parse = [&](std::string_view text) -> base::Result<double> {
         if (auto good = field_trouble(bench.scenario(), key, text, bench.view.units); !good)
@@ -66,7 +69,7 @@ void key_field(Kit& kit, Bench& bench, SetUpState& state, const scenario::KeyInf
         typed = std::string(text);
         return 0.0;
     };
-    const std::string label = name_of_key(key.key) + field_unit(key.kind, bench.view.units) + "##" + key.key;
+    const std::string label = name_of_key(key.key) + (long_unit ? "" : unit) + "##" + key.key;
     const std::string now = present_value(bench, key);
     const auto committed = number_field(kit, label.c_str(), state.fields[key.key], now, parse, o);
     if (committed && typed != now) {
