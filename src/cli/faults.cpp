@@ -156,7 +156,7 @@ std::string faults_json(const Looks& looks) {
              {"seen_alone_by", alone},
              {"wrong", std::string(f.wrong)},
              {"shows", std::string(f.shows)},
-             {"repair", base::said_in(f.repair, units)},
+             {"repair", std::string(f.repair)},
              {"stops", std::string(f.stops)},
              {"usually_present",
               diagnose::probability_of(diagnose::declared_prior()[static_cast<std::size_t>(f.fault)])}});
