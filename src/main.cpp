@@ -21,7 +21,7 @@ int no_window(const std::string& why) {
 #ifdef OFFSQUARE_OPENS_WINDOW
 int open_window(const offsquare::cli::WindowWish& wish) {
     try {
-        return offsquare::gui::run_window(wish.file, wish.screenshot, no_window);
+        return offsquare::gui::run_window({wish.file, wish.screenshot, wish.mrad}, no_window);
     } catch (const std::exception& e) {
         std::cerr << "offsquare: this is a fault of offsquare, not yours: " << e.what() << "\n";
         return static_cast<int>(offsquare::base::Grade::our_fault);

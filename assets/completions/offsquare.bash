@@ -11,6 +11,7 @@ _offsquare() {
     fi
     case $before in
         --colour) mapfile -t COMPREPLY < <(compgen -W 'auto always never' -- "$word"); return ;;
+        --angles) mapfile -t COMPREPLY < <(compgen -W 'slope mrad' -- "$word"); return ;;
         --side) mapfile -t COMPREPLY < <(compgen -W 'right left' -- "$word"); return ;;
         --units) mapfile -t COMPREPLY < <(compgen -W 'mm inch' -- "$word"); return ;;
         --stage) mapfile -t COMPREPLY < <(compgen -W 'set-up cut read prove' -- "$word"); return ;;
@@ -26,17 +27,17 @@ _offsquare() {
         --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
-        push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --colour --help -h' ;;
-        job) options='--set --shim --seed --exact --reads --save --json --colour --help -h' ;;
-        cut) options='--set --shim --seed --exact --reads --brushed --reveal --at --force --to --check --output -o --json --colour --help -h' ;;
-        shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --colour --help -h' ;;
-        picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --colour --help -h' ;;
-        check) options='--set --colour --help -h' ;;
-        faults) options='--table --json --colour --help -h' ;;
-        keys | replay | checks) options='--json --colour --help -h' ;;
-        diagnose) options='--picture --insist --json --colour --help -h' ;;
+        push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --angles --colour --help -h' ;;
+        job) options='--set --shim --seed --exact --reads --save --json --angles --colour --help -h' ;;
+        cut) options='--set --shim --seed --exact --reads --brushed --reveal --at --force --to --check --output -o --json --angles --colour --help -h' ;;
+        shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --angles --colour --help -h' ;;
+        picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --angles --colour --help -h' ;;
+        check) options='--set --angles --colour --help -h' ;;
+        faults) options='--table --json --angles --colour --help -h' ;;
+        keys | replay | checks) options='--json --angles --colour --help -h' ;;
+        diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
-        window) options='--screenshot --help -h' ;;
+        window) options='--screenshot --angles --help -h' ;;
     esac
     if [[ $word == -* ]]; then
         mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")

@@ -33,6 +33,7 @@ complete -c offsquare -n '__fish_seen_subcommand_from cut' -l brushed -d 'Brush 
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose keys replay' -l json -d 'Print one JSON document'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Do this check instead'
 complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'

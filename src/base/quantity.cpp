@@ -92,11 +92,13 @@ struct Kind {
     std::string_view name;
     std::string_view expected;
 };
-constexpr Kind a_length = {"a length",
-                           "a number with a unit (mm, cm, m, um, in, thou, ft), for example 15 3/8 in or 0.4 mm"};
+constexpr Kind a_length_in_mm = {"a length",
+                                 "a number with a unit (mm, cm, m, um, in, thou, ft), for example 0.4 mm or 15 3/8 in"};
+constexpr Kind a_length_in_inches = {
+    "a length", "a number with a unit (in, thou, ft, mm, cm, m, um), for example 15 3/8 in or 4 thou"};
 constexpr Kind an_angle = {
     "an angle",
-    "a number with a unit (mrad, rad, deg, arcmin) or a gap per length, for example 0.5 mrad or 0.003 in/ft"};
+    "a gap per length or a number with a unit (deg, arcmin, rad and its parts), for example 0.5 mm/m or 0.003 in/ft"};
 constexpr Kind a_number = {"a number", "digits with at most one decimal sign, for example 12 or -3.25"};
 
 // ---- the cleaned text -----------------------------------------------------------------------------------------------
@@ -342,7 +344,15 @@ Found<Typed> take_length(Cursor& at, LengthUnit assumed) {
     return is_foot(unit) && more ? add_inches(at, first) : Found<Typed>(first);
 }
 
-/// What stands after the slash of a gap per length; the number may be left out (`/ft`).
+/// `/` or the word `in`, before the length of a gap per length.
+bool take_per(Cursor& at) {
+    if (at.take('/')) return true;
+    if (!at.rest().starts_with("in") || is_letter(at.peek(2))) return false;
+    at.skip(2);
+    return true;
+}
+
+/// What stands after that; the number may be left out (`/ft`).
 Found<double> take_per_length(Cursor& at) {
     at.skip_spaces();
     Found<Number> number = Number{"1", 0, 1};
@@ -351,7 +361,7 @@ Found<double> take_per_length(Cursor& at) {
     const Found<Scale> scale = known_length_unit(take_unit(at), std::nullopt);
     if (!scale) return because(scale.error());
     const double length_mm = scaled(*number, *scale);
-    if (!(length_mm > 0.0)) return because("the length after the slash is zero");
+    if (!(length_mm > 0.0)) return because("the length that the gap is over is zero");
     return length_mm;
 }
 
@@ -376,7 +386,7 @@ Found<Typed> take_angle(Cursor& at, AngleUnit assumed) {
     if (!number) return because(number.error());
     const std::string_view unit = take_unit(at);
     at.skip_spaces();
-    if (at.take('/')) return take_gap(at, *number, unit);
+    if (take_per(at)) return take_gap(at, *number, unit);
     if (unit.empty()) return typed(*number, scale_of(assumed));
     const auto scale = angle_scale(unit);
     if (scale) return typed(*number, *scale);
@@ -419,7 +429,9 @@ Result<Typed> read(std::string_view text, const Kind& kind, double largest, std:
 }  // namespace
 
 Result<Typed> parse_length(std::string_view text, LengthUnit assumed) {
-    return read(text, a_length, largest_length_mm, "it is larger than 1000000 mm",
+    const bool metric = assumed == LengthUnit::mm;
+    return read(text, metric ? a_length_in_mm : a_length_in_inches, largest_length_mm,
+                metric ? "it is larger than 1000000 mm" : "it is larger than a kilometre",
                 [assumed](Cursor& at) { return take_length(at, assumed); });
 }
 

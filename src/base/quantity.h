@@ -33,9 +33,10 @@ struct Typed {
 Result<Typed> parse_length(std::string_view text, LengthUnit assumed);
 
 /// Reads an angle. Forms: `0.5mrad`, `0.0005 rad`, `0.02deg`, `0.02°`, `1.2'`/`1.2 arcmin`, and a gap per length:
-/// `0.003in/ft`, `0.25mm/m`, `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio). Also
-/// `urad`, `degree`, `degrees`, `arcminutes`. For a gap, Typed::step is the angle that the gap's last digit is worth
-/// there. Decimal signs and errors as parse_length; |angle| <= pi/2.
+/// `0.003in/ft`, `0.25mm/m`, `0.1 mm/300mm`, `3 thou/12in`, `0.0003in/in` (the angle whose tangent is that ratio), also
+/// as it is shown: `0.25 mm in 1 m`, `3 thou in 12 in`. Also `urad`, `degree`, `degrees`, `arcminutes`. For a gap,
+/// Typed::step is the angle that the gap's last digit is worth there. Decimal signs and errors as parse_length; |angle|
+/// <= pi/2.
 Result<Typed> parse_angle(std::string_view text, AngleUnit assumed);
 
 /// Reads a plain number (a count, a factor): `12`, `0,5`, `-3.25`; same decimal rules.
@@ -56,8 +57,20 @@ std::string print_length(double length_mm, LengthStyle style, int decimals, bool
 enum class AngleStyle { mrad, degree, mm_per_m, inch_per_foot };
 std::string print_angle(double angle_rad, AngleStyle style, int decimals, bool with_unit = true);
 
-/// The person's choice, and the number of decimals that suits each kind of number.
-enum class Units { metric, imperial };
+/// How a person wants numbers shown: in which system, and whether angles in milliradians as well.
+struct Units {
+    enum class System { metric, imperial };
+    enum class Angles { slope, mrad };  ///< a gap per length alone, as a square and a feeler gauge tell it; or mrad too
+    static constexpr System metric = System::metric;
+    static constexpr System imperial = System::imperial;
+
+    System system = System::metric;
+    Angles angles = Angles::slope;
+
+    constexpr Units(System s = System::metric, Angles a = Angles::slope) : system(s), angles(a) {}
+    friend constexpr bool operator==(Units, Units) = default;
+    friend constexpr bool operator==(Units u, System s) { return u.system == s; }
+};
 
 // For people only, with the true minus `−` (U+2212): text of the window, of pictures and of the terminal. What a
 // machine reads back (files, JSON) is printed by the functions above, with `-`.
@@ -67,10 +80,20 @@ enum class Units { metric, imperial };
 std::string show_size(double length_mm, Units units);
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
-/// `0.52 mrad (0.52 mm in 1 m)`; `0.030° (0.0063 in in 12 in)`. What would round to nought is `less than 0.01 mrad
-/// (0.01 mm in 1 m)` or `less than 0.001° (0.0002 in in 12 in)`.
+/// `0.52 mm in 1 m`; `6.2 thou in 12 in`; with mrad asked for `0.52 mm in 1 m (0.52 mrad)`. What would round to nought
+/// is `less than 0.01 mm in 1 m` or `less than 0.1 thou in 12 in`.
 std::string show_angle(double angle_rad, Units units);
-/// The same without the gap: `0.52 mrad`, `0.030°`, `less than 0.01 mrad`.
+/// The same in one unit: with mrad asked for `0.52 mrad`, `less than 0.01 mrad`.
 std::string show_angle_short(double angle_rad, Units units);
+/// Beside a number that has its unit: `0.52`, `less than 0.01`.
+std::string show_angle_number(double angle_rad, Units units);
+std::string show_angle_unit(Units units);  ///< what it counts: `mm in 1 m`, `thou in 12 in`, `mrad`
+/// Middle and half width: `0.52 ± 0.04 mm in 1 m`, also `0.00 ± 0.04 mm in 1 m`.
+std::string show_angle_within(double middle_rad, double half_rad, Units units);
+
+/// A sentence of the program's own, written in mm, m and mrad, as this person wants it: `a strip from 1 mm to 150 mm`
+/// becomes `a strip from 0.039 in to 5.91 in`, `0.50, 0.53 and 0.57 mm` becomes `0.0197, 0.0209 and 0.0224 in`, `20
+/// mrad` becomes `20 mm in 1 m`. An inch has two decimals more than the millimetre had. Not for what a person wrote.
+std::string said_in(std::string_view text, Units units);
 
 }  // namespace offsquare::base

@@ -94,14 +94,38 @@ std::string for_people(std::string text) {
     return text;
 }
 
-/// The least angle that show_angle tells from none [rad]: 0.01 mrad, 0.001 degrees.
-double least_shown(Units units) { return units == Units::metric ? 1e-5 : pi / 180.0 * 1e-3; }
+/// An angle as a person reads it: in which unit, how many of it, to how many decimals.
+struct InUnit {
+    double count;
+    int decimals;
+    const char* unit;
+};
 
-/// Whether an angle would be shown as nought.
-bool too_small_to_show(double angle_rad, Units units) {
-    const std::string digits = units == Units::metric ? fixed(1000.0 * angle_rad, 2) : fixed(angle_rad / pi * 180.0, 3);
-    return std::isfinite(angle_rad) && digits.find_first_of("123456789") == std::string::npos;
+InUnit as_slope(double angle_rad, Units units) {
+    const double gap = tan_of(angle_rad);
+    return units == Units::metric ? InUnit{1000.0 * gap, 2, " mm in 1 m"} : InUnit{12000.0 * gap, 1, " thou in 12 in"};
 }
+
+InUnit as_asked(double angle_rad, Units units) {
+    return units.angles == Units::Angles::mrad ? InUnit{1000.0 * angle_rad, 2, " mrad"} : as_slope(angle_rad, units);
+}
+
+std::string digits_of(const InUnit& angle) { return for_people(fixed(angle.count, angle.decimals)); }
+
+/// Whether it would be shown as nought.
+bool is_nought(const InUnit& angle) {
+    return std::isfinite(angle.count) && digits_of(angle).find_first_of("123456789") == std::string::npos;
+}
+
+/// One of the last decimal in place of nought.
+InUnit at_least_shown(InUnit angle) {
+    if (is_nought(angle)) angle.count = std::pow(10.0, -angle.decimals);
+    return angle;
+}
+
+std::string text_of(const InUnit& angle) { return digits_of(angle) + angle.unit; }
+
+const char* less_than(const InUnit& angle) { return is_nought(angle) ? "less than " : ""; }
 
 std::string with(const std::string& number, const char* unit, bool wanted) { return wanted ? number + unit : number; }
 
@@ -145,17 +169,27 @@ std::string show_reading(double length_mm, Units units) {
 std::string show_small(double length_mm, Units units) { return show_reading(length_mm, units); }
 
 std::string show_angle(double angle_rad, Units units) {
-    if (too_small_to_show(angle_rad, units)) return "less than " + show_angle(least_shown(units), units);
-    const double gap = tan_of(angle_rad);
-    const std::string per_length = units == Units::metric ? for_people(fixed(1000.0 * gap, 2)) + " mm in 1 m"
-                                                          : for_people(fixed(12.0 * gap, 4)) + " in in 12 in";
-    return fmt::format("{} ({})", show_angle_short(angle_rad, units), per_length);
+    const InUnit slope = as_slope(angle_rad, units);
+    const std::string text = less_than(slope) + text_of(at_least_shown(slope));
+    if (units.angles == Units::Angles::slope) return text;
+    return fmt::format("{} ({})", text, text_of(at_least_shown(as_asked(angle_rad, units))));
 }
 
 std::string show_angle_short(double angle_rad, Units units) {
-    if (too_small_to_show(angle_rad, units)) return "less than " + show_angle_short(least_shown(units), units);
-    return for_people(units == Units::metric ? print_angle(angle_rad, AngleStyle::mrad, 2)
-                                             : print_angle(angle_rad, AngleStyle::degree, 3));
+    const InUnit angle = as_asked(angle_rad, units);
+    return less_than(angle) + text_of(at_least_shown(angle));
+}
+
+std::string show_angle_number(double angle_rad, Units units) {
+    const InUnit angle = as_asked(angle_rad, units);
+    return less_than(angle) + digits_of(at_least_shown(angle));
+}
+
+std::string show_angle_unit(Units units) { return std::string(as_asked(0.0, units).unit).substr(1); }
+
+std::string show_angle_within(double middle_rad, double half_rad, Units units) {
+    const InUnit middle = as_asked(middle_rad, units);
+    return fmt::format("{} ± {}{}", digits_of(middle), show_angle_number(half_rad, units), middle.unit);
 }
 
 }  // namespace offsquare::base

@@ -29,7 +29,10 @@ base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& d
     if (!overrides) return tl::unexpected(overrides.error());
     const auto loaded = load_scenario(*arguments.operand, *overrides, door.in);
     if (!loaded) return tl::unexpected(loaded.error());
-    const scenario::Scenario& scenario = loaded->scenario;
+    scenario::Scenario scenario = loaded->scenario;
+    const auto units = units_of(arguments, scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    scenario.units = *units;
     std::string text = fmt::format("{} (seed {})\n", door.ink.heading(printable(scenario.title)), scenario.seed);
     if (!scenario.story.empty()) text += wrapped(printable(scenario.story), 100) + "\n";
     text += "\n" + set_up_lines(scenario) + "\n" + hidden_line(scenario) + "\n\n";

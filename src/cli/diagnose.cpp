@@ -94,7 +94,7 @@ std::string key_of(shop::Fault fault) { return std::string(shop::info(fault).key
 std::string caliper_line(const scenario::Readings& readings) {
     if (!readings.common_caliper) return "";
     return wrapped(
-               fmt::format("Readings without an uncertainty, and no caliper named in the file: they count as those of "
+               fmt::format("Readings without an uncertainty, and no caliper named in the file: they count as read with "
                            "{}.",
                            session::common_caliper_words(readings.scenario.units)),
                100) +
@@ -220,8 +220,11 @@ base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door
     if (picture) {
         if (auto ending = refuse_ending(*picture); !ending) return tl::unexpected(ending.error());
     }
-    const auto loaded = load_all(arguments.operands, door.in);
+    auto loaded = load_all(arguments.operands, door.in);
     if (!loaded) return tl::unexpected(loaded.error());
+    const auto units = units_of(arguments, loaded->all.scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    loaded->all.scenario.units = *units;
     const scenario::Readings& readings = loaded->all;
     // Who reads from standard input cannot be asked there.
     const bool piped = std::find(arguments.operands.begin(), arguments.operands.end(), "-") != arguments.operands.end();

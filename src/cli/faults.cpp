@@ -32,16 +32,24 @@ Json json_of(shop::Turns turns) {
     return turns == shop::Turns::yes;
 }
 
-std::string range_text(const FaultInfo& f) {
+std::string range_text(const FaultInfo& f, base::Units units) {
     const bool angle = f.unit == FaultUnit::rad;
     const double k = angle ? 1e3 : 1.0;
-    return fmt::format("{:g} to {:g} {}", f.min * k, f.max * k, angle ? "mrad" : "mm");
+    return base::said_in(fmt::format("{:g} to {:g} {}", f.min * k, f.max * k, angle ? "mrad" : "mm"), units);
 }
 
-base::Result<shop::Drawing> drawing_of(const Arguments& arguments, std::istream& in) {
+/// The saw that is asked about, and how its owner reads numbers.
+struct Asked {
+    shop::Drawing drawing;
+    base::Units units;
+};
+
+base::Result<Asked> asked_of(const Arguments& arguments, std::istream& in) {
     const auto loaded = load_scenario(arguments.operand.value_or("built-in"), {}, in);
     if (!loaded) return tl::unexpected(loaded.error());
-    return loaded->scenario.drawing;
+    const auto units = units_of(arguments, loaded->scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    return Asked{loaded->scenario.drawing, *units};
 }
 
 // ---- which check sees which fault ----
@@ -156,15 +164,15 @@ std::string faults_json(const Looks& looks) {
     return printed(json);
 }
 
-std::string fault_text(const FaultInfo& f, const Looks& looks, const Ink& ink) {
+std::string fault_text(const FaultInfo& f, const Looks& looks, base::Units units, const Ink& ink) {
     Seen by;
     for (const CheckInfo& c : measure::checks()) by.add(c.name, look(looks, f.fault, c.check));
     return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) +
-           wrapped(std::string(f.wrong) + " " + std::string(f.shows), 100) + "\n" +
-           columns({{"  range", range_text(f)},
+           wrapped(base::said_in(std::string(f.wrong) + " " + std::string(f.shows), units), 100) + "\n" +
+           columns({{"  range", range_text(f, units)},
                     {"  turns the corner", std::string(word_of(f.turns_corner))},
-                    {"  repair", std::string(f.repair)},
-                    {"  where the model stops", std::string(f.stops)},
+                    {"  repair", base::said_in(f.repair, units)},
+                    {"  where the model stops", base::said_in(f.stops, units)},
                     {"  seen by", by.text()}}) +
            "\n";
 }
@@ -198,17 +206,17 @@ std::string checks_json(const Looks& looks) {
     return printed(json);
 }
 
-std::string check_text(const CheckInfo& c, const Looks& looks, const Ink& ink) {
+std::string check_text(const CheckInfo& c, const Looks& looks, base::Units units, const Ink& ink) {
     std::string text =
-        fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(std::string(c.finds), 100) + "\n";
+        fmt::format("{}  ({})\n", ink.heading(c.name), c.title) + wrapped(base::said_in(c.finds, units), 100) + "\n";
     for (std::size_t i = 0; i < c.steps.size(); ++i)
-        text += wrapped(fmt::format("  {}. {}", i + 1, c.steps[i]), 100) + "\n";
+        text += wrapped(fmt::format("  {}. {}", i + 1, base::said_in(c.steps[i], units)), 100) + "\n";
     Seen faults;
     for (const FaultInfo& f : shop::faults()) faults.add(f.key, look(looks, f.fault, c.check));
-    const std::string stock = c.stock_mm > 0.0 ? fmt::format("{:g} mm of board", c.stock_mm) : "no stock";
+    const std::string stock = c.stock_mm > 0.0 ? base::show_size(c.stock_mm, units) + " of board" : "no stock";
     return text +
            columns({{"  with", std::string(c.instrument)},
-                    {"  limits from", measure::limits_from(c.check)},
+                    {"  limits from", base::said_in(measure::limits_from(c.check), units)},
                     {"  costs", fmt::format("{:g} min, {}", c.minutes, stock)},
                     {"  sees", faults.text()}}) +
            "\n";
@@ -226,7 +234,7 @@ constexpr std::string_view table_key =
     "How many of the smallest size worth finding one run of the check sees on an otherwise good saw. "
     "+: only beside some other fault. ·: not at all. jams: the sled does not go.";
 
-std::string table_text(const Looks& looks) {
+std::string table_text(const Looks& looks, base::Units units) {
     std::string head = "| fault (smallest size worth finding) |";
     std::string rule = "|---|";
     for (const CheckInfo& c : measure::checks()) {
@@ -236,7 +244,8 @@ std::string table_text(const Looks& looks) {
     std::string text = head + "\n" + rule + "\n";
     for (const FaultInfo& f : shop::faults()) {
         const bool angle = f.unit == FaultUnit::rad;
-        text += fmt::format("| {} ({:g} {}) |", f.key, f.teachable * (angle ? 1e3 : 1.0), angle ? "mrad" : "mm");
+        text += base::said_in(
+            fmt::format("| {} ({:g} {}) |", f.key, f.teachable * (angle ? 1e3 : 1.0), angle ? "mrad" : "mm"), units);
         for (const CheckInfo& c : measure::checks()) text += fmt::format(" {} |", cell(look(looks, f.fault, c.check)));
         text += "\n";
     }
@@ -253,28 +262,29 @@ constexpr std::string_view good_enough =
 }  // namespace
 
 base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door) {
-    const auto drawing = drawing_of(arguments, door.in);
-    if (!drawing) return tl::unexpected(drawing.error());
-    const Looks looks = looks_on(*drawing);
-    if (arguments.has("--table")) return Answer{table_text(looks), {}, 0};
+    const auto asked = asked_of(arguments, door.in);
+    if (!asked) return tl::unexpected(asked.error());
+    const Looks looks = looks_on(asked->drawing);
+    if (arguments.has("--table")) return Answer{table_text(looks, asked->units), {}, 0};
     if (arguments.has("--json")) return Answer{faults_json(looks), {}, 0};
     std::string text;
-    for (const FaultInfo& f : shop::faults()) text += fault_text(f, looks, door.ink);
-    return Answer{
-        text + wrapped(std::string(good_enough), 100) + "\n\n" +
-            door.ink.strong("Set one with --set, for example: offsquare cut --set faults.blade_toe=1mrad --reveal") +
-            "\n",
-        {},
-        0};
+    for (const FaultInfo& f : shop::faults()) text += fault_text(f, looks, asked->units, door.ink);
+    return Answer{text + wrapped(base::said_in(good_enough, asked->units), 100) + "\n\n" +
+                      door.ink.strong(fmt::format(
+                          "Set one with --set, for example: offsquare cut --set faults.blade_toe={} --reveal",
+                          asked->units == base::Units::metric ? "1mm/m" : "12thou/12in")) +
+                      "\n",
+                  {},
+                  0};
 }
 
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door) {
-    const auto drawing = drawing_of(arguments, door.in);
-    if (!drawing) return tl::unexpected(drawing.error());
-    const Looks looks = looks_on(*drawing);
+    const auto asked = asked_of(arguments, door.in);
+    if (!asked) return tl::unexpected(asked.error());
+    const Looks looks = looks_on(asked->drawing);
     if (arguments.has("--json")) return Answer{checks_json(looks), {}, 0};
     std::string text;
-    for (const CheckInfo& c : measure::checks()) text += check_text(c, looks, door.ink);
+    for (const CheckInfo& c : measure::checks()) text += check_text(c, looks, asked->units, door.ink);
     return Answer{text + door.ink.strong("Do one: offsquare cut --check wiggle") + "\n" +
                       wrapped("At a real saw: where a check cuts, hold still, switch off and let the blade stop before "
                               "you read or reach for anything. Every other check at the saw begins with the saw "

@@ -22,8 +22,9 @@ Result<double> place_of(const std::string& option, const std::string& typed, Uni
         base::parse_length(typed, units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch);
     if (!place) return fail(Grade::usage, fmt::format("{}: {}", option, place.error().message));
     if (!(std::abs(place->value) <= farthest_mm))
-        return fail(Grade::usage, fmt::format("{} lies within 2 m of the blade's line, found {}; for example {} 80mm",
-                                              option, in_quotes(typed), option));
+        return fail(Grade::usage,
+                    fmt::format("{} lies within {} of the blade's line, found {}; for example {} {}", option,
+                                base::said_in("2 m", units), in_quotes(typed), option, base::said_in("80mm", units)));
     return place->value;
 }
 
@@ -43,10 +44,9 @@ Result<double> newtons_of(const std::string& option, const std::string& typed, d
 Result<contact::Grip> grip_of(const std::string& typed, Units units) {
     const std::size_t at = typed.find('@');
     if (at == std::string::npos)
-        return fail(
-            Grade::usage,
-            fmt::format("--to is X@S: from the travel S on the hand is at X; found {}; for example --to -60mm@40mm",
-                        in_quotes(typed)));
+        return fail(Grade::usage,
+                    fmt::format("--to is X@S: from the travel S on the hand is at X; found {}; for example --to {}",
+                                in_quotes(typed), base::said_in("-60mm@40mm", units)));
     const auto x = place_of("--to", typed.substr(0, at), units);
     if (!x) return tl::unexpected(x.error());
     const auto s = place_of("--to", typed.substr(at + 1), units);

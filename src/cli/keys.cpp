@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cli/json.h"
+#include "cli/request.h"
 #include "cli/verb.h"
 #include "scenario/scenario.h"
 
@@ -11,12 +12,13 @@ namespace {
 
 using Kind = scenario::KeyInfo::Kind;
 
-// Bare numbers of the columns "range" and "left out" are in these units, as in a metric file.
-std::string_view unit_of(Kind kind) {
+// Bare numbers of the columns "range" and "left out" are in these units, as in a metric file: 1 mrad is 1 mm in 1 m, to
+// the digits shown.
+std::string_view unit_of(Kind kind, base::Units units) {
     switch (kind) {
         case Kind::length:
         case Kind::points: return "mm";
-        case Kind::angle: return "mrad";
+        case Kind::angle: return units.angles == base::Units::Angles::mrad ? "mrad" : "mm in 1 m";
         case Kind::number:
         case Kind::count:
         case Kind::word: break;
@@ -84,17 +86,19 @@ std::string as_json() {
 
 base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& door) {
     if (arguments.has("--json")) return Answer{as_json(), {}, 0};
+    const auto units = units_of(arguments, base::Units::metric);
+    if (!units) return tl::unexpected(units.error());
     std::vector<std::vector<std::string>> rows = {{"key", "range", "unit", "left out", "example", "meaning"}};
     for (const scenario::KeyInfo& key : scenario::keys()) {
         if (another_row(key)) continue;
-        rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind)),
-                        key.standard.empty() ? "-" : key.standard, key.example, key.meaning});
+        rows.push_back({key.key, range_of(key), std::string(unit_of(key.kind, *units)),
+                        key.standard.empty() ? "-" : key.standard, base::said_in(key.example, *units), key.meaning});
     }
     return Answer{
         columns(rows, 0) +
             "\nThe rows of the drawer are drawer.0, drawer.1 and so on. \"left out\" is what holds when a file does "
             "not say.\n\n" +
-            door.ink.strong("Change any of them for one run with --set, for example --set faults.fence_skew=0.5mrad.") +
+            door.ink.strong("Change any of them for one run with --set, for example --set faults.fence_skew=0.5mm/m.") +
             "\n",
         {},
         0};

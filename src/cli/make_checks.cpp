@@ -66,7 +66,7 @@ std::string as_text(const session::Seen& seen, const std::string& file, const In
                 rows.push_back({"  " + r.what, measure::words_of_went(r.value, seen.drawing, units)});
             else
                 rows.push_back({"  " + r.what, base::show_reading(r.value, units), "±", base::show_small(r.u, units),
-                                std::string(check.readings[i].meaning)});
+                                base::said_in(check.readings[i].meaning, units)});
         }
         text += fmt::format("\n{} ({}; {:g} min)\n", ink.heading(check.title), check.instrument, check.minutes) +
                 columns(rows, 2, {1, 3});
@@ -77,7 +77,9 @@ std::string as_text(const session::Seen& seen, const std::string& file, const In
         file.empty() ? "To weigh these readings: -o readings.toml, then offsquare diagnose readings.toml"
                      : fmt::format("The readings are in {}: offsquare diagnose weighs them.", printable(file));
     return text + "\n" +
-           ink.strong(fmt::format("{:g} minutes and {:g} mm of board. {}", seen.minutes, seen.stock_mm, next)) + "\n";
+           ink.strong(fmt::format("{:g} minutes and {} of board. {}", seen.minutes,
+                                  base::show_size(seen.stock_mm, units), next)) +
+           "\n";
 }
 
 }  // namespace

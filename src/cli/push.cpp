@@ -1,7 +1,9 @@
 // offsquare push: the sled pushed by hand through its slots.
 #include <cmath>
 #include <fmt/format.h>
+#include <tuple>
 
+#include "base/elementary.h"
 #include "cli/request.h"
 #include "cli/hand.h"
 #include "cli/json.h"
@@ -101,9 +103,14 @@ std::string as_json(const PushedPass& pass, const std::optional<Both>& both, std
 }
 
 /// To a hundredth of what play of 0.01 mm on a usual runner lets through; one form for a column. 0 has no sign.
-std::string yaw_words(double yaw_rad) {
-    const std::string size = fmt::format("{:.4f} mrad", std::abs(yaw_rad) * 1000.0);
-    return (yaw_rad < 0.0 && size != "0.0000 mrad" ? "−" : "") + size;
+std::string yaw_words(double yaw_rad, Units units) {
+    const auto [count, unit, decimals] = units.angles == Units::Angles::mrad ? std::tuple{1000.0 * yaw_rad, "mrad", 4}
+                                         : units == Units::metric
+                                             ? std::tuple{1000.0 * base::tan_of(yaw_rad), "mm in 1 m", 4}
+                                             : std::tuple{12000.0 * base::tan_of(yaw_rad), "thou in 12 in", 3};
+    const std::string size = base::print_length(std::abs(count), base::LengthStyle::mm, decimals, false);
+    const bool nought = size.find_first_of("123456789") == std::string::npos;
+    return fmt::format("{}{} {}", count < 0.0 && !nought ? "−" : "", size, unit);
 }
 
 /// A dozen places of the path, the first and the last among them.
@@ -113,7 +120,7 @@ std::string path_lines(const PushedPass& pass, std::string_view motion, Units un
     const std::size_t shown = std::min<std::size_t>(n, 12);
     for (std::size_t k = 0; k < shown; ++k) {
         const PushedPose& p = pass.path[shown == 1 ? 0 : k * (n - 1) / (shown - 1)];
-        rows.push_back({base::show_size(p.s_mm, units), yaw_words(p.yaw_rad), fmt::format("{:.1f} N", p.push_n),
+        rows.push_back({base::show_size(p.s_mm, units), yaw_words(p.yaw_rad, units), fmt::format("{:.1f} N", p.push_n),
                         fmt::format("{:.1f} N", p.wall_n)});
     }
     return columns(rows, 2, {0, 1, 2, 3});
@@ -157,9 +164,9 @@ std::string both_line(const Both& both, Units units) {
                                             : std::string("went through");
     if (both.live.path.empty()) return fmt::format("The live sled, with mass and in steps of time, {}.", end);
     return fmt::format(
-        "The live sled, with mass and in steps of time, {}. Away from flips the two are at most {:.2g} mm and {:.2g} "
-        "mrad apart.",
-        end, both.difference.x_mm, both.difference.yaw_rad * 1000.0);
+        "The live sled, with mass and in steps of time, {}. Away from flips the two are at most {} apart, and {} in "
+        "their turn.",
+        end, base::show_small(both.difference.x_mm, units), yaw_words(both.difference.yaw_rad, units));
 }
 
 std::string as_text(const PushedPass& pass, const std::optional<Both>& both, const Asked& asked, const Request& request,

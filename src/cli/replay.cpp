@@ -4,6 +4,7 @@
 
 #include "base/read.h"
 #include "cli/json.h"
+#include "cli/request.h"
 #include "cli/verb.h"
 #include "session/log.h"
 #include "session/story.h"
@@ -30,7 +31,7 @@ std::size_t acts_in(const session::Replay& replay) {
 }
 
 /// What was done in each entry, and what became of it.
-std::vector<std::vector<std::string>> rows_of(const session::Replay& replay) {
+std::vector<std::vector<std::string>> rows_of(const session::Replay& replay, base::Units units) {
     std::vector<std::vector<std::string>> rows;
     const shop::Drawing& drawing = replay.log.scenario.drawing;
     for (const session::Entry& entry : replay.history.record()) {
@@ -40,7 +41,7 @@ std::vector<std::vector<std::string>> rows_of(const session::Replay& replay) {
             case session::Entry::Kind::again: rows.push_back({number, "Done again."}); continue;
             case session::Entry::Kind::act: break;
         }
-        const std::string what = printable(session::sentence_of(entry.action, drawing, replay.log.scenario.units));
+        const std::string what = printable(session::sentence_of(entry.action, drawing, units));
         rows.push_back({number, entry.taken_back ? what + " (taken back)" : what});
     }
     return rows;
@@ -58,14 +59,14 @@ std::string agreement(const session::Replay& replay, const Ink& ink) {
                                 counted(replay.compared, "number", "numbers")));
 }
 
-std::string as_text(const session::Replay& replay, const Ink& ink) {
+std::string as_text(const session::Replay& replay, base::Units units, const Ink& ink) {
     const session::Seen& seen = replay.history.seen();
-    const auto rows = rows_of(replay);
+    const auto rows = rows_of(replay, units);
     std::string text =
         fmt::format("{} (seed {})\n", ink.heading(printable(replay.log.scenario.title)), replay.log.seed) +
         columns(rows, 2, {0});
     if (seen.last_test() != nullptr && seen.last_test()->verdict)
-        text += "\n" + session::verdict_sentence(*seen.last_test(), replay.log.scenario.units) + "\n";
+        text += "\n" + session::verdict_sentence(*seen.last_test(), units) + "\n";
     return text + "\n" + agreement(replay, ink) + "\n";
 }
 
@@ -89,7 +90,9 @@ std::string as_json(const session::Replay& replay) {
 base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door) {
     const auto replay = replay_of(*arguments.operand, door.in);
     if (!replay) return tl::unexpected(replay.error());
-    return Answer{arguments.has("--json") ? as_json(*replay) : as_text(*replay, door.ink), replay->notes, 0};
+    const auto units = units_of(arguments, replay->log.scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    return Answer{arguments.has("--json") ? as_json(*replay) : as_text(*replay, *units, door.ink), replay->notes, 0};
 }
 
 }  // namespace offsquare::cli

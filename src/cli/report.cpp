@@ -12,13 +12,12 @@ namespace {
 
 constexpr std::size_t text_width = 100;
 
-std::string listed(const std::vector<shim::PickedShim>& shims, std::string_view end) {
+std::string listed(const std::vector<shim::PickedShim>& shims, std::string_view end, base::Units units) {
     std::string text;
     for (const shim::PickedShim& placed : shims) {
         // The file's word for the material, then the thickness as marked.
         text += (text.empty() ? "" : " + ") +
-                fmt::format("{} {}", printable(placed.name),
-                            base::print_length(placed.thickness_mm, base::LengthStyle::mm, 3));
+                fmt::format("{} {}", printable(placed.name), base::show_small(placed.thickness_mm, units));
     }
     return text.empty() ? text : text + fmt::format(" behind the {} end", end);
 }
@@ -50,9 +49,9 @@ std::string truth_value(const shop::FaultInfo& fault, double size, base::Units u
 
 }  // namespace
 
-std::string behind_the_fence(const session::Test& test) {
-    const std::string left = listed(test.behind_left, "left");
-    const std::string right = listed(test.behind_right, "right");
+std::string behind_the_fence(const session::Test& test, base::Units units) {
+    const std::string left = listed(test.behind_left, "left", units);
+    const std::string right = listed(test.behind_right, "right", units);
     if (left.empty() && right.empty()) return "nothing behind the fence";
     return left + (left.empty() || right.empty() ? "" : ", ") + right;
 }
@@ -61,7 +60,7 @@ std::string cut_lines(const session::Test& test, base::Units units) {
     const shop::Board& board = test.drawing.board;
     std::string text = fmt::format("A board of {} by {}, kept on the {} of the blade, with {}.",
                                    base::show_size(board.width_mm, units), base::show_size(board.length_mm, units),
-                                   side_word(board.kept), behind_the_fence(test));
+                                   side_word(board.kept), behind_the_fence(test, units));
     if (test.pushed) text += " " + session::hand_words(test.pushed->hand, units);
     if (test.brushed) text += " The fence was brushed before each cut.";
     if (test.strip_fell) text += fmt::format(" Five cuts; the strip fell on the {}.", side_word(*test.strip_fell));
@@ -103,7 +102,7 @@ std::string truth_lines(const session::Revealed& revealed, base::Units units, co
     for (const shop::FaultInfo& f : shop::faults()) {
         const double size = revealed.sizes[static_cast<std::size_t>(f.fault)];
         if (size != 0.0 || f.fault == shop::Fault::fence_skew)
-            rows.push_back({"faults." + std::string(f.key), truth_value(f, size, units)});
+            rows.push_back({"faults." + std::string(f.key), truth_value(f, size, units), std::string(f.name)});
     }
     for (const session::HiddenShape& s : revealed.shapes) {
         if (!s.profile.straight())

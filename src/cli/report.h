@@ -18,7 +18,7 @@ namespace offsquare::cli {
 inline std::string_view side_word(shop::Side side) { return side == shop::Side::left ? "left" : "right"; }
 
 /// "brass 0.10 mm behind the left end, …" or "nothing behind the fence".
-std::string behind_the_fence(const session::Test& test);
+std::string behind_the_fence(const session::Test& test, base::Units units);
 
 /// The pieces of the report, each ending with a newline, or empty when there is nothing to say.
 std::string cut_lines(const session::Test& test, base::Units units);

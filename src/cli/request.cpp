@@ -71,12 +71,18 @@ Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments)
         const std::size_t equals = typed.find('=');
         if (equals == std::string::npos || equals == 0) {
             return fail(Grade::usage,
-                        fmt::format("--set is KEY=VALUE, found {}; for example --set faults.fence_skew=0.5mrad",
+                        fmt::format("--set is KEY=VALUE, found {}; for example --set faults.fence_skew=0.5mm/m",
                                     in_quotes(typed)));
         }
         overrides.push_back({typed.substr(0, equals), typed.substr(equals + 1)});
     }
     return overrides;
+}
+
+Result<base::Units> units_of(const Arguments& arguments, base::Units::System system) {
+    const auto angles = word_of("--angles", arguments.one("--angles").value_or("slope"), {"slope", "mrad"});
+    if (!angles) return tl::unexpected(angles.error());
+    return base::Units(system, *angles == "mrad" ? base::Units::Angles::mrad : base::Units::Angles::slope);
 }
 
 Result<Request> request_of(const Arguments& arguments, std::istream& in) {
@@ -86,6 +92,9 @@ Result<Request> request_of(const Arguments& arguments, std::istream& in) {
     if (!loaded) return tl::unexpected(loaded.error());
     Request request;
     request.scenario = std::move(loaded->scenario);
+    const auto units = units_of(arguments, request.scenario.units.system);
+    if (!units) return tl::unexpected(units.error());
+    request.scenario.units = *units;
     request.warnings = std::move(loaded->warnings);
     for (const shop::Advice& advice : shop::sense_of(request.scenario.drawing, request.scenario.units))
         request.warnings.push_back(fmt::format("advice ({}): {}", advice.key, advice.sentence));

@@ -30,6 +30,9 @@ base::Result<scenario::Loaded> load_scenario(const std::string& operand,
 
 base::Result<std::vector<scenario::Override>> overrides_of(const Arguments& arguments);
 
+/// How the person wants numbers: the units of the scenario or of what was typed, and angles as --angles says.
+base::Result<base::Units> units_of(const Arguments& arguments, base::Units::System system);
+
 base::Result<Request> request_of(const Arguments& arguments, std::istream& in);
 
 /// The session that it starts, with the shims behind the fence.

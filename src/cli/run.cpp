@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "cli/arguments.h"
+#include "cli/request.h"
 #include "cli/verb.h"
 #include "cli/verbs.h"
 
@@ -116,7 +117,8 @@ Words words_of(int argc, const char* const* argv) { return argc > 1 ? Words(argv
 
 }  // namespace
 
-Result<Answer> window_verb_answer(const Arguments& /*arguments*/, const Door& /*door*/) {
+Result<Answer> window_verb_answer(const Arguments& arguments, const Door& /*door*/) {
+    if (const auto units = units_of(arguments, base::Units::metric); !units) return tl::unexpected(units.error());
     return fail(Grade::usage, no_window_sentence("this program was built without it, or its options are not complete"));
 }
 
@@ -135,7 +137,10 @@ std::optional<WindowWish> window_wish(int argc, const char* const* argv) {
     if (!arguments || arguments->has("--help")) return std::nullopt;
     const std::string operand = arguments->operand.value_or("");
     if (operand == "-") return std::nullopt;
-    return WindowWish{operand == "built-in" ? "" : operand, arguments->one("--screenshot").value_or("")};
+    const auto units = units_of(*arguments, base::Units::metric);
+    if (!units) return std::nullopt;
+    return WindowWish{operand == "built-in" ? "" : operand, arguments->one("--screenshot").value_or(""),
+                      units->angles == base::Units::Angles::mrad};
 }
 
 int run(int argc, const char* const* argv, std::ostream& out, std::ostream& err, std::istream& in) {

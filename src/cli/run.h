@@ -20,6 +20,7 @@ int run(int argc, const char* const* argv, std::ostream& out, std::ostream& err,
 struct WindowWish {
     std::string file;        ///< scenario to open; empty: the built-in one
     std::string screenshot;  ///< write a picture of the window here and leave; empty: stay
+    bool mrad = false;       ///< angles in mrad too
 };
 
 /// The wish, when the command is one for the window and is well formed; nothing when `run` must deal with it (other

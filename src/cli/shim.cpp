@@ -5,6 +5,7 @@
 #include "cli/insist.h"
 #include "cli/json.h"
 #include "cli/report.h"
+#include "cli/request.h"
 #include "cli/verb.h"
 #include "diagnose/five_cut.h"
 #include "session/slips.h"
@@ -125,7 +126,10 @@ Result<Readings> readings_of(const Arguments& arguments) {
     r.strip.between_mm = {r.typed.length.typed.value, base::u_of_step(r.typed.length.typed.step)};
     r.span_mm = r.typed.span.typed.value;
     // Who types inches thinks in inches.
-    if (!arguments.has("--units") && any_inches(r.typed)) r.units = Units::imperial;
+    const bool inches = !arguments.has("--units") && any_inches(r.typed);
+    const auto shown = units_of(arguments, inches ? Units::imperial : r.units.system);
+    if (!shown) return tl::unexpected(shown.error());
+    r.units = *shown;
     return r;
 }
 
@@ -171,7 +175,9 @@ std::string working_of(const Readings& r, const Found& f) {
     const diagnose::PencilWorking pencil = diagnose::pencil_working(r.strip, r.span_mm);
     const auto small = [u](double mm) { return base::show_small(mm, u); };
     const auto reading = [u](double mm) { return base::show_reading(mm, u); };
-    // Four angles that add up; the tangent matters only in the sixth digit, the steps below are for the reader.
+    // Four angles that add up; the tangent matters only in the sixth digit, the steps below are for the reader. Their
+    // sign is that of the first of them: with the strip on the left a fence whose right end is near makes it positive.
+    const double sign = r.strip.side == shop::Side::right ? 1.0 : -1.0;
     return columns(
         {
             {"fence end less far end",
@@ -179,8 +185,9 @@ std::string working_of(const Readings& r, const Found& f) {
              small(pencil.difference_mm)},
             {"one corner's share", "÷ 4", small(pencil.share_mm)},
             {"per length of the old edge", "÷ " + reading(r.strip.between_mm.value),
-             base::show_angle(f.skew_rad.value, u)},
-            {"over the shim span", "× " + reading(r.span_mm), small(f.shim_mm.value)},
+             base::show_angle(sign * f.skew_rad.value, u)},
+            {"over the shim span", "× " + reading(r.span_mm),
+             small(sign * std::copysign(f.shim_mm.value, f.skew_rad.value))},
         },
         2, {2});
 }
@@ -190,21 +197,18 @@ std::string uncertainty_line(const Readings& r) {
     if (r.u_given)
         return fmt::format("Standard uncertainty of one width: {}, as you said.", small(r.strip.fence_end_mm.u));
     return fmt::format(
-        "Standard uncertainty of the widths: {} and {}. No instrument was named: that is {}. --u-width says it of "
-        "yours.",
+        "Standard uncertainty of the widths: {} and {}. No instrument was named, so they count as read with {}; "
+        "--u-width gives your own.",
         small(r.strip.fence_end_mm.u), small(r.strip.far_end_mm.u), session::common_caliper_words(r.units));
 }
 
 std::string last_sentence(const Readings& r, const Found& f, const Ink& ink) {
     const auto small = [&r](double mm) { return base::show_small(mm, r.units); };
     if (f.at == shim::At::none) return ink.good(fmt::format("No shim: {}", f.why));
-    const std::string metric = r.units == Units::imperial
-                                   ? fmt::format("; the shim is {}", base::show_small(f.shim_mm.value, Units::metric))
-                                   : "";
     return fmt::format(
-        "{} (95 %: {} to {}{}): {}",
+        "{} (95 %: {} to {}): {}",
         ink.strong(fmt::format("Shim {} behind the {} end of the fence", small(f.shim_mm.value), shim::name_of(f.at))),
-        small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), metric, f.why);
+        small(f.coverage95_mm.lo), small(f.coverage95_mm.hi), f.why);
 }
 
 std::string as_text(const Readings& r, const Found& f, const Ink& ink) {

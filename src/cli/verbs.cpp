@@ -21,7 +21,7 @@ constexpr OptionInfo to_option{
     ""};
 constexpr OptionInfo force_option{"--force", "F", "the most that the hand gives, in N (feed.force)", false, ""};
 constexpr OptionInfo set_option{
-    "--set", "KEY=VALUE", "change one value of the scenario, such as faults.fence_skew=0.5mrad (keys: offsquare keys)",
+    "--set", "KEY=VALUE", "change one value of the scenario, such as faults.fence_skew=0.5mm/m (keys: offsquare keys)",
     true, ""};
 constexpr OptionInfo shim_option{"--shim", "END=THICKNESS",
                                  "put a shim behind one end of the fence first: left=0.4mm or right=0.4mm", true, ""};
@@ -31,15 +31,18 @@ constexpr OptionInfo exact_option{"--exact", "", "read without rounding or noise
 constexpr OptionInfo reads_option{"--reads", "N", "readings at each end of the strip, 1 to 100 (2; with --exact 1)",
                                   false, ""};
 constexpr OptionInfo json_option{"--json", "", "print one JSON document instead of text", false, ""};
+constexpr OptionInfo angles_option{
+    "--angles", "HOW", "slope (the usual): mm in 1 m, or thou in 12 in with inches; mrad: in milliradians too", false,
+    ""};
 constexpr OptionInfo colour_option{"--colour", "WHEN", "auto, always or never", false, ""};
 constexpr OptionInfo help_option{"--help", "", "show this help", false, "-h"};
 
 constexpr OptionInfo job_options[] = {
-    set_option,   shim_option,
-    seed_option,  exact_option,
-    reads_option, {"--save", "FILE", "keep the list of actions in FILE, for offsquare replay", false, ""},
-    json_option,  colour_option,
-    help_option};
+    set_option,    shim_option,
+    seed_option,   exact_option,
+    reads_option,  {"--save", "FILE", "keep the list of actions in FILE, for offsquare replay", false, ""},
+    json_option,   angles_option,
+    colour_option, help_option};
 constexpr std::string_view job_examples[] = {"offsquare job", "offsquare job my-saw.toml --seed 7 --save my-job.jsonl"};
 
 constexpr OptionInfo cut_options[] = {
@@ -57,10 +60,11 @@ constexpr OptionInfo cut_options[] = {
     {"--output", "FILE", "with --check: write a readings file for offsquare diagnose; - for standard output", false,
      "-o"},
     json_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view cut_examples[] = {
-    "offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mrad --exact --reveal",
+    "offsquare cut", "offsquare cut built-in --set faults.fence_skew=0.5mm/m --exact --reveal",
     "offsquare cut my-saw.toml --shim left=0.4mm --brushed --json", "offsquare cut --at 120mm --to -60mm@-80mm",
     "offsquare cut built-in --check five-cut --check straightedge-on-fence -o my-readings.toml"};
 
@@ -80,6 +84,7 @@ constexpr OptionInfo shim_options[] = {
      ""},
     insist_option,
     json_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view shim_examples[] = {
@@ -90,17 +95,19 @@ constexpr OptionInfo faults_options[] = {
     {"--table", "", "faults down, checks across: how many of the smallest size worth finding each check sees", false,
      ""},
     json_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view faults_examples[] = {"offsquare faults", "offsquare faults --json"};
 
-constexpr OptionInfo checks_options[] = {json_option, colour_option, help_option};
+constexpr OptionInfo checks_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view checks_examples[] = {"offsquare checks", "offsquare checks --json"};
 
 constexpr OptionInfo diagnose_options[] = {
     {"--picture", "FILE", "draw it at a glance as well, into FILE.svg, FILE.png or FILE.pdf", false, ""},
     insist_option,
     json_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view diagnose_examples[] = {"offsquare diagnose my-readings.toml --picture my-diagnosis.svg",
@@ -120,11 +127,12 @@ constexpr OptionInfo push_options[] = {
     {"--both", "", "push the live sled as well, which has mass, and tell how far the two are apart", false, ""},
     set_option,
     json_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view push_examples[] = {"offsquare push --at 80mm --force 60N",
                                               "offsquare push --at 120mm --to -60mm@40mm --mu 0.35",
-                                              "offsquare push --at 0mm --set faults.slot_splay=1mrad --json"};
+                                              "offsquare push --at 0mm --set faults.slot_splay=1mm/m --json"};
 
 constexpr OptionInfo picture_options[] = {
     {"--output", "FILE", "where to: FILE.svg, FILE.png, FILE.pdf, or - for SVG on standard output", false, "-o"},
@@ -142,25 +150,28 @@ constexpr OptionInfo picture_options[] = {
     seed_option,
     exact_option,
     reads_option,
+    angles_option,
     colour_option,
     help_option};
 constexpr std::string_view picture_examples[] = {
     "offsquare picture -o table.svg", "offsquare picture my-saw.toml -o table.pdf --stage prove --size 1280x800"};
 
-constexpr OptionInfo check_options[] = {set_option, colour_option, help_option};
+constexpr OptionInfo check_options[] = {set_option, angles_option, colour_option, help_option};
 constexpr std::string_view check_examples[] = {"offsquare check my-saw.toml", "offsquare check - < my-saw.toml"};
 
-constexpr OptionInfo keys_options[] = {json_option, colour_option, help_option};
+constexpr OptionInfo keys_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view keys_examples[] = {"offsquare keys", "offsquare keys --json"};
 
-constexpr OptionInfo replay_options[] = {json_option, colour_option, help_option};
+constexpr OptionInfo replay_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view replay_examples[] = {"offsquare replay my-job.jsonl"};
 
 constexpr OptionInfo cautions_options[] = {colour_option, help_option};
 constexpr std::string_view cautions_examples[] = {"offsquare cautions"};
 
 constexpr OptionInfo window_options[] = {
-    {"--screenshot", "FILE", "write a picture of the window to FILE.png and leave", false, ""}, help_option};
+    {"--screenshot", "FILE", "write a picture of the window to FILE.png and leave", false, ""},
+    angles_option,
+    help_option};
 constexpr std::string_view window_examples[] = {"offsquare", "offsquare window my-saw.toml"};
 
 /// Whether a text has the name between these two.
@@ -389,8 +400,8 @@ std::string help_text() {
            "  offsquare --version\n\n"
            "Verbs\n" +
            columns(rows) +
-           "\nLengths and angles may carry a unit: 15 3/8, 15-3/8in, 0.4mm, 4 thou, 0.02deg, 0.3mrad, 0.003in/ft, "
-           "0.25mm/m.\n"
+           "\nLengths and angles may carry a unit: 15 3/8, 15-3/8in, 0.4mm, 4 thou, 0.25mm/m, 0.003in/ft, "
+           "0.02deg, 0.3mrad.\n"
            "Exit codes: 0 done, 1 the verdict is no, 2 usage, 65 bad data, 66 no input or no display, 70 our fault, 73 "
            "cannot create, 74 input or output broke off.\n\n"
            "Start with: offsquare job\n";

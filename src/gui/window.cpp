@@ -100,10 +100,12 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
 
 }  // namespace
 
-int run_window(const std::string& file, const std::string& screenshot, const NoWindow& no_window) {
+int run_window(const Wanted& wanted, const NoWindow& no_window) {
+    const auto& [file, screenshot, mrad] = wanted;
     Bench bench(scenario::built_in());
     Keep keep(base::folders_of(base::own_environment()));
     if (screenshot.empty()) apply(keep.settings(), bench.view);
+    if (mrad) bench.view.units.angles = base::Units::Angles::mrad;
     if (!file.empty()) {
         const auto said = open_on(bench, file);
         if (!said) return report(said.error());

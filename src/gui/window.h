@@ -6,10 +6,14 @@
 
 namespace offsquare::gui {
 
-/// Opens the window on a scenario (.toml) or a saved session (.jsonl); "" opens the built-in scenario. With
-/// `screenshot` it draws, writes that PNG and leaves. `no_window` is told why where no window can be opened, and says
-/// what the exit code is then. Returns the exit code.
-int run_window(const std::string& file, const std::string& screenshot,
-               const std::function<int(const std::string& why)>& no_window);
+struct Wanted {
+    std::string file;        ///< a scenario (.toml) or a saved session (.jsonl); "": the built-in scenario
+    std::string screenshot;  ///< draw, write this PNG and leave; "": stay
+    bool mrad = false;       ///< angles in mrad too, whatever the kept settings say
+};
+
+/// Opens the window. `no_window` is told why where none can be opened, and says what the exit code is then. Returns the
+/// exit code.
+int run_window(const Wanted& wanted, const std::function<int(const std::string& why)>& no_window);
 
 }  // namespace offsquare::gui

@@ -45,7 +45,7 @@ std::string trouble_with(const CheckReport& report) {
     if (!is_from(o.behind_left_mm, 0.0, thickest_mm) || !is_from(o.behind_right_mm, 0.0, thickest_mm))
         return "shims behind an end of the fence are from 0 to 20 mm thick";
     if (o.clamped_again < 0 || o.clamped_again > most_clampings)
-        return fmt::format("a fence is clamped anew 0 to {} times", most_clampings);
+        return fmt::format("a fence is clamped again 0 to {} times", most_clampings);
     return "";
 }
 

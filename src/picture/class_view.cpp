@@ -207,10 +207,13 @@ Picture class_verdict(const session::Seen& seen, const ViewOptions& options, con
     const double low = 2.6 * page.letters;
     const double high = page.height - 1.4 * page.letters;
     const auto x = [&](double rad) { return middle * (1.0 + rad / reach); };
-    const auto words = [&](double rad) { return skew_text(rad, options.units); };
+    // The unit stands once, above: three times it would not leave room for letters that are read from the back.
+    const auto words = [&](double rad) { return skew_number(rad, options.units); };
     add(out, Polygon{box(x(-tolerance), low, x(tolerance), high), Role::good_fill, Role::good, page.stroke});
     add(out, Line{{{middle, low}, {middle, high}}, Role::quiet, page.stroke, true});
-    add(out, word({middle, high}, {0.0, -0.4 * page.letters}, "tolerance", page, Align::middle, Role::good));
+    add(out,
+        word({middle, high}, {0.0, -0.4 * page.letters},
+             fmt::format("tolerance ({})", base::show_angle_unit(options.units)), page, Align::middle, Role::good));
     // Outwards from the band, so that they keep apart however narrow it is.
     add(out, word({x(-tolerance), low}, {page.letters, 1.1 * page.letters}, words(-tolerance), page, Align::right,
                   Role::good));

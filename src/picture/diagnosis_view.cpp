@@ -35,8 +35,8 @@ struct Columns {
     double bar_end() const { return bar + 0.11 * width; }
     double word() const { return bar_end() + 10.0; }
     double scale() const { return word() + 118.0; }
-    double scale_end() const { return width - 172.0; }
-    double size() const { return width - 160.0; }
+    double scale_end() const { return width - 186.0; }
+    double size() const { return width - 174.0; }
 };
 
 /// How a standing looks: never by its colour alone.
@@ -111,7 +111,7 @@ std::string short_size(Fault fault, double size, base::Units units) {
                                                          : base::show_angle_short(size, units);
 }
 
-/// The number without its unit, when both are alike.
+/// How large it is, in few letters.
 std::string size_words(const Belief& b, base::Units units) {
     const double lo = b.coverage95.lo;
     const double hi = b.coverage95.hi;
@@ -120,8 +120,10 @@ std::string size_words(const Belief& b, base::Units units) {
     const double far = std::max(std::abs(lo), std::abs(hi));
     if (s == Standing::ruled_out) return "at most " + short_size(b.fault, far, units);
     if (lo < 0.0 && hi > 0.0) return "up to " + short_size(b.fault, far, units);
-    return fmt::format("{} ± {}", short_size(b.fault, 0.5 * (lo + hi), units),
-                       short_size(b.fault, 0.5 * (hi - lo), units));
+    const double middle = 0.5 * (lo + hi);
+    const double half = 0.5 * (hi - lo);
+    if (shop::info(b.fault).unit == shop::FaultUnit::rad) return base::show_angle_within(middle, half, units);
+    return fmt::format("{} ± {}", base::show_small(middle, units), base::show_small(half, units));
 }
 
 /// The size with its interval on a scale of this fault: zero, the band that is too small to matter, the interval with a

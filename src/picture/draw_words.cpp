@@ -206,10 +206,14 @@ void add_skew_lines(const Scene& scene, double up_points, const std::string& wha
 
 std::string factor_text(double factor) { return fmt::format("×{:.6g}", factor); }
 
-std::string skew_text(double skew_rad, base::Units units) {
+std::string skew_number(double skew_rad, base::Units units) {
     constexpr std::string_view long_words = "less than ";
-    const std::string text = base::show_angle_short(skew_rad, units);
+    const std::string text = base::show_angle_number(skew_rad, units);
     return text.starts_with(long_words) ? "< " + text.substr(long_words.size()) : text;
+}
+
+std::string skew_text(double skew_rad, base::Units units) {
+    return fmt::format("{} {}", skew_number(skew_rad, units), base::show_angle_unit(units));
 }
 
 namespace {

@@ -57,8 +57,9 @@ inline bool error_hidden(const Scene& scene, const ViewOptions& options) {
     return !scene.shown.skew_known && options.revealed == nullptr;
 }
 
-/// A skew in few letters: "0.52 mrad", "−0.030°", "< 0.01 mrad".
+/// A skew in few letters: "0.52 mm in 1 m", "−6.3 thou in 12 in", "< 0.01 mm in 1 m".
 std::string skew_text(double skew_rad, base::Units units);
+std::string skew_number(double skew_rad, base::Units units);  ///< without its unit
 
 // helpers of all
 /// Not inlined: at -O3 g++ 12 then takes the shapes that this one is not for uninitialised ones.

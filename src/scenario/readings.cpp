@@ -37,8 +37,12 @@ struct File {
     base::Units bare = base::Units::metric;
 };
 
+/// What the file should say is told in its units; what it says stays as it stands there.
 tl::unexpected<base::Problem> bad(const File& file, Spot spot, std::string_view message) {
-    return base::fail(Grade::bad_data, placed(file.name, spot, message));
+    const std::size_t ours = std::min({message.find("Allowed: "), message.find("Example: "), message.size()});
+    return base::fail(
+        Grade::bad_data,
+        placed(file.name, spot, std::string(message.substr(0, ours)) + base::said_in(message.substr(ours), file.bare)));
 }
 
 bool is_check(const Item& item) { return item.key == "check" || item.key.starts_with(prefix); }
@@ -201,7 +205,8 @@ Result<CheckReport> report_of(const File& file, const Block& block, const shop::
     }
     report.readings = std::move(in_order);
     if (const std::string trouble = measure::trouble_with(report); !trouble.empty())
-        return bad(file, block.spot, fmt::format("check: {}. Example: [\"12.03 mm\", \"0.02 mm\"]", trouble));
+        return bad(file, block.spot,
+                   fmt::format("check: {}. Example: [\"12.03 mm\", \"0.02 mm\"]", base::said_in(trouble, file.bare)));
     return report;
 }
 

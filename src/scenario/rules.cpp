@@ -118,9 +118,9 @@ std::optional<Broken> lone_reading(const Scenario& s) {
 std::optional<Broken> against_another(const Scenario& s) {
     for (const Rule& r : all_rules) {
         if (r.holds(s.drawing)) continue;
-        return Broken{
-            std::string(r.first), std::string(r.second),
-            fmt::format("{} {} {}. Example: {}", named(s, r.first), r.relation, named(s, r.second), r.example)};
+        return Broken{std::string(r.first), std::string(r.second),
+                      fmt::format("{} {} {}. Example: {}", named(s, r.first), r.relation, named(s, r.second),
+                                  base::said_in(r.example, s.units))};
     }
     return std::nullopt;
 }

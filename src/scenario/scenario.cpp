@@ -10,6 +10,7 @@
 #include "scenario/rules.h"
 #include "scenario/take.h"
 #include "scenario/value.h"
+#include "shop/fault.h"
 
 namespace offsquare::scenario {
 namespace {
@@ -217,12 +218,20 @@ base::Result<void> check_rules(const Reading& r) {
 
 // ---- the help -------------------------------------------------------------------------------------------------------
 
+/// Of a set-up error also its name, as the notebook and `faults` say it: the key is another word for it.
+std::string meaning_of(const Entry& e) {
+    constexpr std::string_view faults = "faults.";
+    const auto fault = e.key.starts_with(faults) ? shop::fault_of(e.key.substr(faults.size())) : std::nullopt;
+    if (!fault || e.meaning.starts_with(shop::info(*fault).name)) return std::string(e.meaning);
+    return fmt::format("{}: {}", shop::info(*fault).name, e.meaning);
+}
+
 std::vector<KeyInfo> make_keys() {
     Scenario standard;
     standard.drawing.drawer.resize(1);  // so that a row has its standard values, too
     std::vector<KeyInfo> all;
     for (const Entry& e : schema()) {
-        all.push_back({key_with_row(e, 0), std::string(e.meaning), e.kind, e.min, e.max, std::string(e.example),
+        all.push_back({key_with_row(e, 0), meaning_of(e), e.kind, e.min, e.max, std::string(e.example),
                        text_at(standard, {&e, 0}, base::Units::metric)});
     }
     return all;

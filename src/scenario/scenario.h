@@ -80,6 +80,9 @@ const std::vector<KeyInfo>& keys();
 /// Whether the key sets one of the errors that nobody at the saw can see.
 bool is_hidden(std::string_view key);
 
+/// What a message about an angle says of bare numbers: in a file and for --set, whatever the units are.
+inline constexpr std::string_view bare_angles = " (a bare number is in mrad)";
+
 /// The present value of a key as text that could be typed again, in the scenario's units. Empty for an unknown key and
 /// for a hidden one: session/reveal.h has those for who asks for them.
 std::string value_of(const Scenario& scenario, std::string_view key);

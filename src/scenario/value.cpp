@@ -117,8 +117,8 @@ constexpr std::array words_of<shop::Hand>{
     Word<shop::Hand>{shop::Hand::left, "left"}, Word<shop::Hand>{shop::Hand::middle, "middle"},
     Word<shop::Hand>{shop::Hand::right, "right"}, Word<shop::Hand>{shop::Hand::wandering, "wandering"}};
 template <>
-constexpr std::array words_of<base::Units>{Word<base::Units>{base::Units::metric, "metric"},
-                                           Word<base::Units>{base::Units::imperial, "imperial"}};
+constexpr std::array words_of<base::Units>{Word<base::Units::System>{base::Units::metric, "metric"},
+                                           Word<base::Units::System>{base::Units::imperial, "imperial"}};
 
 template <class Words>
 std::string all_words(const Words& words) {
@@ -141,6 +141,8 @@ std::string allowed_count(const Entry& e) {
                           : fmt::format("a whole number from {:.0f} to {:.0f}", e.min, e.max);
 }
 
+std::string a_wave(base::Units bare) { return base::said_in("wave 0.05 mm / 180 mm", bare); }
+
 std::string allowed_value(const Entry& e, base::Units bare) {
     const std::string unit = bare == base::Units::metric ? "mm" : "inches";
     switch (e.kind) {
@@ -148,23 +150,25 @@ std::string allowed_value(const Entry& e, base::Units bare) {
             return fmt::format("a length from {} to {} (a bare number is in {}){}", range_text(e.min, bare),
                                range_text(e.max, bare), unit, e.may_be_none ? ", or none" : "");
         case Kind::angle:
-            return fmt::format("an angle from {:.10g} mrad to {:.10g} mrad (a bare number is in mrad)", e.min * 1000.0,
-                               e.max * 1000.0);
+            return base::said_in(
+                       fmt::format("an angle from {:.10g} mrad to {:.10g} mrad", e.min * 1000.0, e.max * 1000.0),
+                       bare) +
+                   std::string(bare_angles);
         case Kind::number: return fmt::format("a number from {:.10g} to {:.10g}", e.min, e.max);
         case Kind::count: return allowed_count(e);
         case Kind::word: return allowed_word(e);
         case Kind::points:
             return fmt::format(
                 "at most {} pairs [place, departure] by increasing place, places from {} to {}, departures from {} to "
-                "{} (bare numbers are in {}); or a wave by its height and length, \"wave 0.05 mm / 180 mm\"",
+                "{} (bare numbers are in {}); or a wave by its height and length, \"{}\"",
                 longest_list, range_text(-furthest_point_mm, bare), range_text(furthest_point_mm, bare),
-                range_text(e.min, bare), range_text(e.max, bare), unit);
+                range_text(e.min, bare), range_text(e.max, bare), unit, a_wave(bare));
     }
     return {};
 }
 
-std::string example_text(const Entry& e) {
-    const std::string text(e.example);
+std::string example_text(const Entry& e, base::Units bare) {
+    const std::string text = base::said_in(e.example, bare);
     return fmt::format("{} = {}", e.key.substr(e.key.rfind('.') + 1),
                        e.kind == Kind::points ? text : quoted_unless_number(text));
 }
@@ -251,7 +255,7 @@ Done put_text(std::string& value, Found at, const Raw& raw, base::Units bare) {
 /// One of a few words.
 template <class T>
 Done put_choice(T& value, Found at, const Raw& raw, base::Units bare) {
-    for (const Word<T>& w : words_of<T>) {
+    for (const auto& w : words_of<T>) {
         if (raw.type != Raw::Type::text || raw.text != w.word) continue;
         value = w.value;
         return {};
@@ -261,7 +265,7 @@ Done put_choice(T& value, Found at, const Raw& raw, base::Units bare) {
 
 template <class T>
 std::string word_of(T value) {
-    for (const Word<T>& w : words_of<T>) {
+    for (const auto& w : words_of<T>) {
         if (w.value == value) return std::string(w.word);
     }
     return {};
@@ -292,18 +296,21 @@ constexpr double shortest_wave_mm = 50.0;
 Done put_wave(base::Profile& value, Found at, const Raw& raw, base::Units bare) {
     const std::string_view both = std::string_view(raw.text).substr(wave_word.size());
     const std::size_t slash = both.rfind(" / ");
-    if (slash == std::string_view::npos)
-        return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
+    if (slash == std::string_view::npos) return refuse(at, raw, "which is not a wave; write " + a_wave(bare), bare);
     const auto unit = bare == base::Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch;
     const auto height = base::parse_length(both.substr(0, slash), unit);
     const auto length = base::parse_length(both.substr(slash + 3), unit);
-    if (!height || !length) return refuse(at, raw, "which is not a wave; write wave 0.05 mm / 180 mm", bare);
+    if (!height || !length) return refuse(at, raw, "which is not a wave; write " + a_wave(bare), bare);
     if (!(height->value >= 0.0 && 0.5 * height->value <= at.entry->max))
-        return refuse(at, raw, fmt::format("whose height is not from 0 to {:g} mm", 2.0 * at.entry->max), bare);
-    if (!(length->value >= shortest_wave_mm && length->value <= 2.0 * wave_reach_mm)) {
         return refuse(at, raw,
-                      fmt::format("whose length is not from {:g} to {:g} mm", shortest_wave_mm, 2.0 * wave_reach_mm),
+                      base::said_in(fmt::format("whose height is not from 0 to {:g} mm", 2.0 * at.entry->max), bare),
                       bare);
+    if (!(length->value >= shortest_wave_mm && length->value <= 2.0 * wave_reach_mm)) {
+        return refuse(
+            at, raw,
+            base::said_in(
+                fmt::format("whose length is not from {:g} to {:g} mm", shortest_wave_mm, 2.0 * wave_reach_mm), bare),
+            bare);
     }
     value = base::Profile::wave(-wave_reach_mm, wave_reach_mm, height->value, length->value);
     return {};
@@ -351,7 +358,7 @@ std::string number_text(double v, const Entry& e, base::Units bare) {
 }  // namespace
 
 std::string allowed(const Entry& entry, base::Units bare) {
-    return fmt::format("Allowed: {}. Example: {}", allowed_value(entry, bare), example_text(entry));
+    return fmt::format("Allowed: {}. Example: {}", allowed_value(entry, bare), example_text(entry, bare));
 }
 
 Done put(Scenario& s, Found at, const Raw& raw, base::Units bare) {

@@ -17,10 +17,11 @@ ClassWords running(int cut) {
     return {Show::table, fmt::format("Cut {} of 5", cut), look};
 }
 
-ClassWords before_cutting(const Seen& seen) {
+ClassWords before_cutting(const Seen& seen, Units units) {
     if (seen.last_test() == nullptr)
         return {Show::table, "Is the fence square?",
-                "Look at the fence: no eye sees half a millimetre in a metre. Five cuts will show it."};
+                fmt::format("Look at the fence: no eye sees {}. Five cuts will show it.",
+                            units == Units::metric ? "half a millimetre in a metre" : "six thou in a foot")};
     const Test& last = *seen.last_test();
     if (last.outcome != cut::Outcome::done)
         return {Show::table, "No strip to read", std::string(cut::sentence_of(last.outcome))};
@@ -78,7 +79,7 @@ ClassWords class_words(const Seen& seen, int running_cut, Units units) {
         return {Show::verdict, "Not square yet", "Look at the bar: shims alone do not bring it into the green band."};
     switch (stage_of(todo)) {
         case Stage::set_up:
-        case Stage::cut: return before_cutting(seen);
+        case Stage::cut: return before_cutting(seen, units);
         case Stage::read: return reading(*seen.last_test(), units);
         case Stage::work_out: return both_read(*seen.last_test(), units);
         case Stage::shim: return to_shim(*seen.last_test(), units);

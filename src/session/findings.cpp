@@ -57,10 +57,10 @@ std::string why_separating(const diagnose::LookAlikes& pair, const diagnose::Pro
     const bool first = is_among(pair.first, p.sees);
     const bool second = is_among(pair.second, p.sees);
     if (first != second)
-        return fmt::format("it shows best for its minutes whether it is \"{}\" ({})",
+        return fmt::format("for the minutes it takes it shows best whether it is \"{}\" ({})",
                            name_of(first ? pair.first : pair.second), cost_text(p));
-    if (!first) return fmt::format("it tells most for its minutes ({})", cost_text(p));
-    return fmt::format("it tells \"{}\" from \"{}\" best for its minutes ({})", name_of(pair.first),
+    if (!first) return fmt::format("it tells you most for the minutes it takes ({})", cost_text(p));
+    return fmt::format("for the minutes it takes it tells \"{}\" from \"{}\" best ({})", name_of(pair.first),
                        name_of(pair.second), cost_text(p));
 }
 
@@ -72,7 +72,7 @@ std::string why_learning(const Diagnosis& d, const diagnose::Proposal& p) {
         if (named == 2 || probability <= 1.0 - sure || probability >= sure) break;
         about += fmt::format("{}\"{}\"", named++ == 0 ? " about " : " and ", name_of(f));
     }
-    return fmt::format("it tells most for its minutes{} ({})", about, cost_text(p));
+    return fmt::format("it tells you most{} for the minutes it takes ({})", about, cost_text(p));
 }
 
 /// By common practice, no source: the blade is set parallel to the slot before anything is set to the blade.
@@ -119,6 +119,14 @@ std::optional<NextCheck> next_check(const Diagnosis& d, std::span<const measure:
     return std::nullopt;
 }
 
+/// "0.62 mm in 1 m give or take 0.04 (95 %)"
+std::string within_text(Fault fault, double middle, double half, base::Units units) {
+    const bool angle = shop::info(fault).unit == shop::FaultUnit::rad;
+    return fmt::format("{} give or take {} (95 %)",
+                       angle ? base::show_angle_short(middle, units) : base::show_small(middle, units),
+                       angle ? base::show_angle_number(half, units) : base::show_small(half, units));
+}
+
 }  // namespace
 
 base::Result<Findings> find_out(std::span<const measure::CheckReport> reports, const shop::Drawing& drawing,
@@ -153,9 +161,7 @@ std::string size_text(Fault fault, double size, base::Units units) {
 std::string sentence_of(const Belief& b, base::Units units) {
     const std::string name(name_of(b.fault));
     const double half = 0.5 * (b.coverage95.hi - b.coverage95.lo);
-    const std::string size =
-        fmt::format("{} give or take {} (95 %)", size_text(b.fault, 0.5 * (b.coverage95.hi + b.coverage95.lo), units),
-                    size_text(b.fault, half, units));
+    const std::string size = within_text(b.fault, 0.5 * (b.coverage95.hi + b.coverage95.lo), half, units);
     const bool either_side = b.coverage95.lo < 0.0 && b.coverage95.hi > 0.0;
     if (standing_of(b) == Standing::supported && either_side) {
         return fmt::format("There: {}, up to {}; to which side, these readings do not say.", name,

@@ -42,9 +42,9 @@ Standing standing_of(const diagnose::Belief& belief);
 
 std::string_view name_of(shop::Fault fault);  ///< "fence off square"
 std::string size_text(shop::Fault fault, double size,
-                      base::Units units);  ///< "0.62 mrad (0.62 mm in 1 m)" or "0.250 mm"
+                      base::Units units);  ///< "0.62 mm in 1 m" or "0.250 mm"
 std::string sentence_of(const diagnose::Belief& belief,
-                        base::Units units);  ///< "The fence is off square: 0.62 mrad ± 0.04 mrad (95 %)."
+                        base::Units units);  ///< "There: fence off square, 0.62 mm in 1 m give or take 0.04 (95 %)."
 std::string sentence_of(const diagnose::LookAlikes& pair);
 std::string sentence_of(const diagnose::Contradiction& contradiction);
 

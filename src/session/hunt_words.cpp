@@ -70,7 +70,7 @@ std::string skew_sentence(const base::Uncertain& skew, double tolerance_rad, Uni
         return "not clear of the tolerance";
     };
     return fmt::format("By this strip alone the corner is off by {}, give or take {} (95 %): {}. {} is allowed.",
-                       base::show_angle_short(skew.value, units), base::show_angle_short(0.5 * (c.hi - c.lo), units),
+                       base::show_angle_short(skew.value, units), base::show_angle_number(0.5 * (c.hi - c.lo), units),
                        word(), base::show_angle(tolerance_rad, units));
 }
 

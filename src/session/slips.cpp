@@ -59,9 +59,11 @@ std::string what_would_fit(double mm, const Bounds& bounds, Units units) {
 /// Why a size cannot be, or hardly can; empty: it can.
 std::string against(const Named& size, const Bounds& bounds, Units units) {
     if (bounds.hold(size.mm)) return "";
-    if (size.mm <= 0.0) return fmt::format("{}: {} is no size; it is above 0.", size.name, shown(size.mm, units));
+    if (size.mm <= 0.0)
+        return fmt::format("{}: {} is not a size; a size is above 0.", size.name, shown(size.mm, units));
     return fmt::format("{}: {} is too {}: {}.{}", size.name, shown(size.mm, units),
-                       size.mm > bounds.hi ? "much" : "little", bounds.said, what_would_fit(size.mm, bounds, units));
+                       size.mm > bounds.hi ? "large" : "small", base::said_in(bounds.said, units),
+                       what_would_fit(size.mm, bounds, units));
 }
 
 void add(Slips& slips, std::string sentence) {
@@ -90,7 +92,7 @@ std::string between_ends(const Strip& s, Units units) {
     constexpr double many_times = 5.0;
     if (wide.mm < many_times * thin.mm) return "";
     const Bounds like_the_other{0.5 * wide.mm, 2.0 * wide.mm, ""};
-    return fmt::format("{}: {}, and {} {}: the two ends of one strip are hardly so far apart.{}", thin.name,
+    return fmt::format("{}: {}, and {} {}: the two ends of one strip are hardly ever that far apart.{}", thin.name,
                        shown(thin.mm, units), wide.name, shown(wide.mm, units),
                        what_would_fit(thin.mm, like_the_other, units));
 }
@@ -288,7 +290,7 @@ constexpr double shortest_span_mm = 100.0;
 constexpr double longest_span_mm = 2000.0;
 
 Bounds width_bounds() {
-    return {1.0, no_strip_so_wide_mm, "a strip that a caliper is put on is from 1 mm to 150 mm wide"};
+    return {1.0, no_strip_so_wide_mm, "a strip that you put a caliper on is from 1 mm to 150 mm wide"};
 }
 Bounds length_bounds(double width_mm) {
     return {std::max(shortest_length_mm, std::min(4.0 * width_mm, longest_length_mm)), longest_length_mm,

@@ -34,10 +34,10 @@ std::string caliper_words(const shop::Caliper& c, Units units) {
                        base::show_reading(c.limit_mm, units));
 }
 
-/// "off by 0.10 mrad, give or take 0.05 mrad (95 %)"
+/// "off by 0.10 mm in 1 m, give or take 0.05 (95 %)"
 std::string off_by(double middle_rad, const base::Interval& c, Units units) {
     return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
-                       base::show_angle_short(0.5 * (c.hi - c.lo), units));
+                       base::show_angle_number(0.5 * (c.hi - c.lo), units));
 }
 
 /// What is not decided, in few words: the card of the window has room for no more.
@@ -60,11 +60,11 @@ const char* straight_words(const Test& test) {
 
 std::string end_words(shim::At at) { return fmt::format("the {} end", shim::name_of(at)); }
 
-Now cut_words(const Seen& seen, Todo todo) {
+Now cut_words(const Seen& seen, Todo todo, Units units) {
     if (todo == Todo::cut_otherwise)
         return {"Change the set-up and cut again", std::string(cut::sentence_of(seen.last_test()->outcome)),
                 "Cut again"};
-    if (todo == Todo::repeat_test) return {"Repeat the test", open_words(*seen.last_test(), seen.units), "Cut again"};
+    if (todo == Todo::repeat_test) return {"Repeat the test", open_words(*seen.last_test(), units), "Cut again"};
     return {"Cut the five-cut test",
             "Brush the fence, cut, let the blade stop, turn the fresh edge onto the fence, and so on. Four corner "
             "errors add "
@@ -72,8 +72,8 @@ Now cut_words(const Seen& seen, Todo todo) {
             "Make the five cuts"};
 }
 
-Now read_words(const Seen& seen, Todo todo) {
-    const std::string words = caliper_words(seen.last_test()->drawing.caliper, seen.units);
+Now read_words(const Seen& seen, Todo todo, Units units) {
+    const std::string words = caliper_words(seen.last_test()->drawing.caliper, units);
     if (todo == Todo::read_fence_end)
         return {"Measure the strip at its fence end", "Wait for the blade to stop. This end lay at the fence. " + words,
                 "Read the fence end"};
@@ -110,15 +110,15 @@ Now prove_words(const Seen& seen) {
             "Cut again"};
 }
 
-Now play_words(const Seen& seen) {
+Now play_words(const Seen& seen, Units units) {
     return {"Look at the sled's play",
-            open_words(*seen.last_test(), seen.units) + " Nobody has looked at how far its play lets the sled turn.",
+            open_words(*seen.last_test(), units) + " Nobody has looked at how far its play lets the sled turn.",
             "Check the play"};
 }
 
 /// Where the job ends without a proof: the notebook goes on.
-Now end_of_job_words(const Seen& seen, Todo todo) {
-    const std::string verdict = verdict_sentence(*seen.last_test(), seen.units);
+Now end_of_job_words(const Seen& seen, Todo todo, Units units) {
+    const std::string verdict = verdict_sentence(*seen.last_test(), units);
     constexpr const char* onwards = "Open the notebook";
     if (todo == Todo::nothing_fits && seen.drawing.drawer.empty())
         return {"The drawer is empty",
@@ -135,27 +135,26 @@ Now end_of_job_words(const Seen& seen, Todo todo) {
     if (todo == Todo::undecidable)
         return {
             seen.last_test()->verdict->scatter_is_open ? "This is not decided yet" : "This caliper cannot decide it",
-            open_words(*seen.last_test(), seen.units), onwards};
+            open_words(*seen.last_test(), units), onwards};
     if (todo == Todo::something_changes) return {"Something changes between tests", verdict, onwards};
     return {"Shims alone do not square it", verdict + " Something else is wrong.", onwards};
 }
 
-Now jam_words(const Seen& seen) {
+Now jam_words(const Seen& seen, Units units) {
     return {"The sled jams",
-            jam_sentence(seen, seen.units) +
+            jam_sentence(seen, units) +
                 " Do not force it. No test can be cut until it goes; the "
                 "notebook finds out what jams it.",
             "Open the notebook"};
 }
 
-Now done_words(const Seen& seen) {
+Now done_words(const Seen& seen, Units units) {
     const bool shimmed = !seen.behind_left.empty() || !seen.behind_right.empty();
     const Test& test = *seen.last_test();
-    const std::string off =
-        fmt::format("For a board of {}: {}.", base::show_size(test.drawing.board.width_mm, seen.units),
-                    off_by(test.verdict->mean_rad, test.verdict->coverage95, seen.units));
+    const std::string off = fmt::format("For a board of {}: {}.", base::show_size(test.drawing.board.width_mm, units),
+                                        off_by(test.verdict->mean_rad, test.verdict->coverage95, units));
     if (proof_of(seen) == Proved::marked)
-        return {"Square, but one face is marked", off + " " + face_sentence(seen, seen.units), "Open the notebook"};
+        return {"Square, but one face is marked", off + " " + face_sentence(seen, units), "Open the notebook"};
     return {shimmed ? "Proved square" : "Square as it is", off + " " + straight_words(test), ""};
 }
 
@@ -250,23 +249,23 @@ std::string ratio(double value) { return fmt::format("{}{:.5f}", value < -0.0000
 
 }  // namespace
 
-Now words_of(const Next& next, const Seen& seen) {
+Now words_of(const Next& next, const Seen& seen, Units units) {
     switch (next.todo) {
         case Todo::cut:
         case Todo::cut_otherwise:
-        case Todo::repeat_test: return cut_words(seen, next.todo);
+        case Todo::repeat_test: return cut_words(seen, next.todo, units);
         case Todo::read_fence_end:
-        case Todo::read_far_end: return read_words(seen, next.todo);
+        case Todo::read_far_end: return read_words(seen, next.todo, units);
         case Todo::work_out: return work_out_words(seen);
-        case Todo::look_at_play: return play_words(seen);
+        case Todo::look_at_play: return play_words(seen, units);
         case Todo::put_shims: return shim_words(seen);
         case Todo::prove: return prove_words(seen);
         case Todo::nothing_fits:
         case Todo::undecidable:
         case Todo::something_changes:
-        case Todo::look_elsewhere: return end_of_job_words(seen, next.todo);
-        case Todo::find_the_jam: return jam_words(seen);
-        case Todo::done: return done_words(seen);
+        case Todo::look_elsewhere: return end_of_job_words(seen, next.todo, units);
+        case Todo::find_the_jam: return jam_words(seen, units);
+        case Todo::done: return done_words(seen, units);
         case Todo::wait_for_sled:
         case Todo::look_at_suspects:
         case Todo::weigh:
@@ -292,11 +291,13 @@ Working working(const Test& test, Units units) {
     w.lines.push_back({"four corners added", "÷ 4", base::show_reading(pencil.share_mm, units)});
     w.lines.push_back(
         {"strip length", "÷ " + base::show_size(test.strip->between_mm.value, units), ratio(pencil.per_length)});
-    w.lines.push_back({"between shim points", "× " + base::show_size(span, units),
-                       base::show_small(std::abs(pencil.over_span_mm), units)});
+    w.lines.push_back(
+        {"between shim points", "× " + base::show_size(span, units), base::show_small(pencil.over_span_mm, units)});
     if (test.pooled_tests > 1) {
+        // As the strip has it: one that falls on the left is wider at its other end for the same fence.
+        const double sign = test.strip->side == shop::Side::right ? 1.0 : -1.0;
         w.lines.push_back({fmt::format("mean of {} tests", test.pooled_tests), "",
-                           base::show_small(span * base::tan_of(std::abs(test.pooled_rad->value)), units)});
+                           base::show_small(sign * span * base::tan_of(test.pooled_rad->value), units)});
     }
     w.conclusion = conclusion_words(test, units);
     w.because = because_words(test, units);

@@ -162,12 +162,63 @@ TEST_CASE("what is shown suits the kind of number") {
     CHECK(show_reading(12.3444, Units::imperial) == "0.4860 in");  // 0.486 * 25.4
     CHECK(show_small(0.183, Units::metric) == "0.183 mm");
     CHECK(show_small(0.18288, Units::imperial) == "0.0072 in");  // 0.0072 * 25.4
-    CHECK(show_angle(0.00052, Units::metric) == "0.52 mrad (0.52 mm in 1 m)");
-    CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) ==
-          "0.030\xc2\xb0 (0.0063 in in 12 in)");  // 12 tan 0.03 deg = 0.00628
-    CHECK(show_angle(-0.00052, Units::metric) == "−0.52 mrad (−0.52 mm in 1 m)");
-    CHECK(show_angle_short(-0.00052, Units::metric) == "−0.52 mrad");
-    CHECK(show_angle_short(-0.03 * pi / 180.0, Units::imperial) == "−0.030°");
+    CHECK(show_angle(0.00052, Units::metric) == "0.52 mm in 1 m");
+    CHECK(show_angle(0.03 * pi / 180.0, Units::imperial) == "6.3 thou in 12 in");  // 12000 tan 0.03 deg = 6.28
+    CHECK(show_angle(-0.00052, Units::metric) == "−0.52 mm in 1 m");
+    CHECK(show_angle_short(-0.00052, Units::metric) == "−0.52 mm in 1 m");
+    CHECK(show_angle_number(-0.00052, Units::metric) == "−0.52");
+    CHECK(show_angle_short(-0.03 * pi / 180.0, Units::imperial) == "−6.3 thou in 12 in");
+    CHECK(show_angle_within(0.00052, 0.00004, Units::metric) == "0.52 ± 0.04 mm in 1 m");
+    CHECK(show_angle_within(1e-7, 0.00004, Units::imperial) == "0.0 ± 0.5 thou in 12 in");  // 12000 * 0.00004 = 0.48
+}
+
+TEST_CASE("milliradians are shown to who asks for them, beside the gap or in its place") {
+    for (const auto system : {Units::metric, Units::imperial}) {
+        const Units mrad{system, Units::Angles::mrad};
+        CHECK(show_angle_short(-0.00052, mrad) == "−0.52 mrad");
+        CHECK(show_angle_number(0.00052, mrad) == "0.52");
+        CHECK(show_angle_within(-0.00052, 1e-7, mrad) == "−0.52 ± less than 0.01 mrad");
+        CHECK(show_angle_short(-1e-7, mrad) == "less than 0.01 mrad");
+        CHECK(show_size(412.75, mrad) == show_size(412.75, system));
+        CHECK(mrad == system);
+        CHECK(mrad != Units(system));
+    }
+    CHECK(show_angle(-0.00052, {Units::metric, Units::Angles::mrad}) == "−0.52 mm in 1 m (−0.52 mrad)");
+    CHECK(show_angle(1e-7, {Units::imperial, Units::Angles::mrad}) == "less than 0.1 thou in 12 in (0.01 mrad)");
+}
+
+TEST_CASE("an angle that is shown can be typed again") {
+    for (double rad = -0.02; rad < 0.02; rad += 0.00037) {
+        for (const Units units : {Units(Units::metric), Units(Units::imperial), {Units::metric, Units::Angles::mrad}}) {
+            const auto back = parse_angle(show_angle_short(rad, units), AngleUnit::degree);
+            REQUIRE(back);
+            CHECK(std::abs(back->value - rad) <= 0.5e-5);  // half of 0.01 mm in 1 m; 0.1 thou in 12 in is less
+        }
+    }
+}
+
+TEST_CASE("a sentence of the program's own is said in the person's units") {
+    const auto inches = [](const char* text) { return said_in(text, Units::imperial); };
+    const auto metric = [](const char* text) { return said_in(text, Units::metric); };
+    CHECK(inches("a strip from 1 mm to 150 mm wide") == "a strip from 0.04 in to 5.91 in wide");  // 0.0394, 5.906
+    CHECK(inches("Read gauges of 0.50, 0.53, 0.57, 0.62 and 0.68 mm.") ==
+          "Read gauges of 0.0197, 0.0209, 0.0224, 0.0244 and 0.0268 in.");
+    CHECK(inches("from 100 mm to 2 m apart") == "from 3.94 in to 6.6 ft apart");  // 2000 / 304.8 = 6.56
+    CHECK(inches("to 12 mm, 3 mm") == "to 0.47 in, 0.12 in");
+    CHECK(inches("left=0.4mm") == "left=0.016in");
+    CHECK(inches("[\"12.03 mm\", \"-0.02 mm\"]") == "[\"0.4736 in\", \"-0.0008 in\"]");
+    CHECK(inches("Up to 20 mrad: exact.") == "Up to 240 thou in 12 in: exact.");  // 12000 tan 0.02 = 240.03
+    CHECK(inches("0.35 mm in 1 m (GOST 6853-88, 2.2.7), 0.05 mm in 300 mm") ==
+          "4.2 thou in 12 in (GOST 6853-88, 2.2.7), 2 thou in 12 in");
+    CHECK(metric("-20 to 20 mrad, 0.35 mrad") == "-20 to 20 mm in 1 m, 0.35 mm in 1 m");
+    CHECK(said_in("-20 to 20 mrad, 5 mm", {Units::metric, Units::Angles::mrad}) == "-20 to 20 mrad, 5 mm");
+    // What is no length or angle stays: numbers of things, names, units without a number, a slope as it is typed.
+    for (const char* text : {"5 of 12 cuts, then 3", "key_5mm 2.2.7 mm a1 mm", "a bare number is in mm", "0.25mm/m",
+                             "50 min and 60 N", "", "7", "3 mmm", "12 in"}) {
+        CHECK(inches(text) == text);
+        CHECK(metric(text) == text);
+    }
+    CHECK(metric("from 100 mm to 2 m, 0.2 mm in 100 mm") == "from 100 mm to 2 m, 0.2 mm in 100 mm");
 }
 
 TEST_CASE("a number that is none is never printed as one") {
@@ -180,14 +231,14 @@ TEST_CASE("a number that is none is never printed as one") {
 
 TEST_CASE("an angle too small to be shown is said to be so, never nought with units") {
     for (const double sign : {-1.0, 1.0}) {
-        CHECK(show_angle(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
-        CHECK(show_angle_short(sign * 0.0049e-3, Units::metric) == "less than 0.01 mrad");
-        CHECK(show_angle(sign * 0.00049 * pi / 180.0, Units::imperial) ==
-              "less than 0.001° (0.0002 in in 12 in)");  // 12 tan 0.001 deg = 0.000209
+        CHECK(show_angle(sign * 0.0049e-3, Units::metric) == "less than 0.01 mm in 1 m");
+        CHECK(show_angle_number(sign * 0.0049e-3, Units::metric) == "less than 0.01");
+        CHECK(show_angle(sign * 4.1e-6, Units::imperial) == "less than 0.1 thou in 12 in");  // 12000 * 4.1e-6 = 0.0492
     }
-    CHECK(show_angle(0.0, Units::metric) == "less than 0.01 mrad (0.01 mm in 1 m)");
-    CHECK(show_angle(0.0051e-3, Units::metric) == "0.01 mrad (0.01 mm in 1 m)");
-    CHECK(show_angle_short(-0.0051e-3, Units::metric) == "−0.01 mrad");
+    CHECK(show_angle(0.0, Units::metric) == "less than 0.01 mm in 1 m");
+    CHECK(show_angle(0.0051e-3, Units::metric) == "0.01 mm in 1 m");
+    CHECK(show_angle_short(-0.0051e-3, Units::metric) == "−0.01 mm in 1 m");
+    CHECK(show_angle_short(-4.2e-6, Units::imperial) == "−0.1 thou in 12 in");  // 12000 * 4.2e-6 = 0.0504
 }
 
 TEST_CASE(

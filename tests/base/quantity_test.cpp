@@ -201,6 +201,7 @@ TEST_CASE("angles: every documented form") {
     // tan a = g: a = g - g^3/3 + g^5/5; the series is cut where the next term is below the last bit.
     const auto slope = [](double g) { return g - g * g * g / 3.0 + g * g * g * g * g / 5.0; };
     const auto slope_step = [](double g, double step) { return step / (1.0 + g * g); };
+    const double slope_of_5_in_12 = 0.39479111969976155;  // arc tangent of 5/12, the angle of the 5-12-13 triangle
     const std::vector<Good> good = {
         {"0.5mrad", 0.0005, 0.0001},
         {"0.0005 rad", 0.0005, 0.0001},
@@ -215,6 +216,9 @@ TEST_CASE("angles: every documented form") {
         {"0.1 mm/300mm", slope(0.1 / 300.0), slope_step(0.1 / 300.0, 0.1 / 300.0)},
         {"0,1 mm / 300 mm", slope(0.1 / 300.0), slope_step(0.1 / 300.0, 0.1 / 300.0)},
         {"3 thou/12in", slope(0.00025), slope_step(0.00025, 0.001 / 12.0)},
+        {"0.25 mm in 1 m", slope(0.00025), slope_step(0.00025, 0.00001)},
+        {"−3 thou in 12 in", -slope(0.00025), slope_step(0.00025, 0.001 / 12.0)},
+        {"5 in in 12 in", slope_of_5_in_12, 12.0 / 169.0},  // 1/12 / (1 + 25/144)
         {"0.0003in/in", slope(0.0003), slope_step(0.0003, 0.0001)},
         {"1/64in/2ft", slope(1.0 / 1536.0), slope_step(1.0 / 1536.0, 1.0 / 1536.0)},
         {"-0.003in/ft", -slope(0.00025), slope_step(0.00025, 0.001 / 12.0)},
@@ -243,11 +247,13 @@ TEST_CASE("angles: every refusal says what, why and how") {
         {"0.25/m", "a length in it has no unit"},
         {"0.25mm/1000", "a length in it has no unit"},
         {"0.25mm/", "a number is missing"},
-        {"0.25mm/0m", "the length after the slash is zero"},
+        {"0.25mm/0m", "the length that the gap is over is zero"},
         {"0.25mm/-1m", "no number at \"-1m\""},
         {"0.25deg/m", "\"deg\" is not a unit of length"},
         {"0.25mm/deg", "\"deg\" is not a unit of length"},
         {"0.25mm/m/m", "goes on with \"/m\""},
+        {"0.25mm in", "a number is missing"},
+        {"0.25mm inch", "goes on with \"inch\""},
         {"91deg", "larger than a quarter turn"},
         {"2rad", "larger than a quarter turn"},
         {"0.1mm/0,3m", "both . and ,"},

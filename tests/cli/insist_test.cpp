@@ -146,7 +146,7 @@ TEST_CASE("diagnose: the same slips in a file") {
     diagnose_refuses(with(sound, "far_end", "1.2 mm"), "12.000 mm (a decimal place)");
     diagnose_refuses(with(sound, "length", "3.2 m"), "320.000 mm (a decimal place)");
     diagnose_refuses(with(sound, "length", "400 mm"), "the board on the drawing is");
-    diagnose_refuses(with(sound, "fence_end", "-12.6 mm"), "is no size");
+    diagnose_refuses(with(sound, "fence_end", "-12.6 mm"), "is not a size");
     diagnose_refuses(with(with(sound, "fence_end", "0.49 mm"), "far_end", "0.48 mm"), "12.446 mm (inches)");
     const std::string two = run({"cut", "built-in", "--check", "long-and-short", "-o", "-"}).out;
     diagnose_refuses(two + two.substr(two.find("\n[[check]]")), "is it there twice?");
@@ -158,7 +158,7 @@ TEST_CASE("diagnose: a file that names no instrument is told which one stands in
         "far_end = 12.0\nlength = 300\n";
     std::string said = run({"diagnose", "-"}, text).out;
     std::replace(said.begin(), said.end(), '\n', ' ');
-    CHECK(has(said, "they count as those of a common caliper"));
+    CHECK(has(said, "they count as read with a common caliper"));
     CHECK_FALSE(has(run({"diagnose", "-"}, readings()).out, "common caliper"));
 }
 

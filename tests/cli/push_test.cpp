@@ -49,8 +49,8 @@ TEST_CASE("push: the text tells the yaw with its sign, counter-clockwise positiv
     };
     const std::string right = rows("100mm");
     const std::string left = rows("-100mm");
-    CHECK(has(right, " 0.5311 mrad"));
-    CHECK(has(left, "−0.5311 mrad"));
+    CHECK(has(right, " 0.5311 mm in 1 m"));
+    CHECK(has(left, "−0.5311 mm in 1 m"));
     CHECK_FALSE(has(right, "−0.5311"));
     // And by a number: 0.1 mm of play on each side over what is guided at the beginning, 188.3 mm of the runners.
     CHECK(0.1 / 188.3 == doctest::Approx(0.5311e-3).epsilon(1e-3).scale(0));

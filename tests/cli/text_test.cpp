@@ -49,7 +49,7 @@ TEST_CASE("every verb lists every option, and each example is understood") {
 TEST_CASE("the sentence that matters stands last") {
     const door::Said fail = run({"cut", "--exact", "--set", "faults.fence_skew=3mrad"});
     CHECK(last_line(fail.out).starts_with("Fail:"));
-    CHECK(has(last_line(fail.out), "3.00 mrad"));
+    CHECK(has(last_line(fail.out), "3.00 mm in 1 m"));
     CHECK(last_line(run({"cut", "--exact", "--set", "faults.fence_skew=0"}).out).starts_with("Pass:"));
     CHECK(last_line(run({"job"}).out).starts_with("Pass:"));
     const door::Said shim = run({"shim", "--fence-end", "0.485in", "--far-end", "0.461in", "--length", "17.75in",

@@ -88,7 +88,7 @@ TEST_CASE("the true fence can be turned only by who asked to see it, on the tabl
     CHECK(w.window.record().says("faults"));
     const double before = both_sides::truth_of(w.bench.history()).fence_skew_rad;
     drag(w, "Left end of the true fence", 0.0F, -20.0F);
-    CHECK(w.window.record().says("mrad"));
+    CHECK(w.window.record().says("mm in 1 m"));
     let_go(w);
     // Up the page is away from the operator: a smaller skew; 20 pixels at 1 to 3 mm each over the arm of 530 mm, as
     // many times smaller as the picture draws it larger.

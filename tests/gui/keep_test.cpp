@@ -22,12 +22,15 @@ base::Folders folders_in(const Folder& folder) {
 }  // namespace
 
 TEST_CASE("settings: every combination is written and read back the same") {
-    for (const std::optional<base::Units> units :
-         {std::optional<base::Units>(), std::optional(base::Units::metric), std::optional(base::Units::imperial)}) {
+    using System = base::Units::System;
+    for (const std::optional<System> units :
+         {std::optional<System>(), std::optional(System::metric), std::optional(System::imperial)}) {
         for (const auto scheme : {picture::Scheme::light, picture::Scheme::dark}) {
             for (const float scale : {0.0F, 0.75F, 1.25F, 3.0F}) {
                 for (const bool still : {false, true}) {
-                    const gui::Settings s{units, scheme, scale, still};
+                    // Angles go with the rest: one of the two for each motion is enough.
+                    const auto angles = still ? base::Units::Angles::mrad : base::Units::Angles::slope;
+                    const gui::Settings s{units, scheme, scale, still, angles};
                     CHECK(gui::settings_from(gui::to_text(s)) == s);
                     gui::View view;
                     gui::apply(s, view);
@@ -41,7 +44,7 @@ TEST_CASE("settings: every combination is written and read back the same") {
 TEST_CASE("settings and window size: what is not understood is as if it were not there") {
     const gui::Settings standard;
     for (const char* text : {"", "units", "units = furlongs\npaper = green\nscale = 90\nreduced motion = perhaps\n",
-                             "scale = nan\n", "scale = 1e999\n", "= = =\n\n\n", "\xff\xfe\n"}) {
+                             "scale = nan\n", "scale = 1e999\n", "angles = grads\n", "= = =\n\n\n", "\xff\xfe\n"}) {
         CAPTURE(text);
         CHECK(gui::settings_from(text) == standard);
     }

@@ -76,7 +76,7 @@ void pages_agree(Window& w) {
     CHECK(w.window.record().says("Not proved yet") == (session::proof_of(seen) == Proved::not_cut));
     CHECK((proof.heading == "Proved") == passed);
     CHECK(w.window.record().says("Nothing has been put right yet.") == seen.repairs.empty());
-    if (half_read(job)) CHECK(proof.button == session::words_of(job, seen).button);
+    if (half_read(job)) CHECK(proof.button == session::words_of(job, seen, seen.units).button);
 
     const session::Now suspects = on(Leaf::suspects);
     CHECK((suspects.heading == "A test is half read") == half_read(job));

@@ -183,7 +183,7 @@ TEST_CASE(
     fill(w, "far end [mm]", "12.00");
     fill(w, "length [mm]", "300");
     write_down(w);
-    CHECK(w.window.record().says("126.200 mm is too much"));
+    CHECK(w.window.record().says("126.200 mm is too large"));
     CHECK(w.window.record().says("12.620 mm (a decimal place)"));
     CHECK(w.window.record().says("Is that meant?"));
     is_whole(w, 1280.0F, 800.0F);
@@ -193,7 +193,7 @@ TEST_CASE(
     CHECK(w.bench.notes().empty());
 
     fill(w, "fence end [mm]", "12.62");
-    CHECK_FALSE(w.window.record().says("126.200 mm is too much"));
+    CHECK_FALSE(w.window.record().says("126.200 mm is too large"));
     write_down(w);
     settle(w);
     REQUIRE(w.bench.notes().size() == 1);

@@ -337,7 +337,7 @@ TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
     options.revealed = sessions::revealed(history);
     const Picture p = picture::table_view(history.seen(), options);
     CHECK(has_words(p, "true skew"));
-    CHECK(has_words(p, "0.62 mrad"));
+    CHECK(has_words(p, "0.62 mm in 1 m"));
     for (const picture::Item& item : p.items) {
         const auto* line = std::get_if<picture::Line>(&item.shape);
         if (line != nullptr && line->line == Role::wrong && line->dashed && line->points.size() == 2)

@@ -84,7 +84,9 @@ inline session::Log log_of(const scenario::Scenario& s, std::uint64_t seed, meas
 }
 
 /// What the job says should be done next.
-inline session::Now now(const Trial& t) { return session::words_of(session::next_in_job(t.seen), t.seen); }
+inline session::Now now(const Trial& t) {
+    return session::words_of(session::next_in_job(t.seen), t.seen, t.seen.units);
+}
 
 /// All the pieces that the proposal names, put where it says.
 inline Actions put(const shim::Stack& stack) {

@@ -72,7 +72,7 @@ std::string told(const History& history) {
     const Seen& seen = history.seen();
     std::string out = told_on_pages(seen, nullptr);
     const Next next = session::next_in_job(seen);
-    const session::Now now = session::words_of(next, seen);
+    const session::Now now = session::words_of(next, seen, seen.units);
     out += told(next) + now.heading + now.why + now.button;
     for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
         for (const Test& test : seen.tests) out += told(test, units);

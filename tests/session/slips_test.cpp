@@ -90,10 +90,10 @@ TEST_CASE("sound readings of every scenario are asked about in less than one fil
 TEST_CASE("a strip: each slip is found where it was made, with what would fit") {
     const CheckReport sound = five_cut(12.62, 12.0, 300.0);
     CHECK(typed({sound}).empty());
-    asks({five_cut(126.2, 12.0, 300.0)}, {"fence end: 126.200 mm is too much", "12.620 mm (a decimal place)"});
-    asks({five_cut(12.62, 1.2, 300.0)}, {"far end: 1.200 mm is too little", "12.000 mm (a decimal place)"});
+    asks({five_cut(126.2, 12.0, 300.0)}, {"fence end: 126.200 mm is too large", "12.620 mm (a decimal place)"});
+    asks({five_cut(12.62, 1.2, 300.0)}, {"far end: 1.200 mm is too small", "12.000 mm (a decimal place)"});
     asks({five_cut(12.62, 0.4724, 300.0)}, {"far end", "11.999 mm (inches)"});
-    asks({five_cut(12.62, 12.0, 3000.0)}, {"length: 3000.000 mm is too much", "300.000 mm (a decimal place)"});
+    asks({five_cut(12.62, 12.0, 3000.0)}, {"length: 3000.000 mm is too large", "300.000 mm (a decimal place)"});
     asks({five_cut(12.62, 12.0, 345.0)}, {"the board on the drawing is 330 mm by 320 mm"});
     asks({five_cut(12.62, 12.0, 11.8)}, {"length", "299.720 mm (inches)"});
     asks({five_cut(-12.62, 12.0, 300.0)}, {"fence end", "no size"});
@@ -105,7 +105,7 @@ TEST_CASE("a strip: each slip is found where it was made, with what would fit") 
 
 TEST_CASE("sizes that the drawing knows, and numbers that are never below nothing") {
     CHECK(typed({check(Check::kerf_width, {3.3, 3.2})}).empty());
-    asks({check(Check::kerf_width, {33.0, 3.2})}, {"kerf: 33.000 mm is too much", "3.300 mm"});
+    asks({check(Check::kerf_width, {33.0, 3.2})}, {"kerf: 33.000 mm is too large", "3.300 mm"});
     asks({check(Check::runner_fit, {19.0, 18.9, 1.9, 18.9})}, {"right slot", "19.000 mm"});
     asks({check(Check::runner_spacing, {280.0, 28.0})}, {"runners", "280.000 mm"});
     asks({check(Check::slot_widths, {10.276, 261.0})}, {"near", "261.010 mm (inches)"});

@@ -86,7 +86,7 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CHECK(w.lines[3].how == "× 500 mm");
             const double shim_mm =
                 std::abs(fence - far) / 4.0 / test.between->value_mm * 500.0;  // common practice, no source
-            CHECK(w.lines[3].result == mm(shim_mm) + " mm");
+            CHECK(w.lines[3].result == (fence > far ? "" : "−") + mm(shim_mm) + " mm");  // the sign of its factor
             CHECK(w.conclusion == "Shim " + mm(shim_mm) + " mm at the " + end + " end");
             CHECK(has(w.because, "(95 %)"));
             CHECK(has(w.because, "so the " + end + " end sits too near you."));

@@ -64,7 +64,7 @@ TEST_CASE("a typed strip says what the closed form says") {
     // By hand: (12.62 - 12.00) / 300 = 2.0667e-3 over four corners: 0.517 mrad.
     const Trial trial = run_of({five_cut(12.62, 12.0, 300.0)});
     const std::string said = session::symptom(trial.seen, base::Units::metric);
-    CHECK_MESSAGE(said.starts_with("By this strip alone the corner is off by 0.52 mrad"), said);
+    CHECK_MESSAGE(said.starts_with("By this strip alone the corner is off by 0.52 mm in 1 m"), said);
 }
 
 TEST_CASE("typed and simulated readings are weighed together; other sizes do not undo what a person has read") {

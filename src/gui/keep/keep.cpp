@@ -54,10 +54,11 @@ double number(const std::map<std::string, std::string>& pairs, const char* key, 
 }  // namespace
 
 std::string to_text(const Settings& s) {
-    return fmt::format("units = {}\npaper = {}\nscale = {:g}\nreduced motion = {}\n",
+    return fmt::format("units = {}\nangles = {}\npaper = {}\nscale = {:g}\nreduced motion = {}\n",
                        !s.units                          ? "as the scenario"
                        : *s.units == base::Units::metric ? "mm"
                                                          : "inch",
+                       s.angles == base::Units::Angles::mrad ? "mrad" : "slope",
                        s.scheme == picture::Scheme::dark ? "dark" : "light", s.scale, s.reduced_motion ? "yes" : "no");
 }
 
@@ -66,6 +67,7 @@ Settings settings_from(std::string_view text) {
     Settings s;
     if (pairs["units"] == "mm") s.units = base::Units::metric;
     if (pairs["units"] == "inch") s.units = base::Units::imperial;
+    if (pairs["angles"] == "mrad") s.angles = base::Units::Angles::mrad;
     if (pairs["paper"] == "dark") s.scheme = picture::Scheme::dark;
     s.scale = static_cast<float>(number(pairs, "scale", 0.75, 3.0, 0.0));
     s.reduced_motion = pairs["reduced motion"] == "yes";
@@ -73,12 +75,13 @@ Settings settings_from(std::string_view text) {
 }
 
 Settings settings_of(const View& view) {
-    return {view.units_chosen ? std::optional(view.units) : std::nullopt, view.scheme, view.scale, view.reduced_motion};
+    return {view.units_chosen ? std::optional(view.units.system) : std::nullopt, view.scheme, view.scale,
+            view.reduced_motion, view.units.angles};
 }
 
 void apply(const Settings& settings, View& view) {
     view.units_chosen = settings.units.has_value();
-    view.units = settings.units.value_or(view.units);
+    view.units = {settings.units.value_or(view.units.system), settings.angles};
     view.scheme = settings.scheme;
     view.scale = settings.scale;
     view.reduced_motion = settings.reduced_motion;

@@ -15,10 +15,11 @@ namespace offsquare::gui {
 
 /// How the person wants to see things; $XDG_CONFIG_HOME/offsquare/settings.
 struct Settings {
-    std::optional<base::Units> units;  ///< empty: as each scenario has it
+    std::optional<base::Units::System> units;  ///< empty: as each scenario has it
     picture::Scheme scheme = picture::Scheme::light;
     float scale = 0.0F;  ///< 0: as the display asks
     bool reduced_motion = false;
+    base::Units::Angles angles = base::Units::Angles::slope;
     friend bool operator==(const Settings&, const Settings&) = default;
 };
 std::string to_text(const Settings& settings);

@@ -37,7 +37,7 @@ std::string_view without_end_spaces(std::string_view text) {
 
 /// Whether the space stands between a number and its unit, which are read together.
 bool before_unit(std::string_view text, std::size_t space) {
-    static constexpr std::array<std::string_view, 8> units{"%", "mm", "m", "in", "mrad", "rad", "min", "N"};
+    static constexpr std::array<std::string_view, 9> units{"%", "mm", "m", "in", "thou", "mrad", "rad", "min", "N"};
     if (space == 0 || text[space - 1] < '0' || text[space - 1] > '9') return false;
     const std::string_view next = text.substr(space + 1);
     const std::size_t after = std::min(next.find_first_of(" ,.;:)"), next.size());

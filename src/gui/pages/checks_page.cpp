@@ -72,7 +72,7 @@ std::string names_of(const std::vector<shop::Fault>& faults) {
     return names;
 }
 
-void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check, float width) {
+void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check, base::Units units, float width) {
     where_it_goes(kit, check.check, std::min(width, 620.0F));
     gap(kit, 4.0F);
     int n = 1;
@@ -82,7 +82,7 @@ void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check,
         paragraph(kit, fmt::format("{}.", n++));
         ImGui::SetCursorPos({at.x + kit.px(22.0F), at.y});
         ImGui::BeginGroup();
-        paragraph(kit, step);
+        paragraph(kit, base::said_in(step, units));
         ImGui::EndGroup();
         ImGui::SetCursorPosX(at.x);
     }
@@ -100,7 +100,7 @@ void details(Kit& kit, Bench& bench, Hunt& hunt, FieldTexts& typed, float width)
     if (choice(kit, "way", ways, way, 330.0F)) hunt.typing.open = way == 1;
     gap(kit, 4.0F);
     if (hunt.typing.open) draw_typing(kit, bench, hunt, typed);
-    else how_it_is_done(kit, hunt, check, width);
+    else how_it_is_done(kit, hunt, check, bench.view.units, width);
 }
 
 }  // namespace

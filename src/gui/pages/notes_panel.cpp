@@ -66,7 +66,9 @@ bool draw_notes(Kit& kit, const Bench& bench, NotesState& state, const Area& are
             }
             draw_repairs(kit, bench, drawn_to, bench.seen().events.size() + 1);
             if (bench.notes().empty())
-                quiet(kit, "Nothing is read yet. Each check that you do is written down here with how sure it is.");
+                quiet(kit,
+                      "Nothing has been read yet. Each check that you do is written down here, with how sure its "
+                      "readings are.");
             // What was written last is seen. Three frames: the height of what is new is known only in the next one.
             if (state.seen != bench.changes()) state.to_end = 3;
             state.seen = bench.changes();

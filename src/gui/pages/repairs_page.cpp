@@ -48,7 +48,7 @@ void details(Kit& kit, const Bench& bench, const Hunt& hunt) {
     const auto part = [&](const char* title, std::string_view words) {
         gap(kit, 4.0F);
         line(kit, title, Role::quiet, Face::label);
-        paragraph(kit, words);
+        paragraph(kit, base::said_in(words, bench.view.units));
     };
     if (hunt.findings() != nullptr)
         part("What the readings say",

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "gui/pages/set_up.h"
+#include "gui/state/set_up_field.h"
 #include "session/reveal.h"
 #include "shop/sense.h"
 
@@ -44,37 +45,35 @@ void group_buttons(Kit& kit, Bench& bench, SetUpState& state) {
     }
 }
 
-/// The unit of a bare number, as the scenario's file has it.
-std::string unit_of(const Bench& bench, const scenario::KeyInfo& key) {
-    if (key.kind == scenario::KeyInfo::Kind::angle) return " [mrad]";
-    if (key.kind != scenario::KeyInfo::Kind::length) return "";
-    return bench.scenario().units == base::Units::metric ? " [mm]" : " [in]";
-}
-
 /// As it is now: of a hidden error only for who has asked to see them.
-std::string present_value(const Bench& bench, const std::string& key) {
-    return bench.view.reveal ? session::revealed_value(bench.history(), key)
-                             : scenario::value_of(bench.scenario(), key);
+std::string present_value(const Bench& bench, const scenario::KeyInfo& key) {
+    const std::string text = bench.view.reveal ? session::revealed_value(bench.history(), key.key)
+                                               : scenario::value_of(bench.scenario(), key.key);
+    return field_text(text, key.kind, bench.scenario().units, bench.view.units);
 }
 
-/// A field for one key. What is typed goes to the session as it stands, which parses and checks it.
+/// A field for one key. What is typed goes to the session as it stands, with the unit that a bare number has here, and
+/// the session parses and checks it.
 void key_field(Kit& kit, Bench& bench, SetUpState& state, const scenario::KeyInfo& key) {
     FieldOptions o;
     o.width = 130.0F;
     o.label_width = 162.0F;
-    o.help = key.meaning;
+    // A gap per length is a long unit: it stands under the field, where the name would be cut for it.
+    const std::string unit = field_unit(key.kind, bench.view.units);
+    const bool long_unit = unit.find(" in ") != std::string::npos;
+    o.help = (long_unit ? unit.substr(1) + " " : "") + base::said_in(key.meaning, bench.view.units);
     std::string typed;
     const auto parse = [&](std::string_view text) -> base::Result<double> {
-        const auto changed = scenario::with(bench.scenario(), {{key.key, std::string(text)}});
-        if (!changed) return tl::unexpected(changed.error());
+        if (auto good = field_trouble(bench.scenario(), key, text, bench.view.units); !good)
+            return tl::unexpected(good.error());
         typed = std::string(text);
         return 0.0;
     };
-    const std::string label = name_of_key(key.key) + unit_of(bench, key) + "##" + key.key;
-    const std::string now = present_value(bench, key.key);
+    const std::string label = name_of_key(key.key) + (long_unit ? "" : unit) + "##" + key.key;
+    const std::string now = present_value(bench, key);
     const auto committed = number_field(kit, label.c_str(), state.fields[key.key], now, parse, o);
     if (committed && typed != now) {
-        bench.act(session::SetValue{key.key, typed});
+        bench.act(session::SetValue{key.key, with_unit(typed, key.kind, bench.scenario().units, bench.view.units)});
         bench.view.looking_at = session::Stage::set_up;
     }
 }

@@ -57,6 +57,12 @@ void units_and_light(Kit& kit, Bench& bench) {
     line(kit, "Units", Role::quiet, Face::label);
     if (choice(kit, "units", units, unit, 260.0F))
         bench.choose_units(unit == 0 ? base::Units::metric : base::Units::imperial);
+    const std::array<std::string, 2> angles{bench.view.units == base::Units::metric ? "mm in 1 m" : "thou in 12 in",
+                                            "mrad as well"};
+    int angle = bench.view.units.angles == base::Units::Angles::slope ? 0 : 1;
+    line(kit, "Angles", Role::quiet, Face::label);
+    if (choice(kit, "angles", angles, angle, 260.0F))
+        bench.view.units.angles = angle == 0 ? base::Units::Angles::slope : base::Units::Angles::mrad;
     const std::array<std::string, 2> schemes{"light", "dark"};
     int scheme = bench.view.scheme == Scheme::light ? 0 : 1;
     line(kit, "Paper", Role::quiet, Face::label);

@@ -36,7 +36,7 @@ void draw_picture(Kit& kit, const Bench& bench, Hunt& hunt, const Area& area) {
                 kit, label.c_str(),
                 {kit.px(static_cast<float>(row.hi.x - row.lo.x)), kit.px(static_cast<float>(row.hi.y - row.lo.y))}))
             hunt.look_at(row.fault);
-        tooltip(kit, shop::info(row.fault).shows);
+        tooltip(kit, base::said_in(shop::info(row.fault).shows, bench.view.units));
     }
     ImGui::SetCursorScreenPos(corner);
     ImGui::Dummy({kit.px(static_cast<float>(size.x)), kit.px(static_cast<float>(size.y))});

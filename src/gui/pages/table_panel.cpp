@@ -177,7 +177,7 @@ void tools(Kit& kit, Bench& bench, const Area& area) {
     if (tool(kit, area, 4, "÷2##less", "Draw angles half as large", factor > 1.0))
         v.exaggeration = std::max(1.0, factor / 2.0);
     const double fit = picture::fitting_exaggeration(bench.seen());
-    if (tool(kit, area, 5, "fit##angles", "Choose anew how much larger angles are drawn (it stays the same for a job)",
+    if (tool(kit, area, 5, "fit##angles", "Choose again how much larger angles are drawn (it stays the same for a job)",
              factor != fit))
         v.exaggeration = fit;
 }

@@ -18,9 +18,9 @@ base::Result<double> typed_length(std::string_view text, base::Units units) {
 base::Result<double> not_below_0(std::string_view text, base::Units units, const char* what) {
     auto typed = typed_length(text, units);
     if (typed && *typed < 0.0)
-        return base::fail(
-            base::Grade::bad_data,
-            fmt::format("found \"{}\", below 0; expected {}, from 0 up, for example 0.02 mm", text, what));
+        return base::fail(base::Grade::bad_data,
+                          fmt::format("found \"{}\", below 0; expected {}, from 0 up, for example {}", text, what,
+                                      base::said_in("0.02 mm", units)));
     return typed;
 }
 
@@ -56,7 +56,7 @@ bool reading_fields(Kit& kit, const Bench& bench, FieldTexts& texts, measure::Ch
         return typed;
     };
     FieldOptions options = beside(labels);
-    options.help = wanted.meaning;
+    options.help = base::said_in(wanted.meaning, bench.view.units);
     const std::string label = fmt::format("{} [{}]##{}", session::name_of_reading(wanted.what), unit_of(bench), key);
     const Typing::Entry before = entry;
     if (const auto typed = number_field(kit, label.c_str(), texts[key], shown_value(entry.value), value_of, options))

@@ -19,7 +19,7 @@ Bench::Bench(scenario::Scenario scenario) : history_(scenario) { open(std::move(
 
 void Bench::start(session::History history) {
     history_ = std::move(history);
-    if (!view.units_chosen) view.units = history_.start().units;
+    if (!view.units_chosen) view.units.system = history_.start().units.system;
     view.looking_at.reset();
     view.exaggeration = 0.0;
     changed();
@@ -49,8 +49,8 @@ void Bench::take_up(session::Replay replay) {
     dirty_ = true;
 }
 
-void Bench::choose_units(base::Units units) {
-    view.units = units;
+void Bench::choose_units(base::Units::System system) {
+    view.units.system = system;
     view.units_chosen = true;
 }
 
@@ -78,7 +78,7 @@ void Bench::play_if_new_test(std::size_t tests_before) {
 bool Bench::act(std::span<const session::Action> intention) {
     const std::size_t tests_before = seen().tests.size();
     if (const auto done = history_.act(intention); !done) {
-        say(done.error().message, true);
+        say(base::said_in(done.error().message, view.units), true);
         return false;
     }
     changed();
@@ -159,7 +159,7 @@ bool Bench::next_step() {
 }
 
 session::Now Bench::now() const {
-    if (!cutting()) return session::words_of(next_, seen());
+    if (!cutting()) return session::words_of(next_, seen(), view.units);
     const int cut = std::min(5, static_cast<int>(view.progress) + 1);
     const char* what =
         cut == 1  ? "This cut only makes the first straight edge."

@@ -75,7 +75,7 @@ public:
     /// Actions that no file of the person's holds.
     bool unsaved() const { return dirty_ && !history_.record().empty(); }
     std::size_t changes() const { return changes_; }  ///< grows with every change of the session
-    void choose_units(base::Units units);
+    void choose_units(base::Units::System system);    ///< angles stay as they are shown
 
     /// What the job wants done next, and the one strong button for it. True: the job ends here and the notebook goes
     /// on.

@@ -38,7 +38,7 @@ Now check_words(measure::Check check, bool typing) {
 
 Now check_there_words(measure::Check check) {
     return {std::string(measure::info(check).title),
-            "These readings are of a real saw. Do the check there, and type what you read.", "Type what was read"};
+            "These readings are from a real saw. Do the check there, and type what you read.", "Type what was read"};
 }
 
 Now wait_words(measure::Check check) {
@@ -58,13 +58,13 @@ Now repair_words(shop::Fault fault, bool there, bool proved, bool jams) {
                 "Make this repair"};
     if (there && jams)
         return {heading,
-                "These readings are of a real saw. Make the repair there, then "
+                "These readings are from a real saw. Make the repair there, then "
                 "push the sled through and type how it "
                 "goes.",
                 ""};
     if (there)
-        return {heading, "These readings are of a real saw. Make the repair there, and read again what depends on it.",
-                ""};
+        return {heading,
+                "These readings are from a real saw. Make the repair there, and read again what depends on it.", ""};
     return {heading, "No repair is perfect. Readings that depend on it no longer hold afterwards.", "Make this repair"};
 }
 
@@ -129,7 +129,7 @@ Now proof_page_words(const Next& next, const Bench& bench) {
         }
         default: break;  // the rest of a test that was begun
     }
-    return session::words_of(next, bench.seen());
+    return session::words_of(next, bench.seen(), bench.view.units);
 }
 
 }  // namespace
@@ -165,7 +165,9 @@ std::string Hunt::trouble() const {
 const picture::DiagnosisView* Hunt::view(const picture::DiagnosisPage& size) {
     const session::Findings* f = findings();
     if (f == nullptr) return nullptr;
-    const std::string key = fmt::format("{}/{}/{}/{}", size.width, size.height, static_cast<int>(size.units), key_);
+    const std::string key =
+        fmt::format("{}/{}/{}/{}", size.width, size.height,
+                    static_cast<int>(size.units.system) * 2 + static_cast<int>(size.units.angles), key_);
     if (!view_ || key != view_key_) {
         view_ = picture::diagnosis_view(*f, size);
         view_key_ = key;

@@ -31,17 +31,18 @@ base::Result<session::TypeReadings> Typing::action(measure::Check check, const B
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         const std::string name = session::name_of_reading(wanted[i].what);
         if (!typed[i].value)
-            return base::fail(
-                base::Grade::usage,
-                fmt::format("\"{}\" is still to be typed: {}. Expected "
-                            "a length, such as 12.03 mm or 0.474 in{}.",
-                            name, wanted[i].meaning, check == measure::Check::push_through ? ", or goes" : ""));
+            return base::fail(base::Grade::usage,
+                              fmt::format("\"{}\" is still to be typed: {}. Expected "
+                                          "a length, such as {}{}.",
+                                          name, base::said_in(wanted[i].meaning, bench.view.units),
+                                          base::said_in("12.03 mm", bench.view.units),
+                                          check == measure::Check::push_through ? ", or goes" : ""));
         if (typed[i].u_is_bad)
             return base::fail(
                 base::Grade::usage,
                 fmt::format(
-                    "The standard uncertainty of \"{}\" cannot be read. Expected a length from 0 up, such as 0.02 mm.",
-                    name));
+                    "The standard uncertainty of \"{}\" cannot be read. Expected a length from 0 up, such as {}.", name,
+                    base::said_in("0.02 mm", bench.view.units)));
         action.readings.push_back(
             {std::string(wanted[i].what), wanted[i].unit, *typed[i].value, typed[i].u.value_or(usual[i])});
     }

@@ -56,10 +56,10 @@ base::Result<void> may_be_read(const State& state, double station_mm) {
         return fail(Grade::usage,
                     "the last test gave no strip to read: " + std::string(cut::sentence_of(test->outcome)));
     if (station_mm >= 0.0 && station_mm <= furthest_in_mm(*state.saw.tests.back().cut->strip)) return {};
-    return fail(
-        Grade::usage,
-        fmt::format("the caliper must stand between 0 and {:.0f} mm from the end that it reads, not at {:.3f} mm",
-                    test->furthest_in_mm, station_mm));
+    return fail(Grade::usage,
+                fmt::format("the caliper must stand between 0 and {} from the end that it reads, not at {}",
+                            base::show_size(std::floor(test->furthest_in_mm), state.seen.units),
+                            base::show_size(station_mm, state.seen.units)));
 }
 
 }  // namespace

@@ -35,10 +35,17 @@ base::Result<void> set(State& state, const std::vector<scenario::Override>& chan
     return {};
 }
 
+/// A length or an angle in the person's units; any other value as it was typed.
+std::string value_words(const std::string& value, base::Units units) {
+    const bool measured =
+        base::parse_length(value, base::LengthUnit::mm) || base::parse_angle(value, base::AngleUnit::mrad);
+    return measured ? base::said_in(value, units) : value;
+}
+
 }  // namespace
 
-std::string SetValue::sentence(const shop::Drawing&, base::Units) const {
-    return fmt::format("Set {} to {}.", key, value);
+std::string SetValue::sentence(const shop::Drawing&, base::Units units) const {
+    return fmt::format("Set {} to {}.", key, value_words(value, units));
 }
 
 void SetValue::write(Json& to) const {
@@ -56,8 +63,9 @@ base::Result<SetValue> SetValue::read(const Json& from) {
 
 base::Result<void> SetValue::apply(State& state) const { return set(state, {{key, value}}); }
 
-std::string SetBoth::sentence(const shop::Drawing&, base::Units) const {
-    return fmt::format("Set {} to {} and {} to {}.", first.key, first.value, second.key, second.value);
+std::string SetBoth::sentence(const shop::Drawing&, base::Units units) const {
+    return fmt::format("Set {} to {} and {} to {}.", first.key, value_words(first.value, units), second.key,
+                       value_words(second.value, units));
 }
 
 void SetBoth::write(Json& to) const {

@@ -98,7 +98,8 @@ base::Result<void> PutThickness::apply(State& state) const {
     constexpr double thickest = 20.0;
     if (!(thickness_mm >= 0.0 && thickness_mm <= thickest))
         return fail(Grade::usage,
-                    fmt::format("a shim is between 0 and {:.0f} mm thick, not {:.6g} mm", thickest, thickness_mm));
+                    fmt::format("a shim is between 0 and {} thick, not {}", base::show_size(thickest, state.seen.units),
+                                base::show_small(thickness_mm, state.seen.units)));
     behind(state.saw, at).push_back({{"shim", thickness_mm, 0.0, -1}, thickness_mm, 0});
     shims_changed(state);
     return {};
