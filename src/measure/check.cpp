@@ -425,7 +425,7 @@ constexpr std::array<CheckInfo, check_count> table{
          .name = "half-turn",
          .title = "The blade turned half round on its arbor",
          .instrument = "indicator",
-         .minutes = 10,
+         .minutes = 6,
          .stock_mm = 0,
          .finds = "Whether a wobble is the blade's own or the arbor's.",
          .at_saw = AtSaw::unplugged,

@@ -129,7 +129,9 @@ TEST_CASE("twins: the first reading cannot tell them apart, the check that is pr
                 CHECK_FALSE(pairs_up(after, twins.pair));
                 // The other is ruled out; a few in a hundred may be left for neither.
                 CHECK(probability(after, other) < 0.05);
-                CHECK(probability(after, there) > 0.90);
+                // What wobbles may be the blade or the arbor: another pair, which the half turn tells apart.
+                const double alike = there == Fault::blade_runout ? probability(after, Fault::arbor_runout) : 0.0;
+                CHECK(probability(after, there) + alike > 0.90);
                 CHECK(after.contradictions.empty());
             }
         }
@@ -210,7 +212,9 @@ CheckReport mirrored(CheckReport report) {
 Fault mirrored(Fault f) {
     return f == Fault::left_play ? Fault::right_play : f == Fault::right_play ? Fault::left_play : f;
 }
-bool turns_over(Fault f) { return f == Fault::fence_skew || f == Fault::blade_toe || f == Fault::blade_tilt; }
+bool turns_over(Fault f) {
+    return f == Fault::fence_skew || f == Fault::blade_toe || f == Fault::blade_tilt || f == Fault::board_creep;
+}
 
 }  // namespace
 

@@ -22,8 +22,11 @@ struct Planted {
 
 std::vector<Planted> each_alone(std::uint64_t seed) {
     std::vector<Planted> all;
-    for (const shop::FaultInfo& f : shop::faults())
+    for (const shop::FaultInfo& f : shop::faults()) {
+        // Shows in no cut of a test: whoever hunts because a cut is off never comes to it (README says so).
+        if (f.fault == Fault::stop_slip) continue;
         all.push_back({std::string(f.key), hunts::planted({f.fault}), seed + static_cast<std::uint64_t>(f.fault)});
+    }
     return all;
 }
 
@@ -80,7 +83,7 @@ double share(std::vector<double> all, double p) {
 
 }  // namespace
 
-TEST_CASE("sixty planted hunts: what is wrong is mended and nothing sound, in the minutes of a good maker" *
+TEST_CASE("sixty-six planted hunts: what is wrong is mended and nothing sound, in the minutes of a good maker" *
           doctest::skip(repeats::sanitized)) {
     std::vector<double> minutes;
     std::vector<Planted> saws = pairs_and_good_saws();
@@ -88,10 +91,10 @@ TEST_CASE("sixty planted hunts: what is wrong is mended and nothing sound, in th
         const auto more = each_alone(seed);
         saws.insert(saws.end(), more.begin(), more.end());
     }
-    REQUIRE(saws.size() == 60);
+    REQUIRE(saws.size() == 66);
     const int right = right_of(saws, minutes);
     CAPTURE(right);
-    CHECK(right >= 57);  // 95 of 100
+    CHECK(right >= 63);  // 95 of 100
     CHECK(share(minutes, 0.5) <= 45.0);
     CHECK(share(minutes, 1.0) <= 150.0);
 }

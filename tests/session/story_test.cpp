@@ -85,7 +85,7 @@ TEST_CASE("every stage says what comes next, in all four cases of sign and side"
             CHECK(has(w.lines[2].how, fmt::format("÷ {:g} mm", test.between->value_mm)));
             CHECK(w.lines[3].how == "× 500 mm");
             const double shim_mm =
-                std::abs(fence - far) / 4.0 / test.between->value_mm * 500.0;  // common practice, no source
+                std::abs(fence - far) / 4.0 / test.between->value_mm * 500.0;            // common practice, no source
             CHECK(w.lines[3].result == (fence > far ? "" : "−") + mm(shim_mm) + " mm");  // the sign of its factor
             CHECK(w.conclusion == "Shim " + mm(shim_mm) + " mm at the " + end + " end");
             CHECK(has(w.because, "(95 %)"));
