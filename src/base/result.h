@@ -21,6 +21,7 @@ enum class Grade : int {
 struct Problem {
     Grade grade = Grade::our_fault;
     std::string message;
+    std::string part{};  ///< of what was read: the key whose value is wrong. Whoever knows where that stands says so
 };
 
 template <class T>

@@ -145,7 +145,7 @@ Face straight_face(const SideSweep& k, double from, double to) {
     const double least = std::min(k.X(0, 0.0, k.side.from), k.X(0, 0.0, k.side.to));
     const double rise = k.rise[0] - k.at_0_per_s[0];
     Face face;
-    for (const double Y : {from, to}) face.emplace_back(k.sign * (least + rise * Y), Y);
+    for (const double Y : {from, to}) face.push_back({k.sign * (least + rise * Y), Y});
     return face;
 }
 
@@ -181,8 +181,8 @@ Face face_of(const SideSweep& sweep, double from, double to, int stations, doubl
     double last = from;
     for (int i = 0; i < stations; ++i) {
         const double Y = from + (to - from) * i / (stations - 1);
-        if (kink > last && kink < Y) face.emplace_back(walk.face_at(kink), kink);
-        face.emplace_back(walk.face_at(Y), Y);
+        if (kink > last && kink < Y) face.push_back({walk.face_at(kink), kink});
+        face.push_back({walk.face_at(Y), Y});
         last = Y;
     }
     return face;

@@ -140,7 +140,7 @@ public:
 
 private:
     void keep(Vec2 p, int made_by) {
-        if (kept_) kept_->emplace_back(p, made_by);
+        if (kept_) kept_->push_back({p, made_by});
     }
     void follow_face(double back_y) {
         if (kept_) add_face_between(*kept_, side_.face(), left_y_, back_y, cut_);
@@ -190,7 +190,7 @@ Piece moved(const base::Pose& X_BA, const Piece& piece) {
 void move_to(const base::Pose& X_BA, const Piece& piece, Piece& result) {
     result.clear();
     result.reserve(piece.size());
-    for (const Corner& c : piece) result.emplace_back(X_BA * c.p, c.made_by);
+    for (const Corner& c : piece) result.push_back({X_BA * c.p, c.made_by});
 }
 
 double x_at(const Face& face, double y) {
@@ -206,7 +206,7 @@ bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, P
     if (piece.empty()) return true;
     if (face.size() == 2)
         return walk_line(piece, Line(face, sign_of(side)), cut,
-                         [&](Vec2 p, int made_by) { part.emplace_back(p, made_by); }) <= 2;
+                         [&](Vec2 p, int made_by) { part.push_back({p, made_by}); }) <= 2;
     return Walk(KeptSide(face, sign_of(side)), cut, &part).around(piece) <= 2;
 }
 
@@ -257,8 +257,8 @@ void chain_made_by(const Piece& piece, int cut, Chain& chain) {
     for (std::size_t before = n == 0 ? 0 : n - 1, i = 0; i < n; before = i++) {
         if (piece[i].made_by != cut || piece[before].made_by == cut) continue;
         std::size_t k = i;
-        for (; piece[k].made_by == cut; k = after(k)) chain.emplace_back(piece[k].p.x, piece[k].p.y);
-        chain.emplace_back(piece[k].p.x, piece[k].p.y);
+        for (; piece[k].made_by == cut; k = after(k)) chain.push_back(piece[k].p);
+        chain.push_back(piece[k].p);
         return;
     }
 }

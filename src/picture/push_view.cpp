@@ -44,8 +44,9 @@ void move_from(Picture& out, std::size_t first, const Motion& motion) {
 void set_push_bounds(const shop::Drawing& d, Picture& out) {
     const contact::PushRange pass = contact::usual_pass(d);
     const double half = 0.5 * std::max(d.table.width_mm, d.sled.width_mm) + 30.0;
-    const double fence_behind = d.fence.thickness_mm + hand_behind_mm + 60.0;
-    out.lo = {-half, std::min(-0.5 * d.table.depth_mm, pass.from_mm - fence_behind) - 44.0};
+    // Beneath the hand's mark at the start of the pass the note still has room.
+    const double hand = std::max(d.sled.fence_from_rear_mm, d.fence.thickness_mm) + hand_behind_mm;
+    out.lo = {-half, std::min(-0.5 * d.table.depth_mm, pass.from_mm - hand - 26.0) - 34.0};
     out.hi = {half, std::max(0.5 * d.table.depth_mm, pass.to_mm + d.sled.depth_mm - d.sled.fence_from_rear_mm) + 8.0};
 }
 
@@ -109,30 +110,24 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
     add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
 }
 
-void add_words(const Scene& scene, double factor, Picture& out) {
+void add_words(const Scene& scene, double factor, bool few, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double y = 0.5 * d.table.depth_mm;
-    add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y},
-                   {-8.0, 20.0},
-                   "slot",
-                   Role::text,
-                   12.5,
-                   Weight::regular,
-                   Align::right});
-    add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
-    const std::array<std::string, 2> notes{
-        fmt::format("Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.",
-                    factor, mm_per_newton, longest_arrow_mm),
-        fmt::format("Lying still the picture is within {:g} mm and {:g} mrad of statics.", contact::live_place_mm,
-                    1000.0 * contact::live_yaw_rad)};
-    for (std::size_t i = 0; i < notes.size(); ++i)
-        add(out, Words{{0.0, out.lo.y},
-                       {0.0, -26.0 + 17.0 * static_cast<double>(i)},
-                       notes[i],
-                       Role::quiet,
+    if (!few)
+        add(out, Words{{d.slots.right_x_mm - 0.5 * d.slots.width_mm, y},
+                       {-8.0, 20.0},
+                       "slot",
+                       Role::text,
                        12.5,
                        Weight::regular,
-                       Align::middle});
+                       Align::right});
+    if (!few) add(out, Words{{0.5 * d.blade.kerf_mm + 4.0, 0.5 * scene.chord}, {4.0, -4.0}, "blade", Role::text, 12.5});
+    const std::string note =
+        few ? fmt::format("Play and turn drawn ×{:g}; an arrow of 1 N is {:g} mm long.", factor, mm_per_newton)
+            : fmt::format(
+                  "Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.",
+                  factor, mm_per_newton, longest_arrow_mm);
+    add(out, Words{{0.0, out.lo.y}, {0.0, -9.0}, note, Role::quiet, 12.5, Weight::regular, Align::middle});
 }
 
 double round_below(double limit) {
@@ -175,7 +170,7 @@ Picture push_view(const session::Seen& seen, const PushShown& shown, const ViewO
     add_blade(scene, out);
     add_wall_forces(scene, shown.state.walls, out);
     add_hand(scene, shown, out);
-    add_words(scene, motion.factor, out);
+    add_words(scene, motion.factor, options.few_words, out);
     return out;
 }
 

@@ -98,22 +98,28 @@ std::string sentence_of(const Entry& entry, const History& before) {
 struct Line {
     std::string_view name;
     std::size_t number = 0;
-    tl::unexpected<base::Problem> bad(const std::string& what) const {
-        return fail(Grade::bad_data, fmt::format("{}:{}: {}", name, number, what));
+    std::string_view text;
+    tl::unexpected<base::Problem> bad_at(std::size_t column, const std::string& what) const {
+        return fail(Grade::bad_data, fmt::format("{}:{}:{}: {}", name, number, column, what));
+    }
+    /// At the value of a key, or of a key in that value.
+    tl::unexpected<base::Problem> bad(std::initializer_list<std::string_view> keys, const std::string& what) const {
+        return bad_at(column_of(text, keys), what);
     }
 };
 
-Result<Json> json_of(const Line& line, std::string_view text) {
+Result<Json> json_of(const Line& line) {
     constexpr int deepest = 16;
     bool too_deep = false;
     const auto guard = [&](int depth, Json::parse_event_t, Json&) {
         too_deep = too_deep || depth > deepest;
         return !too_deep;
     };
-    Json json = Json::parse(text.begin(), text.end(), guard, false);
-    if (too_deep) return line.bad("the line is nested too deeply; a session line is flat");
+    Json json = Json::parse(line.text.begin(), line.text.end(), guard, false);
+    if (too_deep) return line.bad_at(1, "the line is nested too deeply; a session line is flat");
     if (json.is_discarded() || !json.is_object())
-        return line.bad("this is not a line of a session; expected an object such as {\"do\":\"cut\"}");
+        return line.bad_at(column_of_fault(line.text),
+                           "this is not a line of a session; expected an object such as {\"do\":\"cut\"}");
     return json;
 }
 
@@ -122,31 +128,33 @@ Result<Entry> entry_of(const Line& line, const Json& json) {
     if (what == take_back_word) return Entry::taking_back();
     if (what == again_word) return Entry::doing_again();
     Result<Action> action = action_of(json);
-    if (!action) return line.bad(action.error().message);
+    if (!action) return line.bad({action.error().part}, action.error().message);
     Entry entry(std::move(*action));
-    if (json.contains("joins") && !json["joins"].is_boolean()) return line.bad("\"joins\" must be true or false");
+    if (json.contains("joins") && !json["joins"].is_boolean())
+        return line.bad({"joins"}, "\"joins\" must be true or false");
     entry.joins = json.contains("joins") && json["joins"].get<bool>();
     return entry;
 }
 
 Result<Log> head_of(const Line& line, const Json& json) {
     if (!json.contains("offsquare_session"))
-        return line.bad("the first line of a session names its format: {\"offsquare_session\":1, ...}");
+        return line.bad_at(1, "the first line of a session names its format: {\"offsquare_session\":1, ...}");
     const auto version = real(json, "offsquare_session");
     if (!version || (*version != 1 && *version != 2))
-        return line.bad("this session is of another format; this program reads formats 1 and 2");
+        return line.bad({"offsquare_session"}, "this session is of another format; this program reads formats 1 and 2");
     if (!json.contains("seed") || !json["seed"].is_number_unsigned())
-        return line.bad("\"seed\" must be a whole number, 0 or more");
+        return line.bad({"seed"}, "\"seed\" must be a whole number, 0 or more");
     Log log;
     log.seed = json["seed"].get<std::uint64_t>();
     if (json.contains("real_saw") && !json["real_saw"].is_boolean())
-        return line.bad("\"real_saw\" must be true or false");
+        return line.bad({"real_saw"}, "\"real_saw\" must be true or false");
     log.real_saw = json.contains("real_saw") && json["real_saw"].get<bool>();
     const std::string cuts = json.contains("cuts") ? word(json, "cuts") : "coarse";
-    if (cuts != "fine" && cuts != "coarse") return line.bad("\"cuts\" must be \"fine\" or \"coarse\"");
+    if (cuts != "fine" && cuts != "coarse") return line.bad({"cuts"}, "\"cuts\" must be \"fine\" or \"coarse\"");
     log.grain = cuts == "fine" ? cut::Grain::fine : cut::Grain::coarse;
     const std::string readings = word(json, "readings");
-    if (readings != "exact" && readings != "real") return line.bad("\"readings\" must be \"real\" or \"exact\"");
+    if (readings != "exact" && readings != "real")
+        return line.bad({"readings"}, "\"readings\" must be \"real\" or \"exact\"");
     log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
     Result<scenario::Loaded> loaded =
         scenario::parse_recorded(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
@@ -169,8 +177,8 @@ Result<std::size_t> check_outcome(const Line& line, const Json& json, const Seen
             continue;
         }
         const std::string present = now.contains(key) ? now[key].dump() : "nothing";
-        return line.bad(fmt::format("the replay differs after action {}: {} was {} and is now {}", line.number - 1, key,
-                                    recorded.dump(), present));
+        return line.bad({"then", key}, fmt::format("the replay differs after action {}: {} was {} and is now {}",
+                                                   line.number - 1, key, recorded.dump(), present));
     }
     return compared;
 }
@@ -207,7 +215,7 @@ Result<Replay> open(const Line& line, const Json& json) {
 Result<void> act(const Line& line, const Json& json, Replay& result) {
     Result<Entry> entry = entry_of(line, json);
     if (!entry) return tl::unexpected(entry.error());
-    if (const Result<void> done = result.history.add(*entry); !done) return line.bad(done.error().message);
+    if (const Result<void> done = result.history.add(*entry); !done) return line.bad({"do"}, done.error().message);
     result.log.entries.push_back(std::move(*entry));
     const Result<std::size_t> compared = check_outcome(line, json, result.history.seen());
     if (!compared) return tl::unexpected(compared.error());
@@ -259,15 +267,15 @@ Result<Replay> replay(std::string_view text, std::string_view name) {
     if (lines.size() > most_entries + 1)
         return fail(Grade::bad_data,
                     fmt::format("{}: {} lines; a session has {} actions at most", name, lines.size(), most_entries));
-    const Line first{name, 1};
-    const Result<Json> head = json_of(first, lines.front());
+    const Line first{name, 1, lines.front()};
+    const Result<Json> head = json_of(first);
     if (!head) return tl::unexpected(head.error());
     Result<Replay> result = open(first, *head);
     if (!result) return result;
     if (partial) result->notes.insert(result->notes.begin(), "the last line was incomplete and has been left out");
     for (std::size_t i = 1; i < lines.size(); ++i) {
-        const Line line{name, i + 1};
-        const Result<Json> json = json_of(line, lines[i]);
+        const Line line{name, i + 1, lines[i]};
+        const Result<Json> json = json_of(line);
         if (!json) return tl::unexpected(json.error());
         if (const Result<void> done = act(line, *json, *result); !done) return tl::unexpected(done.error());
     }

@@ -56,7 +56,8 @@ TEST_CASE(
     "through it") {
     for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right",
                                    "teaching-saw", "two-thick-shims"}) {
-        for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}, std::pair{1024, 768}}) {
+        for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{1920, 1080}, std::pair{1024, 768}}) {
+            const int width = wide, height = high;  // clang 14 captures no structured binding
             CAPTURE(name);
             CAPTURE(width);
             const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");

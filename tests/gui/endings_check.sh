@@ -12,7 +12,6 @@ can_be_driven "endings" "$program" || exit 0
 work=$(mktemp -d) || exit 2
 trap 'stop_display; rm -rf -- "$work"' EXIT
 export HOME=$work
-export DRI_NO_MSAA=1   # no card paints here
 state=$work/state/offsquare
 
 # one_cut: a window without a past, in which the five cuts were made just now.

@@ -2,6 +2,8 @@
 #include "gui/keep/keep.h"
 
 #include <doctest/doctest.h>
+
+#include <algorithm>
 #include <sys/stat.h>
 
 #include "base/scratch.h"
@@ -125,6 +127,48 @@ TEST_CASE("the person's units stay when another scenario is opened; else each sc
     bench.choose_units(base::Units::metric);
     bench.open(inch->scenario);
     CHECK(bench.view.units == base::Units::metric);
+}
+
+TEST_CASE("Ctrl O and a name typed at once open a file, and letters typed on are no commands") {
+    const Folder folder;
+    std::filesystem::copy_file(OFFSQUARE_SOURCE_DIR "/scenarios/inch-shop-sled.toml", folder / "saw.toml");
+    Window w;
+    const std::string title = w.bench.scenario().title;
+    w.window.key(gui::Key::o, {true, false, false});
+    w.window.type(std::string(folder / "saw.toml"));
+    w.window.key(gui::Key::enter);
+    const bool light = w.bench.view.scheme == gui::Scheme::light;
+    w.window.type("nundth");  // next, units, next, dark, truth, push
+    w.frames(4);
+    CHECK_FALSE(w.state.files.chooser.is_open());
+    CHECK(w.bench.scenario().title != title);
+    CHECK(w.bench.seen().tests.empty());
+    CHECK((w.bench.view.scheme == gui::Scheme::light) == light);
+    CHECK_FALSE(w.bench.view.reveal);
+    CHECK_FALSE(w.state.push.pushing.open);
+    w.frames(40);
+    w.type("d");
+    CHECK((w.bench.view.scheme == gui::Scheme::light) != light);
+}
+
+TEST_CASE("Ctrl Q ends from everywhere: from the page, a field that is typed in, and a sheet") {
+    for (const char* where : {"", "s", "?", "o"}) {
+        CAPTURE(where);
+        Window w;
+        if (*where == 'o') w.window.key(gui::Key::o, {true, false, false});
+        else w.type(where);
+        if (*where == 's') {
+            const auto& all = w.window.record().items();
+            const auto field =
+                std::find_if(all.begin(), all.end(), [](const gui::Drawn& d) { return d.kind == gui::Kind::field; });
+            REQUIRE(field != all.end());
+            w.window.click((field->lo.x + field->hi.x) / 2.0F, (field->lo.y + field->hi.y) / 2.0F);
+        }
+        w.frames(4);
+        CHECK_FALSE(w.state.window.wants_close);
+        w.window.key(gui::Key::q, {true, false, false});
+        CHECK(w.state.window.wants_close);
+    }
 }
 
 TEST_CASE("recent files stand at the top of the chooser and are opened with the keyboard alone") {

@@ -139,6 +139,33 @@ TEST_CASE("chooser: saving over a file asks first") {
     CHECK(*shown.chosen == folder.path / "b.toml");
 }
 
+TEST_CASE("chooser: the cursor is in the file name when the sheet opens, a suggested name is chosen to be typed over") {
+    const Folder folder;
+    Shown shown({.title = "Open a scenario", .extensions = {".toml"}, .folder = folder.path});
+    shown.window.type("b.toml");
+    shown.window.key(Key::enter);
+    REQUIRE(shown.chosen);
+    CHECK(*shown.chosen == folder.path / "b.toml");
+    Shown save(
+        {.title = "Save", .use = ChooserUse::save, .extensions = {".toml"}, .folder = folder.path, .name = "old"});
+    save.window.type("new");
+    save.window.key(Key::enter);
+    REQUIRE(save.chosen);
+    CHECK(*save.chosen == folder.path / "new.toml");
+}
+
+TEST_CASE("chooser: Escape takes back what was typed, and then closes the sheet") {
+    const Folder folder;
+    Shown shown({.title = "Open", .folder = folder.path});
+    shown.window.type("b.to");
+    shown.window.key(Key::escape);
+    CHECK(shown.chooser.is_open());
+    CHECK(shown.window.record().find("File name", Kind::field)->value.empty());
+    shown.window.key(Key::escape);
+    CHECK_FALSE(shown.chooser.is_open());
+    CHECK_FALSE(shown.chosen);
+}
+
 TEST_CASE("chooser: Escape and Cancel choose nothing") {
     const Folder folder;
     Shown first({.title = "Open", .folder = folder.path});

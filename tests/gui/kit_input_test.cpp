@@ -211,6 +211,44 @@ TEST_CASE("queue: it counts the edges of keys and buttons that frames were given
     CHECK(queue.edges_given() == 3);
 }
 
+TEST_CASE("letters typed on after a sheet has gone are taken away, and the key that types them is not held") {
+    ImGuiIO io;
+    io.DeltaTime = 0.1F;
+    TypingOn typing_on;
+    const auto letter_comes_through = [&](char32_t c, bool sheet = false) {
+        io.AddInputCharacter(c);
+        io.KeysDown[static_cast<int>(Key::f)] = true;
+        typing_on.frame(io, sheet);
+        const bool through = io.InputQueueCharacters.Size == 1;
+        CHECK(key_down(io, Key::f) == through);
+        end_frame(io);
+        return through;
+    };
+    const auto wait = [&](int frames) {
+        for (int i = 0; i < frames; ++i) typing_on.frame(io, false);
+    };
+    CHECK(letter_comes_through(U'n'));
+    CHECK(letter_comes_through(U'n', true));  // a sheet's own field gets it
+    CHECK_FALSE(letter_comes_through(U'a'));
+    CHECK_FALSE(letter_comes_through(U't'));
+    wait(5);
+    CHECK(letter_comes_through(U'n'));
+    // A hand that goes on typing for longer than the first moment.
+    typing_on.frame(io, true);
+    for (int i = 0; i < 12; ++i) CHECK_FALSE(letter_comes_through(U's'));
+    wait(3);
+    CHECK(letter_comes_through(U'n'));
+    // Ctrl+Z is no letter, and a field that opens meanwhile is typed into.
+    typing_on.frame(io, true);
+    io.KeyCtrl = true;
+    io.KeysDown[static_cast<int>(Key::z)] = true;
+    typing_on.frame(io, false);
+    CHECK(key_down(io, Key::z));
+    io.KeyCtrl = false;
+    io.WantTextInput = true;
+    CHECK(letter_comes_through(U'x'));
+}
+
 TEST_CASE("text: UTF-8 is told apart, letter by letter") {
     CHECK(decoded("0,4 µm ″ ½ −") == U"0,4 µm ″ ½ −");
     CHECK(decoded("a\xffz") == U"a\uFFFDz");

@@ -183,6 +183,7 @@ TEST_CASE(
     w.window.mouse_button(true);  // still held: what stands there while it sticks
     w.frames(90);
     CHECK(w.window.record().says("The hand is too weak"));
+    CHECK(w.window.record().says("Give more, or move the hand to the left"));
     CHECK_FALSE(w.state.push.pushing.test().has_value());
     w.window.mouse_button(false);
     w.frames(2);
@@ -199,8 +200,20 @@ TEST_CASE(
     w.frames(150);
     CHECK(w.window.record().says("It jams"));
     CHECK(w.window.record().says("none is enough"));
+    // What it needs is said, and stays when the hand lets go.
     w.window.mouse_button(false);
+    w.frames(30);
+    gui::Pushing& p = w.state.push.pushing;
+    const double farther = p.to_come_free_mm();
+    CHECK(w.window.record().says("Move it at least " + base::show_size(farther, base::Units::metric) + " to the left"));
+    CHECK(p.now().stuck == contact::Stuck::jams);
+    p.at_mm -= farther - 1.5;
     w.frames(2);
+    CHECK(p.now().stuck == contact::Stuck::jams);
+    p.at_mm -= 1.5;
+    w.frames(2);
+    CHECK(p.now().stuck != contact::Stuck::jams);
+    CHECK_FALSE(w.window.record().says("It jams"));
 }
 
 TEST_CASE("with keys alone: comma and full stop move the hand, smaller and greater change its push") {
@@ -240,7 +253,8 @@ TEST_CASE("a window that was hidden for a minute does not jump") {
 
 TEST_CASE(
     "on the push page words are whole and targets large enough: small and large, light and dark, free and stuck") {
-    for (const auto& [width, height] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
+    for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
+        const int width = wide, height = high;  // clang 14 captures no structured binding
         for (const char* name : {"push-at-the-corner", "inch-shop-sled", "too-short-a-guide"}) {
             CAPTURE(name);
             CAPTURE(width);

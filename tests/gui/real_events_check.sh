@@ -15,7 +15,6 @@ trap 'stop_display; rm -rf -- "$work"' EXIT
 mkdir -p "$work"/{config,state,data,saws}
 export HOME=$work XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state XDG_DATA_HOME=$work/data
 cp "$root/scenarios/teaching-saw.toml" "$work/saws/my-saw.toml"
-export DRI_NO_MSAA=1   # no card paints here: smooth edges are not looked at, and take the processor longer than all the rest of a frame
 log=$work/data/offsquare/sessions/my-session.jsonl   # where sessions are saved unless another folder is chosen
 
 open_by_name() {

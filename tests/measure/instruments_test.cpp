@@ -80,14 +80,15 @@ double decimal(long steps, long step_in_1e6) {
 }  // namespace
 
 TEST_CASE("a display shows whole steps, each the double nearest to its decimal") {
-    for (const auto& [step, millionths] : {std::pair{0.01, 10000L},
-                                           {0.02, 20000L},
-                                           {0.05, 50000L},
-                                           {0.1, 100000L},
-                                           {0.001, 1000L},
-                                           {0.0127, 12700L},
-                                           {0.0254, 25400L},
-                                           {0.396875, 396875L}}) {
+    for (const auto& [whole, millionths] : {std::pair{0.01, 10000L},
+                                            {0.02, 20000L},
+                                            {0.05, 50000L},
+                                            {0.1, 100000L},
+                                            {0.001, 1000L},
+                                            {0.0127, 12700L},
+                                            {0.0254, 25400L},
+                                            {0.396875, 396875L}}) {
+        const double step = whole;  // clang 14 captures no structured binding
         const shop::Caliper c{"c", step, 0.0, 0.0, 0};
         for (long k = 1; k <= 5000; ++k) {
             // A third of a step off, either way, must be rounded away.

@@ -125,7 +125,8 @@ TEST_CASE("a typing slip gets the nearest name") {
         {"tolerance.corners", "tolerance.corner"},
         {"caliper_zero", "faults.caliper_zero"},
     };
-    for (const auto& [typed, meant] : slips) {
+    for (const auto& [slip, meant] : slips) {
+        const auto& typed = slip;  // clang 14 captures no structured binding
         CAPTURE(typed);
         CHECK(scenario::nearest_key(typed) == meant);
         CHECK(has(refusal({{typed, "1"}}), "Did you mean " + meant + "?"));

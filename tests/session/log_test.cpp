@@ -229,6 +229,41 @@ TEST_CASE("hostile lines are bad data and name their line") {
     }
 }
 
+TEST_CASE("what is wrong in a line is named with its column, in characters from 1") {
+    // "^" stands before what is wrong; it is not part of the line.
+    for (std::string line : {
+             std::string(R"({"do":"set","key":^5,"value":"1"})"),
+             std::string(R"({"do":^"set","value":"1"})"),
+             std::string(R"({"do":"read","end":^"middle","in_mm":0})"),
+             std::string(R"({"do":"read","end":"far","in_mm":^"0"})"),
+             std::string(R"({ "do" : "read" , "in_mm" : ^[1e3], "end" : "far" })"),
+             std::string(R"({"do":"put-shim","at":^["left",{"at":1}],"drawer_line":1})"),
+             std::string(R"({"do":"put-shim","at":"left","drawer_line":^1.5})"),
+             std::string(R"({"do":^"put-shim","at":"left","drawer_line":77})"),  // no such line in the drawer
+             std::string(R"({"do":^"take-shim","at":"left"})"),                  // none is there
+             std::string(R"({"do":^"saw","at":"left"})"),
+             std::string(R"({"says":"\"do\":3, \\","do":^3})"),               // words that look like a key
+             std::string(R"({"says":"3½ × 2″ ü","do":"cut","brushed":^1})"),  // letters of several bytes
+             std::string(R"({"x":{"do":"cut"},"do":"check","check":^"chek"})"),
+             std::string(R"({"do":"cut","joins":^"yes"})"),
+             std::string(R"({"do":"cut","n":1,"then":{"stage":"Read","tests":^7}})"),
+             std::string(R"({"do":"cut" "n^":1})"),
+             std::string(R"({"do":"cut","n":^})"),
+             std::string(R"({"do":"cut","do2":"^)") + "\xff\"}",
+         }) {
+        const std::size_t byte = line.find('^');
+        line.erase(byte, 1);
+        CAPTURE(line);
+        std::size_t column = 1;
+        for (std::size_t i = 0; i < byte; ++i) column += (static_cast<unsigned char>(line[i]) & 0xC0U) != 0x80U ? 1 : 0;
+        const std::string message = refused(head() + line + "\n").message;
+        CAPTURE(message);
+        CHECK(message.starts_with("job.jsonl:2:" + std::to_string(column) + ": "));
+    }
+    CHECK(has(refused("{\"offsquare_session\":1,\"seed\":-1}\n").message, "job.jsonl:1:31: "));
+    CHECK(has(refused("{\"seed\":1}\n").message, "job.jsonl:1:1: "));
+}
+
 TEST_CASE("a file that lies about its own numbers or their types is told the truth, whatever n says") {
     for (const char* n : {"1", "\"one\"", "null", "1e300", "-5", "[]", "{\"a\":1}"}) {
         for (const char* then : {"{\"stage\":\"Nowhere\"}", "{\"tests\":\"1\"}", "{\"tests\":1e300}", "{\"colour\":1}",

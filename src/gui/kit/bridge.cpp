@@ -2,17 +2,21 @@
 
 #include <SFML/Graphics.hpp>
 #include <SFML/System/Err.hpp>
-#include <imgui_impl_opengl2.h>
 
 #include <algorithm>
 #include <array>
 #include <cfloat>
 #include <cmath>
+#include <optional>
 #include <sstream>
 #include <utility>
 
+#include "gui/kit/changes.h"
+#include "gui/kit/gl_paint.h"
+#include "gui/kit/gl_show.h"
 #include "gui/kit/image.h"
 #include "gui/kit/input.h"
+#include "gui/kit/sfml_events.h"
 
 namespace offsquare::gui {
 namespace {
@@ -21,118 +25,9 @@ constexpr int frames_after_event = 3;
 constexpr float sheet_settles_s = 0.3F;
 constexpr float tooltip_due_s = 0.5F;  ///< a little later than the tooltip's rest
 constexpr int nap_ms = 8;
-constexpr int frame_ms = 16;
+constexpr int frame_ms = 15;  ///< so that sixty a second come even where one takes a little longer than the last
 constexpr float longest_step_s = 0.6F;
-
-Key letter_or_digit(sf::Keyboard::Key key) {
-    const auto shifted = [key](sf::Keyboard::Key from, Key to) {
-        return static_cast<Key>(static_cast<int>(to) + (key - from));
-    };
-    if (key >= sf::Keyboard::A && key <= sf::Keyboard::Z) return shifted(sf::Keyboard::A, Key::a);
-    if (key >= sf::Keyboard::Num0 && key <= sf::Keyboard::Num9) return shifted(sf::Keyboard::Num0, Key::n0);
-    if (key >= sf::Keyboard::F1 && key <= sf::Keyboard::F12) return shifted(sf::Keyboard::F1, Key::f1);
-    return Key::unknown;
-}
-
-Key key_of(sf::Keyboard::Key key) {
-    switch (key) {
-        case sf::Keyboard::Tab: return Key::tab;
-        case sf::Keyboard::Left: return Key::left;
-        case sf::Keyboard::Right: return Key::right;
-        case sf::Keyboard::Up: return Key::up;
-        case sf::Keyboard::Down: return Key::down;
-        case sf::Keyboard::PageUp: return Key::page_up;
-        case sf::Keyboard::PageDown: return Key::page_down;
-        case sf::Keyboard::Home: return Key::home;
-        case sf::Keyboard::End: return Key::end;
-        case sf::Keyboard::Insert: return Key::insert;
-        case sf::Keyboard::Delete: return Key::del;
-        case sf::Keyboard::BackSpace: return Key::backspace;
-        case sf::Keyboard::Space: return Key::space;
-        case sf::Keyboard::Enter: return Key::enter;
-        case sf::Keyboard::Escape: return Key::escape;
-        case sf::Keyboard::Add:
-        case sf::Keyboard::Equal: return Key::plus;
-        case sf::Keyboard::Subtract:
-        case sf::Keyboard::Hyphen: return Key::minus;
-        default: return letter_or_digit(key);
-    }
-}
-
-int button_of(sf::Mouse::Button button) {
-    if (button == sf::Mouse::Left) return 0;
-    if (button == sf::Mouse::Right) return 1;
-    return button == sf::Mouse::Middle ? 2 : 3;
-}
-
-Modifiers modifiers_now() {
-    const auto either = [](sf::Keyboard::Key a, sf::Keyboard::Key b) {
-        return sf::Keyboard::isKeyPressed(a) || sf::Keyboard::isKeyPressed(b);
-    };
-    return {either(sf::Keyboard::LControl, sf::Keyboard::RControl), either(sf::Keyboard::LShift, sf::Keyboard::RShift),
-            either(sf::Keyboard::LAlt, sf::Keyboard::RAlt)};
-}
-
-InputEvent key_event(const sf::Event::KeyEvent& key, bool down) {
-    InputEvent out;
-    out.kind = InputEvent::Kind::key;
-    out.key = key_of(key.code);
-    out.down = down;
-    out.mods = {key.control, key.shift, key.alt};
-    return out;
-}
-
-InputEvent at_place(InputEvent::Kind kind, int x, int y) {
-    InputEvent out;
-    out.kind = kind;
-    out.x = static_cast<float>(x);
-    out.y = static_cast<float>(y);
-    return out;
-}
-
-void push_button(InputQueue& queue, const sf::Event::MouseButtonEvent& button, bool down) {
-    // Where it happened comes first: without a move event before it the press would land at the old place.
-    queue.push(at_place(InputEvent::Kind::mouse_move, button.x, button.y));
-    InputEvent out;
-    out.kind = InputEvent::Kind::mouse_button;
-    out.button = button_of(button.button);
-    out.down = down;
-    queue.push(out);
-}
-
-void push_wheel(InputQueue& queue, const sf::Event::MouseWheelScrollEvent& wheel) {
-    InputEvent out;
-    out.kind = InputEvent::Kind::wheel;
-    if (wheel.wheel == sf::Mouse::VerticalWheel) out.y = wheel.delta;
-    else out.x = wheel.delta;
-    queue.push(out);
-}
-
-void push_text(InputQueue& queue, sf::Uint32 unicode) {
-    if (unicode < 0x20 || unicode == 0x7F) return;
-    InputEvent out;
-    out.kind = InputEvent::Kind::text;
-    out.character = unicode;
-    queue.push(out);
-}
-
-/// What the window system said, into the queue. Resizing and closing are handled elsewhere.
-void push_event(InputQueue& queue, const sf::Event& event) {
-    switch (event.type) {
-        case sf::Event::MouseMoved:
-            queue.push(at_place(InputEvent::Kind::mouse_move, event.mouseMove.x, event.mouseMove.y));
-            break;
-        case sf::Event::MouseLeft: queue.push(at_place(InputEvent::Kind::mouse_left, 0, 0)); break;
-        case sf::Event::MouseButtonPressed: push_button(queue, event.mouseButton, true); break;
-        case sf::Event::MouseButtonReleased: push_button(queue, event.mouseButton, false); break;
-        case sf::Event::MouseWheelScrolled: push_wheel(queue, event.mouseWheelScroll); break;
-        case sf::Event::KeyPressed: queue.push(key_event(event.key, true)); break;
-        case sf::Event::KeyReleased: queue.push(key_event(event.key, false)); break;
-        case sf::Event::TextEntered: push_text(queue, event.text.unicode); break;
-        case sf::Event::LostFocus: queue.push(at_place(InputEvent::Kind::focus_lost, 0, 0)); break;
-        default: break;
-    }
-}
+constexpr float longest_ending_s = 0.5F;  ///< after Ctrl+Q
 
 struct ClipboardText {
     std::string utf8;
@@ -162,9 +57,6 @@ sf::Cursor::Type cursor_of(ImGuiMouseCursor cursor) {
         default: return sf::Cursor::Arrow;
     }
 }
-
-/// How many samples the card can do, no more than wanted.
-unsigned samples(unsigned wanted) { return std::min(wanted, sf::RenderTexture::getMaximumAntialiasingLevel()); }
 
 /// SFML says on stderr that a display has no vertical sync, which is no trouble: turn() rests between frames by itself.
 /// All else passes.
@@ -202,6 +94,9 @@ struct Shell::Inside {
     std::unique_ptr<sf::RenderWindow> window;
     std::unique_ptr<ExposureWatch> exposure;
     ImGuiContext* context = nullptr;
+    std::optional<GlPaint> paint;  ///< while the context is there
+    bool keeps = false;            ///< what was shown, see gl_show.h
+    Changes changes;
     Kit kit;
     InputQueue queue;
     ClipboardText clipboard;
@@ -209,6 +104,7 @@ struct Shell::Inside {
     sf::Clock clock;  ///< since the last frame
     sf::Clock since_event;
     std::function<bool()> may_close;
+    std::optional<sf::Clock> since_ending;  ///< Ctrl+Q was pressed
     int frames_due = frames_after_event;
     bool late_frame_due = false;  ///< for a tooltip
     bool popup_open = false;
@@ -222,6 +118,7 @@ struct Shell::Inside {
     void open_imgui();
     void close_imgui();
     void take_events();
+    void end_at_last();
     void wake() { frames_due = frames_after_event; }
     void handle(const sf::Event& event);
     bool popup_settles() const {
@@ -232,6 +129,7 @@ struct Shell::Inside {
     void follow_theme();
     void show_cursor();
     void watch_popups();
+    void show_changes();
 };
 
 void Shell::Inside::open_window() {
@@ -240,8 +138,9 @@ void Shell::Inside::open_window() {
     const auto fit = [scale](unsigned design, unsigned most) {
         return std::min(static_cast<unsigned>(std::lround(static_cast<float>(design) * scale)), std::max(most, 320U));
     };
-    sf::ContextSettings settings;
-    settings.antialiasingLevel = samples(options.antialiasing);
+    // No samples: the toolkit's own lines and fills have smooth edges already, and without a card four samples a pixel
+    // cost more than all the rest of a frame.
+    const sf::ContextSettings settings(0, 0, 0);
     const QuietAboutSync quiet;
     window = std::make_unique<sf::RenderWindow>(
         sf::VideoMode(fit(options.width, desktop.width), fit(options.height, desktop.height)),
@@ -272,14 +171,16 @@ void Shell::Inside::open_imgui() {
     map_keys(io);
     apply(kit.theme);
     static_cast<void>(window->setActive(true));
-    ImGui_ImplOpenGL2_Init();
+    paint.emplace();
+    keeps = keeps_what_is_shown(kit.theme.rgba(Role::ground));
+    paint->take_letters(*kit.fonts->atlas());
 }
 
 void Shell::Inside::close_imgui() {
     if (context == nullptr) return;
     ImGui::SetCurrentContext(context);
     if (window) static_cast<void>(window->setActive(true));
-    ImGui_ImplOpenGL2_Shutdown();
+    paint.reset();
     ImGui::DestroyContext(context);
     context = nullptr;
 }
@@ -289,10 +190,8 @@ void Shell::Inside::handle(const sf::Event& event) {
         if (!may_close || may_close()) window->close();
         return;
     }
-    if (event.type == sf::Event::Resized) {
-        window->setView(sf::View(
-            sf::FloatRect(0.0F, 0.0F, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
-    }
+    if (event.type == sf::Event::Resized) changes.forget();
+    if (asks_to_end(event) && !since_ending) since_ending.emplace();
     push_event(queue, event);
 }
 
@@ -303,11 +202,21 @@ void Shell::Inside::take_events() {
         any = true;
         handle(event);
     }
-    if (window->isOpen() && exposure->uncovered()) wake();
+    if (window->isOpen() && exposure->uncovered()) {
+        changes.forget();
+        wake();
+    }
     if (!any) return;
     wake();
     late_frame_due = true;
     since_event.restart();
+}
+
+/// What was pressed before Ctrl+Q gets its frames first. But a window that is far behind ends all the same.
+void Shell::Inside::end_at_last() {
+    if (!since_ending || since_ending->getElapsedTime().asSeconds() < longest_ending_s) return;
+    since_ending.reset();
+    if (!may_close || may_close()) window->close();
 }
 
 bool Shell::Inside::due(const std::function<bool()>& wants_frames) {
@@ -348,11 +257,11 @@ void Shell::Inside::follow_theme() {
     theme_changed = false;
     frames_due = frames_after_event;
     if (kit.fonts->scale() < kit.theme.scale || kit.fonts->scale() > kit.theme.scale) {
-        ImGui_ImplOpenGL2_DestroyFontsTexture();
         kit.fonts = std::make_shared<const Fonts>(kit.theme.scale);
         ImGui::GetIO().Fonts = kit.fonts->atlas();
         ImGui::GetIO().FontDefault = kit.font(Face::body);
-        ImGui_ImplOpenGL2_CreateFontsTexture();
+        paint->take_letters(*kit.fonts->atlas());
+        changes.forget();
     }
     apply(kit.theme);
 }
@@ -367,21 +276,25 @@ void Shell::Inside::draw(const std::function<void()>& draw_frame) {
     queue.feed(io);
     has_focus = window->hasFocus();
     if (has_focus) queue.let_go_of_modifiers(io, modifiers_now());
-    ImGui_ImplOpenGL2_NewFrame();
     ImGui::NewFrame();
     begin_frame(kit);
     draw_frame();
     show_cursor();
     watch_popups();
     ImGui::Render();
-    const Rgba ground = kit.theme.rgba(Role::ground);
-    window->clear(sf::Color(ground.r, ground.g, ground.b));
-    window->pushGLStates();
-    ImGui_ImplOpenGL2_RenderDrawData(ImGui::GetDrawData());
-    window->popGLStates();
-    window->display();
+    show_changes();
     if (frames_due > 0) --frames_due;
     ++frames;
+}
+
+/// Without a card only what is different is painted; with one the whole window, if anything is.
+void Shell::Inside::show_changes() {
+    const ImDrawData& data = *ImGui::GetDrawData();
+    std::vector<Patch> patches = changes.since_last(data);
+    if (patches.empty()) return;
+    if (!keeps) patches = {{0, 0, static_cast<int>(data.DisplaySize.x), static_cast<int>(data.DisplaySize.y)}};
+    paint->draw(data, kit.theme.rgba(Role::ground), patches);
+    window->display();
 }
 
 Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move(options))) {}
@@ -413,13 +326,13 @@ bool Shell::turn(const std::function<void()>& draw_frame, const std::function<bo
     if (!is_open()) return false;
     ImGui::SetCurrentContext(in.context);
     in.take_events();
+    in.end_at_last();
     if (!is_open()) return false;
     if (in.due(wants_frames)) {
-        sf::Clock spent;
         in.draw(draw_frame);
         // Where vertical sync does nothing (a virtual display, some drivers), frames would come as fast as they can.
-        const sf::Time rest = sf::milliseconds(frame_ms) - spent.getElapsedTime();
-        if (rest > sf::milliseconds(1) && !in.queue.waiting()) sf::sleep(std::min(rest, sf::milliseconds(nap_ms)));
+        const sf::Time rest = sf::milliseconds(frame_ms) - in.clock.getElapsedTime();
+        if (rest > sf::Time::Zero && !in.queue.waiting()) sf::sleep(rest);
     } else {
         sf::sleep(sf::milliseconds(nap_ms));
     }

@@ -1,4 +1,4 @@
-// The window itself: SFML opens it and brings events, ImGui's OpenGL2 renderer paints it. Nothing of SFML is seen
+// The window itself: SFML opens it and brings events, gl_paint.h paints it. Nothing of SFML is seen
 // outside bridge.cpp.
 #pragma once
 
@@ -24,7 +24,6 @@ struct WindowOptions {
     float scale = 0.0F;  ///< 0: from the display (Xft.dpi / 96), else 0.75 .. 3
     Scheme scheme = Scheme::light;
     bool reduced_motion = false;
-    unsigned antialiasing = 4;              ///< no more than the card can do
     std::vector<std::uint8_t> icon_rgba{};  ///< icon_side^2 * 4 bytes, or empty
     unsigned icon_side = 0;
 };

@@ -211,7 +211,12 @@ std::optional<fs::path> Chooser::draw(Kit& kit) {
     FieldOptions field;
     field.help = options_.use == ChooserUse::open ? "A name in this folder, or a path."
                                                   : "A name for the file in this folder, or a path.";
+    field.takes_keyboard = ImGui::IsWindowAppearing();  // whoever opens or saves may type at once
+    const std::string typed_before = text_;
     const bool committed = text_field(kit, "File name", text_, field);
+    // Escape takes back what was typed; where that is nothing, it closes the sheet as anywhere.
+    const bool escaped = ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
+    if (escaped && text_ == typed_before && !ImGui::IsAnyItemActive()) open_ = false;
     const bool entered = committed && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
                                        ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
     if (committed) ask_replace_ = false;

@@ -55,11 +55,16 @@ constexpr float step_link = 16.0F;  ///< from pill to pill, with a short line in
 
 Face step_face(StepState state) { return state == StepState::present ? Face::step_strong : Face::step; }
 
-float step_width_px(const Kit& kit, const Step& step) {
+constexpr float step_without_words = 40.0F;
+
+bool has_words(const Step& step, bool few_words) { return !few_words || step.state == StepState::present; }
+
+float step_width_px(const Kit& kit, const Step& step, bool few_words) {
+    if (!has_words(step, few_words)) return kit.px(step_without_words);
     return kit.px(step_text_at) + std::ceil(parts::width_of(kit, step_face(step.state), step.name)) + kit.px(step_end);
 }
 
-void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t number, bool viewed) {
+void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t number, bool viewed, bool words) {
     const bool present = step.state == StepState::present;
     const float rounding = (place.hi.y - place.lo.y) / 2.0F;
     const ImU32 fill = present ? kit.colour(Role::text)
@@ -75,8 +80,9 @@ void draw_step(const Kit& kit, const Hot& place, const Step& step, std::size_t n
         parts::draw_in(kit, moved(place.lo, kit.px(10.0F), 0.0F), {place.lo.x + kit.px(30.0F), place.hi.y}, Face::label,
                        std::to_string(number), ink, 0.5F);
     }
-    parts::draw_in(kit, moved(place.lo, kit.px(step_text_at), 0.0F), place.hi, step_face(step.state), step.name, ink,
-                   0.0F);
+    if (words)
+        parts::draw_in(kit, moved(place.lo, kit.px(step_text_at), 0.0F), place.hi, step_face(step.state), step.name,
+                       ink, 0.0F);
     if (viewed) {
         const float y = place.hi.y + kit.px(5.0F);
         list().AddLine({place.lo.x + rounding, y}, {place.hi.x - rounding, y}, kit.colour(Role::text), kit.px(2.0F));
@@ -231,13 +237,13 @@ bool choice(Kit& kit, const char* id, std::span<const std::string> words, int& c
     return changed;
 }
 
-float step_bar_width(const Kit& kit, std::span<const Step> steps) {
+float step_bar_width(const Kit& kit, std::span<const Step> steps, bool few_words) {
     float pixels = 0.0F;
-    for (const Step& step : steps) pixels += step_width_px(kit, step) + kit.px(step_link);
+    for (const Step& step : steps) pixels += step_width_px(kit, step, few_words) + kit.px(step_link);
     return steps.empty() ? 0.0F : (pixels - kit.px(step_link)) / kit.theme.scale;
 }
 
-int step_bar(Kit& kit, std::span<const Step> steps, int viewed) {
+int step_bar(Kit& kit, std::span<const Step> steps, int viewed, bool few_words) {
     int clicked = -1;
     ImGui::BeginGroup();
     ImVec2 at = ImGui::GetCursorScreenPos();
@@ -245,10 +251,12 @@ int step_bar(Kit& kit, std::span<const Step> steps, int viewed) {
         const Step& step = steps[i];
         ImGui::SetCursorScreenPos(at);
         ImGui::PushID(static_cast<int>(i));
-        const Hot place = parts::hot(kit, step.name.c_str(), {step_width_px(kit, step), kit.px(step_height)}, true);
+        const Hot place =
+            parts::hot(kit, step.name.c_str(), {step_width_px(kit, step, few_words), kit.px(step_height)}, true);
         ImGui::PopID();
         const bool marked_as_viewed = viewed == static_cast<int>(i) && step.state != StepState::present;
-        draw_step(kit, place, step, i + 1, marked_as_viewed);
+        draw_step(kit, place, step, i + 1, marked_as_viewed, has_words(step, few_words));
+        if (!has_words(step, few_words)) tooltip(kit, step.name);
         const char* state = step.state == StepState::done      ? "done"
                             : step.state == StepState::present ? "present"
                                                                : "later";

@@ -43,7 +43,8 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
                                                  : parts::rest_of_line());
     ImGui::PushID(label);
     // The kit's own Tab order stops here; ImGui's must not move on a second time.
-    if (options.enabled && kit.tab_order.visit(ImGui::GetID("##box"))) ImGui::SetKeyboardFocusHere();
+    const bool reached = options.enabled && kit.tab_order.visit(ImGui::GetID("##box"));
+    if (reached || options.takes_keyboard) ImGui::SetKeyboardFocusHere();
     ImGui::PushItemFlag(ImGuiItemFlags_NoTabStop, true);
     ImGui::InputText("##box", &text, ImGuiInputTextFlags_AutoSelectAll);
     ImGui::PopItemFlag();

@@ -2,6 +2,7 @@
 
 #include <imgui_internal.h>
 
+#include <algorithm>
 #include <array>
 #include <cfloat>
 
@@ -142,6 +143,22 @@ bool InputQueue::busy(const ImGuiIO& io) const {
     return false;
 }
 
+void TypingOn::frame(ImGuiIO& io, bool sheet) {
+    constexpr float after_sheet_s = 0.5F;
+    constexpr float between_letters_s =
+        0.25F;  // who types quickly goes on; who wants a command waits to see the sheet go
+    if (sheet) {
+        left_s_ = after_sheet_s;
+        return;
+    }
+    left_s_ = std::max(0.0F, left_s_ - io.DeltaTime);
+    if (left_s_ <= 0.0F || io.WantTextInput) return;
+    if (!io.InputQueueCharacters.empty()) left_s_ = std::max(left_s_, between_letters_s);
+    io.ClearInputCharacters();
+    if (io.KeyCtrl || io.KeyAlt) return;
+    for (std::size_t key = at(Key::a); key <= at(Key::z); ++key) io.KeysDown[key] = false;
+}
+
 void map_keys(ImGuiIO& io) {
     constexpr std::array<std::pair<ImGuiKey_, Key>, 22> pairs{{
         {ImGuiKey_Tab, Key::tab},
@@ -179,6 +196,8 @@ bool under_a_sheet() {
     return here == nullptr || here->RootWindow != sheet->RootWindow;
 }
 
+bool a_sheet_stands() { return ImGui::GetTopMostPopupModal() != nullptr; }
+
 bool typed(char32_t character) {
     const ImGuiIO& io = ImGui::GetIO();
     if (io.WantTextInput || io.KeyCtrl || io.KeyAlt || under_a_sheet()) return false;
@@ -194,6 +213,12 @@ bool pressed(Key key, Modifiers mods, bool repeat) {
     const bool function_key = key >= Key::f1 && key <= Key::f12;
     if (io.WantTextInput && !mods.ctrl && !function_key) return false;
     return ImGui::IsKeyPressed(static_cast<int>(key), repeat);
+}
+
+bool ends_now() {
+    const ImGuiIO& io = ImGui::GetIO();
+    return Modifiers{io.KeyCtrl, io.KeyShift, io.KeyAlt} == Modifiers{true, false, false} &&
+           ImGui::IsKeyPressed(static_cast<int>(Key::q), false);
 }
 
 bool held(Key key) {

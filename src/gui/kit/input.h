@@ -135,6 +135,18 @@ private:
     std::size_t edges_given_ = 0;
 };
 
+/// A hand that types goes on for a moment when the sheet that it typed into has gone. Those letters are meant for
+/// nobody: they are taken away before anything can take them for commands.
+class TypingOn {
+public:
+    /// Once a frame, after ImGui::NewFrame. `sheet`: one stands above the page. A text field gets its letters all the
+    /// same.
+    void frame(ImGuiIO& io, bool sheet);
+
+private:
+    float left_s_ = 0.0F;
+};
+
 /// Tells ImGui which indices the editing keys have.
 void map_keys(ImGuiIO& io);
 
@@ -148,9 +160,13 @@ bool typed(char32_t character);
 bool pressed(Key key, Modifiers mods = {}, bool repeat = false);
 /// Whether the key is down, under the same conditions as a character that is typed.
 bool held(Key key);
+bool ends_now();  ///< Ctrl+Q, wherever the keyboard is: in a field and on a sheet, too
 bool text_field_active();
 /// A sheet stands above the window being drawn: its content must not react to shortcuts.
 bool under_a_sheet();
+
+/// One stands above the page.
+bool a_sheet_stands();
 
 std::u32string decoded(std::string_view utf8);  ///< U+FFFD for bad bytes
 

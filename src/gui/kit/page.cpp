@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cfloat>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "gui/kit/input.h"
 #include "gui/kit/parts.h"
@@ -41,11 +43,36 @@ bool sheet_head(Kit& kit, std::string_view title) {
     return place.pressed;
 }
 
+/// Last of all, when it is known where every control stands.
+void show_tip(Kit& kit) {
+    if (!kit.tip) return;
+    const Tip tip = *std::exchange(kit.tip, std::nullopt);
+    const ImVec2 padding{kit.px(12.0F), kit.px(9.0F)};
+    const float width = std::min(kit.px(320.0F), parts::width_of(kit, Face::note, tip.words) + 1.0F);
+    const ImVec2 words = paragraph_size(kit, tip.words, Face::note, width / kit.theme.scale + 1.0F);
+    const ImVec2 size{words.x + 2.0F * padding.x, words.y + 2.0F * padding.y};
+    const auto controls = controls_of(kit.record);
+    ImGui::SetNextWindowPos(free_place(size, tip.of, controls, ImGui::GetIO().DisplaySize, kit.px(6.0F)));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
+    ImGui::PushStyleColor(ImGuiCol_PopupBg, kit.colour(Role::card));
+    ImGui::PushStyleColor(ImGuiCol_Border, packed(control_line(kit.theme)));
+    // Without this flag ImGui looks for the sheet that stands in the way of a new window, and ends the program where
+    // that one was opened or left in this very frame.
+    ImGui::BeginTooltipEx(ImGuiTooltipFlags_None, ImGuiWindowFlags_NoFocusOnAppearing);
+    paragraph(kit, tip.words, Role::text, Face::note, width / kit.theme.scale + 1.0F);
+    parts::note_text(kit, Kind::tooltip, tip.words, ImGui::GetWindowPos(),
+                     moved(ImGui::GetWindowPos(), size.x, size.y));
+    ImGui::EndTooltip();
+    ImGui::PopStyleColor(2);
+    ImGui::PopStyleVar();
+}
+
 }  // namespace
 
 void begin_frame(Kit& kit) {
     kit.record.clear();
     kit.tab_order.begin_frame();
+    kit.tip.reset();
 }
 
 void page_begin(Kit& kit, const char* name) {
@@ -63,7 +90,7 @@ void page_begin(Kit& kit, const char* name) {
 }
 
 void page_end(Kit& kit) {
-    static_cast<void>(kit);
+    show_tip(kit);
     ImGui::PopFont();
     ImGui::End();
 }
@@ -224,18 +251,12 @@ void tooltip(Kit& kit, std::string_view text) {
                         g.HoveredIdTimer >= rest_before_tooltip_s && !ImGui::IsItemActive();
     const bool by_key = ImGui::IsItemFocused() && g.IO.NavVisible;
     if (!rested && !by_key) return;
-    if (by_key) ImGui::SetNextWindowPos({ImGui::GetItemRectMin().x, ImGui::GetItemRectMax().y + kit.px(8.0F)});
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {kit.px(12.0F), kit.px(9.0F)});
-    ImGui::PushStyleColor(ImGuiCol_PopupBg, kit.colour(Role::card));
-    ImGui::PushStyleColor(ImGuiCol_Border, packed(control_line(kit.theme)));
-    ImGui::BeginTooltip();
-    const float width = std::min(kit.px(320.0F), parts::width_of(kit, Face::note, text) + 1.0F);
-    paragraph(kit, text, Role::text, Face::note, width / kit.theme.scale + 1.0F);
-    parts::note_text(kit, Kind::tooltip, text, ImGui::GetWindowPos(),
-                     moved(ImGui::GetWindowPos(), ImGui::GetWindowSize().x, ImGui::GetWindowSize().y));
-    ImGui::EndTooltip();
-    ImGui::PopStyleColor(2);
-    ImGui::PopStyleVar();
+    // Of a row that is half scrolled away, the half that is seen.
+    const ImRect& seen = g.CurrentWindow->ClipRect;
+    const ImVec2 lo = ImGui::GetItemRectMin(), hi = ImGui::GetItemRectMax();
+    kit.tip = Tip{std::string(text),
+                  {{std::max(lo.x, seen.Min.x), std::max(lo.y, seen.Min.y)},
+                   {std::min(hi.x, seen.Max.x), std::min(hi.y, seen.Max.y)}}};
 }
 
 bool hot_area(Kit& kit, const char* label, ImVec2 size_px, bool enabled, float rounding) {

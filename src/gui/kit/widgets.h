@@ -20,6 +20,7 @@
 #include "gui/kit/record.h"
 #include "gui/kit/tab_order.h"
 #include "gui/kit/theme.h"
+#include "gui/kit/tip.h"
 
 namespace offsquare::gui {
 
@@ -29,6 +30,7 @@ struct Kit {
     std::shared_ptr<const Fonts> fonts;
     Record record;
     TabOrder tab_order;
+    std::optional<Tip> tip;  ///< shown at the end of the page
 
     float px(float design) const { return theme.px(design); }
     ImU32 colour(Role role, float alpha = 1.0F) const { return theme.colour(role, alpha); }
@@ -77,7 +79,8 @@ void rule(Kit& kit);               ///< a hairline over the width, with a little
 /// Text is never clipped: it wraps (`paragraph`), or is cut by an ellipsis with the whole in a tooltip (`line`).
 void heading(Kit& kit, std::string_view text);  ///< 19 semibold, wraps
 void paragraph(Kit& kit, std::string_view text, Role role = Role::text, Face face = Face::body, float width = 0.0F);
-void quiet(Kit& kit, std::string_view text);  ///< a paragraph in quiet text
+ImVec2 paragraph_size(const Kit& kit, std::string_view text, Face face, float width);  ///< pixels
+void quiet(Kit& kit, std::string_view text);                                           ///< a paragraph in quiet text
 void line(Kit& kit, std::string_view text, Role role = Role::text, Face face = Face::body, float width = 0.0F);
 /// A figure in bold that ends at the right edge of `width` from the cursor.
 void number_right(Kit& kit, std::string_view text, Role role = Role::text, float width = 0.0F);
@@ -135,8 +138,9 @@ struct Step {
 };
 /// The job as a row of pills, 32 high. `viewed` gets a line beneath if it is not the present one (-1: none). Returns
 /// the step pressed, or -1.
-int step_bar(Kit& kit, std::span<const Step> steps, int viewed = -1);
-float step_bar_width(const Kit& kit, std::span<const Step> steps);  ///< design pixels
+/// `few_words`, where there is no room: only the present one is named, the others have their number and a tooltip.
+int step_bar(Kit& kit, std::span<const Step> steps, int viewed = -1, bool few_words = false);
+float step_bar_width(const Kit& kit, std::span<const Step> steps, bool few_words = false);  ///< design pixels
 
 /// What a number field remembers between frames. Keep one per field, next to the panel's state.
 struct FieldState {
@@ -148,7 +152,8 @@ struct FieldOptions {
     float width = 0.0F;        ///< of the box
     float label_width = 0.0F;  ///< 0: the label stands above the box, else left of it with this width
     bool enabled = true;
-    std::string help{};  ///< quiet words beneath while there is no error
+    std::string help{};           ///< quiet words beneath while there is no error
+    bool takes_keyboard = false;  ///< the cursor is put into it in this frame
 };
 /// A text field for a number. `shown` is the present value as the project prints it; it is put into the box whenever
 /// the person is not editing. On Enter or on leaving, the text goes to `parse`; a good value is returned once, a bad
@@ -179,7 +184,8 @@ void sheet_end(Kit& kit);
 /// One sentence at the lower edge of the window, for things that happened ("Saved."). Call in every frame while it
 /// should be seen; `tone` good, wrong or text.
 void toast_line(Kit& kit, std::string_view text, Role tone = Role::text);
-/// Words for the last control: shown when the mouse rests on it or the keyboard is on it.
+/// Words for the last control: shown when the mouse rests on it or the keyboard is on it, where they cover no control.
+/// page_end draws them.
 void tooltip(Kit& kit, std::string_view text);
 
 /// Lets Tab go to an own control made with ImGui::InvisibleButton (e.g. a handle on the plan), draws the ring, and

@@ -14,6 +14,11 @@ double leading_of(Face face) { return em_of(face) >= 17.0 ? 1.25 : 1.34; }
 
 constexpr float row_height = 21.0F;
 
+/// From one line of a paragraph to the next, in pixels.
+float paragraph_step(const Kit& kit, Face face) {
+    return std::round(static_cast<float>(em_of(face) * leading_of(face)) * kit.theme.scale);
+}
+
 }  // namespace
 
 void heading(Kit& kit, std::string_view text) { paragraph(kit, text, Role::text, Face::heading); }
@@ -21,7 +26,7 @@ void heading(Kit& kit, std::string_view text) { paragraph(kit, text, Role::text,
 void paragraph(Kit& kit, std::string_view text, Role role, Face face, float width) {
     const ImFont& font = *kit.font(face);
     const float room = width > 0.0F ? width * kit.theme.scale : parts::rest_of_line();
-    const float step = std::round(static_cast<float>(em_of(face) * leading_of(face)) * kit.theme.scale);
+    const float step = paragraph_step(kit, face);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     float widest = 0.0F;
     float y = start.y;
@@ -33,6 +38,15 @@ void paragraph(Kit& kit, std::string_view text, Role role, Face face, float widt
     const ImVec2 size{std::ceil(widest), std::ceil(y - step + font.FontSize - start.y)};
     ImGui::Dummy(size);
     parts::note_text(kit, Kind::text, text, start, moved(start, size.x, size.y));
+}
+
+ImVec2 paragraph_size(const Kit& kit, std::string_view text, Face face, float width) {
+    const ImFont& font = *kit.font(face);
+    const auto lines = wrapped(font, font.FontSize, text, width * kit.theme.scale);
+    float widest = 0.0F;
+    for (const std::string& part : lines) widest = std::max(widest, text_width(font, font.FontSize, part));
+    return {std::ceil(widest),
+            std::ceil(static_cast<float>(lines.size() - 1) * paragraph_step(kit, face) + font.FontSize)};
 }
 
 void quiet(Kit& kit, std::string_view text) { paragraph(kit, text, Role::quiet, Face::body); }

@@ -75,12 +75,13 @@ Elsewhere draw_header(Kit& kit, Bench& bench, Hunt& hunt, bool pushing, const Ar
     const float bar_x = second_row ? area.x + 16.0F
                                    : std::clamp((area.w - bar) / 2.0F - 20.0F, area.x + 214.0F,
                                                 std::max(area.x + 214.0F, free - bar - 8.0F));
+    const float title = second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F;
+    constexpr float least_title = 40.0F;  // less says nothing, and stands under the buttons
     ImGui::SetCursorPos({kit.px(area.x + 24.0F), kit.px(area.y + 17.0F)});
-    line(kit, bench.seen().title, Role::text, Face::title,
-         second_row ? area.w - right_width - 60.0F : bar_x - area.x - 36.0F);
+    if (title >= least_title) line(kit, bench.seen().title, Role::text, Face::title, title);
     ImGui::SetCursorPos({kit.px(bar_x), kit.px(area.y + (second_row ? 56.0F : 12.0F))});
     const int viewed = !hunt.open && bench.view.looking_at ? static_cast<int>(*bench.view.looking_at) : -1;
-    const int pressed = step_bar(kit, steps, viewed);
+    const int pressed = step_bar(kit, steps, viewed, bar > area.w - 40.0F);
     if (pressed >= 0) go_to_step(bench, hunt, pressed);
     page_rule(kit, area.y + area.h);
     return right_side(kit, bench, hunt.open, pushing, area);

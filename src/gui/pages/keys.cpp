@@ -15,7 +15,6 @@ bool any_sheet(const Bench& bench, const PageState& state) {
 void control_keys(Bench& bench, PageState& state) {
     constexpr Modifiers ctrl{true, false, false};
     constexpr Modifiers ctrl_shift{true, true, false};
-    if (pressed(Key::q, ctrl)) state.window.wants_close = true;
     if (pressed(Key::o, ctrl)) open_file(state.files);
     if (pressed(Key::s, ctrl)) save_file(state.files);
     if (pressed(Key::p, ctrl)) save_picture(state.files);
@@ -75,6 +74,7 @@ void cut_keys(Bench& bench, PageState& state) {
 }  // namespace
 
 void handle_keys(Bench& bench, PageState& state) {
+    if (ends_now()) state.window.wants_close = true;
     if (any_sheet(bench, state)) return;
     control_keys(bench, state);
     view_keys(bench, state);

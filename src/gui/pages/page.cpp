@@ -147,6 +147,7 @@ void open_push(PageState& state, bool on) {
 void draw_page(Kit& kit, Bench& bench, PageState& state) {
     bench.tick(static_cast<double>(ImGui::GetIO().DeltaTime));
     page_begin(kit, "offsquare");
+    state.typing_on.frame(ImGui::GetIO(), a_sheet_stands());
     handle_keys(bench, state);
     if (bench.view.for_class) {
         draw_class(kit, bench);

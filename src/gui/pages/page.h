@@ -3,6 +3,7 @@
 
 #include <functional>
 
+#include "gui/kit/input.h"
 #include "gui/pages/file_sheet.h"
 #include "gui/pages/job.h"
 #include "gui/pages/notebook.h"
@@ -27,6 +28,7 @@ struct PageState {
     PushState push;
     FileState files;
     WindowLink window;
+    TypingOn typing_on;
 };
 
 /// One of them takes the place of the other, and of the job.

@@ -47,7 +47,10 @@ void draw_sled(Kit& kit, Bench& bench, PushState& state, const Area& area) {
     CardOptions card = card_in(area, false);
     card.padding = {0.0F, 0.0F};
     if (card_begin(kit, "The sled from above", card)) {
-        const picture::Picture picture = picture::push_view(bench.seen(), state.pushing.shown(), bench.options());
+        constexpr float small = 560.0F;  // narrower than this, the note and the names would run into each other
+        picture::ViewOptions options = bench.options();
+        options.few_words = area.w < small;
+        const picture::Picture picture = picture::push_view(bench.seen(), state.pushing.shown(), options);
         const picture::Fit fit = picture::fit(picture, area.w, area.h, 14.0);
         const ImVec2 lo = ImGui::GetWindowPos();
         const ImVec2 hi{lo.x + kit.px(area.w), lo.y + kit.px(area.h)};
@@ -98,7 +101,7 @@ struct Told {
 };
 
 Told told(const Pushing& p, base::Units units) {
-    if (!p.state().fits)
+    if (!p.state().fits || (p.stuck() && p.now().stuck == contact::Stuck::does_not_fit))
         return {"The runners do not fit",
                 "Here or just ahead the slots are too narrow for the runners. Pull back (at a real saw with the blade "
                 "stopped), and look for what is wrong in the notebook.",
@@ -106,17 +109,19 @@ Told told(const Pushing& p, base::Units units) {
     if (p.stuck() && p.now().stuck == contact::Stuck::jams) {
         return {"It jams",
                 fmt::format(
-                    "However hard the push: the hand is {} beside the middle of what guides, and from {} on "
-                    "the walls hold the sled. Bring it nearer the middle, or pull back (at a real saw with the blade "
+                    "No push is enough here: from {} beside the middle of what guides the walls hold the sled, and "
+                    "the hand is at {}. Move it at least {} to the {}, or pull back (at a real saw with the blade "
                     "stopped).",
-                    whole(p.now().pose.eccentricity_mm, units), whole(p.now().pose.critical_mm, units)),
+                    whole(p.now().pose.critical_mm, units), whole(p.now().pose.eccentricity_mm, units),
+                    base::show_size(p.to_come_free_mm(), units), p.now().pose.eccentricity_mm > 0.0 ? "left" : "right"),
                 Role::wrong};
     }
     if (p.stuck())
         return {"The hand is too weak",
-                fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Bring the hand nearer the "
-                            "middle, or give more.",
-                            p.now().pose.push_n, p.force_n),
+                fmt::format("It needs {:.0f} N here, and the hand gives {:.0f} N at most. Give more, or move the hand "
+                            "to the {}.",
+                            std::ceil(p.now().pose.push_n), p.force_n,
+                            p.now().pose.eccentricity_mm > 0.0 ? "left" : "right"),
                 Role::wrong};
     if (p.through())
         return {"Through", "Five cuts can be made with this very push. The corner is then measured like any other.",

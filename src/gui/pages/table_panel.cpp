@@ -12,13 +12,34 @@ using base::Vec2;
 using picture::Handle;
 
 /// Zoom and pan on top of the fit.
+constexpr float tools_width = 66.0F;  ///< of the small buttons at the right edge, with some air
+constexpr float names_width = 40.0F;  ///< beside the table at the left
+constexpr float cramped = 560.0F;     ///< in a narrower place the picture keeps clear of both
+
 picture::Fit fit_of(const Bench& bench, const picture::Picture& picture, const Area& area) {
-    picture::Fit fit = picture::fit(picture, area.w, area.h, 14.0);
+    const float left = area.w < cramped ? names_width : 0.0F, right = area.w < cramped ? tools_width : 0.0F;
+    picture::Fit fit = picture::fit(picture, area.w - left - right, area.h, 14.0);
+    fit.left += static_cast<double>(left);
     const double z = bench.view.zoom;
     fit.left = area.w / 2.0 + (fit.left - area.w / 2.0) * z + bench.view.pan.x;
     fit.top = area.h / 2.0 + (fit.top - area.h / 2.0) * z + bench.view.pan.y;
     fit.scale *= z;
     return fit;
+}
+
+/// In a cramped place a label that would stand under the buttons is only its figure, and moves to the left.
+void keep_clear_of_tools(const Kit& kit, const picture::Fit& fit, const Area& area, picture::Picture& picture) {
+    if (area.w >= cramped) return;
+    for (picture::Item& item : picture.items) {
+        auto* tag = std::get_if<picture::Tag>(&item.shape);
+        if (tag == nullptr || tag->nudge.x < 0.0) continue;
+        const auto too_far = [&] {
+            return fit.page(tag->at).x + tag->nudge.x - static_cast<double>(area.w - tools_width) +
+                   static_cast<double>(tag_size(kit, tag->word, tag->figure).x / kit.theme.scale);
+        };
+        if (too_far() > 0.0 && !tag->figure.empty()) tag->word.clear();
+        tag->nudge.x = std::max(0.0, tag->nudge.x - std::max(0.0, too_far()));
+    }
 }
 
 /// A rectangle of the screen.
@@ -191,8 +212,9 @@ void draw_table(Kit& kit, Bench& bench, TableState& state, bool page_scrolls, co
         constexpr float small = 340.0F;  // lower than this, names would stand on each other
         picture::ViewOptions options = bench.options();
         options.few_words = area.h < small;
-        const picture::Picture picture = picture::table_view(bench.seen(), options);
+        picture::Picture picture = picture::table_view(bench.seen(), options);
         const picture::Fit fit = fit_of(bench, picture, area);
+        keep_clear_of_tools(kit, fit, area, picture);
         const ImVec2 lo = ImGui::GetWindowPos();
         const ImVec2 hi{lo.x + kit.px(area.w), lo.y + kit.px(area.h)};
         ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -46,11 +46,15 @@ void Pushing::tick(double seconds) {
     const contact::LiveState& s = sled_->state();
     constexpr double creeping = 0.5;  // mm/s
     now_ = sled_->under(at_mm, force_n);
-    const bool stands =
-        pushes && now_.stuck != contact::Stuck::no &&
-        std::abs(s.speed_mm_s) < creeping;  // a hand that wants no more speed stands too, and nothing sticks
-    still_s_ = stands ? still_s_ + seconds : 0.0;
+    // A hand that wants no more speed stands too, and nothing sticks.
+    const bool stands = now_.stuck != contact::Stuck::no && std::abs(s.speed_mm_s) < creeping;
+    const bool lets_be = stands && !holds;
+    if (!lets_be) still_s_ = stands && pushes ? still_s_ + seconds : 0.0;
     if (pushes && s.fits) record_.see(s.pose.s_mm, at_mm, force_n, now_.stuck == contact::Stuck::no);
+}
+
+double Pushing::to_come_free_mm() const {
+    return std::max(0.0, std::floor(std::abs(now_.pose.eccentricity_mm) - now_.pose.critical_mm) + 1.0);
 }
 
 bool Pushing::moving() const {

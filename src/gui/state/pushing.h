@@ -43,8 +43,11 @@ public:
     /// What statics says of this hand here; empty where the runners do not fit.
     const session::PushNow& now() const { return now_; }
     bool through() const { return record_.is_through(drawing_); }
-    /// The hand pushes, the sled stands, and statics says why.
+    /// The hand pushed and the sled stands, and statics says why. So it stays when the hand lets go, until it holds the
+    /// sled where it would move, or pulls it back.
     bool stuck() const { return still_s_ > 0.4; }
+    /// While it jams: how far the hand must move towards the middle before any push is enough, to the next millimetre.
+    double to_come_free_mm() const;
     /// What was pushed, for the five cuts; empty while nothing was.
     std::optional<session::PushTest> test() const;
     /// Whether the sled can turn in its slots at all: as soon as one runner fills its slot, it cannot.

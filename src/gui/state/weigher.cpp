@@ -1,17 +1,47 @@
 #include "gui/state/weigher.h"
 
 #include <chrono>
+#include <functional>
+#include <stop_token>
+#include <utility>
+
+#include "session/model.h"
 
 namespace offsquare::gui {
 namespace {
 
-constexpr std::size_t most_known = 64;  ///< sets of readings that are remembered
+constexpr std::size_t most_known = 8;  ///< sets of readings that are remembered: each holds thousands of hypotheses
+
+/// Nobody waits for the answer any more.
+struct LetGo {};
+
+template <class Answer, class... Asked>
+void stop_by(const std::stop_token& stop, std::function<Answer(Asked...)>& asks) {
+    if (!asks) return;
+    asks = [stop, answer = std::move(asks)](Asked... asked) {
+        if (stop.stop_requested()) throw LetGo();
+        return answer(asked...);
+    };
+}
+
+/// Weighing asks the model of the saw all the time, and seldom anything else: there it can be stopped, and nowhere
+/// inside diagnose/ does anyone need to know.
+session::Assumptions stopped_by(const std::stop_token& stop, session::Assumptions assumed) {
+    stop_by(stop, assumed.model.reads);
+    stop_by(stop, assumed.model.means);
+    stop_by(stop, assumed.model.chance);
+    stop_by(stop, assumed.model.goes);
+    stop_by(stop, assumed.model.felt);
+    return assumed;
+}
 
 }  // namespace
 
 void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
-    std::packaged_task<Found()> task(
-        [reports = std::move(reports), drawing = std::move(drawing)] { return session::find_out(reports, drawing); });
+    std::packaged_task<Found(std::stop_token)> task(
+        [reports = std::move(reports), drawing = std::move(drawing)](const std::stop_token& stop) {
+            return session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing)));
+        });
     Work work;
     work.key = key;
     work.found = task.get_future();

@@ -27,7 +27,7 @@ public:
     void wait();
 
 private:
-    /// One set of readings being weighed. The thread is joined before the result goes.
+    /// One set of readings being weighed. When it goes, the thread is told to stop and joined.
     struct Work {
         std::string key;
         std::future<Found> found;

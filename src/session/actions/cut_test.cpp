@@ -120,7 +120,7 @@ Cost CutTest::cost() const { return cost_of_a_test(brushed); }
 void CutTest::write(Json& to) const { write_brushed(to, brushed); }
 base::Result<CutTest> CutTest::read(const Json& from) {
     const auto brushed = read_brushed(from);
-    if (!brushed) return bad_form("\"brushed\" must be true or false");
+    if (!brushed) return bad_form("brushed", "\"brushed\" must be true or false");
     return CutTest{*brushed};
 }
 
@@ -155,18 +155,22 @@ base::Result<PushTest> PushTest::read(const Json& from) {
     const auto stop = real(from, "stops_at_mm");
     if (!force || !x || !later || (stops && !stop))
         return bad_form(
+            !force   ? "force_n"
+            : !x     ? "x_mm"
+            : !later ? "then_x_mm_from_mm"
+                     : "stops_at_mm",
             "a pushed test needs numbers \"force_n\" and \"x_mm\", and may have \"stops_at_mm\" and a list of "
             "places, for example "
             "{\"do\":\"push-test\",\"force_n\":60,\"x_mm\":80,\"then_x_mm_from_mm\":[[-40,0]]}");
     const auto brushed = read_brushed(from);
-    if (!brushed) return bad_form("\"brushed\" must be true or false");
+    if (!brushed) return bad_form("brushed", "\"brushed\" must be true or false");
     PushTest test;
     test.brushed = *brushed;
     test.pass.hand.force_n = *force;
     test.pass.hand.grips.push_back({from_the_start, *x});
     test.pass.hand.grips.insert(test.pass.hand.grips.end(), later->begin(), later->end());
     if (stop) test.pass.stops_at_mm = *stop;
-    if (std::string trouble = trouble_with(test.pass); !trouble.empty()) return bad_form(std::move(trouble));
+    if (std::string trouble = trouble_with(test.pass); !trouble.empty()) return bad_form("do", std::move(trouble));
     return test;
 }
 

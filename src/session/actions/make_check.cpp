@@ -19,9 +19,9 @@ void MakeCheck::write(Json& to) const { to["check"] = measure::info(check).name;
 base::Result<MakeCheck> MakeCheck::read(const Json& from) {
     const auto check = measure::check_of(session::word(from, "check"));
     if (!check)
-        return bad_form(
-            "a check needs the name of one, as offsquare checks lists them, for example "
-            "{\"do\":\"check\",\"check\":\"wiggle\"}");
+        return bad_form("check",
+                        "a check needs the name of one, as offsquare checks lists them, for example "
+                        "{\"do\":\"check\",\"check\":\"wiggle\"}");
     return MakeCheck{*check};
 }
 

@@ -79,9 +79,9 @@ base::Result<Read> Read::read(const Json& from) {
     const std::string in = session::word(from, "end");
     const auto station = real(from, "in_mm");
     if ((in != "fence" && in != "far") || !station)
-        return bad_form(
-            "a reading needs \"end\":\"fence\" or \"far\" and a number \"in_mm\", for example "
-            "{\"do\":\"read\",\"end\":\"far\",\"in_mm\":0}");
+        return bad_form(station ? "end" : "in_mm",
+                        "a reading needs \"end\":\"fence\" or \"far\" and a number \"in_mm\", for example "
+                        "{\"do\":\"read\",\"end\":\"far\",\"in_mm\":0}");
     return Read{in == "fence" ? End::fence : End::far, *station};
 }
 

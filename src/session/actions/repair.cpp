@@ -36,11 +36,11 @@ void Repair::write(Json& to) const {
 base::Result<Repair> Repair::read(const Json& from) {
     const auto fault = shop::fault_of(session::word(from, "fault"));
     if (!fault)
-        return bad_form(
-            "a repair needs the key of a fault, as offsquare faults lists them, for example "
-            "{\"do\":\"repair\",\"fault\":\"blade_toe\"}");
+        return bad_form("fault",
+                        "a repair needs the key of a fault, as offsquare faults lists them, for example "
+                        "{\"do\":\"repair\",\"fault\":\"blade_toe\"}");
     if (from.contains("with_shims") && !from["with_shims"].is_boolean())
-        return bad_form("\"with_shims\" must be true or false");
+        return bad_form("with_shims", "\"with_shims\" must be true or false");
     return Repair{*fault, from.contains("with_shims") && from["with_shims"].get<bool>()};
 }
 

@@ -55,9 +55,9 @@ void SetValue::write(Json& to) const {
 
 base::Result<SetValue> SetValue::read(const Json& from) {
     if (session::word(from, "key").empty())
-        return bad_form(
-            "a value that is set needs \"key\" and \"value\", for example "
-            "{\"do\":\"set\",\"key\":\"board.width\",\"value\":\"300mm\"}");
+        return bad_form("key",
+                        "a value that is set needs \"key\" and \"value\", for example "
+                        "{\"do\":\"set\",\"key\":\"board.width\",\"value\":\"300mm\"}");
     return SetValue{session::word(from, "key"), session::word(from, "value")};
 }
 
@@ -78,7 +78,8 @@ base::Result<SetBoth> SetBoth::read(const Json& from) {
     const SetValue other{session::word(from, "other_key"), session::word(from, "other_value")};
     auto one = SetValue::read(from);
     if (!one || other.key.empty())
-        return bad_form("two values that are set need \"key\", \"value\", \"other_key\" and \"other_value\"");
+        return bad_form(one ? "other_key" : "key",
+                        "two values that are set need \"key\", \"value\", \"other_key\" and \"other_value\"");
     return SetBoth{std::move(*one), other};
 }
 

@@ -18,7 +18,7 @@ Stack& behind(Saw& saw, shim::At at) { return at == shim::At::left ? saw.behind_
 
 base::Result<double> number_of(const Json& from, std::string_view action, const char* key) {
     const auto value = real(from, key);
-    if (!value || std::abs(*value) > 1e6) return bad_form(fmt::format("{} needs a number \"{}\"", action, key));
+    if (!value || std::abs(*value) > 1e6) return bad_form(key, fmt::format("{} needs a number \"{}\"", action, key));
     return *value;
 }
 
@@ -51,7 +51,8 @@ base::Result<PutShim> PutShim::read(const Json& from) {
     if (!end) return tl::unexpected(end.error());
     const auto line = number_of(from, word, "drawer_line");
     if (!line) return tl::unexpected(line.error());
-    if (std::trunc(*line) != *line) return bad_form("\"drawer_line\" must be a whole number, counted from 0");
+    if (std::trunc(*line) != *line)
+        return bad_form("drawer_line", "\"drawer_line\" must be a whole number, counted from 0");
     return PutShim{*end, static_cast<int>(*line)};
 }
 

@@ -52,6 +52,7 @@ base::Result<TypeReadings> TypeReadings::read(const Json& from) {
     const auto check = measure::check_of(session::word(from, "check"));
     if (!check)
         return bad_form(
+            "check",
             fmt::format("typed readings need the name of a check, as offsquare checks lists them, {}", example));
     TypeReadings typed{*check, {}, stood_of(from)};
     const auto wanted = measure::info(*check).readings;
@@ -60,9 +61,11 @@ base::Result<TypeReadings> TypeReadings::read(const Json& from) {
     for (const measure::ReadingInfo& r : wanted) {
         const auto reading = all ? typed_reading(from["readings_mm"], r) : std::nullopt;
         if (!reading)
-            return bad_form(fmt::format(
-                "the check {} needs {} readings in \"readings_mm\", each a value and its standard uncertainty, {}",
-                measure::info(*check).name, wanted.size(), example));
+            return bad_form(
+                "readings_mm",
+                fmt::format(
+                    "the check {} needs {} readings in \"readings_mm\", each a value and its standard uncertainty, {}",
+                    measure::info(*check).name, wanted.size(), example));
         typed.readings.push_back(*reading);
     }
     return typed;  // apply() looks at the numbers
