@@ -102,18 +102,27 @@ bool looks_square(std::span<const measure::CheckReport> reports, const shop::Dra
     return false;
 }
 
+bool one_is_there(const Diagnosis& d, const diagnose::LookAlikes& pair) {
+    const auto p = [&](Fault f) { return d.beliefs[static_cast<std::size_t>(f)].probability; };
+    return p(pair.first) + p(pair.second) >= sure;
+}
+
 std::optional<NextCheck> next_check(const Diagnosis& d, std::span<const measure::CheckReport> reports,
                                     const shop::Drawing& drawing, const Assumptions& assumed) {
     const measure::Occasion now = present(reports);
     if (auto first = d.jams() ? std::nullopt : blade_first(d, now)) return first;
     diagnose::Adviser adviser(d, now, assumed.model, assumed.prior);
     // What a check must tell for its minutes: on a saw that cuts square less is worth a look.
-    const double worth = looks_square(reports, drawing, now) ? 0.10 : 0.015;
+    constexpr double on_a_saw_that_is_off = 0.015;
+    const double worth = looks_square(reports, drawing, now) ? 0.10 : on_a_saw_that_is_off;
     std::vector<diagnose::LookAlikes> pairs = d.unseparated;
     if (d.jams()) std::erase_if(pairs, [](const auto& p) { return !may_jam(p.first) && !may_jam(p.second); });
     if (!pairs.empty()) {
         const diagnose::LookAlikes pair = most_open(d, pairs);
-        if (const auto p = adviser.best({pair, 0.05, worth})) return NextCheck{p->check, why_separating(pair, *p)};
+        // One of the two is there for sure: which, is worth a look on a saw that cuts square too.
+        const double worth_telling = one_is_there(d, pair) ? on_a_saw_that_is_off : worth;
+        if (const auto p = adviser.best({pair, 0.05, worth_telling}))
+            return NextCheck{p->check, why_separating(pair, *p)};
     }
     if (const auto p = adviser.best({{}, 0.05, worth})) return NextCheck{p->check, why_learning(d, *p)};
     return std::nullopt;

@@ -113,7 +113,7 @@ TEST_CASE("diagonals of a panel whose ends are cut off square: the sides of two 
             const double w = std::max(0.9 * saw.drawing.fence.length_mm, 1.5 * saw.drawing.board.length_mm);
             const double l = saw.drawing.board.length_mm;
             const double e = (kept == shop::Side::left ? 1.0 : -1.0) * skew;
-            const double corner = M_PI / 2 + (kept == shop::Side::left ? e : -e);
+            const double corner = M_PI / 2 + e;
             const double x = w + l * std::cos(M_PI - corner), y = l * std::sin(corner);
             const double from_the_other = std::hypot(x, y);
             const double x2 = w - l * std::cos(M_PI - corner);

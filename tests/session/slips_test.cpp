@@ -96,7 +96,7 @@ TEST_CASE("a strip: each slip is found where it was made, with what would fit") 
     asks({five_cut(12.62, 12.0, 3000.0)}, {"length: 3000.000 mm is too large", "300.000 mm (a decimal place)"});
     asks({five_cut(12.62, 12.0, 345.0)}, {"the board on the drawing is 330 mm by 320 mm"});
     asks({five_cut(12.62, 12.0, 11.8)}, {"length", "299.720 mm (inches)"});
-    asks({five_cut(-12.62, 12.0, 300.0)}, {"fence end", "no size"});
+    asks({five_cut(-12.62, 12.0, 300.0)}, {"fence end", "is not a size"});
     CHECK(typed({five_cut(0.497, 0.472, 300.0)}).size() == 2);
     // A thin strip that runs out is one, and so is a wide one.
     CHECK(typed({five_cut(2.9, 0.4, 300.0)}).empty());
