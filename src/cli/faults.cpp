@@ -269,7 +269,8 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
     if (arguments.has("--json")) return Answer{faults_json(looks), {}, 0};
     std::string text;
     for (const FaultInfo& f : shop::faults()) text += fault_text(f, looks, asked->units, door.ink);
-    return Answer{text + wrapped(base::said_in(good_enough, asked->units), 100) + "\n\n" +
+    return Answer{text + wrapped(std::string(shop::not_modelled), 100) + "\n\n" +
+                      wrapped(base::said_in(good_enough, asked->units), 100) + "\n\n" +
                       door.ink.strong(fmt::format(
                           "Set one with --set, for example: offsquare cut --set faults.blade_toe={} --reveal",
                           asked->units == base::Units::metric ? "1mm/m" : "12thou/12in")) +

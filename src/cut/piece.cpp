@@ -205,8 +205,9 @@ bool take_part(const Piece& piece, const Face& face, shop::Side side, int cut, P
     part.reserve(piece.size() + face.size());
     if (piece.empty()) return true;
     if (face.size() == 2)
-        return walk_line(piece, Line(face, sign_of(side)), cut,
-                         [&](Vec2 p, int made_by) { part.push_back({p, made_by}); }) <= 2;
+        return walk_line(piece, Line(face, sign_of(side)), cut, [&](Vec2 p, int made_by) {
+                   part.push_back({p, made_by});
+               }) <= 2;
     return Walk(KeptSide(face, sign_of(side)), cut, &part).around(piece) <= 2;
 }
 

@@ -347,20 +347,22 @@ void second_caliper(Sketch& s) {
 }
 
 void half_turn(Sketch& s) {
-    for (const double x : {95.0, 265.0}) {
+    for (const double x : {104.0, 256.0}) {
         std::vector<Vec2> plate;
         for (int i = 0; i <= 36; ++i) {
             const double t = 2.0 * 3.14159265358979 * i / 36.0;
-            plate.push_back(at(x + 62 * std::cos(t), 92 + 62 * std::sin(t)));
+            plate.push_back(at(x + 48 * std::cos(t), 92 + 48 * std::sin(t)));
         }
         s.shape(Polygon{plate, Role::slot, Role::steel, 2.0});
         s.shape(Dot{at(x, 92), 12.0, Role::slot, Role::steel, false});
         s.shape(Dot{at(x, 84), 3.0, Role::text, Role::none, false});
-        s.shape(Dot{at(x, x < 180.0 ? 50.0 : 134.0), 5.0, Role::text, Role::none, false});
+        s.shape(Dot{at(x, x < 180.0 ? 60.0 : 124.0), 5.0, Role::text, Role::none, false});
     }
+    s.indicator(56, 92, -1, 0);
+    s.indicator(304, 92, 1, 0);
     s.arrow(166, 92, 194, 92, Role::text);
-    s.name(95, 176, "as found");
-    s.name(265, 176, "turned half round");
+    s.name(104, 168, "as found");
+    s.name(256, 168, "turned half round");
     s.tool(180, 198, "indicator at the rim, both times");
 }
 
@@ -368,6 +370,7 @@ void diagonals(Sketch& s) {
     s.wood({at(60, 30), at(310, 30), at(296, 164), at(46, 164)});
     s.line(64, 34, 292, 160, Role::read, 1.6);
     s.line(306, 34, 50, 160, Role::read, 1.6);
+    s.shape(Polygon{box(40, 156, 58, 174), Role::read_fill, Role::read, 1.4});
     s.tool(178, 80, "tape");
     s.name(178, 186, "panel, both ends cut");
 }

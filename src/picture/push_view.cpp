@@ -110,7 +110,7 @@ void add_hand(const Scene& scene, const PushShown& shown, Picture& out) {
     add(out, Words{at, {20.0, 4.5}, "hand", Role::text, 12.5, Weight::medium});
 }
 
-void add_words(const Scene& scene, double factor, bool few, Picture& out) {
+void add_words(const Scene& scene, double factor, bool few, base::Units units, Picture& out) {
     const shop::Drawing& d = scene.drawing();
     const double y = 0.5 * d.table.depth_mm;
     if (!few)
@@ -125,9 +125,15 @@ void add_words(const Scene& scene, double factor, bool few, Picture& out) {
     const std::string note =
         few ? fmt::format("Play and turn drawn ×{:g}; an arrow of 1 N is {:g} mm long.", factor, mm_per_newton)
             : fmt::format(
-                  "Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g}.",
+                  "Play and turn drawn {:g} times as large; an arrow of 1 N is {:g} mm long, none longer than {:g} mm.",
                   factor, mm_per_newton, longest_arrow_mm);
-    add(out, Words{{0.0, out.lo.y}, {0.0, -9.0}, note, Role::quiet, 12.5, Weight::regular, Align::middle});
+    add(out, Words{{0.0, out.lo.y},
+                   {0.0, -9.0},
+                   base::said_in(note, units),
+                   Role::quiet,
+                   12.5,
+                   Weight::regular,
+                   Align::middle});
 }
 
 double round_below(double limit) {
@@ -170,7 +176,7 @@ Picture push_view(const session::Seen& seen, const PushShown& shown, const ViewO
     add_blade(scene, out);
     add_wall_forces(scene, shown.state.walls, out);
     add_hand(scene, shown, out);
-    add_words(scene, motion.factor, options.few_words, out);
+    add_words(scene, motion.factor, options.few_words, options.units, out);
     return out;
 }
 

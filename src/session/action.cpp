@@ -22,7 +22,8 @@ base::Result<Action> read_one_of(const std::string& name, const Json& json, std:
     if (found) return std::move(*found);
     std::string names;
     ((names += (names.empty() ? "" : ", ") + std::string(A::word)), ...);
-    return bad_form("do", fmt::format("\"{}\" is no action; allowed are {}; for example {{\"do\":\"cut\"}}", name, names));
+    return bad_form("do",
+                    fmt::format("\"{}\" is no action; allowed are {}; for example {{\"do\":\"cut\"}}", name, names));
 }
 
 }  // namespace

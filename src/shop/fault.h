@@ -43,6 +43,12 @@ inline constexpr std::size_t fault_count = 20;
 enum class Group { fence, guides, blade, board, instruments };
 std::string_view name_of(Group group);  ///< "runners and slots"
 
+/// For whoever looks for a fault and does not find it.
+inline constexpr std::string_view not_modelled =
+    "Not modelled, since a view from above cannot carry it: a sled that rocks on the table, an insert that stands "
+    "proud, "
+    "a dull blade, a twisted board. Rule them out first: they look like many of these.";
+
 enum class FaultUnit { mm, rad };
 
 /// Whether the fault turns the corner of a cut, seen from above: always, never on straight guides, or depending on the

@@ -21,8 +21,9 @@ std::string printed(const session::History& history) {
         cli::add_test(json, test);
         out += cli::printed(json);
         for (const base::Units units : {base::Units::metric, base::Units::imperial}) {
-            out += cli::behind_the_fence(test, units) + cli::cut_lines(test, units) + cli::reading_lines(test, units, ink) +
-                   cli::working_lines(test, units, ink) + cli::shim_lines(test, units);
+            out += cli::behind_the_fence(test, units) + cli::cut_lines(test, units) +
+                   cli::reading_lines(test, units, ink) + cli::working_lines(test, units, ink) +
+                   cli::shim_lines(test, units);
             if (test.verdict) out += cli::inked_verdict(test, units, ink);
         }
     }
