@@ -13,5 +13,6 @@ cmake --preset dev -S "$root" -B "$tree" -DCMAKE_CXX_COMPILER="$compiler" -DCMAK
 # One command a line, each with its file at the end.
 mapfile -t commands < <(sed -n 's/^ *"command": "\(.*\)",$/\1/p' "$tree/compile_commands.json" | sed 's/\\"/"/g; s/\\\\/\\/g; s/ -o [^ ]* -c / -fsyntax-only /')
 [ "${#commands[@]}" -gt 0 ] || { printf 'nothing to compile\n' >&2; exit 1; }
+# shellcheck disable=SC2016  # the inner shell expands it
 printf '%s\0' "${commands[@]}" | (cd "$tree" && xargs -0 -P "$(nproc)" -I{} bash -c '{} || { printf "not ok - %s\n" "${0##* }"; exit 1; }' {}) || exit 1
 printf '%d units, no warning\n' "${#commands[@]}"

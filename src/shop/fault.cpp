@@ -379,7 +379,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .lobes = spread(0.10, 0.06, 0.002)}),
     row({.fault = Fault::board_creep,
          .key = "board_creep",
-         .name = "board creeping along the fence",
+         .name = "board creeping while cut",
          .group = Group::fence,
          .unit = rad,
          .min = -0.005,

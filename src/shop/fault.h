@@ -47,7 +47,7 @@ std::string_view name_of(Group group);  ///< "runners and slots"
 inline constexpr std::string_view not_modelled =
     "Not modelled, since a view from above cannot carry it: a sled that rocks on the table, an insert that stands "
     "proud, "
-    "a dull blade, a twisted board. Rule them out first: they look like many of these.";
+    "a dull blade, a twisted board. Rule them out first: they look like many of the others.";
 
 enum class FaultUnit { mm, rad };
 

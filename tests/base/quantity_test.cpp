@@ -253,7 +253,7 @@ TEST_CASE("angles: every refusal says what, why and how") {
         {"0.25mm/deg", "\"deg\" is not a unit of length"},
         {"0.25mm/m/m", "goes on with \"/m\""},
         {"0.25mm in", "a number is missing"},
-        {"0.25mm inch", "goes on with \"inch\""},
+        {"0.25mm inch", "a length alone is no angle"},
         {"91deg", "larger than a quarter turn"},
         {"2rad", "larger than a quarter turn"},
         {"0.1mm/0,3m", "both . and ,"},

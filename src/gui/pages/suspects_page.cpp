@@ -47,10 +47,7 @@ void draw_picture(Kit& kit, const Bench& bench, Hunt& hunt, const Area& area) {
 void draw_suspects_page(Kit& kit, const Bench& bench, Hunt& hunt, const Area& area) {
     CardOptions card = card_in(area);
     card.scrolls = true;
-    if (card_begin(kit, "2  Suspects: what all readings say together", card)) {
-        draw_picture(kit, bench, hunt, area);
-        quiet(kit, std::string(shop::not_modelled));
-    }
+    if (card_begin(kit, "2  Suspects: what all readings say together", card)) draw_picture(kit, bench, hunt, area);
     card_end(kit);
 }
 

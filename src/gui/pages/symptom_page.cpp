@@ -45,6 +45,8 @@ void draw_symptom_page(Kit& kit, const Bench& bench, const Area& area) {
         gap(kit, 6.0F);
         line(kit, "What the last test said", Role::quiet, Face::label);
         said(kit, bench);
+        gap(kit, 6.0F);
+        quiet(kit, std::string(shop::not_modelled));
         gap(kit, 8.0F);
         const float y = ImGui::GetCursorPosY() / kit.theme.scale;
         draw_saw(kit, bench, {20.0F, y, area.w - 40.0F, area.h - y - 14.0F});
