@@ -78,7 +78,7 @@ TEST_CASE("what a check would read is what it reads, on random saws, with shims 
     CAPTURE(share(0.97));
     CHECK(share(0.5) <= 1e-3);
     CHECK(share(0.9) <= 0.1);
-    CHECK(share(0.97) <= 0.3);
+    if (!repeats::sanitized) CHECK(share(0.97) <= 0.3);  // four saws have no such share
 }
 
 TEST_CASE("whether a sled goes, and how far it can be pushed aside, is what the runners in their slots do") {

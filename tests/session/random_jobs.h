@@ -27,7 +27,8 @@ inline std::optional<double> cut_on_average(const session::Saw& saw, std::uint64
     const std::uint32_t runs = d.sled.hand == shop::Hand::wandering ? 60 : 1;
     double sum = 0.0;
     for (std::uint32_t i = 0; i < runs; ++i) {
-        const auto report = measure::run_check(measure::Check::brushed, {d, truth, shims, shims, 0}, seed, i);
+        const auto report =
+            measure::run_check(measure::Check::brushed, {d, truth, shims, shims, 0, measure::Cuts::coarse}, seed, i);
         if (!report) return std::nullopt;
         const auto skew = diagnose::observe(*report, d);
         sum += skew->front().value;

@@ -116,8 +116,9 @@ inline std::vector<measure::CheckReport> checked(const Evening& evening, const s
             now.fence_skew_rad =
                 truth.fence_skew_rad + truth.clamp_creep_rad * std::normal_distribution<double>()(random);
         last = clamped;
-        const auto report = measure::run_check(evening.checks[i], measure::Stand{drawing, now, {}, {}, clamped}, seed,
-                                               static_cast<std::uint32_t>(i));
+        const auto report =
+            measure::run_check(evening.checks[i], measure::Stand{drawing, now, {}, {}, clamped, measure::Cuts::coarse},
+                               seed, static_cast<std::uint32_t>(i));
         if (!report) return {};
         reports.push_back(*report);
     }
