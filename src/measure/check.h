@@ -121,7 +121,7 @@ extern const Gauge feeler;     ///< feeler gauges, between a straightedge or a
                                ///< square and what it stands on
 extern const Gauge indicator;  ///< dial indicator
 extern const Gauge bar;        ///< an inside bar between two walls, set to a caliper
-extern const Gauge eye;        ///< looking, with a fingernail
+extern const Gauge eye;        ///< looking
 
 /// Limits of an engineer's square of grade 2 over a blade this long [mm]: 20 + L/10 um (DIN 875-1, from memory).
 double square_limit_mm(double blade_mm);

@@ -111,7 +111,7 @@ inline constexpr ReadingInfo cut_face_readings[] = {
 };
 
 inline constexpr Steps kerf_width_steps[] = {
-    "Cut into a scrap until the whole blade is past its edge, and stop there.",
+    "Clamp a scrap hard to the fence, cut into it until the whole blade is past its edge, and stop there.",
     "Hold sled and scrap still where they are, switch off and wait until the blade has stopped. Unplug the saw.",
     "Read the width of the kerf, and the width over the teeth.",
     "Only then move the scrap.",
@@ -298,7 +298,9 @@ inline constexpr ReadingInfo board_end_readings[] = {
 };
 
 inline constexpr Steps stop_pieces_steps[] = {
-    "Cut three pieces of about 60 mm to the stop block, each pushed up against it alike.",
+    "Cut three pieces of about 60 mm to the stop block, each pushed up against it alike and held down by a clamp, not "
+    "by "
+    "fingers.",
     "After every cut hold still, switch off and wait until the blade has stopped; only then take the piece away.",
     "Mark them in their order, and read their lengths.",
 };

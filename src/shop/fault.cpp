@@ -386,14 +386,17 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.005,
          .teachable = 0.0003,
          .turns_corner = Turns::yes,
-         .wrong = "While it is cut the board slides along the fence; above 0 to the right. The size is how far for the "
-                  "length that it is pushed on.",
+         .wrong = "While it is cut the board slides along the fence, held too lightly; above 0 to the right. The size "
+                  "is how "
+                  "far for the length that it is pushed on.",
          .shows = "Every corner is off by just this angle, so that it looks like a fence off square. An indicator "
-                  "against the board's end moves, and a board that is clamped to the fence comes out square.",
-         .repair = "Unplug the saw. Glue fine sandpaper to the fence's face, or clamp the board to it.",
+                  "against the board's end moves, and a board that is clamped hard comes out square.",
+         .repair = "Unplug the saw. Glue fine sandpaper to the fence's face, and clamp the board down harder.",
          .repaired_at_saw = true,
          .stops = "It slides evenly as long as it is pushed, along the line of travel's square and not along a bow of "
-                  "the fence. A scrap cut for its kerf is clamped.",
+                  "the fence. A scrap cut for its kerf is clamped hard. Shims that square such a board leave the fence "
+                  "itself off "
+                  "square.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.02e-3),
          .in_file =

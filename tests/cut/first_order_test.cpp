@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "contact/draws.h"
+#include "cut/bad_guides.h"
 #include "cut/first_order.h"
 #include "repeats.h"
 #include "shop/truth.h"
@@ -15,19 +16,6 @@ using cut::alike, cut::Chances, cut::Outcome, cut::StripEnds;
 using shop::Drawing, shop::Side, shop::Truth;
 
 namespace {
-
-/// Guides and blade as on a bad saw; each of them often true.
-Truth bad_guides(Draws& r) {
-    Truth t;
-    t.left_play_mm = r.between(0.0, 0.3);
-    t.right_play_mm = r.between(0.0, 0.3);
-    t.pitch_error_mm = r.coin() ? r.between(-0.1, 0.1) : 0.0;
-    t.slot_splay_rad = r.coin() ? r.between(-3e-4, 3e-4) : 0.0;
-    t.slot_wander_mm = r.coin() ? r.between(-0.06, 0.06) : 0.0;
-    t.runner_bend_mm = r.coin() ? r.between(-0.08, 0.08) : 0.0;
-    t.blade_toe_rad = r.coin() ? r.between(-1e-3, 1e-3) : 0.0;
-    return t;
-}
 
 double taper(const StripEnds& s) { return s.fence_end_mm - s.far_end_mm; }
 

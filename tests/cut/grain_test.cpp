@@ -6,6 +6,7 @@
 
 #include "contact/draws.h"
 #include "contact/seating.h"
+#include "cut/bad_guides.h"
 #include "cut/five_cut.h"
 #include "repeats.h"
 #include "shop/truth.h"
@@ -16,16 +17,9 @@ using shop::Drawing, shop::Side, shop::Truth;
 
 namespace {
 
-/// Guides, blade and fence as on a bad saw; each of the guides' faults often absent.
+/// The fence off square too.
 Truth bad_saw(Draws& r) {
-    Truth t;
-    t.left_play_mm = r.between(0.0, 0.3);
-    t.right_play_mm = r.between(0.0, 0.3);
-    t.pitch_error_mm = r.coin() ? r.between(-0.1, 0.1) : 0.0;
-    t.slot_splay_rad = r.coin() ? r.between(-3e-4, 3e-4) : 0.0;
-    t.slot_wander_mm = r.coin() ? r.between(-0.06, 0.06) : 0.0;
-    t.runner_bend_mm = r.coin() ? r.between(-0.08, 0.08) : 0.0;
-    t.blade_toe_rad = r.coin() ? r.between(-1e-3, 1e-3) : 0.0;
+    Truth t = bad_guides(r);
     t.fence_skew_rad = r.between(-1e-3, 1e-3);
     return t;
 }

@@ -3,9 +3,7 @@
 #include <algorithm>
 
 namespace offsquare::gui {
-namespace {
-
-bool is_control(Kind kind) {
+bool is_pressed_or_typed_into(Kind kind) {
     switch (kind) {
         case Kind::button:
         case Kind::chip:
@@ -13,19 +11,16 @@ bool is_control(Kind kind) {
         case Kind::field:
         case Kind::slider:
         case Kind::choice:
-        case Kind::list_row:
-        case Kind::other: return true;
+        case Kind::list_row: return true;
         default: return false;
     }
 }
-
-}  // namespace
 
 const Drawn* Record::find(std::string_view label) const {
     const Drawn* any = nullptr;
     for (const Drawn& item : items_) {
         if (item.label != label) continue;
-        if (is_control(item.kind)) return &item;
+        if (item.kind == Kind::other || is_pressed_or_typed_into(item.kind)) return &item;
         if (any == nullptr) any = &item;
     }
     return any;

@@ -27,6 +27,9 @@ enum class Kind {
     other
 };
 
+/// What a hand or a key acts on.
+bool is_pressed_or_typed_into(Kind kind);
+
 struct Drawn {
     Kind kind = Kind::other;
     std::string label;  ///< the words on it

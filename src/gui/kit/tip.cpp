@@ -8,19 +8,6 @@
 namespace offsquare::gui {
 namespace {
 
-bool is_pressed_or_typed_into(Kind kind) {
-    switch (kind) {
-        case Kind::button:
-        case Kind::chip:
-        case Kind::step:
-        case Kind::field:
-        case Kind::slider:
-        case Kind::choice:
-        case Kind::list_row: return true;
-        default: return false;
-    }
-}
-
 float shared(const Box& a, const Box& b) {
     const float w = std::min(a.hi.x, b.hi.x) - std::max(a.lo.x, b.lo.x);
     const float h = std::min(a.hi.y, b.hi.y) - std::max(a.lo.y, b.lo.y);
