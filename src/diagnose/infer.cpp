@@ -438,10 +438,13 @@ base::Result<Diagnosis> infer(std::span<const CheckReport> reports, const shop::
     if (!items) return tl::unexpected(items.error());
     const Handed handed{model, prior};
     Weighed all = weigh_all(narrow_first(*items), handed);
-    Parted parted = part(all, *items, handed);
-    if (the_odd == TheOdd::kept) {
+    // Thousands of hypotheses: a copy of them only where it is wanted.
+    std::optional<Weighed> with_the_odd;
+    if (the_odd == TheOdd::kept) with_the_odd = all;
+    Parted parted = part(std::move(all), *items, handed);
+    if (with_the_odd) {
         parted.rest = std::move(*items);
-        parted.weighed = std::move(all);
+        parted.weighed = std::move(*with_the_odd);
     }
     Diagnosis d;
     d.felt = felt_in(parted.rest);

@@ -2,9 +2,9 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-
 #include <random>
 
+#include "repeats.h"
 #include "window_support.h"
 
 using namespace offsquare;
@@ -109,6 +109,7 @@ TEST_CASE("no tooltip covers a control: notebook and set-up, in a large and in a
     int tips = 0;
     for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{900, 700}}) {
         const int width = wide, height = high;  // clang 14 captures no structured binding
+        if (repeats::sanitized && width > 1000) continue;
         CAPTURE(width);
         Window w(width, height);
         const auto w_px = static_cast<float>(width), h_px = static_cast<float>(height);
@@ -122,5 +123,5 @@ TEST_CASE("no tooltip covers a control: notebook and set-up, in a large and in a
         w.type("s");
         tips += point_at_all(w, w_px, h_px);
     }
-    CHECK(tips > 8);
+    CHECK(tips > repeats::of(8, 4));
 }

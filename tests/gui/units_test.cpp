@@ -1,6 +1,7 @@
 // Every page of the window, as it was drawn, in the units that were chosen and in no other.
 #include <doctest/doctest.h>
 
+#include "repeats.h"
 #include "gui/state/set_up_field.h"
 #include "units_shown.h"
 #include "window_support.h"
@@ -122,7 +123,8 @@ struct Walk {
 
 TEST_CASE(
     "every page of the window speaks in the units that were chosen, and of milliradians only when they were asked "
-    "for") {
+    "for" *
+    doctest::skip(repeats::sanitized)) {
     // One scenario that speaks millimetres and one that speaks inches, each in both: what is typed in its file must not
     // shine through.
     for (const std::string scenario : {"teaching-saw", "inch-shop-sled"}) {

@@ -1,6 +1,7 @@
 #include "gui/kit/bridge.h"
 
 #include <SFML/Graphics.hpp>
+#include <SFML/OpenGL.hpp>
 #include <SFML/System/Err.hpp>
 
 #include <algorithm>
@@ -101,7 +102,9 @@ struct Shell::Inside {
     InputQueue queue;
     ClipboardText clipboard;
     ImGuiMouseCursor cursor_shape = ImGuiMouseCursor_None;
-    sf::Clock clock;  ///< since the last frame
+    sf::Clock clock;        ///< since the last frame
+    sf::Clock since_shown;  ///< the last picture was handed over
+    bool shown = false;     ///< the last frame was another picture than the one before
     sf::Clock since_event;
     std::function<bool()> may_close;
     std::optional<sf::Clock> since_ending;  ///< Ctrl+Q was pressed
@@ -130,6 +133,7 @@ struct Shell::Inside {
     void show_cursor();
     void watch_popups();
     void show_changes();
+    void await_turn() const;
 };
 
 void Shell::Inside::open_window() {
@@ -291,10 +295,21 @@ void Shell::Inside::draw(const std::function<void()>& draw_frame) {
 void Shell::Inside::show_changes() {
     const ImDrawData& data = *ImGui::GetDrawData();
     std::vector<Patch> patches = changes.since_last(data);
-    if (patches.empty()) return;
+    shown = !patches.empty();
+    if (!shown) return;
     if (!keeps) patches = {{0, 0, static_cast<int>(data.DisplaySize.x), static_cast<int>(data.DisplaySize.y)}};
     paint->draw(data, kit.theme.rgba(Role::ground), patches);
+    await_turn();
+    since_shown.restart();
     window->display();
+}
+
+/// Pictures follow each other evenly, however long each took to make, also where vertical sync does nothing (a virtual
+/// display, some drivers). The processor paints while this waits for it, not after.
+void Shell::Inside::await_turn() const {
+    glFinish();
+    const sf::Time rest = sf::milliseconds(frame_ms) - since_shown.getElapsedTime();
+    if (rest > sf::Time::Zero) sf::sleep(rest);
 }
 
 Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move(options))) {}
@@ -330,7 +345,7 @@ bool Shell::turn(const std::function<void()>& draw_frame, const std::function<bo
     if (!is_open()) return false;
     if (in.due(wants_frames)) {
         in.draw(draw_frame);
-        // Where vertical sync does nothing (a virtual display, some drivers), frames would come as fast as they can.
+        if (in.shown) return is_open();
         const sf::Time rest = sf::milliseconds(frame_ms) - in.clock.getElapsedTime();
         if (rest > sf::Time::Zero && !in.queue.waiting()) sf::sleep(rest);
     } else {

@@ -1,5 +1,7 @@
 #include "gui/state/weigher.h"
 
+#include <malloc.h>
+
 #include <chrono>
 #include <functional>
 #include <stop_token>
@@ -10,7 +12,7 @@
 namespace offsquare::gui {
 namespace {
 
-constexpr std::size_t most_known = 8;  ///< sets of readings that are remembered: each holds thousands of hypotheses
+constexpr std::size_t most_known = 64;  ///< sets of readings that are remembered
 
 /// Nobody waits for the answer any more.
 struct LetGo {};
@@ -35,12 +37,28 @@ session::Assumptions stopped_by(const std::stop_token& stop, session::Assumption
     return assumed;
 }
 
+/// Weighing takes and frees a hundred MB, and the C library keeps what is freed with the thread that freed it.
+void give_back_what_is_free() {
+#ifdef __GLIBC__
+    malloc_trim(0);
+#endif
+}
+
+/// What the notebook shows of it: the thousands of hypotheses behind it are asked for by nobody.
+Weigher::Found without_hypotheses(Weigher::Found found) {
+    if (found) found->diagnosis.mixture = {};
+    return found;
+}
+
 }  // namespace
 
 void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
     std::packaged_task<Found(std::stop_token)> task(
         [reports = std::move(reports), drawing = std::move(drawing)](const std::stop_token& stop) {
-            return session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing)));
+            auto found = without_hypotheses(
+                session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing))));
+            give_back_what_is_free();
+            return found;
         });
     Work work;
     work.key = key;
