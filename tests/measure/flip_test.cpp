@@ -67,7 +67,8 @@ double rms_of(const shop::Drawing& d, double rough, double parallel, double mark
 }  // namespace
 
 TEST_CASE("two pieces laid together 20,000 times: what opens the joint, part by part and all at once") {
-    for (const auto& [width, length] : {std::pair{330.0, 320.0}, {180.0, 400.0}, {700.0, 90.0}}) {
+    for (const auto& [wide, long_] : {std::pair{330.0, 320.0}, {180.0, 400.0}, {700.0, 90.0}}) {
+        const double width = wide, length = long_;  // clang 14 captures no structured binding
         CAPTURE(width);
         shop::Drawing d;
         d.board.width_mm = width;
