@@ -34,7 +34,7 @@ event() { # one event or a drag, at a hand's pace
 }
 resident() { awk '/^VmRSS/ { printf "%.0f MB", $2 / 1024 }' "/proc/$drive_window/status"; }
 
-start_display "$work" && start_window ${WRAP:-} "$program" || exit 1
+start_display "$work" && start_window "$program" || exit 1
 began=$SECONDS next=30 events=0
 while runs "$drive_window" && [ $((SECONDS - began)) -lt $((60 * minutes)) ]; do
     event

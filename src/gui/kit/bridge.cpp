@@ -12,6 +12,7 @@
 #include <sstream>
 #include <utility>
 
+#include "base/heap.h"
 #include "gui/kit/changes.h"
 #include "gui/kit/gl_paint.h"
 #include "gui/kit/gl_show.h"
@@ -27,6 +28,7 @@ constexpr float sheet_settles_s = 0.3F;
 constexpr float tooltip_due_s = 0.5F;  ///< a little later than the tooltip's rest
 constexpr int nap_ms = 8;
 constexpr int frame_ms = 15;  ///< so that sixty a second come even where one takes a little longer than the last
+constexpr float tidy_every_s = 10.0F;
 constexpr float longest_step_s = 0.6F;
 constexpr float longest_ending_s = 0.5F;  ///< after Ctrl+Q
 
@@ -108,6 +110,7 @@ struct Shell::Inside {
     sf::Clock since_event;
     std::function<bool()> may_close;
     std::optional<sf::Clock> since_ending;  ///< Ctrl+Q was pressed
+    sf::Clock since_tidied;
     int frames_due = frames_after_event;
     bool late_frame_due = false;  ///< for a tooltip
     bool popup_open = false;
@@ -134,6 +137,7 @@ struct Shell::Inside {
     void watch_popups();
     void show_changes();
     void await_turn() const;
+    void tidy();
 };
 
 void Shell::Inside::open_window() {
@@ -312,6 +316,15 @@ void Shell::Inside::await_turn() const {
     if (rest > sf::Time::Zero) sf::sleep(rest);
 }
 
+/// While nothing happens: what has been freed since goes back.
+void Shell::Inside::tidy() {
+    if (since_tidied.getElapsedTime().asSeconds() < tidy_every_s ||
+        since_event.getElapsedTime() > since_tidied.getElapsedTime())
+        return;
+    base::give_back_freed_memory();
+    since_tidied.restart();
+}
+
 Shell::Shell(WindowOptions options) : inside_(std::make_unique<Inside>(std::move(options))) {}
 
 Shell::~Shell() { inside_->close_imgui(); }
@@ -349,6 +362,7 @@ bool Shell::turn(const std::function<void()>& draw_frame, const std::function<bo
         const sf::Time rest = sf::milliseconds(frame_ms) - in.clock.getElapsedTime();
         if (rest > sf::Time::Zero && !in.queue.waiting()) sf::sleep(rest);
     } else {
+        in.tidy();
         sf::sleep(sf::milliseconds(nap_ms));
     }
     return is_open();

@@ -1,12 +1,11 @@
 #include "gui/state/weigher.h"
 
-#include <malloc.h>
-
 #include <chrono>
 #include <functional>
 #include <stop_token>
 #include <utility>
 
+#include "base/heap.h"
 #include "session/model.h"
 
 namespace offsquare::gui {
@@ -37,13 +36,6 @@ session::Assumptions stopped_by(const std::stop_token& stop, session::Assumption
     return assumed;
 }
 
-/// Weighing takes and frees a hundred MB, and the C library keeps what is freed with the thread that freed it.
-void give_back_what_is_free() {
-#ifdef __GLIBC__
-    malloc_trim(0);
-#endif
-}
-
 /// What the notebook shows of it: the thousands of hypotheses behind it are asked for by nobody.
 Weigher::Found without_hypotheses(Weigher::Found found) {
     if (found) found->diagnosis.mixture = {};
@@ -57,7 +49,7 @@ void Weigher::start(const std::string& key, std::vector<measure::CheckReport> re
         [reports = std::move(reports), drawing = std::move(drawing)](const std::stop_token& stop) {
             auto found = without_hypotheses(
                 session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing))));
-            give_back_what_is_free();
+            base::give_back_freed_memory();  // weighing takes a hundred MB
             return found;
         });
     Work work;
