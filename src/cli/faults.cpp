@@ -231,8 +231,9 @@ std::string cell(const Look& how) {
 }
 
 constexpr std::string_view table_key =
-    "How many of the smallest size worth finding one run of the check sees on an otherwise good saw. "
-    "+: only beside some other fault. ·: not at all. jams: the sled does not go.";
+    "How surely one run of the check sees the smallest size worth finding, on an otherwise good saw: by how many of "
+    "the check's standard uncertainties it moves the reading or its scatter. +: only beside some other fault. ·: not "
+    "at all. jams: the sled does not go.";
 
 std::string table_text(const Looks& looks, base::Units units) {
     std::string head = "| fault (smallest size worth finding) |";

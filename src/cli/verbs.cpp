@@ -92,7 +92,7 @@ constexpr std::string_view shim_examples[] = {
     "offsquare shim --fence-end 12.34 --far-end 12.10 --length 305 --span 500 --u-width 0.02 --json"};
 
 constexpr OptionInfo faults_options[] = {
-    {"--table", "", "faults down, checks across: how many of the smallest size worth finding each check sees", false,
+    {"--table", "", "faults down, checks across: how surely each check sees the smallest size worth finding", false,
      ""},
     json_option,
     angles_option,

@@ -167,7 +167,7 @@ std::vector<Gauge> gauges_of(Check check, const Drawing& d) {
 }
 
 std::string limits_from(Check check) {
-    if (check == Check::push_through) return "nobody errs about whether it goes";
+    if (check == Check::push_through) return "none: whether it goes is plain to see";
     if (info(check).strips != Strips::none)
         return "caliper: the scenario's, which grow with the length as in DIN 862 (from memory); three quarters cancel "
                "between two ends (invented). tape: the scenario's";

@@ -362,7 +362,7 @@ void half_turn(Sketch& s) {
     s.indicator(304, 92, 1, 0);
     s.arrow(166, 92, 194, 92, Role::text);
     s.name(104, 168, "as found");
-    s.name(256, 168, "turned half round");
+    s.name(256, 168, "after half a turn");
     s.tool(180, 198, "indicator at the rim, both times");
 }
 

@@ -23,10 +23,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.0002,
          .turns_corner = Turns::yes,
          .wrong = "The fence is off square to the travel; above 0 its left end is too near you.",
-         .shows = "Every corner is off by just this angle, and four of them add up in the five-cut test.",
+         .shows = "Every corner is off by exactly this angle, and four of them add up in the five-cut test.",
          .repair = "Unplug the saw. Put a shim behind the end that lies too near you.",
          .repaired_at_saw = true,
-         .stops = "Up to 20 mrad: the formulas are exact, a thin strip may run out.",
+         .stops = "Exact up to 20 mrad, but a thin strip may taper away to nothing.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.05e-3),
          .in_file = "fence off square; above 0 the left end is too near the operator",
@@ -87,11 +87,11 @@ constexpr std::array<FaultInfo, fault_count> table{
          .wrong = "Now and then a speck of sawdust this thick lies between board and fence: at about every second cut, "
                   "anywhere "
                   "along the edge.",
-         .shows = "Repeated tests disagree, and less so when the fence is brushed before each cut.",
+         .shows = "Repeated tests disagree, but less so when the fence is brushed before each cut.",
          .repair = "Unplug the saw and chamfer the fence's lower edge, so that sawdust has somewhere to go; brush it "
                    "before every cut, with the blade stopped.",
          .repaired_at_saw = true,
-         .stops = "One speck at a time, which does not crush.",
+         .stops = "One speck at a time, and it does not crush.",
          .repair_minutes = 1,
          .repair_leaves = repaired(0.005, 0.2 * 0.005),
          .in_file = "thickness of the speck of sawdust that lies before the fence at about every second cut",
@@ -106,16 +106,15 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.005,
          .teachable = 0.0002,
          .turns_corner = Turns::varies,
-         .wrong =
-             "The fence turns while it is clamped, each time by a different amount: this is how much it usually is "
-             "(one standard deviation).",
+         .wrong = "The fence turns while it is being clamped, by a different amount each time. The size is the usual "
+                  "amount (one standard deviation).",
          .shows = "The fence was set right, and the proof still fails; an indicator against the fence moves while the "
                   "clamp is tightened.",
          .repair =
              "Unplug the saw. Tighten the clamps at both ends alternately, with pads that do not twist; drive the "
              "holding screw last.",
          .repaired_at_saw = true,
-         .stops = "Normally distributed, with no side that it prefers.",
+         .stops = "Normally distributed, and as often one way as the other.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.01e-3, 0.2 * 0.01e-3),
          .in_file = "how far the fence turns each time it is clamped, one standard deviation",
@@ -132,13 +131,12 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The left runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair =
-             "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
+         .repair = "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Until then always "
+                   "press the sled to the same side.",
          .repaired_at_saw = true,
-         .stops =
-             "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight runner "
-             "turns by play over the length that is guided, no more: further while part of it hangs over the "
-             "table's edge.",
+         .stops = "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight "
+                  "runner can turn only by its play over the length that is guided. It turns further while part of it "
+                  "hangs over the table's edge, where less is guided.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the left runner is",
@@ -155,13 +153,12 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The right runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair =
-             "Unplug the saw. Fit a wider runner, or adjust it in the slot; until then always push to the same side.",
+         .repair = "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Until then always "
+                   "press the sled to the same side.",
          .repaired_at_saw = true,
-         .stops =
-             "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight runner "
-             "turns by play over the length that is guided, no more: further while part of it hangs over the "
-             "table's edge.",
+         .stops = "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight "
+                  "runner can turn only by its play over the length that is guided. It turns further while part of it "
+                  "hangs over the table's edge, where less is guided.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.06, 0.012),
          .in_file = "how much narrower than its slot the right runner is",
@@ -176,13 +173,13 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 2.0,
          .teachable = 0.05,
          .turns_corner = Turns::varies,
-         .wrong = "The runners are spaced unlike the slots; above 0 they stand further apart.",
-         .shows = "It takes up play: two loose runners that bear on the inner walls leave none at all. With too little "
-                  "play it binds. How far the sled turns changes with its play, and so does the corner; with straight "
-                  "guides and a hand that presses to one side no corner moves.",
+         .wrong = "The runners are not the same distance apart as the mitre slots; above 0 they are further apart.",
+         .shows = "It takes up play: two loose runners that bear on the inner walls leave none at all, and with too "
+                  "little play the sled binds. How far the sled turns depends on its play, and so does the corner. On "
+                  "straight guides, with a hand that presses to one side, no corner moves.",
          .repair = "Unplug the saw. Loosen one runner and fix it again with the sled in its slots.",
          .repaired_at_saw = true,
-         .stops = "Parallel runners; wood that swells is not followed.",
+         .stops = "The runners are parallel; swelling of the wood is not modelled.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.0, 0.008),
          .in_file = "runners further apart than the slots",
@@ -197,8 +194,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.01,
          .teachable = 0.0002,
          .turns_corner = Turns::varies,
-         .wrong = "The right slot is turned against the left, which is the line of travel; above 0 counter-clockwise, "
-                  "so that the slots close towards the far end.",
+         .wrong = "The right mitre slot is not parallel to the left one, which is the line of travel. Above 0 it is "
+                  "turned counter-clockwise, so that the slots come closer together towards the far end.",
          .shows =
              "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
          .repair = "Unplug the saw and take the sled off. Make one runner narrower and let the other guide the sled: "
@@ -220,8 +217,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 1.0,
          .teachable = 0.05,
          .turns_corner = Turns::varies,
-         .wrong = "The left slot is not straight: it bows to the right in the middle of the table by this much, above "
-                  "0; to the left below.",
+         .wrong = "The left mitre slot is not straight. Above 0 it bows to the right by this much in the middle of the "
+                  "table, below 0 to the left.",
          .shows = "The cut is curved; an indicator that rides in the slot moves.",
          .repair = "Unplug the saw. Guide by the other slot; only if that cannot be done, dress the slot's wall.",
          .repaired_at_saw = true,
@@ -244,7 +241,7 @@ constexpr std::array<FaultInfo, fault_count> table{
          .shows = "It takes up play, and may bind; a straightedge on the runner shows light.",
          .repair = "Unplug the saw and take the sled off. Straighten or replace the runner.",
          .repaired_at_saw = true,
-         .stops = "A parabola over its length; the runner does not spring.",
+         .stops = "A parabola over its length; the runner does not flex.",
          .repair_minutes = 40,
          .repair_leaves = repaired(0.0, 0.006),
          .in_file = "bow of the left runner; above 0 bulging to the right",
@@ -259,17 +256,16 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.02,
          .teachable = 0.0005,
          .turns_corner = Turns::no,
-         .wrong = "The blade is turned against the slots; above 0 counter-clockwise.",
-         .shows = "On straight guides no corner moves once the whole board has passed the whole blade. The kerf is "
-                  "wide. The rear teeth cut all of one face again, and burn it; a push that stops short leaves a step "
-                  "there.",
-         .repair = "Unplug the saw. Set the blade parallel to the slots before anything else, the way the machine's "
-                   "manual says.",
+         .wrong = "The blade is not parallel to the mitre slots; above 0 it is turned counter-clockwise.",
+         .shows =
+             "The kerf is wide. The rear teeth cut all of one face again and may burn it; a push that stops short "
+             "leaves a step there. On straight guides no corner moves once the whole board has passed the whole blade.",
+         .repair =
+             "Unplug the saw. Set the blade parallel to the slots before anything else, as the machine's manual says.",
          .repaired_at_saw = true,
-         .stops =
-             "A flat blade; a push that stops short is modelled, a board that springs is not. Where the sled turns as "
-             "it goes, the end of the blade that cuts meets it at another place of its travel, so that a corner "
-             "moves all the same.",
+         .stops = "A flat blade; a push that stops short is modelled, a board that springs is not. Where the sled "
+                  "turns as it goes, the blade's cutting end meets it at another point of its travel, so that a corner "
+                  "moves all the same.",
          .repair_minutes = 20,
          .repair_leaves = repaired(0.0, 0.05e-3),
          .in_file = "blade turned against the slots",
@@ -285,12 +281,12 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.002,
          .turns_corner = Turns::no,
          .wrong = "The blade is not upright; above 0 its top leans to the right.",
-         .shows = "The face is bevelled, which a square on the cut shows, doubled when one piece is turned over. The "
-                  "corner seen from above stays as it is.",
+         .shows = "The cut face is bevelled. A square on the cut shows it, and it shows doubled when one piece is "
+                  "turned over. The corner seen from above stays as it is.",
          .repair = "Unplug the saw. Set the blade upright against a square.",
          .repaired_at_saw = true,
-         .stops = "Kerf and corner are taken at the table's surface, where a blade that leans is wider by one over the "
-                  "cosine.",
+         .stops = "Kerf and corner are taken at the table's surface, where a leaning blade cuts a wider kerf: its own "
+                  "divided by the cosine of the lean.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.5e-3),
          .in_file = "blade not upright; above 0 its top leans to the right",
@@ -305,12 +301,12 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 1.0,
          .teachable = 0.05,
          .turns_corner = Turns::no,
-         .wrong = "The blade is not flat and wobbles: what an indicator near its rim reads in all over one turn, on an "
-                  "arbor that runs true.",
+         .wrong = "The blade is not flat, so that it wobbles. The size is what an indicator near its rim moves in all "
+                  "over one turn, on an arbor that runs true.",
          .shows = "The kerf is wider than the teeth by this much. The corner does not move.",
          .repair = "Unplug the saw and take the blade off. Clean it, and have it flattened or replace it.",
          .repaired_at_saw = true,
-         .stops = "The wobble averages out over many teeth.",
+         .stops = "The kerf is taken as evenly wide: the wobble averages out over many teeth.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.02, 0.005),
          .in_file = "wobble of the blade at its rim, in all",
@@ -326,8 +322,8 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.2,
          .turns_corner = Turns::varies,
          .wrong = "The board's first edge is not straight; above 0 it is bellied outwards.",
-         .shows = "Like fence_bow, but it goes with the board: only the first cut rests on this edge, so the "
-                  "five-cut test does not mind.",
+         .shows = "Like fence_bow, but it goes with the board. Only the first cut rests on this edge, so the five-cut "
+                  "test does not show it.",
          .repair = "Joint the edge, or put another edge on the fence.",
          .repaired_at_saw = false,
          .stops =
@@ -348,10 +344,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .teachable = 0.02,
          .turns_corner = Turns::no,
          .wrong = "The closed caliper shows this instead of zero.",
-         .shows = "It cancels in a difference of two readings; a single width is wrong by it.",
+         .shows = "It cancels in the difference of two readings; a single width is wrong by that much.",
          .repair = "Clean the jaws and set the zero.",
          .repaired_at_saw = false,
-         .stops = "The same over the whole scale.",
+         .stops = "The same all along the scale.",
          .repair_minutes = 1,
          .repair_leaves = repaired(0.0, 0.004),
          .in_file = "what the closed caliper shows",
@@ -366,12 +362,12 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.5,
          .teachable = 0.05,
          .turns_corner = Turns::no,
-         .wrong =
-             "The caliper sticks: it really moves in steps of this, whatever its last digit promises. 0: as marked.",
+         .wrong = "The caliper sticks: it really moves in steps of this size, whatever its last digit promises. 0: it "
+                  "reads as marked.",
          .shows = "Repeats agree too well, and small differences vanish or jump.",
          .repair = "Clean the scale, change the battery, or use another caliper.",
          .repaired_at_saw = false,
-         .stops = "Even steps.",
+         .stops = "All steps are the same size.",
          .repair_minutes = 5,
          .repair_leaves = repaired(0.002, 0.2 * 0.002),
          .in_file = "the caliper sticks in steps of this; 0: as marked",
@@ -386,17 +382,15 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.005,
          .teachable = 0.0003,
          .turns_corner = Turns::yes,
-         .wrong = "While it is cut the board slides along the fence, held too lightly; above 0 to the right. The size "
-                  "is how "
-                  "far for the length that it is pushed on.",
-         .shows = "Every corner is off by just this angle, so that it looks like a fence off square. An indicator "
-                  "against the board's end moves, and a board that is clamped hard comes out square.",
+         .wrong = "The board is held too lightly and slides along the fence while it is cut; above 0 to the right. The "
+                  "size is how far it slides for the distance that it is fed.",
+         .shows = "Every corner is off by exactly this angle, so that it looks like a fence off square. But an "
+                  "indicator against the board's end moves, and a board that is clamped hard comes out square.",
          .repair = "Unplug the saw. Glue fine sandpaper to the fence's face, and clamp the board down harder.",
          .repaired_at_saw = true,
-         .stops = "It slides evenly as long as it is pushed, along the line of travel's square and not along a bow of "
-                  "the fence. A scrap cut for its kerf is clamped hard. Shims that square such a board leave the fence "
-                  "itself off "
-                  "square.",
+         .stops = "It slides evenly all through the cut, square to the travel, even along a bowed fence. A scrap that "
+                  "is cut for its kerf is clamped hard and does not creep. Shims that make such a board come out "
+                  "square leave the fence itself off square.",
          .repair_minutes = 10,
          .repair_leaves = repaired(0.0, 0.02e-3),
          .in_file =
@@ -405,23 +399,22 @@ constexpr std::array<FaultInfo, fault_count> table{
          .lobes = either_side(0.05, 0.8e-3, 0.25e-3, 0.02e-3)}),
     row({.fault = Fault::arbor_runout,
          .key = "arbor_runout",
-         .name = "arbor's flange wobbling",
+         .name = "arbor flange wobbling",
          .group = Group::blade,
          .unit = mm,
          .min = 0.0,
          .max = 1.0,
          .teachable = 0.05,
          .turns_corner = Turns::no,
-         .wrong = "The flange on the arbor does not run true: so much of the wobble at the blade's rim is the arbor's "
-                  "and not the blade's own.",
-         .shows = "The kerf is wider than the teeth, as with a blade that wobbles by itself; another blade wobbles as "
-                  "well. Turned half round on the arbor, the blade wobbles less.",
-         .repair =
-             "Unplug the saw and take the blade off. Clean the flange and the arbor's shoulder, then look at them "
-             "with the indicator; have a flange that is bent trued.",
+         .wrong = "The flange on the arbor does not run true. The size is how much of the wobble at the blade's rim "
+                  "comes from the arbor, not from the blade itself.",
+         .shows = "The kerf is wider than the teeth, as with a blade that wobbles by itself, but another blade wobbles "
+                  "as well. Where the blade has a wobble of its own too, half a turn on the arbor makes it less.",
+         .repair = "Unplug the saw and take the blade off. Clean the flange and the arbor's shoulder, then check both "
+                   "with the indicator; have a bent flange trued or replaced.",
          .repaired_at_saw = true,
-         .stops = "The blade stands so on the arbor that both wobbles add up; the half turn takes one from the other. "
-                  "On a real saw they may stand anyhow to each other.",
+         .stops = "As found, the two wobbles add up; half a turn takes one from the other, and does not tell which is "
+                  "the larger. On a real saw they may be at any angle to each other.",
          .repair_minutes = 30,
          .repair_leaves = repaired(0.004, 0.001),
          .in_file = "wobble at the blade's rim that comes from the arbor's flange, in all",
@@ -436,12 +429,14 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 1.0,
          .teachable = 0.05,
          .turns_corner = Turns::no,
-         .wrong = "The stop block on the fence gives way by this much each time that a piece is pushed against it.",
-         .shows = "Pieces cut to the stop get longer one by one. No corner moves, and no test cut shows it.",
-         .repair =
-             "Unplug the saw. Tighten the stop block, with a clean face under it and sandpaper if it still slips.",
+         .wrong = "The stop block on the fence gives way by this much each time a piece is pushed against it.",
+         .shows = "Each piece cut to the stop comes out longer than the one before. No corner moves, and no test cut "
+                  "shows it.",
+         .repair = "Unplug the saw. Clean the fence under the stop block, and tighten the block; if it still slips, "
+                   "put sandpaper under it.",
          .repaired_at_saw = true,
-         .stops = "The same amount each time, and always away from the blade; the board itself is pushed up alike.",
+         .stops = "It gives way by the same amount each time, always away from the blade. The board is pushed up "
+                  "equally hard each time.",
          .repair_minutes = 4,
          .repair_leaves = repaired(0.008, 0.002),
          .in_file = "how far the stop block gives way each time that a piece is pushed against it",

@@ -45,9 +45,8 @@ std::string_view name_of(Group group);  ///< "runners and slots"
 
 /// For whoever looks for a fault and does not find it.
 inline constexpr std::string_view not_modelled =
-    "Not modelled, since a view from above cannot carry it: a sled that rocks on the table, an insert that stands "
-    "proud, "
-    "a dull blade, a twisted board. Rule them out first: they look like many of the others.";
+    "Not modelled, since a view from above does not show it: a sled that rocks on the table, a table insert that "
+    "stands proud, a dull blade, a twisted board. Rule these out first: they can look like many of the others.";
 
 enum class FaultUnit { mm, rad };
 
