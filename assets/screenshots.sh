@@ -36,8 +36,8 @@ keys d
 close_window
 
 # the sled under a hand
-start_window "$program" window "$root/scenarios/push-at-the-corner.toml"
-until_true "the words about the file gone" says_not "Opened push-at-the-corner.toml"
+start_window "$program" window "$root/scenarios/needs-oil.toml"
+until_true "the words about the file gone" says_not "Opened needs-oil.toml"
 keys h
 take_hold -130 -60
 until_true "the sled to stick" says "The hand is too weak"

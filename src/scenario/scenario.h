@@ -13,9 +13,17 @@
 
 namespace offsquare::scenario {
 
+/// What the work on a case may cost; 0: whatever it takes.
+struct Budget {
+    double minutes = 0.0;
+    double board_mm = 0.0;
+};
+
 struct Scenario {
-    std::string title = "untitled";           ///< "Teaching saw, bay 2"; never empty
-    std::string story;                        ///< one to three sentences for the person who opens it
+    std::string title = "untitled";  ///< "Teaching saw, bay 2"; never empty
+    std::string story;               ///< one to three sentences for the person who opens it
+    std::string complaint;           ///< of a case: what its owner says, one sentence; empty: it is no case
+    Budget budget;
     base::Units units = base::Units::metric;  ///< what the file speaks and what is shown first
     std::uint64_t seed = 1;                   ///< used unless another is given
     shop::Drawing drawing;

@@ -52,10 +52,17 @@ const std::array known_entries = {
     Entry{"title", Kind::word, 1, 200, "name of the scenario, one line", "Teaching saw", in<&Scenario::title>},
     Entry{"story", Kind::word, 0, 2000, "one to three sentences for whoever opens it", "A new sled, fence not yet set.",
           in<&Scenario::story>},
+    Entry{"complaint", Kind::word, 0, 120, "what the owner says: one sentence by which a case is known, no cause in it",
+          "No two tests agree.", in<&Scenario::complaint>},
     Entry{"units", Kind::word, 1, 20, "unit of bare lengths here, and what is shown first: metric or imperial",
           "metric", in<&Scenario::units>},
     Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1",
           in<&Scenario::seed>},
+
+    Entry{"budget.minutes", Kind::number, 0, 10000, "what a case may cost, in minutes; 0: whatever it takes", "45",
+          in<&Scenario::budget, &Budget::minutes>},
+    Entry{"budget.board", Kind::length, 0, 100000, "how much board a case may cost, cut off; 0: whatever it takes",
+          "200 mm", in<&Scenario::budget, &Budget::board_mm>},
 
     Entry{"table.width", Kind::length, 100, 5000, "table across the mitre slots", "700 mm",
           drawn<&D::table, &shop::Table::width_mm>},

@@ -200,6 +200,30 @@ bool drop_partial(std::vector<std::string_view>& lines, std::string_view text) {
     return true;
 }
 
+/// The lines of a file, the first of them read.
+struct Pages {
+    std::vector<std::string_view> lines;
+    Line first;
+    Json head;
+    bool partial = false;  ///< half a line at the end was left out
+};
+Result<Pages> pages_of(std::string_view text, std::string_view name) {
+    Pages pages;
+    pages.lines = lines_of(text);
+    pages.partial = drop_partial(pages.lines, text);
+    if (pages.lines.empty())
+        return fail(Grade::bad_data,
+                    fmt::format("{}: the file is empty; a session starts with a line that names its format", name));
+    if (pages.lines.size() > most_entries + 1)
+        return fail(Grade::bad_data, fmt::format("{}: {} lines; a session has {} actions at most", name,
+                                                 pages.lines.size(), most_entries));
+    pages.first = {name, 1, pages.lines.front()};
+    Result<Json> head = json_of(pages.first);
+    if (!head) return tl::unexpected(head.error());
+    pages.head = std::move(*head);
+    return pages;
+}
+
 /// The first line: where the session starts.
 Result<Replay> open(const Line& line, const Json& json) {
     Result<Log> head = head_of(line, json);
@@ -258,23 +282,51 @@ std::string to_text(const Log& log) {
     return text;
 }
 
+Result<Log> read_log(std::string_view text, std::string_view name) {
+    const Result<Pages> pages = pages_of(text, name);
+    if (!pages) return tl::unexpected(pages.error());
+    Result<Log> log = head_of(pages->first, pages->head);
+    for (std::size_t i = 1; log && i < pages->lines.size(); ++i) {
+        const Line line{name, i + 1, pages->lines[i]};
+        const Result<Json> json = json_of(line);
+        if (!json) return tl::unexpected(json.error());
+        Result<Entry> entry = entry_of(line, *json);
+        if (!entry) return tl::unexpected(entry.error());
+        log->entries.push_back(std::move(*entry));
+    }
+    return log;
+}
+
+std::vector<Action> standing(std::span<const Entry> record) {
+    std::vector<std::vector<Action>> done, undone;
+    const auto move_last = [](auto& from, auto& to) {
+        if (from.empty()) return;
+        to.push_back(std::move(from.back()));
+        from.pop_back();
+    };
+    for (const Entry& entry : record) {
+        if (entry.kind == Entry::Kind::take_back) move_last(done, undone);
+        else if (entry.kind == Entry::Kind::again) move_last(undone, done);
+        else {
+            undone.clear();
+            if (!entry.joins || done.empty()) done.emplace_back();
+            done.back().push_back(entry.action);
+        }
+    }
+    std::vector<Action> all;
+    for (const auto& intention : done) all.insert(all.end(), intention.begin(), intention.end());
+    return all;
+}
+
 Result<Replay> replay(std::string_view text, std::string_view name) {
-    std::vector<std::string_view> lines = lines_of(text);
-    const bool partial = drop_partial(lines, text);
-    if (lines.empty())
-        return fail(Grade::bad_data,
-                    fmt::format("{}: the file is empty; a session starts with a line that names its format", name));
-    if (lines.size() > most_entries + 1)
-        return fail(Grade::bad_data,
-                    fmt::format("{}: {} lines; a session has {} actions at most", name, lines.size(), most_entries));
-    const Line first{name, 1, lines.front()};
-    const Result<Json> head = json_of(first);
-    if (!head) return tl::unexpected(head.error());
-    Result<Replay> result = open(first, *head);
+    const Result<Pages> pages = pages_of(text, name);
+    if (!pages) return tl::unexpected(pages.error());
+    Result<Replay> result = open(pages->first, pages->head);
     if (!result) return result;
-    if (partial) result->notes.insert(result->notes.begin(), "the last line was incomplete and has been left out");
-    for (std::size_t i = 1; i < lines.size(); ++i) {
-        const Line line{name, i + 1, lines[i]};
+    if (pages->partial)
+        result->notes.insert(result->notes.begin(), "the last line was incomplete and has been left out");
+    for (std::size_t i = 1; i < pages->lines.size(); ++i) {
+        const Line line{name, i + 1, pages->lines[i]};
         const Result<Json> json = json_of(line);
         if (!json) return tl::unexpected(json.error());
         if (const Result<void> done = act(line, *json, *result); !done) return tl::unexpected(done.error());

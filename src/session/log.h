@@ -26,6 +26,11 @@ std::vector<Entry> entries_of(std::span<const Action> actions);  ///< each an in
 /// is written when some belong together ("joins") or were taken back ("take-back", "again").
 std::string to_text(const Log& log);
 
+/// Reads what a file records without doing it again: for a list of files. Errors as replay().
+base::Result<Log> read_log(std::string_view text, std::string_view name);
+/// What was done by a record and is not taken back, as History::actions() has it after a replay.
+std::vector<Action> standing(std::span<const Entry> record);
+
 struct Replay {
     Log log;
     History history;

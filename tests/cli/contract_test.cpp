@@ -217,7 +217,7 @@ TEST_CASE("shim: readings that allow zero do not tell the end, and say so") {
 
 TEST_CASE("cut: what is to be taken out is named for its end") {
     // A square fence with 0.25 mm behind one end, and a drawer whose thinnest piece is 0.3 mm: taking it out is best.
-    const std::string drawer = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/two-thick-shims.toml";
+    const std::string drawer = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/square-by-noon.toml";
     for (const std::string end : {"left", "right"}) {
         CAPTURE(end);
         const Json other = door::json({"cut", drawer, "--exact", "--json", "--set", "faults.fence_skew=0", "--shim",

@@ -218,7 +218,7 @@ TEST_CASE("the blade that burns: no skew, and the indicator says to which side t
 
 TEST_CASE("what a cut shows beside its corner: kerf, step, heel marks, bevel") {
     const Json whole = json({"cut", scenario("burns-but-square"), "--json"});
-    const Json shortened = json({"cut", scenario("short-push"), "--json"});
+    const Json shortened = json({"cut", scenario("step-in-the-face"), "--json"});
     // 250 mm blade, 60 mm high: chord 213.541565 mm (circle segment; check-values.md). Toe 1.4 mrad: 0.299 mm more than
     // the teeth, by projection, k cos t + C sin t.
     const double expected = 3.2 * std::cos(1.4e-3) + 213.541565 * std::sin(1.4e-3);

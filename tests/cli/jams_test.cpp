@@ -8,7 +8,7 @@ using door::run;
 
 namespace {
 
-const std::string splayed = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/splayed-slots.toml";
+const std::string splayed = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/sticks-half-way.toml";
 
 }  // namespace
 

@@ -95,7 +95,7 @@ TEST_CASE("the job on the built-in saw: test, shim, proof") {
 
 TEST_CASE("where one end cannot do it, the job uses both") {
     // The drawer holds 0.3 and 0.4 mm only and the fence wants about 0.1 mm: 0.4 here against 0.3 there.
-    const std::string path = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/two-thick-shims.toml";
+    const std::string path = std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/square-by-noon.toml";
     const std::string text = run({"job", path, "--exact"}).out;
     // The text is wrapped for a terminal: a sentence may be broken anywhere.
     std::string flat = text;
@@ -115,7 +115,7 @@ TEST_CASE("every scenario that ships can be brought to a pass by its own drawer,
         const std::string last = last_line(said.out);
         // A fence that turns whenever it is clamped cannot be shimmed true: that is its lesson. A sled that binds
         // half-way is freed first.
-        const bool binds = entry.path().filename() == "splayed-slots.toml";
+        const bool binds = entry.path().filename() == "sticks-half-way.toml";
         const bool never = entry.path().filename() == "never-proves.toml";
         if (binds) CHECK(has(said.out, "The runners do not fit in their slots"));
         CHECK(has(said.out, "what jams the sled") == binds);

@@ -184,8 +184,8 @@ void next_step_is_whole(const Window& w) {
 }  // namespace
 
 TEST_CASE("at every step of every scenario the words on the controls are whole and the next step is wholly seen") {
-    for (const std::string name : {"already-square", "coarse-caliper", "inch-shop-sled", "long-fence-right",
-                                   "teaching-saw", "two-thick-shims"}) {
+    for (const std::string name : {"new-apprentice", "old-vernier", "inch-shop-sled", "panel-sled",
+                                   "teaching-saw", "square-by-noon"}) {
         for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
             const int width = wide, height = high;  // clang 14 captures no structured binding
             CAPTURE(name);
@@ -289,7 +289,7 @@ TEST_CASE("a value typed into the set-up changes the saw, and a bad one says wha
 TEST_CASE("where one end cannot do it, the one button uses both ends") {
     // The drawer holds 0.3 and 0.4 mm only, and the fence wants about 0.1 mm.
     Window w;
-    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/two-thick-shims.toml");
+    const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/square-by-noon.toml");
     REQUIRE(loaded);
     w.bench.open(loaded->scenario);
     w.frames(3);

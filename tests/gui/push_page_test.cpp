@@ -42,7 +42,7 @@ void push_through(Window& w) {
 
 TEST_CASE("the push page opens and closes by its key and by its button, and the notebook takes its place") {
     Window w;
-    w.bench.open(lesson("push-at-the-corner"));
+    w.bench.open(lesson("needs-oil"));
     w.type("h");
     CHECK(w.state.push.pushing.open);
     CHECK(w.window.record().says("Take hold of the sled and push"));
@@ -94,7 +94,7 @@ TEST_CASE("a saw without play says so and offers one, which is undone like anyth
 
 TEST_CASE("the five cuts are made with the path that was pushed, and read like any other") {
     Window w;
-    w.bench.open(lesson("push-at-the-corner"));
+    w.bench.open(lesson("needs-oil"));
     w.type("h");
     w.state.push.pushing.at_mm = 120.0;
     w.state.push.pushing.force_n = 200.0;
@@ -135,7 +135,7 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
 TEST_CASE(
     "with the mouse: taken hold of left of the middle it turns clockwise, carried over the middle it turns back") {
     Window w;
-    w.bench.open(lesson("push-at-the-corner"));
+    w.bench.open(lesson("needs-oil"));
     w.type("h");
     w.state.push.pushing.force_n = 200.0;
     const gui::Drawn* picture = w.window.record().find("Take hold of the sled");
@@ -174,7 +174,7 @@ TEST_CASE(
     "a hand too weak and a hand too far out are told apart, and no cut is offered before the sled has moved by "
     "statics") {
     Window w;
-    scenario::Scenario s = lesson("push-at-the-corner");
+    scenario::Scenario s = lesson("needs-oil");
     s.drawing.feed.at_mm = 200.0;
     s.drawing.feed.force_n = 40.0;
     w.bench.open(s);
@@ -255,7 +255,7 @@ TEST_CASE(
     "on the push page words are whole and targets large enough: small and large, light and dark, free and stuck") {
     for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
         const int width = wide, height = high;  // clang 14 captures no structured binding
-        for (const char* name : {"push-at-the-corner", "inch-shop-sled", "too-short-a-guide"}) {
+        for (const char* name : {"needs-oil", "inch-shop-sled", "like-a-drawer"}) {
             CAPTURE(name);
             CAPTURE(width);
             Window w(width, height);

@@ -156,7 +156,7 @@ TEST_CASE("the one strong button leads from the first cut to the proof: by keys,
 
 TEST_CASE("where both ends are shimmed, and where the face is marked, it leads to the proof through the notebook" *
           doctest::skip(repeats::sanitized)) {
-    for (const std::string name : {"two-thick-shims", "short-push"}) {
+    for (const std::string name : {"square-by-noon", "step-in-the-face"}) {
         CAPTURE(name);
         Window w;
         w.bench.view.reduced_motion = true;

@@ -79,14 +79,14 @@ TEST_CASE("inch shop: the other end, and a stack of thousandths") {
 }
 
 TEST_CASE("already square: less than the caliper can tell, and far inside the tolerance") {
-    const auto s = lesson("already-square");
+    const auto s = lesson("new-apprentice");
     CHECK(std::fabs(skew(s)) < u_skew(s));
     CHECK(std::fabs(skew(s)) + 4.0 * u_skew(s) < tolerance(s));
     CHECK(s.truth->caliper_zero_mm != 0.0);
 }
 
 TEST_CASE("panel sled: the mirror image, a long fence, a toed blade") {
-    const auto s = lesson("long-fence-right");
+    const auto s = lesson("panel-sled");
     CHECK(s.drawing.board.kept == shop::Side::right);
     CHECK(s.drawing.fence.span_mm() > 1000.0);
     CHECK(std::fabs(skew(s)) > tolerance(s) + 4.0 * u_skew(s));
@@ -95,7 +95,7 @@ TEST_CASE("panel sled: the mirror image, a long fence, a toed blade") {
 }
 
 TEST_CASE("old vernier: inside the tolerance, but one test cannot tell") {
-    const auto s = lesson("coarse-caliper");
+    const auto s = lesson("old-vernier");
     CHECK(std::fabs(skew(s)) < tolerance(s));
     CHECK(std::fabs(skew(s)) + 1.96 * u_skew(s) > tolerance(s));
     CHECK(std::fabs(skew(s)) - 1.96 * u_skew(s) > 0.0);                             // it can tell the end, though
@@ -103,7 +103,7 @@ TEST_CASE("old vernier: inside the tolerance, but one test cannot tell") {
 }
 
 TEST_CASE("thick and thin: nothing at one end helps, a difference of two does") {
-    const auto s = lesson("two-thick-shims");
+    const auto s = lesson("square-by-noon");
     CHECK(skew(s) > tolerance(s) + 2.0 * u_skew(s));
     CHECK(best_stack_leaves(s) == doctest::Approx(skew(s)).epsilon(1e-12));  // best is no shim at all
     double best = 1.0;
@@ -119,7 +119,7 @@ TEST_CASE("no shipped saw's runners fit without any play: nobody's do; and all b
         CAPTURE(name);
         const scenario::Scenario s = lesson(name);
         const bool about_play =
-            name == "loose-on-the-inner-walls" || name == "splayed-slots" || name == "push-at-the-corner";
+            name == "off-the-middle" || name == "sticks-half-way" || name == "needs-oil";
         for (const double play : {s.truth->left_play_mm, s.truth->right_play_mm}) {
             CHECK(play > 0.02);
             CHECK(play <= (about_play ? 0.2 : 0.1));
