@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim push faults checks diagnose picture check keys replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim push faults checks diagnose picture check keys cases replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -34,7 +34,7 @@ _offsquare() {
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --angles --colour --help -h' ;;
         check) options='--set --angles --colour --help -h' ;;
         faults) options='--table --json --angles --colour --help -h' ;;
-        keys | replay | checks) options='--json --angles --colour --help -h' ;;
+        keys | cases | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;
@@ -42,6 +42,9 @@ _offsquare() {
     if [[ $word == -* ]]; then
         mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
     else
+        case $verb in
+            job | cut | push | picture | check | window) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" cases --json 2>/dev/null | sed -n 's/^ *"name": "\(.*\)",*$/\1/p')" -- "$word") ;;
+        esac
         compopt -o default
     fi
 }

@@ -1,6 +1,6 @@
 # fish completion for offsquare
 
-set -l verbs job cut shim push faults checks diagnose picture check keys replay cautions window
+set -l verbs job cut shim push faults checks diagnose picture check keys cases replay cautions window
 set -l none "not __fish_seen_subcommand_from $verbs"
 complete -c offsquare -n $none -f
 complete -c offsquare -n $none -l version -d 'Show the version'
@@ -16,6 +16,7 @@ complete -c offsquare -n $none -a diagnose -d 'Weigh readings together'
 complete -c offsquare -n $none -a picture -d 'Draw the table from above into a file'
 complete -c offsquare -n $none -a check -d 'Validate a scenario file'
 complete -c offsquare -n $none -a keys -d 'List every value of a scenario'
+complete -c offsquare -n $none -a cases -d 'The saws to practise on, by what their owners say'
 complete -c offsquare -n $none -a replay -d 'Run a saved list of actions again and check it'
 complete -c offsquare -n $none -a cautions -d 'What to keep in mind at a real saw'
 complete -c offsquare -n $none -a window -d 'Open the window'
@@ -31,9 +32,9 @@ complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact 
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -l brushed -d 'Brush the fence before each cut'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose keys replay' -l json -d 'Print one JSON document'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose keys cases replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys cases replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim push faults checks diagnose picture check keys cases replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Do this check instead'
 complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'
@@ -65,3 +66,4 @@ complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l size -d 'Si
 complete -c offsquare -n '__fish_seen_subcommand_from shim diagnose' -l insist -d 'What looks like a slip is meant'
 complete -c offsquare -n '__fish_seen_subcommand_from diagnose' -r -l picture -d 'Draw the diagnosis at a glance as well'
 complete -c offsquare -n '__fish_seen_subcommand_from window' -r -l screenshot -d 'Write a picture of the window and leave'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut push picture check window' -a "(offsquare cases --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'A case'

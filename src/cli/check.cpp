@@ -1,25 +1,26 @@
 // offsquare check: is this file a scenario, and what does it set up?
-#include <algorithm>
 #include <fmt/format.h>
 
 #include "cli/request.h"
 #include "cli/json.h"
 #include "cli/report.h"
 #include "cli/verb.h"
-#include "session/reveal.h"
+#include "lesson/cases.h"
 #include "shop/sense.h"
 
 namespace offsquare::cli {
 
 namespace {
 
-std::string hidden_line(const scenario::Scenario& scenario) {
-    const session::Revealed hidden = session::reveal(scenario);
-    auto set = std::count_if(hidden.sizes.begin(), hidden.sizes.end(), [](double size) { return size != 0.0; });
-    for (const session::HiddenShape& s : hidden.shapes) set += s.profile.straight() ? 0 : 1;
-    if (set == 0) return "No hidden error is set: this saw is perfect.";
-    return fmt::format("{} hidden {} set; offsquare cut --reveal shows them.", set,
-                       set == 1 ? "error is" : "errors are");
+/// How many errors there are would be half the answer.
+constexpr const char* hidden_line = "The hidden errors are not told here; offsquare cut --reveal shows them.";
+
+/// What makes it a case.
+std::string case_lines(const scenario::Scenario& scenario) {
+    if (scenario.complaint.empty()) return "";
+    const std::string cost = lesson::cost_words(scenario.budget, scenario.units);
+    return fmt::format("Its owner says: {}{}\n", lesson::in_quotes(printable(scenario.complaint)),
+                       cost.empty() ? "" : fmt::format(" It may cost {}.", cost));
 }
 
 }  // namespace
@@ -35,7 +36,8 @@ base::Result<Answer> check_verb_answer(const Arguments& arguments, const Door& d
     scenario.units = *units;
     std::string text = fmt::format("{} (seed {})\n", door.ink.heading(printable(scenario.title)), scenario.seed);
     if (!scenario.story.empty()) text += wrapped(printable(scenario.story), 100) + "\n";
-    text += "\n" + set_up_lines(scenario) + "\n" + hidden_line(scenario) + "\n\n";
+    text += case_lines(scenario);
+    text += "\n" + set_up_lines(scenario) + "\n" + hidden_line + "\n\n";
     for (const shop::Advice& advice : shop::sense_of(scenario.drawing, scenario.units))
         text += wrapped(fmt::format("Advice ({}): {}", advice.key, advice.sentence), 100) + "\n\n";
     const std::size_t warnings = loaded->warnings.size();

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "base/read.h"
+#include "lesson/cases.h"
 #include "shop/sense.h"
 
 namespace offsquare::cli {
@@ -59,6 +60,7 @@ Result<void> take_numbers(Request& request, const Arguments& arguments) {
 Result<scenario::Loaded> load_scenario(const std::string& operand, const std::vector<scenario::Override>& overrides,
                                        std::istream& in) {
     if (operand == "built-in") return scenario::parse(scenario::built_in_text(), "built-in", overrides);
+    if (lesson::find_case(operand) != nullptr) return lesson::load_case(operand, overrides);
     if (operand != "-") return scenario::load(operand, overrides);
     const auto text = base::read_stream(in, "standard input", base::scenario_wanted);
     if (!text) return tl::unexpected(text.error());

@@ -139,8 +139,7 @@ std::optional<WindowWish> window_wish(int argc, const char* const* argv) {
     if (operand == "-") return std::nullopt;
     const auto units = units_of(*arguments, base::Units::metric);
     if (!units) return std::nullopt;
-    return WindowWish{operand == "built-in" ? "" : operand, arguments->one("--screenshot").value_or(""),
-                      units->angles == base::Units::Angles::mrad};
+    return WindowWish{operand, arguments->one("--screenshot").value_or(""), units->angles == base::Units::Angles::mrad};
 }
 
 int run(int argc, const char* const* argv, std::ostream& out, std::ostream& err, std::istream& in) {

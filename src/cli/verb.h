@@ -34,6 +34,7 @@ base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& do
 base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> cases_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cautions_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> window_verb_answer(const Arguments& arguments, const Door& door);  ///< why there is none: `window`

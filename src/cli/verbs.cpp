@@ -162,6 +162,9 @@ constexpr std::string_view check_examples[] = {"offsquare check my-saw.toml", "o
 constexpr OptionInfo keys_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view keys_examples[] = {"offsquare keys", "offsquare keys --json"};
 
+constexpr OptionInfo cases_options[] = {json_option, angles_option, colour_option, help_option};
+constexpr std::string_view cases_examples[] = {"offsquare cases", "offsquare job two-boards", "offsquare cases --json"};
+
 constexpr OptionInfo replay_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view replay_examples[] = {"offsquare replay my-job.jsonl"};
 
@@ -304,7 +307,7 @@ constexpr std::array table{
          .many_operands = false,
          .line = "validate a scenario file and show its set-up",
          .about = "Reads a scenario and prints its set-up. A mistake is named with its file, line and column, what was "
-                  "found, what is allowed, and an example. Hidden errors are counted, not shown.",
+                  "found, what is allowed, and an example. Hidden errors are neither shown nor counted.",
          .options = check_options,
          .examples = check_examples,
          .answer = check_verb_answer}),
@@ -317,6 +320,17 @@ constexpr std::array table{
          .options = keys_options,
          .examples = keys_examples,
          .answer = keys_verb_answer}),
+    row({.name = "cases",
+         .operand = "",
+         .needs_operand = false,
+         .many_operands = false,
+         .line = "the saws to practise on, by what their owners say",
+         .about =
+             "Lists the cases that ship with the program: the name by which any verb opens one, what its owner says, "
+             "what it may cost, and what became of it in the window. Nothing in it tells what is wrong.",
+         .options = cases_options,
+         .examples = cases_examples,
+         .answer = cases_verb_answer}),
     row({.name = "replay",
          .operand = "FILE",
          .needs_operand = true,
@@ -342,7 +356,8 @@ constexpr std::array table{
          .needs_operand = false,
          .many_operands = false,
          .line = "open the window (also: offsquare alone)",
-         .about = "Opens the window on a scenario, or on the built-in one.",
+         .about = "Opens the window: on the first screen, or with what is named: a scenario, a case by its name "
+                  "(offsquare cases), a saved session, readings, or built-in.",
          .options = window_options,
          .examples = window_examples,
          .answer = window_verb_answer}),
@@ -352,7 +367,8 @@ std::string about_of(const VerbInfo& verb) {
     std::string text(verb.about);
     if (const std::size_t at = text.find(about_scenario); at != std::string::npos)
         text.replace(at, about_scenario.size(),
-                     "SCENARIO is a file, - for standard input, or built-in (also when it is left out).");
+                     "SCENARIO is a file, a case by its name (offsquare cases), - for standard input, or built-in "
+                     "(also when it is left out).");
     return text;
 }
 

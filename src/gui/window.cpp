@@ -6,11 +6,13 @@
 #include "gui/keep/files.h"
 #include "gui/kit/bridge.h"
 #include "gui/kit/endings.h"
-#include "gui/pages/page.h"
+#include "gui/pages/places.h"
 #include "gui/tell.h"
 
 namespace offsquare::gui {
 namespace {
+
+constexpr const char* built_in = "built-in";
 
 using NoWindow = std::function<int(const std::string& why)>;
 
@@ -30,17 +32,25 @@ int picture_and_leave(Shell& shell, Bench& bench, PageState& state, const std::s
     return done ? 0 : report(done.error());
 }
 
+/// What the window begins with: the first screen, a case, or what a file holds, which is on the bench already.
+void begin(Bench& bench, PageState& state, const std::string& file) {
+    state.start.open = state.start.was_open = file.empty();
+    state.start.stands = !file.empty();
+    if (const lesson::Case* chosen = lesson::find_case(file)) open_case(bench, state, *chosen);
+}
+
 /// A picture for a page looks the same for everybody: nothing that is kept between starts shows in it.
-int window_for_a_picture(Bench& bench, const std::string& path, const NoWindow& no_window) {
+int window_for_a_picture(Bench& bench, const Wanted& wanted, const NoWindow& no_window) {
     Shell shell(WindowOptions{});
     if (const auto open = shell.open(); !open) return no_window(open.error().message);
     PageState state;
-    return picture_and_leave(shell, bench, state, path);
+    begin(bench, state, wanted.file);
+    return picture_and_leave(shell, bench, state, wanted.screenshot);
 }
 
 /// Tells what could not be kept, where the person can see it.
-void tell_trouble(Bench& bench, Keep& keep, Unsaved& unsaved) {
-    for (const std::string& trouble : {keep.trouble(), unsaved.trouble()}) {
+void tell_trouble(Bench& bench, Keep& keep, Unsaved& unsaved, lesson::Results& results) {
+    for (const std::string& trouble : {keep.trouble(), unsaved.trouble(), results.trouble()}) {
         if (!trouble.empty()) bench.say(trouble, true);
     }
 }
@@ -60,7 +70,8 @@ int keep_without_display(const Bench& bench, Unsaved& unsaved) {
     return static_cast<int>(base::Grade::no_input);
 }
 
-int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWindow& no_window) {
+int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const std::string& file,
+                        const NoWindow& no_window) {
     WindowOptions options;
     options.width = keep.window_size().width;
     options.height = keep.window_size().height;
@@ -73,6 +84,8 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
     state.window.set_scale = [&](float scale) { shell.set_scale(scale); };
     state.files.keep = &keep;
     state.files.unsaved = &unsaved;
+    state.start.results = lesson::Results(keep.folders().data);
+    begin(bench, state, file);
     Scheme scheme = bench.view.scheme;
     Tell tell;
     const auto draw = [&] {
@@ -88,7 +101,7 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const NoWind
     while (shell.turn(draw, wants_frames)) {
         keep.settings_are(settings_of(bench.view));
         unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-        tell_trouble(bench, keep, unsaved);
+        tell_trouble(bench, keep, unsaved, state.start.results);
         tell(shell.kit().record, shell.pulse(wants_frames));
         if (state.window.wants_close || EndSignals::came() != 0) shell.close();
     }
@@ -106,16 +119,17 @@ int run_window(const Wanted& wanted, const NoWindow& no_window) {
     Keep keep(base::folders_of(base::own_environment()));
     if (screenshot.empty()) apply(keep.settings(), bench.view);
     if (mrad) bench.view.units.angles = base::Units::Angles::mrad;
-    if (!file.empty()) {
+    const bool on_disk = !file.empty() && file != built_in && lesson::find_case(file) == nullptr;
+    if (on_disk) {
         const auto said = open_on(bench, file);
         if (!said) return report(said.error());
         bench.say(*said);
     }
-    if (!screenshot.empty()) return window_for_a_picture(bench, screenshot, no_window);
-    if (!file.empty()) keep.opened(file);
+    if (!screenshot.empty()) return window_for_a_picture(bench, wanted, no_window);
+    if (on_disk) keep.opened(file);
     Unsaved unsaved(keep.folders().state);
     const EndSignals signals;
-    const int code = window_for_a_person(bench, keep, unsaved, no_window);
+    const int code = window_for_a_person(bench, keep, unsaved, file, no_window);
     end_by(EndSignals::came());
     return code;
 }

@@ -7,7 +7,8 @@
 namespace offsquare::gui {
 
 struct Wanted {
-    std::string file;        ///< a scenario (.toml) or a saved session (.jsonl); "": the built-in scenario
+    std::string file;        ///< a scenario (.toml), a saved session (.jsonl), a case by its name, or "built-in": the
+                             ///< job on the built-in saw; "": the first screen
     std::string screenshot;  ///< draw, write this PNG and leave; "": stay
     bool mrad = false;       ///< angles in mrad too, whatever the kept settings say
 };

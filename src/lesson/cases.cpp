@@ -47,6 +47,13 @@ const Case* find_case(std::string_view name) {
     return first([&](const Case& c) { return c.name == name; });
 }
 
+base::Result<scenario::Loaded> load_case(std::string_view name, const std::vector<scenario::Override>& overrides) {
+    for (const CaseText& text : case_texts) {
+        if (text.name == name) return scenario::parse(text.text, name, overrides);
+    }
+    return base::fail(base::Grade::no_input, fmt::format("there is no case {}", name));
+}
+
 const Case* case_of(const scenario::Scenario& scenario) {
     return first([&](const Case& c) { return c.scenario.complaint == scenario.complaint; });
 }

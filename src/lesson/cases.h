@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "scenario/scenario.h"
 
@@ -19,6 +20,8 @@ struct Case {
 std::span<const Case> cases();
 
 const Case* find_case(std::string_view name);  ///< nullptr when there is none
+/// As scenario::load has it, with values changed. No such case: Grade::no_input.
+base::Result<scenario::Loaded> load_case(std::string_view name, const std::vector<scenario::Override>& overrides);
 /// The case that this saw is, told by its owner's sentence, whatever was changed in it since; nullptr: none.
 const Case* case_of(const scenario::Scenario& scenario);
 

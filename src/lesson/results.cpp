@@ -109,14 +109,15 @@ Result result_of(const session::Seen& seen) {
     return r;
 }
 
-bool is_fair(const session::History& history) {
+bool is_fair(const session::History& history) { return !history.seen().real_saw && is_fair(history.actions()); }
+
+bool is_fair(const std::vector<session::Action>& done) {
     const auto sets_an_error = [](const session::Action& action) {
         if (const auto* one = std::get_if<session::SetValue>(&action)) return scenario::is_hidden(one->key);
         const auto* both = std::get_if<session::SetBoth>(&action);
         return both != nullptr && (scenario::is_hidden(both->first.key) || scenario::is_hidden(both->second.key));
     };
-    const std::vector<session::Action> done = history.actions();
-    return !history.seen().real_saw && std::none_of(done.begin(), done.end(), sets_an_error);
+    return std::none_of(done.begin(), done.end(), sets_an_error);
 }
 
 Result kept_of(const Result& before, const Result& now) {

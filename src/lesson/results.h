@@ -9,6 +9,7 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "scenario/scenario.h"
 #include "session/history.h"
@@ -33,6 +34,7 @@ struct Result {
 Result result_of(const session::Seen& seen);
 /// Whether what came of it counts: nobody has set the errors of the saw himself.
 bool is_fair(const session::History& history);
+bool is_fair(const std::vector<session::Action>& done);
 /// Which of the two stays: the proof, of two proofs the cheaper one; else the newer.
 Result kept_of(const Result& before, const Result& now);
 /// "new", "open", "not proved", "proved in 24 min".

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "lesson/cases.h"
+#include "lesson/results.h"
 #include "session/next.h"
 
 namespace offsquare::lesson {
@@ -47,8 +48,8 @@ void add(std::string& list, std::size_t n, std::string_view one, std::string_vie
 }
 
 std::string spent(const Counts& counts, const scenario::Budget& budget) {
-    if (budget.minutes <= 0.0) return fmt::format("; {:.0f} minutes spent", counts.minutes);
-    return fmt::format("; {:.0f} of {:.0f} minutes spent", counts.minutes, budget.minutes);
+    if (budget.minutes <= 0.0) return fmt::format("; {:.0f} min spent", counts.minutes);
+    return fmt::format("; {:.0f} of {:.0f} min spent", counts.minutes, budget.minutes);
 }
 
 std::string words_of(const Counts& counts, const scenario::Budget& budget, bool real_saw) {
@@ -65,7 +66,7 @@ std::string words_of(const Counts& counts, const scenario::Budget& budget, bool 
 
 SoFar made(const scenario::Scenario& scenario, const std::vector<session::Action>& actions, bool real_saw,
            std::string_view proof) {
-    const bool is_case = !real_saw && !scenario.complaint.empty();
+    const bool is_case = !real_saw && !scenario.complaint.empty() && is_fair(actions);
     return {is_case ? in_quotes(scenario.complaint) : scenario.title,
             words_of(counts_of(actions), scenario.budget, real_saw) + std::string(proof)};
 }

@@ -9,8 +9,9 @@
 namespace offsquare::lesson {
 
 struct SoFar {
-    std::string called;  ///< a case by its owner's sentence, in quotes; else the title
-    std::string done;    ///< "2 tests, 3 checks; 41 of 60 minutes spent; nothing put right yet"
+    std::string called;  ///< a case by its owner's sentence, in quotes; the title where the person has set
+                         ///< the errors, and of what is no case
+    std::string done;    ///< "2 tests, 3 checks; 41 of 60 min spent; nothing put right yet"
 };
 
 SoFar so_far(const session::History& history);

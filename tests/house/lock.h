@@ -66,7 +66,7 @@ inline const std::vector<Lock>& locks() {
          {"session/reveal.h"},
          {},
          {"session/reveal.cpp", "session/as_known.cpp", "picture/draw_truth.cpp", "picture/scene.cpp",
-          "picture/drag.cpp", "cli/check.cpp", "cli/cut.cpp", "cli/json.cpp", "cli/picture.cpp", "cli/report.cpp",
+          "picture/drag.cpp", "cli/cut.cpp", "cli/json.cpp", "cli/picture.cpp", "cli/report.cpp",
           "gui/bench.cpp", "gui/setup_panel.cpp", "gui/working_panel.cpp"},
          "the truth is for who has asked for it"},
         {"watch",

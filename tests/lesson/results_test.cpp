@@ -171,7 +171,7 @@ TEST_CASE("work so far in one line, the same from the session and from its file"
     REQUIRE(history.take_back());
     const lesson::SoFar now = lesson::so_far(history);
     CHECK(now.done.starts_with("1 test, 1 check; "));
-    CHECK(now.done.find(" of 45 minutes spent; nothing put right yet") != std::string::npos);
+    CHECK(now.done.find(" of 120 min spent; nothing put right yet") != std::string::npos);
     const auto log = session::read_log(session::to_text(session::log_of(history)), "kept");
     REQUIRE(log);
     const lesson::SoFar kept = lesson::so_far(*log);

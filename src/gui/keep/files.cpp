@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/read.h"
+#include "lesson/cases.h"
 #include "scenario/readings.h"
 
 namespace offsquare::gui {
@@ -45,6 +46,26 @@ Result<std::string> open_on(Bench& bench, const std::filesystem::path& path) {
     if (!loaded) return tl::unexpected(loaded.error());
     bench.open(std::move(loaded->scenario));
     return loaded->warnings.empty() ? "Opened " + path.filename().string() + "." : loaded->warnings.front();
+}
+
+std::optional<lesson::SoFar> so_far_in(const std::filesystem::path& path) {
+    if (path.extension() == ".jsonl") {
+        const auto text = base::read_file(path.string(), path.string(), base::session_wanted);
+        if (!text) return std::nullopt;
+        const auto log = session::read_log(*text, path.string());
+        if (!log) return std::nullopt;
+        return lesson::so_far(*log);
+    }
+    if (const auto readings = readings_in(path)) {
+        const std::size_t n = readings->reports.size();
+        return lesson::SoFar{readings->scenario.title,
+                             fmt::format("{} {} of a real saw", n, n == 1 ? "check" : "checks")};
+    }
+    const auto loaded = scenario::load(path.string());
+    if (!loaded) return std::nullopt;
+    const std::string& complaint = loaded->scenario.complaint;
+    return lesson::SoFar{complaint.empty() ? loaded->scenario.title : lesson::in_quotes(complaint),
+                         "a saw as its file has it, nothing done yet"};
 }
 
 }  // namespace offsquare::gui

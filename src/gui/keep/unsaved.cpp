@@ -67,16 +67,31 @@ std::string in_words(std::time_t when, std::time_t now) {
     return fmt::format("{}{:02}:{:02}", day, then.tm_hour, then.tm_min);
 }
 
+/// What is said of a file in a list; a file that cannot be read is told when it is taken up.
+LeftWork work_in(const fs::path& file) {
+    LeftWork work;
+    work.so_far = {"Unsaved work", "it cannot be read here"};
+    const auto text = base::read_file(file.string(), "The unsaved work", base::session_wanted);
+    if (!text) return work;
+    if (const auto log = session::read_log(*text, "The unsaved work")) {
+        work.so_far = lesson::so_far(*log);
+        if (!log->real_saw) work.complaint = log->scenario.complaint;
+    }
+    return work;
+}
+
 }  // namespace
 
 Unsaved::Unsaved(fs::path state) : state_(std::move(state)) {
     if (state_.empty()) return;
     base::clear_leftovers(state_, is_ours);  // no save of the same name will come to do it
     for (const fs::path& file : files_in(state_)) {
-        if (auto slot = taken(file)) left_.push_back(std::move(slot));
+        auto slot = taken(file);
+        if (!slot) continue;
+        left_.push_back({std::move(slot), "", written_at(file), work_in(file)});
     }
-    std::sort(left_.begin(), left_.end(),
-              [](const auto& a, const auto& b) { return written_at(a->file) < written_at(b->file); });
+    std::sort(left_.begin(), left_.end(), [](const Left& a, const Left& b) { return a.written < b.written; });
+    for (Left& left : left_) left.work.id = next_id_++;
 }
 
 bool Unsaved::get_slot() {
@@ -97,17 +112,27 @@ bool Unsaved::get_slot() {
     return false;
 }
 
+void Unsaved::describe(const Bench& bench) {
+    present_ = {0, lesson::so_far(bench.history()), bench.of_a_real_saw() ? "" : bench.history().start().complaint, ""};
+}
+
 void Unsaved::write(const Bench& bench) {
-    if (!bench.unsaved() || (written_ && written_changes_ == bench.changes()) || !get_slot()) return;
-    const auto saved = base::save(own_->file.string(), session::to_text(bench.log()), base::Old::drop);
+    if (!bench.unsaved() || (written_ && written_changes_ == bench.changes())) return;
+    describe(bench);
+    unwritten_ = session::to_text(bench.log());
+    if (!get_slot()) return;
+    const auto saved = base::save(own_->file.string(), unwritten_, base::Old::drop);
     if (!saved && !std::exchange(told_, true)) trouble_ = "Unsaved work is not kept: " + saved.error().message + ".";
     written_ = written_ || saved.has_value();
-    if (saved) written_changes_ = bench.changes();
+    if (!saved) return;
+    written_changes_ = bench.changes();
+    unwritten_.clear();
 }
 
 void Unsaved::clear() {
     if (own_) remove(*own_);
     own_.reset();
+    unwritten_.clear();
     written_ = false;
     due_s_ = -1.0;
 }
@@ -121,43 +146,74 @@ void Unsaved::tick(const Bench& bench, double now_s) {
     write(bench);
 }
 
-void Unsaved::set_aside() {
-    if (own_ && written_) left_.push_back(std::move(own_));
+std::optional<std::uint64_t> Unsaved::set_aside() {
+    std::optional<std::uint64_t> id;
+    if ((own_ && written_) || !unwritten_.empty()) {
+        id = next_id_++;
+        present_.id = *id;
+        const bool on_disk = own_ && written_ && unwritten_.empty();
+        // What an older file of it holds is less than what memory holds, and all there is after a crash: it stays too.
+        left_.push_back({std::move(own_), on_disk ? "" : std::move(unwritten_), std::time(nullptr), present_});
+    }
     clear();
+    return id;
+}
+
+std::vector<LeftWork> Unsaved::left() const {
+    std::vector<LeftWork> all;
+    for (auto it = left_.rbegin(); it != left_.rend(); ++it) {
+        all.push_back(it->work);
+        all.back().when = in_words(it->written, std::time(nullptr));
+    }
+    return all;
 }
 
 std::string Unsaved::when() const {
-    return left_.empty() ? std::string() : in_words(written_at(left_.back()->file), std::time(nullptr));
+    return left_.empty() ? std::string() : in_words(left_.back().written, std::time(nullptr));
 }
 
-base::Result<void> Unsaved::take_up(Bench& bench) {
-    if (left_.empty()) return {};
-    std::unique_ptr<Slot> slot = std::move(left_.back());
-    left_.pop_back();
-    const auto text = base::read_file(slot->file.string(), "The unsaved work", base::session_wanted);
+Unsaved::Place Unsaved::place_of(std::optional<std::uint64_t> id) {
+    if (left_.empty()) return left_.end();
+    if (!id) return left_.end() - 1;
+    return std::find_if(left_.begin(), left_.end(), [&](const Left& left) { return left.work.id == *id; });
+}
+
+base::Result<void> Unsaved::take_up(Bench& bench, std::optional<std::uint64_t> id,
+                                    std::optional<std::uint64_t>* went_aside) {
+    const Place place = place_of(id);
+    if (place == left_.end()) return {};
+    Left taken = std::move(*place);
+    left_.erase(place);
+    const bool in_memory = !taken.text.empty();
+    const auto text = in_memory ? base::Result<std::string>(taken.text)
+                                : base::read_file(taken.slot->file.string(), "The unsaved work", base::session_wanted);
     auto replay =
         text ? session::replay(*text, "The unsaved work") : base::Result<session::Replay>(tl::unexpected(text.error()));
+    if (!replay && in_memory) return tl::unexpected(replay.error());
     if (!replay) {
         std::error_code none;
-        const fs::path kept = slot->file.string() + ".kept";
-        fs::rename(slot->file, kept, none);
-        fs::remove(slot->lock, none);
+        const fs::path kept = taken.slot->file.string() + ".kept";
+        fs::rename(taken.slot->file, kept, none);
+        fs::remove(taken.slot->lock, none);
         return base::fail(replay.error().grade,
                           fmt::format("{}. It is kept as {}.", replay.error().message, kept.string()));
     }
     write(bench);
-    set_aside();
+    const std::optional<std::uint64_t> aside = set_aside();
+    if (went_aside != nullptr) *went_aside = aside;
     bench.take_up(std::move(*replay));
-    own_ = std::move(slot);
-    written_ = true;
-    written_changes_ = bench.changes();
+    own_ = std::move(taken.slot);
+    written_ = own_ != nullptr;
+    written_changes_ = in_memory ? bench.changes() - 1 : bench.changes();
+    present_ = taken.work;
     return {};
 }
 
-void Unsaved::throw_away() {
-    if (left_.empty()) return;
-    remove(*left_.back());
-    left_.pop_back();
+void Unsaved::throw_away(std::optional<std::uint64_t> id) {
+    const Place place = place_of(id);
+    if (place == left_.end()) return;
+    if (place->slot) remove(*place->slot);
+    left_.erase(place);
 }
 
 std::string Unsaved::trouble() { return std::exchange(trouble_, std::string()); }

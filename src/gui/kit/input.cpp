@@ -189,6 +189,10 @@ void map_keys(ImGuiIO& io) {
 
 bool text_field_active() { return ImGui::GetIO().WantTextInput; }
 
+void leave_field() {
+    if (text_field_active()) ImGui::ClearActiveID();
+}
+
 bool under_a_sheet() {
     const ImGuiWindow* sheet = ImGui::GetTopMostPopupModal();
     if (sheet == nullptr) return false;

@@ -162,6 +162,7 @@ bool pressed(Key key, Modifiers mods = {}, bool repeat = false);
 bool held(Key key);
 bool ends_now();  ///< Ctrl+Q, wherever the keyboard is: in a field and on a sheet, too
 bool text_field_active();
+void leave_field();  ///< as Tab does: what was typed in it is taken in this frame
 /// A sheet stands above the window being drawn: its content must not react to shortcuts.
 bool under_a_sheet();
 

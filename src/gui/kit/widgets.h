@@ -92,6 +92,8 @@ void working_row(Kit& kit, std::string_view name, std::string_view middle, std::
 void key_value(Kit& kit, std::string_view name, std::string_view value, Role role = Role::text);
 /// A sentence with a mark in front: an exclamation sign in a triangle (wrong), a tick (good), or an i in a ring (read).
 void marked(Kit& kit, std::string_view text, Role tone);
+/// A tick, its middle at a place of the screen.
+void tick_at(Kit& kit, ImVec2 centre, Role tone);
 /// A key drawn as a small cap, e.g. in the sheet of keys; stands on the line like text.
 void key_cap(Kit& kit, std::string_view key);
 /// A rounded label of the plan (26 high): word left, figure right, outline in `role`. Drawn at a screen position; no
@@ -124,6 +126,18 @@ bool chip(Kit& kit, const char* id, std::string_view name, std::string_view valu
           const ChipOptions& options = {});
 /// How wide it must be to show both wholly [design pixels].
 float chip_width(const Kit& kit, std::string_view name, std::string_view value);
+
+/// A card that is one button: a door, a row of a list. What stands in it is drawn over it afterwards, from `lo` to
+/// `hi`.
+struct Plate {
+    bool pressed = false;
+    bool lit = false;  ///< under the mouse, or has the keyboard
+    ImVec2 lo, hi;     ///< pixels of the screen
+};
+/// `value` is what the record says of it beside its label.
+Plate plate(Kit& kit, const char* label, ImVec2 size, std::string_view value = {});
+/// The mark of the house, an open corner, as a button of this side: it leads back to the first screen.
+bool mark(Kit& kit, const char* label, float side = 30.0F, bool enabled = true);
 
 /// A square with a tick and words beside it. True when it changed.
 bool check(Kit& kit, const char* label, bool& value, bool enabled = true);

@@ -16,6 +16,7 @@ constexpr float letters_share = 0.042F;
 constexpr float sentence_share = 0.045F;
 constexpr float result_share = 0.085F;
 constexpr float least_result_share = 0.062F;
+constexpr float mark_share = 0.055F;
 constexpr float stroke_share = 0.0045F;
 constexpr float edge_share = 0.035F;
 constexpr float line_step = 1.25F;  ///< from one baseline to the next, in em
@@ -85,7 +86,7 @@ void draw_picture(Kit& kit, const Bench& bench, ImDrawList& list, session::Class
 
 }  // namespace
 
-void draw_class(Kit& kit, Bench& bench) {
+bool draw_class(Kit& kit, Bench& bench) {
     // Light ground whatever the person's own choice: a projector washes out a dark one.
     const Scheme own = kit.theme.scheme;
     kit.theme.scheme = Scheme::light;
@@ -94,7 +95,11 @@ void draw_class(Kit& kit, Bench& bench) {
     list.AddRectFilled({0.0F, 0.0F}, size, kit.colour(Role::ground));
     const float edge = edge_share * size.y;
     const session::ClassWords words = bench.class_words();
-    const Block result = result_of(kit, words.result, size.y, size.x - 2.0F * edge);
+    // The result keeps clear of the mark, on both sides as it stands in the middle.
+    const float mark_side = mark_share * size.y;
+    ImGui::SetCursorPos({0.5F * edge, 0.5F * edge});
+    const bool back = mark(kit, "To the first screen", mark_side / kit.theme.scale);
+    const Block result = result_of(kit, words.result, size.y, size.x - 2.0F * (edge + mark_side));
     const bool says = bench.said_for > 0.0;
     const Block look = block_of(kit, says ? bench.said : words.look, sentence_share * size.y, size.x - 2.0F * edge);
     const float middle = 0.5F * size.x;
@@ -104,6 +109,7 @@ void draw_class(Kit& kit, Bench& bench) {
                  {size.x - edge, foot - 0.4F * edge}, size.y);
     draw_block(kit, list, look, middle, foot, says && bench.said_is_bad ? Role::wrong : Role::text);
     kit.theme.scheme = own;
+    return back;
 }
 
 }  // namespace offsquare::gui

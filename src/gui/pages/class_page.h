@@ -5,6 +5,7 @@
 
 namespace offsquare::gui {
 
-void draw_class(Kit& kit, Bench& bench);
+/// True: the mark was pressed.
+bool draw_class(Kit& kit, Bench& bench);
 
 }  // namespace offsquare::gui

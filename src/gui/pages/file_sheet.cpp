@@ -15,6 +15,7 @@ void say_problem(Bench& bench, const base::Problem& problem) { bench.say(problem
 void session_saved(Bench& bench, FileState& files, const std::filesystem::path& path) {
     bench.saved();
     files.save_folder = path.parent_path();
+    files.on_bench = path;
     if (files.keep != nullptr) files.keep->opened(path);
 }
 
@@ -55,8 +56,10 @@ void open_chosen(Bench& bench, FileState& files, const std::filesystem::path& pa
     if (files.unsaved != nullptr) files.unsaved->write(bench);
     const auto said = open_on(bench, path);
     if (!said) return say_problem(bench, said.error());
-    if (files.unsaved != nullptr) files.unsaved->set_aside();
+    if (files.unsaved != nullptr) files.aside = files.unsaved->set_aside();
     if (files.keep != nullptr) files.keep->opened(path);
+    files.on_bench = path;
+    files.opened = true;
     bench.say(*said);
 }
 

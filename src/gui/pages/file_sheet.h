@@ -1,7 +1,9 @@
 // Opening and saving: the chooser, what it is open for, and what is kept of it.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
+#include <optional>
 
 #include "gui/keep/keep.h"
 #include "gui/keep/unsaved.h"
@@ -15,9 +17,12 @@ struct FileState {
 
     Chooser chooser;
     Choosing choosing = Choosing::open;
-    std::filesystem::path save_folder;  ///< where a session was saved last
-    Keep* keep = nullptr;               ///< what is kept between starts; none in most tests
-    Unsaved* unsaved = nullptr;         ///< work that was left behind; none in most tests
+    std::filesystem::path save_folder;   ///< where a session was saved last
+    Keep* keep = nullptr;                ///< what is kept between starts; none in most tests
+    Unsaved* unsaved = nullptr;          ///< work that was left behind; none in most tests
+    std::filesystem::path on_bench;      ///< the file that the work on the bench is, as it was opened or saved
+    bool opened = false;                 ///< a file has come onto the bench since this was last looked at
+    std::optional<std::uint64_t> aside;  ///< what went aside for it
 };
 
 /// Each opens the chooser.

@@ -7,7 +7,10 @@
 namespace offsquare::gui {
 
 /// A button of the header that leads elsewhere.
-enum class Elsewhere { nowhere, push, notebook, open_file, save_file };
+enum class Elsewhere { nowhere, start, push, notebook, open_file, save_file };
+
+/// The mark at the top left of every page, which leads back to the first screen. True when it was pressed.
+bool draw_mark(Kit& kit, const Area& area);
 
 Elsewhere draw_header(Kit& kit, Bench& bench, Hunt& hunt, bool pushing, const Area& area);
 

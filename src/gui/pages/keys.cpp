@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "gui/kit/input.h"
+#include "gui/pages/places.h"
 #include "gui/pages/sheets.h"
 
 namespace offsquare::gui {
@@ -23,17 +24,38 @@ void control_keys(Bench& bench, PageState& state) {
     if (pressed(Key::y, ctrl) || pressed(Key::z, ctrl_shift)) bench.redo();
 }
 
-void view_keys(Bench& bench, PageState& state) {
-    if (typed(U'b')) open_notebook(state, !state.notebook.hunt.open);
-    if (typed(U'h')) open_push(state, !state.push.pushing.open);
+void units_and_paper(Bench& bench) {
     if (typed(U'u'))
         bench.choose_units(bench.view.units == base::Units::metric ? base::Units::imperial : base::Units::metric);
     if (typed(U'd')) bench.view.scheme = bench.view.scheme == Scheme::light ? Scheme::dark : Scheme::light;
+    if (typed(U'!')) bench.sheets.cautions = true;
+    if (typed(U'?')) bench.sheets.keys = true;
+}
+
+/// The first screen stands in front of the bench: no key reaches what waits there.
+void start_keys(Bench& bench, PageState& state) {
+    if (pressed(Key::o, {true, false, false})) open_file(state.files);
+    units_and_paper(bench);
+    for (std::size_t i = 0; i < doorways.size(); ++i) {
+        if (typed(U'1' + static_cast<char32_t>(i))) return open_door(bench, state, doorways.at(i));
+    }
+    if (pressed(Key::escape)) go_on(bench, state);
+}
+
+/// Leads back from everywhere: 0, and with Ctrl out of a field too, which takes what was typed.
+bool leads_back(PageState& state) {
+    if (!typed(U'0') && !pressed(Key::n0, {true, false, false})) return false;
+    leave_field();
+    return state.start.wanted = true;
+}
+
+void view_keys(Bench& bench, PageState& state) {
+    if (typed(U'b')) open_notebook(state, !state.notebook.hunt.open);
+    if (typed(U'h')) open_push(state, !state.push.pushing.open);
+    units_and_paper(bench);
     if (typed(U't')) bench.view.reveal = !bench.view.reveal;
     if (typed(U'+')) bench.view.zoom = std::min(12.0, bench.view.zoom * 1.3);
     if (typed(U'-')) bench.view.zoom = std::max(1.0, bench.view.zoom / 1.3);
-    if (typed(U'!')) bench.sheets.cautions = true;
-    if (typed(U'?')) bench.sheets.keys = true;
     if (typed(U's')) {
         open_notebook(state, false);
         open_push(state, false);
@@ -76,6 +98,8 @@ void cut_keys(Bench& bench, PageState& state) {
 void handle_keys(Bench& bench, PageState& state) {
     if (ends_now()) state.window.wants_close = true;
     if (any_sheet(bench, state)) return;
+    if (state.start.open) return start_keys(bench, state);
+    if (leads_back(state)) return;
     control_keys(bench, state);
     view_keys(bench, state);
     cut_keys(bench, state);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "gui/pages/notebook_pages.h"
+#include "lesson/cases.h"
 
 namespace offsquare::gui {
 namespace {
@@ -54,6 +55,8 @@ bool draw_notes(Kit& kit, const Bench& bench, NotesState& state, const Area& are
         ImGui::SetCursorPos({kit.px(area.w - 170.0F), kit.px(12.0F)});
         to_a_file = button(kit, "Write the readings", 152.0F, !bench.notes().empty());
         if (const std::string cost = cost_of(bench); !cost.empty()) key_value(kit, "spent so far", cost);
+        const std::string may_cost = lesson::cost_words(bench.scenario().budget, bench.view.units);
+        if (!may_cost.empty() && !bench.of_a_real_saw()) key_value(kit, "it may cost", may_cost);
         rule(kit);
         ImGui::SetCursorPosX(kit.px(14.0F));  // its own margin aside, in line with the words above
         if (plain_begin(kit, "notes", area.w - 28.0F, area.h - ImGui::GetCursorPosY() / kit.theme.scale - 8.0F)) {

@@ -1,12 +1,14 @@
 #include "gui/pages/page.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "gui/pages/caution_line.h"
 #include "gui/pages/class_page.h"
 #include "gui/pages/header.h"
 #include "gui/pages/keys.h"
 #include "gui/pages/layout.h"
+#include "gui/pages/places.h"
 #include "gui/pages/sheets.h"
 
 namespace offsquare::gui {
@@ -50,7 +52,7 @@ void right_column(Kit& kit, Bench& bench, PageState& state, Area area, bool with
 
 /// The table, and above it an offer of unsaved work while there is one.
 void table_with_offer(Kit& kit, Bench& bench, PageState& state, bool scrolls, Area area) {
-    if (state.files.unsaved != nullptr && state.files.unsaved->offers()) {
+    if (!state.start.was_open && state.files.unsaved != nullptr && state.files.unsaved->offers()) {
         draw_offer(kit, bench, *state.files.unsaved, {area.x, area.y, area.w, offer_height});
         area.y += offer_height + between;
         area.h -= offer_height + between;
@@ -117,9 +119,10 @@ void open_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
     else narrow_page(kit, bench, state, w, h);
 }
 
-void go_to(PageState& state, Elsewhere where) {
+void go_to(Bench& bench, PageState& state, Elsewhere where) {
     switch (where) {
         case Elsewhere::nowhere: return;
+        case Elsewhere::start: return lead_back(bench, state);
         case Elsewhere::push: return open_push(state, !state.push.pushing.open);
         case Elsewhere::notebook: return open_notebook(state, !state.notebook.hunt.open);
         case Elsewhere::open_file: return open_file(state.files);
@@ -149,18 +152,28 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
     page_begin(kit, "offsquare");
     state.typing_on.frame(ImGui::GetIO(), a_sheet_stands());
     handle_keys(bench, state);
-    if (bench.view.for_class) {
-        draw_class(kit, bench);
+    note_result(bench, state.start);
+    if (!state.start.open && bench.view.for_class) {
+        if (draw_class(kit, bench) || std::exchange(state.start.wanted, false)) lead_back(bench, state);
         return page_end(kit);
     }
     const ImVec2 size = ImGui::GetIO().DisplaySize;
     const float w = size.x / kit.theme.scale;
     const float h = size.y / kit.theme.scale;
-    open_page(kit, bench, state, w, h);
-    const float header_height = w >= narrow ? header : two_rows;
-    go_to(state, draw_header(kit, bench, state.notebook.hunt, state.push.pushing.open, {0.0F, 0.0F, w, header_height}));
+    const bool class_before = bench.view.for_class;
+    if (state.start.open) {
+        follow(bench, state, draw_start(kit, bench, state.start, lines_to_go_on(bench, state), w, h));
+    } else {
+        open_page(kit, bench, state, w, h);
+        const float header_height = w >= narrow ? header : two_rows;
+        go_to(bench, state,
+              draw_header(kit, bench, state.notebook.hunt, state.push.pushing.open, {0.0F, 0.0F, w, header_height}));
+    }
+    if (std::exchange(state.start.wanted, false)) lead_back(bench, state);
     draw_sheets(kit, bench, state.window.set_scale);
     draw_file_sheet(kit, bench, state.files);
+    if (std::exchange(state.files.opened, false)) file_has_come(bench, state);
+    if (bench.view.for_class && !class_before) state.start.open = false;
     if (bench.said_for > 0.0) toast_line(kit, bench.said, bench.said_is_bad ? Role::wrong : Role::text);
     page_end(kit);
 }

@@ -9,6 +9,7 @@
 #include "gui/pages/notebook.h"
 #include "gui/pages/push_page.h"
 #include "gui/pages/set_up.h"
+#include "gui/pages/start.h"
 #include "gui/pages/table.h"
 
 namespace offsquare::gui {
@@ -27,6 +28,7 @@ struct PageState {
     NotebookState notebook;
     PushState push;
     FileState files;
+    StartState start;
     WindowLink window;
     TypingOn typing_on;
 };

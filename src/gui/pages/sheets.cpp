@@ -21,7 +21,7 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 25> keys{
+    constexpr std::array<std::array<const char*, 2>, 27> keys{
         {{"N", "the next step"},
          {"R", "read the strip again, both ends"},
          {"Ctrl Z", "undo"},
@@ -45,6 +45,8 @@ void keys_sheet(Kit& kit, Bench& bench) {
          {"C", "class view: large, for the back of a room"},
          {"!", "exclamation mark: cautions"},
          {"?", "question mark: these keys"},
+         {"0", "the first screen (Ctrl 0 while you type)"},
+         {"1 to 5", "there: its doors"},
          {"Tab", "next control; Space presses it"},
          {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);

@@ -4,6 +4,7 @@
 #include "gui/pages/notebook_pages.h"
 #include "gui/pages/paint.h"
 #include "gui/pages/table.h"
+#include "lesson/cases.h"
 #include "picture/table_view.h"
 
 namespace offsquare::gui {
@@ -40,6 +41,8 @@ void draw_symptom_page(Kit& kit, const Bench& bench, const Area& area) {
         if (!bench.seen().story.empty()) {
             gap(kit, 4.0F);
             line(kit, "What the owner says", Role::quiet, Face::label);
+            if (const std::string& complaint = bench.scenario().complaint; !complaint.empty())
+                paragraph(kit, lesson::in_quotes(complaint), Role::text, Face::number);
             paragraph(kit, bench.seen().story);
         }
         gap(kit, 6.0F);
