@@ -221,7 +221,8 @@ TEST_CASE("what is asked of the window") {
     REQUIRE(wish({"window", "a.toml", "--screenshot", "b.png"}).has_value());
     CHECK(wish({"window", "a.toml", "--screenshot", "b.png"})->file == "a.toml");
     CHECK(wish({"window", "a.toml", "--screenshot", "b.png"})->screenshot == "b.png");
-    CHECK(wish({"window", "built-in"})->file.empty());
+    CHECK(wish({"window"})->file.empty());
+    CHECK(wish({"window", "built-in"})->file == "built-in");
     CHECK_FALSE(wish({"window", "--help"}).has_value());
     CHECK_FALSE(wish({"window", "--shot", "b.png"}).has_value());
     CHECK_FALSE(wish({"cut"}).has_value());

@@ -184,8 +184,8 @@ void next_step_is_whole(const Window& w) {
 }  // namespace
 
 TEST_CASE("at every step of every scenario the words on the controls are whole and the next step is wholly seen") {
-    for (const std::string name : {"new-apprentice", "old-vernier", "inch-shop-sled", "panel-sled",
-                                   "teaching-saw", "square-by-noon"}) {
+    for (const std::string name :
+         {"new-apprentice", "old-vernier", "inch-shop-sled", "panel-sled", "teaching-saw", "square-by-noon"}) {
         for (const auto& [wide, high] : {std::pair{1280, 800}, std::pair{1920, 1080}}) {
             const int width = wide, height = high;  // clang 14 captures no structured binding
             CAPTURE(name);

@@ -10,7 +10,7 @@
 using namespace offsquare;
 using gui::Changes;
 using gui::Patch;
-using window_test::lesson;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -91,7 +91,7 @@ TEST_CASE(
     "changes: while the sled is pushed less than half of the window is painted again, and no difference left out" *
     doctest::skip(repeats::sanitized)) {
     Watched v(1280, 800);
-    v.w.bench.open(lesson("needs-oil"));
+    v.w.bench.open(shipped("needs-oil"));
     v.w.type("h");
     v.w.state.push.pushing.at_mm = 40.0;
     v.w.state.push.pushing.force_n = 200.0;

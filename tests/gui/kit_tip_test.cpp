@@ -9,7 +9,7 @@
 
 using namespace offsquare;
 using gui::Box;
-using window_test::lesson;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {

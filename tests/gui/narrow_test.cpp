@@ -65,7 +65,7 @@ TEST_CASE("in small windows nothing is covered or cut, and the next step is seen
             CAPTURE(name);
             CAPTURE(width);
             Window w(width, height);
-            w.bench.open(window_test::lesson(name));
+            w.bench.open(window_test::shipped(name));
             w.frames(2);
             bool ended = false;
             for (int step = 0; step < 32 && !ended; ++step) {
@@ -90,7 +90,7 @@ TEST_CASE("in small windows nothing is covered or cut, and the next step is seen
 TEST_CASE(
     "at twice the size on 900 x 700, which is 450 x 350, no words stand under a button and no step is out of reach") {
     Window w(450, 350);
-    w.bench.open(window_test::lesson("panel-sled"));
+    w.bench.open(window_test::shipped("panel-sled"));
     const auto look = [&] {
         w.bench.said_for = 0.0;
         w.frames(3);

@@ -12,8 +12,8 @@
 using namespace offsquare;
 using session::Leaf;
 using window_test::is_whole;
-using window_test::lesson;
 using window_test::settle;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -64,7 +64,7 @@ TEST_CASE("the notebook opens and closes by its key and by its button, and the s
 TEST_CASE("two boards: with the keyboard alone, from opening to the proof; the bowed fence is found and jointed" *
           doctest::skip(repeats::sanitized)) {
     Window w;
-    w.bench.open(lesson("two-boards"));
+    w.bench.open(shipped("two-boards"));
     w.type("b");
     hunt_by_key(w);
     const session::Seen& seen = w.bench.seen();
@@ -81,7 +81,7 @@ TEST_CASE(
     "square, and yet it burns: with the keyboard alone; the blade is set parallel, and the face is clean in the end" *
     doctest::skip(repeats::sanitized)) {
     Window w;
-    w.bench.open(lesson("burns-but-square"));
+    w.bench.open(shipped("burns-but-square"));
     w.type("b");
     hunt_by_key(w);
     const session::Seen& seen = w.bench.seen();
@@ -93,7 +93,7 @@ TEST_CASE(
 
 TEST_CASE("with the mouse: a check is chosen from the list, made, undone and done again; the diagnosis follows") {
     Window w;
-    w.bench.open(lesson("two-boards"));
+    w.bench.open(shipped("two-boards"));
     w.frames(3);
     REQUIRE(w.press("Notebook"));
     REQUIRE(w.press("Checks"));
@@ -133,7 +133,7 @@ TEST_CASE("with the mouse: a check is chosen from the list, made, undone and don
 
 TEST_CASE("a rival that is still open is named before a repair" * doctest::skip(repeats::sanitized)) {
     Window w;
-    w.bench.open(lesson("two-boards"));
+    w.bench.open(shipped("two-boards"));
     w.type("b");
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::five_cut}));
     settle(w);
@@ -155,7 +155,7 @@ TEST_CASE("nothing of the truth stands in the notebook: two saws with other hidd
     std::vector<std::string> seen;
     for (const double bow : {0.0, 1.5}) {
         Window w;
-        scenario::Scenario s = lesson("two-boards");
+        scenario::Scenario s = shipped("two-boards");
         s.truth->fence_bow_mm = bow;
         w.bench.open(s);
         w.type("b");
@@ -176,7 +176,7 @@ TEST_CASE("on every page of both lessons, small and large, light and dark, words
             const int width = wide, height = high;  // clang 14 captures no structured binding
             if (repeats::sanitized && (width != 1280 || name[0] != 't')) continue;
             Window w(width, height);
-            w.bench.open(lesson(name));
+            w.bench.open(shipped(name));
             w.bench.view.scheme = width > 1500 ? gui::Scheme::dark : gui::Scheme::light;
             w.type("b");
             for (const measure::Check check :
@@ -199,7 +199,7 @@ TEST_CASE("readings are written to a file, and open again as those of a real saw
     const scratch::Folder folder;
     const std::string path = folder / "readings.toml";
     Window w;
-    w.bench.open(lesson("burns-but-square"));
+    w.bench.open(shipped("burns-but-square"));
     w.type("b");
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::kerf_width}));
     REQUIRE(w.bench.act(session::MakeCheck{measure::Check::cut_face}));

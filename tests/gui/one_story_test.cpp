@@ -11,8 +11,8 @@
 using namespace offsquare;
 using session::Leaf;
 using session::Proved;
-using window_test::lesson;
 using window_test::settle;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -186,7 +186,7 @@ TEST_CASE(
     "two boards: a proof that failed stands where it was made, struck out by the next repair; all undone and done "
     "again") {
     Window w;
-    w.bench.open(lesson("two-boards"));
+    w.bench.open(shipped("two-boards"));
     w.bench.view.reduced_motion = true;
     w.frames(2);
     const std::string start = standing(w.bench);

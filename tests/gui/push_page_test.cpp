@@ -11,7 +11,7 @@
 
 using namespace offsquare;
 using window_test::is_whole;
-using window_test::lesson;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -42,7 +42,7 @@ void push_through(Window& w) {
 
 TEST_CASE("the push page opens and closes by its key and by its button, and the notebook takes its place") {
     Window w;
-    w.bench.open(lesson("needs-oil"));
+    w.bench.open(shipped("needs-oil"));
     w.type("h");
     CHECK(w.state.push.pushing.open);
     CHECK(w.window.record().says("Take hold of the sled and push"));
@@ -94,7 +94,7 @@ TEST_CASE("a saw without play says so and offers one, which is undone like anyth
 
 TEST_CASE("the five cuts are made with the path that was pushed, and read like any other") {
     Window w;
-    w.bench.open(lesson("needs-oil"));
+    w.bench.open(shipped("needs-oil"));
     w.type("h");
     w.state.push.pushing.at_mm = 120.0;
     w.state.push.pushing.force_n = 200.0;
@@ -135,7 +135,7 @@ TEST_CASE("the five cuts are made with the path that was pushed, and read like a
 TEST_CASE(
     "with the mouse: taken hold of left of the middle it turns clockwise, carried over the middle it turns back") {
     Window w;
-    w.bench.open(lesson("needs-oil"));
+    w.bench.open(shipped("needs-oil"));
     w.type("h");
     w.state.push.pushing.force_n = 200.0;
     const gui::Drawn* picture = w.window.record().find("Take hold of the sled");
@@ -174,7 +174,7 @@ TEST_CASE(
     "a hand too weak and a hand too far out are told apart, and no cut is offered before the sled has moved by "
     "statics") {
     Window w;
-    scenario::Scenario s = lesson("needs-oil");
+    scenario::Scenario s = shipped("needs-oil");
     s.drawing.feed.at_mm = 200.0;
     s.drawing.feed.force_n = 40.0;
     w.bench.open(s);
@@ -259,7 +259,7 @@ TEST_CASE(
             CAPTURE(name);
             CAPTURE(width);
             Window w(width, height);
-            w.bench.open(lesson(name));
+            w.bench.open(shipped(name));
             w.bench.view.scheme = width > 1500 ? gui::Scheme::dark : gui::Scheme::light;
             w.type("h");
             is_whole(w, static_cast<float>(width), static_cast<float>(height));

@@ -13,8 +13,8 @@
 using namespace offsquare;
 using session::Leaf;
 using session::Proved;
-using window_test::lesson;
 using window_test::settle;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -160,7 +160,7 @@ TEST_CASE("where both ends are shimmed, and where the face is marked, it leads t
         CAPTURE(name);
         Window w;
         w.bench.view.reduced_motion = true;
-        w.bench.open(lesson(name));
+        w.bench.open(shipped(name));
         const End end = follow(w, 60, by_key, [&](const Screen&) { pages_agree(w); });
         CHECK_MESSAGE(end.proved, end.last);
         CHECK_FALSE(end.nothing_new);
@@ -175,7 +175,7 @@ TEST_CASE("every shipped case: the one button leads to the proof" * doctest::ski
         CAPTURE(name);
         Window w;
         w.bench.view.reduced_motion = true;
-        w.bench.open(lesson(name));
+        w.bench.open(shipped(name));
         std::string way;
         const End end = follow(w, 150, by_key, [&](const Screen& s) {
             pages_agree(w);

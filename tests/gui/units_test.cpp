@@ -9,8 +9,8 @@
 using namespace offsquare;
 using base::Units;
 using session::Leaf;
-using window_test::lesson;
 using window_test::settle;
+using window_test::shipped;
 using window_test::Window;
 
 namespace {
@@ -28,7 +28,7 @@ struct Walk {
     bool mrad_seen = false;
 
     Walk(const std::string& scenario, Units chosen) : units(chosen) {
-        w.bench.open(lesson(scenario));
+        w.bench.open(shipped(scenario));
         w.bench.choose_units(chosen.system);
         w.bench.view.units.angles = chosen.angles;
         w.bench.view.reduced_motion = true;
@@ -157,7 +157,7 @@ TEST_CASE("the View sheet asks how angles are shown, and it is kept with the oth
     REQUIRE(w.press("inches"));
     CHECK(w.bench.view.units == Units(Units::imperial, Units::Angles::mrad));
     CHECK(w.window.record().says("thou in 12 in"));
-    w.bench.open(lesson("inch-shop-sled"));  // another scenario changes neither
+    w.bench.open(shipped("inch-shop-sled"));  // another scenario changes neither
     CHECK(w.bench.view.units == Units(Units::imperial, Units::Angles::mrad));
 }
 

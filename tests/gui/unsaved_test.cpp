@@ -219,7 +219,7 @@ TEST_CASE("work that cannot be read is kept under another name and not offered f
     CHECK(bench.history().actions().empty());
 }
 
-TEST_CASE("no place for unsaved work: said once, and the work goes on") {
+TEST_CASE("no place for unsaved work: said once, and what goes aside stays as long as the program runs") {
     const Folder folder;
     scratch::write(folder / "file", "");
     for (const std::filesystem::path& state : {std::filesystem::path(), folder.path / "file/state"}) {
@@ -231,9 +231,41 @@ TEST_CASE("no place for unsaved work: said once, and the work goes on") {
         CHECK(unsaved.trouble().starts_with("Unsaved work is not kept: "));
         unsaved.write(bench);
         CHECK(unsaved.trouble().empty());
-        unsaved.set_aside();
+        const auto id = unsaved.set_aside();
+        REQUIRE(id);
+        REQUIRE(unsaved.left().size() == 1);
+        CHECK(unsaved.left().front().so_far.done.starts_with("1 test; "));
+        Bench next(scenario::built_in());
+        REQUIRE(unsaved.take_up(next, id));
+        CHECK(session::to_text(next.log()) == session::to_text(bench.log()));
+        CHECK(next.unsaved());
         CHECK_FALSE(unsaved.offers());
     }
+}
+
+TEST_CASE("a list of what was left: the newest first, each in plain words, any of them taken up or thrown away") {
+    const Folder folder;
+    left_behind(folder.path, 3);
+    Unsaved unsaved(folder.path);
+    Bench bench(scenario::built_in());
+    REQUIRE(bench.act(session::CutTest{}));
+    unsaved.write(bench);
+    REQUIRE(unsaved.set_aside());
+    bench.open(scenario::built_in());
+    REQUIRE(unsaved.left().size() == 2);
+    CHECK(unsaved.left()[0].so_far.done.starts_with("1 test; "));
+    CHECK(unsaved.left()[1].so_far.done.starts_with("3 tests; "));
+    const std::string called = "“" + scenario::built_in().complaint + "”";
+    for (const gui::LeftWork& work : unsaved.left()) CHECK(work.so_far.called == called);
+    std::optional<std::uint64_t> aside;
+    REQUIRE(unsaved.take_up(bench, unsaved.left()[1].id, &aside));
+    CHECK_FALSE(aside);  // nothing had been done on the bench
+    CHECK(bench.seen().tests.size() == 3);
+    unsaved.throw_away(unsaved.left()[0].id);
+    CHECK_FALSE(unsaved.offers());
+    CHECK(files_in(folder.path).size() == 1);
+    CHECK(unsaved.take_up(bench, 77).has_value());  // nothing of that number: nothing happens
+    CHECK(bench.seen().tests.size() == 3);
 }
 
 TEST_CASE("in the window: the offer stands above the table, does not hinder, and is answered with the keyboard") {

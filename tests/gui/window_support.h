@@ -46,7 +46,7 @@ inline void settle(Window& w) {
     w.frames(2);
 }
 
-inline scenario::Scenario lesson(const std::string& name) {
+inline scenario::Scenario shipped(const std::string& name) {
     const auto loaded = scenario::load(std::string(OFFSQUARE_SOURCE_DIR) + "/scenarios/" + name + ".toml");
     REQUIRE(loaded);
     return loaded->scenario;
