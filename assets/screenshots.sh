@@ -15,6 +15,10 @@ export HOME=$work XDG_CONFIG_HOME='' XDG_STATE_HOME='' XDG_DATA_HOME=''   # a fi
 shot() { until_true "a still picture" still_picture "$root/assets/$1.png"; }
 start_display "$work"
 start_window "$program"
+xdotool mousemove 640 790
+shot window-start
+keys 2
+until_true "the job" sees button "Make the five cuts"
 xdotool mousemove 300 40
 one_test
 shot window-read

@@ -66,7 +66,7 @@ void my_saw(Picture& out, base::Units units, bool small) {
 }
 
 /// The sled from above: the fence a little off, the board on it, the blade through both.
-void learn(Picture& out) {
+void learn(Picture& out, bool small) {
     for (const double x : {64.0, 130.0}) add(out, box(x, 0.0, 7.0, door_height, Role::slot));
     add(out, box(24.0, 14.0, 152.0, 84.0, Role::wood, Role::grain));
     for (const double y : {30.0, 46.0, 62.0, 78.0})
@@ -74,18 +74,18 @@ void learn(Picture& out) {
     add(out, shape({{38.0, 27.5}, {98.0, 31.8}, {93.6, 92.7}, {33.6, 88.4}}, Role::board, Role::grain));
     add(out, stroke({{25.0, 28.0}, {175.0, 28.0}}, Role::quiet, 1.0, true));
     add(out, shape({{25.0, 14.4}, {176.0, 25.3}, {175.2, 36.5}, {24.2, 25.6}}, Role::wood, Role::grain));
-    add(out, stroke({{101.5, 40.0}, {101.5, 112.0}}, Role::steel, 4.5));
+    add(out, stroke({{101.5, 40.0}, {101.5, 112.0}}, Role::steel, small ? 2.6 : 4.5));
     for (const Vec2 at : {Vec2{34.0, 20.7}, Vec2{166.0, 30.2}}) {
         Dot d;
         d.at = at;
-        d.radius = 3.6;
+        d.radius = small ? 2.2 : 3.6;
         d.centre = false;
         add(out, d);
     }
 }
 
 /// How likely each suspect is.
-void practise(Picture& out) {
+void practise(Picture& out, bool small) {
     constexpr std::array<double, 5> shares{1.0, 0.63, 0.42, 0.2, 0.08};
     constexpr double left = 44.0, whole = 126.0, high = 11.0;
     for (std::size_t i = 0; i < shares.size(); ++i) {
@@ -96,7 +96,7 @@ void practise(Picture& out) {
         if (!first) {
             Dot d;
             d.at = {27.0, y + high / 2.0};
-            d.radius = 4.6;
+            d.radius = small ? 2.2 : 4.6;
             add(out, d);
             continue;
         }
@@ -107,7 +107,7 @@ void practise(Picture& out) {
 }
 
 /// One value turned, and what the cut makes of it.
-void what_if(Picture& out) {
+void what_if(Picture& out, bool small) {
     add(out, box(14.0, 16.0, 172.0, 24.0, Role::good_fill));
     add(out, stroke({{14.0, 28.0}, {186.0, 28.0}}, Role::quiet, 1.0));
     std::vector<Vec2> curve;
@@ -121,9 +121,9 @@ void what_if(Picture& out) {
     add(out, stroke(std::move(curve), Role::read, 2.4));
     Dot d;
     d.at = now;
-    d.radius = 6.5;
+    d.radius = small ? 4.5 : 6.5;
     d.line = Role::read;
-    d.centre = true;
+    d.centre = !small;
     add(out, d);
 }
 
@@ -155,9 +155,9 @@ Picture door_view(Door door, base::Units units, bool small) {
     out.hi = {door_width, door_height};
     switch (door) {
         case Door::my_saw: my_saw(out, units, small); break;
-        case Door::learn: learn(out); break;
-        case Door::practise: practise(out); break;
-        case Door::what_if: what_if(out); break;
+        case Door::learn: learn(out, small); break;
+        case Door::practise: practise(out, small); break;
+        case Door::what_if: what_if(out, small); break;
         case Door::show_class: show_class(out, small); break;
     }
     return out;

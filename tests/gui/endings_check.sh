@@ -19,7 +19,7 @@ state=$work/state/offsquare
 one_cut() {
     rm -rf "$work/state"
     : >"$work/said"
-    XDG_STATE_HOME=$work/state start_window env --default-signal=INT "$program" && keys n && until_true "the cuts" sees button "Show the strip" &&
+    XDG_STATE_HOME=$work/state start_window env --default-signal=INT "$program" && keys 2 && until_true "the job" sees button "Make the five cuts" && keys n && until_true "the cuts" sees button "Show the strip" &&
         [ -z "$(ls "$state"/unsaved-*.jsonl 2>/dev/null)" ]
 }
 # ended_with STATUS: the window has ended so, and the cuts are in the one file of unsaved work.

@@ -27,7 +27,7 @@ void nothing_is_covered(const Window& w, float width) {
     for (const gui::Drawn& d : w.window.record().items()) {
         if (d.kind == gui::Kind::card) cards.push_back(d);
         else if (is_control(d) && d.visible) controls.push_back(d);
-        CHECK_MESSAGE(!d.cut, d.label);
+        if (d.label != w.bench.scenario().title) CHECK_MESSAGE(!d.cut, d.label);  // the whole is in its tooltip
     }
     for (const auto* list : {&cards, &controls}) {
         for (std::size_t i = 0; i < list->size(); ++i) {

@@ -17,7 +17,7 @@ export HOME=$work XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state XDG_DA
 cp -r "$root/scenarios" "$work/saws" && cd "$work/saws" || exit 2
 
 # What a hand would press. Not what saves under a name or ends the program: the work goes on.
-pressed=(n n n n n n n b h c t r e d s u p bracketleft bracketright plus minus ctrl+z ctrl+y ctrl+o ctrl+p Escape Escape Return Tab space
+pressed=(0 1 2 3 4 5 n n n n n n n b h c t r e d s u p bracketleft bracketright plus minus ctrl+z ctrl+y ctrl+o ctrl+p Escape Escape Return Tab space
     Up Down Left Right Home End Prior Next 1 2 3 4 5 0 period BackSpace question exclam)
 sizes=("1280 800" "900 700" "1100 760" "1280 720" "1000 800")
 

@@ -17,6 +17,8 @@ export HOME=$work XDG_CONFIG_HOME=$work/config XDG_STATE_HOME=$work/state XDG_DA
 cp "$root/scenarios/teaching-saw.toml" "$work/saws/my-saw.toml"
 log=$work/data/offsquare/sessions/my-session.jsonl   # where sessions are saved unless another folder is chosen
 
+# The program starts with the first screen.
+by_a_door() { until_true "the first screen" sees button "Learn the repair" && click button "$1"; }
 open_by_name() {
     click button "Open" && click field "File name" && until_true "the field to have the keyboard" field_has_keyboard &&
         type_words "my-saw.toml" && keys Return &&
@@ -52,17 +54,25 @@ caliper_was_dragged() { grep -m 1 '"do":"read"' "$log" | grep -qE '"in_mm":[1-9]
 # ---- what is kept
 opened_lately() { grep -qx "$work/saws/my-saw.toml" "$work/state/offsquare/recent" && grep -qx "$log" "$work/state/offsquare/recent"; }
 closed_and_offered() {
-    start_window "$program" && keys n && until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end" || return 1
+    start_window "$program" && keys 2 && until_true "the job" sees button "Make the five cuts" &&
+        keys n && until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end" || return 1
     keys d && until_true "the settings" grep -qsx "paper = dark" "$work/config/offsquare/settings" || return 1
     close_window || return 1
-    start_window "$program" && until_true "the offer" sees button "Restore it" && click button "Restore it" &&
-        until_true "the work of before" sees button "Read the fence end" && until_true "the offer to go" says_not "Restore it"
+    start_window "$program" && until_true "the offer" says "Go on where you were" && click button "Go on" &&
+        until_true "the work of before" sees button "Read the fence end"
 }
 
 # ---- the sled under the hand
 pushed_by_hand() {
     keys h && take_hold 20 0 && until_true "the fence past the blade" says "Five cuts can be made with this very push" && let_go && click button "Cut five like this" &&
         until_true "the cuts" sees button "Show the strip" && keys n && until_true "the strip" sees button "Read the fence end"
+}
+
+# ---- the first screen and back, by the mark and by its key, from a case
+there_and_back() {
+    click button "To the first screen" && until_true "the first screen" sees button "Practise" &&
+        keys 3 && until_true "a case" says "What the owner says" && keys n && until_true "its test" sees button "Weigh the readings" &&
+        keys 0 && until_true "both pieces of work" says "Go on where you were" && keys Escape && until_true "the case again" sees button "Weigh the readings"
 }
 
 # ---- a window that was covered is drawn again
@@ -83,6 +93,7 @@ covered_and_uncovered() {
 cd "$work/saws" || exit 2   # so that a short name is enough
 start_display "$work" || { printf 'not ok - no display: Xvfb does not start\n'; exit 1; }
 verdict "the window opens" start_window "$program"
+verdict "a door of the first screen leads to the job" by_a_door "Learn the repair"
 verdict "covered by another window and uncovered, it is whole" covered_and_uncovered
 verdict "a file is opened by typing its name" open_by_name
 verdict "the first test with the mouse, down to the shim" first_test_with_the_mouse
@@ -93,6 +104,7 @@ stop_window
 verdict "files that were opened and saved are remembered" opened_lately
 verdict "unsaved work of a closed window is offered at the next start and taken up" closed_and_offered
 verdict "the sled is pushed by hand, and the five cuts are made with that push" pushed_by_hand
+verdict "the mark and its key lead to the first screen and back, and a case waits there" there_and_back
 stop_window
 verdict "the saved session replays to the same numbers and passes" replay_passes
 verdict "the saved session holds what was done, undone and done again, in order" actions_are

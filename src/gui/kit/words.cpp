@@ -59,6 +59,7 @@ void line(Kit& kit, std::string_view text, Role role, Face face, float width) {
     parts::draw(kit, start, face, fitted, kit.colour(role));
     ImGui::Dummy({std::ceil(text_width(font, font.FontSize, fitted)), std::ceil(font.FontSize)});
     parts::note_text(kit, Kind::text, text, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
+    kit.record.last_is_cut(fitted.size() != text.size());
     if (fitted.size() != text.size()) tooltip(kit, text);
 }
 

@@ -19,8 +19,8 @@ constexpr float art_ratio = 0.6F;  ///< height of a drawing by its width
 struct DoorBox {
     float x, y, w, h;
     bool beside;  ///< the words stand beside the drawing, not under it
-    float art() const { return beside ? std::min(140.0F, 0.4F * w) : w - 2.0F * door_inset; }
-    float words() const { return beside ? w - art() - 3.0F * door_inset : w - 2.0F * door_inset - 14.0F; }
+    float art() const { return beside ? std::min(140.0F, 0.28F * w) : w - 2.0F * door_inset; }
+    float words() const { return beside ? w - art() - 3.0F * door_inset : w - 2.0F * door_inset - 24.0F; }
 };
 
 /// How many doors stand in each row.
@@ -63,7 +63,7 @@ void words(Kit& kit, Doorway door, std::size_t number, const DoorBox& box) {
     line(kit, said.title, Role::text, Face::title, box.words() - 16.0F);
     const std::string key = fmt::format("{}", number);
     ImGui::SetCursorPos({kit.px(x), kit.px(y + 3.0F)});
-    number_right(kit, key, Role::quiet, box.words() + (box.beside ? 0.0F : 10.0F));
+    number_right(kit, key, Role::quiet, box.words() + (box.beside ? 0.0F : 20.0F));
     ImGui::SetCursorPos({kit.px(x), kit.px(y + title_height)});
     paragraph(kit, said.sentence, Role::quiet, Face::note, box.words());
 }

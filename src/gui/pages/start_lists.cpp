@@ -21,7 +21,7 @@ constexpr float row_inset = 20.0F;
 
 void section(Kit& kit, const char* words, const StartSheet& sheet, float y) {
     ImGui::SetCursorPos({kit.px(sheet.left), kit.px(y)});
-    line(kit, words, Role::quiet, Face::step_strong, sheet.width - 200.0F);
+    line(kit, words, Role::quiet, Face::step_strong, sheet.width - 160.0F);
 }
 
 /// "show all" and back, at the right end of a section's line, with quiet words before it.
@@ -136,7 +136,7 @@ std::vector<const Case*> cases_shown(const lesson::Results& results, std::size_t
 
 float draw_lines(Kit& kit, StartState& state, const std::vector<GoOnLine>& lines, const StartSheet& sheet, float y,
                  StartWish& wish) {
-    constexpr std::size_t few = 2;
+    const std::size_t few = sheet.two ? 2 : 1;
     section(kit, "Go on where you were", sheet, y);
     if (lines.size() > few) more(kit, fmt::format("{} of them ·", lines.size()), state.all_lines, "lines", sheet, y);
     y += label_height;
@@ -155,7 +155,7 @@ float draw_cases(Kit& kit, base::Units units, StartState& state, const StartShee
                                       [&](const Case& c) { return state.results.of(c.name).became == Became::proved; });
     section(kit, "Cases, as their owners tell them", sheet, y);
     const float top = y + label_height;
-    const float rows_that_fit = std::max(0.0F, (page_height - top - 12.0F + row_gap) / (case_height + row_gap));
+    const float rows_that_fit = std::max(0.0F, (page_height - top - 14.0F + row_gap) / (case_height + row_gap));
     const std::size_t room =
         std::max(fewest_cases, static_cast<std::size_t>(rows_that_fit) * (sheet.two ? std::size_t{2} : 1));
     const std::string count = fmt::format("{} of {} proved", proved, all.size());
@@ -171,7 +171,7 @@ float draw_cases(Kit& kit, base::Units units, StartState& state, const StartShee
         draw_case(kit, units, *shown[i], state.results.of(shown[i]->name), sheet, {sheet.x_of(i), row}, wish);
     }
     const std::size_t rows = shown.empty() ? 0 : sheet.row_of(shown.size() - 1) + 1;
-    return top + static_cast<float>(rows) * (case_height + row_gap);
+    return top + static_cast<float>(rows) * (case_height + row_gap) - row_gap;
 }
 
 }  // namespace offsquare::gui

@@ -39,7 +39,7 @@ StartSheet sheet_of(float w) {
     StartSheet s;
     s.left = w >= 1000.0F ? std::max(40.0F, (w - 1600.0F) / 2.0F) : 20.0F;
     s.width = w - 2.0F * s.left - (w >= 1000.0F ? 0.0F : 8.0F);  // a low window has a bar to scroll by
-    s.two = w >= 900.0F;
+    s.two = w >= 1040.0F;
     s.between = s.two ? 16.0F : 12.0F;
     s.column = s.two ? (s.width - s.between) / 2.0F : s.width;
     return s;
@@ -71,7 +71,7 @@ StartWish draw_start(Kit& kit, Bench& bench, StartState& state, const std::vecto
     if (!lines.empty()) y = draw_lines(kit, state, lines, sheet, y, wish) + 20.0F;
     y = draw_cases(kit, bench.view.units, state, sheet, y, height, wish);
     ImGui::SetCursorPos({0.0F, kit.px(y)});
-    gap(kit, 14.0F);
+    ImGui::Dummy({0.0F, 0.0F});  // where it ends: a low window scrolls
     const StartWish at_the_top = start_header(kit, bench, width);
     return std::holds_alternative<std::monostate>(at_the_top) ? wish : at_the_top;
 }
