@@ -97,6 +97,7 @@ done
 wait
 for path in "${scenarios[@]}"; do cat "$work/$(basename "$path").lines"; done
 compare job
+compare cases --json
 compare faults --json
 compare checks --json
 compare faults --table
