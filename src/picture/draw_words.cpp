@@ -276,9 +276,8 @@ void add_band(const Scene& scene, const ViewOptions& options, Picture& out) {
     const double length = times * (metric ? 100.0 : 6.0 * base::mm_per_inch);
     const double y = band_y(out);
     if (!options.few_words)
-        add_scale_bar(
-            out, y, length,
-            fmt::format("{} {} (true to scale, angles aside)", times * (metric ? 100 : 6), metric ? "mm" : "in"));
+        add_scale_bar(out, y, length,
+                      fmt::format("{} {}, true to scale", times * (metric ? 100 : 6), metric ? "mm" : "in"));
     const bool hidden = error_hidden(scene, options);
     std::string words = hidden ? "error hidden until measured" : "angles drawn " + factor_text(scene.factor);
     const int cut = std::max(scene.shown.cut, 1);

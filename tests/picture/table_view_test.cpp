@@ -326,7 +326,7 @@ TEST_CASE("everything that can be taken hold of is there") {
                              "right shim point", "sled", "feed"})
         CHECK(has_words(p, name));
     CHECK(has_words(p, "fence end"));
-    CHECK(has_words(p, "100 mm (true to scale, angles aside)"));
+    CHECK(has_words(p, "100 mm, true to scale"));
 }
 
 TEST_CASE("the truth is drawn only on request, dashed and with its own words") {
