@@ -240,6 +240,31 @@ TEST_CASE("practise opens the notebook on a case that is not proved, keeps what 
     CHECK(lesson::case_of(s.w.bench.scenario()) == &lesson::cases()[1]);
 }
 
+TEST_CASE("the end of a job leads on: to the first screen, to the next case, and a fresh start keeps what was done") {
+    Start s;
+    s.w.type("2");
+    for (int i = 0; i < 40 && !s.w.bench.seen().proved; ++i) s.w.type("n");
+    REQUIRE(s.w.bench.seen().proved);
+    REQUIRE(s.w.press("What next?"));
+    CHECK(s.at_start());
+    s.w.window.key(gui::Key::escape);
+    s.w.frames(4);
+    REQUIRE(s.w.press("Start again"));
+    CHECK(s.w.bench.seen().tests.empty());
+    REQUIRE(s.unsaved.left().size() == 1);
+    CHECK(s.unsaved.left().front().so_far.done.ends_with("proved square"));
+    s.back();
+    gui::open_case(s.w.bench, s.w.state, *lesson::find_case("new-apprentice"));
+    REQUIRE(s.w.bench.act(session::proof_intention()));
+    for (int i = 0; i < 30 && session::proof_of(s.w.bench.seen()) != session::Proved::passed; ++i)
+        REQUIRE(s.w.bench.act(session::next_in_job(s.w.bench.seen()).intention));
+    s.w.state.notebook.hunt.page = session::Leaf::proof;
+    s.w.frames(4);
+    REQUIRE(s.w.press("The next case"));
+    CHECK(lesson::case_of(s.w.bench.scenario()) == &lesson::cases().front());
+    CHECK(s.w.state.notebook.hunt.page == session::Leaf::symptom);
+}
+
 TEST_CASE("a case that is proved in the job is proved, and one whose errors were looked at is not") {
     for (const bool looks : {false, true}) {
         CAPTURE(looks);

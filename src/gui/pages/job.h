@@ -7,7 +7,11 @@
 
 namespace offsquare::gui {
 
+/// What a person wants when the job is done; page.cpp, which knows the ways, does it.
+enum class After { nothing, again, what_next };
+
 struct JobState {
+    After after = After::nothing;
     FieldTexts caliper;                ///< how far in from each end it stands
     std::optional<shim::At> shim_end;  ///< chosen by hand; empty: the proposed one
 };

@@ -21,6 +21,7 @@ struct NotebookState {
     FieldTexts typed;  ///< readings of a real saw, and how the fence stood there
     NotesState notes;
     ProofState proof;
+    bool next_case = false;  ///< the proof passes, and another case is wanted
 };
 
 /// True: the readings are to be written to a file.

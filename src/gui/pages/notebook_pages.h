@@ -13,7 +13,7 @@ void draw_typing(Kit& kit, Bench& bench, Hunt& hunt, FieldTexts& typed);
 void draw_repairs_page(Kit& kit, const Bench& bench, Hunt& hunt, const Area& area);
 void draw_proof_page(Kit& kit, const Bench& bench, ProofState& state, const Area& area);
 
-void draw_hunt_now(Kit& kit, Bench& bench, Hunt& hunt, const Area& area);
+void draw_hunt_now(Kit& kit, Bench& bench, NotebookState& state, const Area& area);
 /// The readings in order. True: they are to be written to a file.
 bool draw_notes(Kit& kit, const Bench& bench, NotesState& state, const Area& area);
 

@@ -30,7 +30,7 @@ bool wide(Kit& kit, Bench& bench, NotebookState& state, float w, float h) {
     const float height = std::max(least_page, h - top - edge);
     const float x = edge + left + edge;
     draw_open_page(kit, bench, state, {edge, top, left, height});
-    draw_hunt_now(kit, bench, state.hunt, {x, top, side, hunt_now_height});
+    draw_hunt_now(kit, bench, state, {x, top, side, hunt_now_height});
     const float notes_y = top + hunt_now_height + between;
     const float notes_height = top + height - notes_y - caution_height - between;
     const bool to_a_file = draw_notes(kit, bench, state.notes, {x, notes_y, side, notes_height});
@@ -43,7 +43,7 @@ bool one_column(Kit& kit, Bench& bench, NotebookState& state, float w) {
     constexpr float notes_height = 300.0F;
     const float width = w - 2.0F * edge - 10.0F;
     float y = top_of_two_rows;
-    draw_hunt_now(kit, bench, state.hunt, {edge, y, width, hunt_now_height});
+    draw_hunt_now(kit, bench, state, {edge, y, width, hunt_now_height});
     y += hunt_now_height + between;
     draw_open_page(kit, bench, state, {edge, y, width, least_page + 60.0F});
     y += least_page + 60.0F + between;
@@ -59,7 +59,8 @@ bool draw_notebook(Kit& kit, Bench& bench, NotebookState& state, float width, fl
     return width >= narrow ? wide(kit, bench, state, width, height) : one_column(kit, bench, state, width);
 }
 
-void draw_hunt_now(Kit& kit, Bench& bench, Hunt& hunt, const Area& area) {
+void draw_hunt_now(Kit& kit, Bench& bench, NotebookState& state, const Area& area) {
+    Hunt& hunt = state.hunt;
     CardOptions card = card_in(area);
     card.scrolls = true;
     if (card_begin(kit, "Now##hunt", card)) {
@@ -73,6 +74,9 @@ void draw_hunt_now(Kit& kit, Bench& bench, Hunt& hunt, const Area& area) {
         gap(kit, 6.0F);
         if (!now.button.empty() && strong_button(kit, (now.button + "##hunt").c_str(), 214.0F, "or press N"))
             hunt.next_step(bench);
+        const bool of_a_case = !bench.scenario().complaint.empty() && !bench.of_a_real_saw();
+        if (proved && of_a_case && now.button.empty() && strong_button(kit, "The next case##hunt", 214.0F))
+            state.next_case = true;
     }
     card_end(kit);
 }

@@ -53,12 +53,17 @@ void beside_strong_button(Kit& kit) {
 }
 
 /// What else may be done instead, beside the strong button.
-void other_button(Kit& kit, Bench& bench) {
+void other_button(Kit& kit, Bench& bench, JobState& state) {
     const session::Stage stage = bench.present_stage();
     if (bench.cutting()) return;
     if (bench.seen().proved) {
-        if (!bench.now().button.empty()) beside_strong_button(kit);
-        if (button(kit, "Start again")) bench.start_again();
+        const bool has_strong_one = !bench.now().button.empty();
+        if (has_strong_one) beside_strong_button(kit);
+        if (button(kit, "Start again")) state.after = After::again;
+        if (!has_strong_one) {
+            ImGui::SameLine(0.0F, kit.px(12.0F));
+            if (button(kit, "What next?")) state.after = After::what_next;
+        }
     } else if (has_another(bench)) {
         beside_strong_button(kit);
         if (stage != session::Stage::work_out) {
@@ -101,7 +106,7 @@ bool draw_now(Kit& kit, Bench& bench, JobState& state, const Area& area) {
         else if (reads) gap(kit, 4.0F);
         if (!now.button.empty() && strong_button(kit, (now.button + "##next").c_str(), 200.0F, hint_of(bench)))
             to_the_notebook = bench.next_step();
-        other_button(kit, bench);
+        other_button(kit, bench, state);
     }
     card_end(kit);
     return to_the_notebook;

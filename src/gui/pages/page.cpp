@@ -169,7 +169,10 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
         go_to(bench, state,
               draw_header(kit, bench, state.notebook.hunt, state.push.pushing.open, {0.0F, 0.0F, w, header_height}));
     }
-    if (std::exchange(state.start.wanted, false)) lead_back(bench, state);
+    const After after = std::exchange(state.job.after, After::nothing);
+    if (after == After::again) start_again(bench, state);
+    if (std::exchange(state.notebook.next_case, false)) open_next_case(bench, state);
+    if (std::exchange(state.start.wanted, false) || after == After::what_next) lead_back(bench, state);
     draw_sheets(kit, bench, state.window.set_scale);
     draw_file_sheet(kit, bench, state.files);
     if (std::exchange(state.files.opened, false)) file_has_come(bench, state);

@@ -181,6 +181,13 @@ void open_case(Bench& bench, PageState& state, const lesson::Case& chosen) {
     put_on(bench, state, chosen.scenario, place);
 }
 
+void start_again(Bench& bench, PageState& state) {
+    put_aside(bench, state);
+    bench.start_again();
+}
+
+void open_next_case(Bench& bench, PageState& state) { open_case(bench, state, case_to_practise(state.start)); }
+
 void open_my_saw(Bench& bench, PageState& state) {
     if (came_by(state, {Doorway::my_saw})) return go_on(bench, state);
     auto sizes = scenario::parse("format = 1\ntitle = \"My saw\"\n", "my saw");

@@ -16,6 +16,11 @@ void open_case(Bench& bench, PageState& state, const lesson::Case& chosen);
 /// A person's own saw. The one place that knows how.
 void open_my_saw(Bench& bench, PageState& state);
 
+/// The same saw again, another board and other readings; what was done is kept.
+void start_again(Bench& bench, PageState& state);
+/// After a proof: the next case that is not proved.
+void open_next_case(Bench& bench, PageState& state);
+
 /// Everything that one can go on with: the bench, what was left behind, the files of late.
 std::vector<GoOnLine> lines_to_go_on(const Bench& bench, PageState& state);
 /// What was chosen on the first screen is done.
