@@ -54,8 +54,8 @@ base::Result<Answer> cases_verb_answer(const Arguments& arguments, const Door& d
     for (const lesson::Case& c : lesson::cases()) {
         const lesson::Result result = results.of(c.name);
         proved += result.became == lesson::Became::proved ? 1 : 0;
-        rows.push_back({c.name, lesson::in_quotes(c.scenario.complaint), lesson::cost_words(c.scenario.budget, c.scenario.units),
-                        lesson::words_of(result)});
+        rows.push_back({c.name, lesson::in_quotes(c.scenario.complaint),
+                        lesson::cost_words(c.scenario.budget, c.scenario.units), lesson::words_of(result)});
     }
     return Answer{
         columns(rows, 0) + fmt::format("\n{} of {} proved in the window.\n\n", proved, rows.size() - 1) +

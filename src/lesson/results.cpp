@@ -149,6 +149,10 @@ void Results::note(std::string_view name, const Result& now) {
         known_[std::string(name)] = kept;
         unwritten_[std::string(name)] = kept;
     }
+    settle();
+}
+
+void Results::settle() {
     if (!unwritten_.empty()) write();
 }
 
@@ -157,7 +161,7 @@ void Results::write() {
     base::Result<void> done = base::make_folder(data_);
     if (done) {
         const base::Descriptor lock(locked(data_));
-        if (lock.get() < 0 && errno == EWOULDBLOCK) return;  // in the next frame
+        if (lock.get() < 0 && errno == EWOULDBLOCK) return;  // settle() comes again
         Content now = content_of(data_);
         for (const auto& [name, result] : unwritten_) now.known[name] = kept_of(now.known[name], result);
         std::string text = now.others;

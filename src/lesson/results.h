@@ -51,6 +51,8 @@ public:
     Result of(std::string_view name) const;
     /// Keeps it if it says more than what is kept. Cheap where nothing changed.
     void note(std::string_view name, const Result& now);
+    /// Writes what waited because another window was at the file. Cheap where nothing waits; call it now and then.
+    void settle();
     /// Why something could not be kept, once; empty: all is well.
     std::string trouble();
 

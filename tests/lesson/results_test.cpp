@@ -5,6 +5,8 @@
 #include <fstream>
 #include <sstream>
 
+#include <fcntl.h>
+#include <sys/file.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -121,6 +123,20 @@ TEST_CASE("lines that are not understood are carried along, and a broken file is
     CHECK(folder.text() ==
           "format = 7, of a later day\ntwo-boards = open, -1 min, 3 mm\n= =\n"
           "needs-oil = open, 12 min, 44 mm\nteaching-saw = open, 6 min, 40 mm\n");
+}
+
+TEST_CASE("what waits because another window is at the file is written when that one is done") {
+    Folder folder;
+    const int fd = ::open((folder.path / "cases.lock").c_str(), O_RDWR | O_CREAT, 0600);
+    REQUIRE(::flock(fd, LOCK_EX) == 0);
+    Results results(folder.path);
+    results.note("two-boards", {Became::open, 1.0, 0.0});
+    CHECK(folder.text().empty());
+    CHECK(results.of("two-boards").became == Became::open);
+    ::close(fd);
+    results.settle();
+    CHECK(folder.text() == "two-boards = open, 1 min, 0 mm\n");
+    CHECK(results.trouble().empty());
 }
 
 TEST_CASE("where nothing can be kept it is said once") {

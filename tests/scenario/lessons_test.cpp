@@ -118,8 +118,7 @@ TEST_CASE("no shipped saw's runners fit without any play: nobody's do; and all b
         const std::string name = file.path().stem().string();
         CAPTURE(name);
         const scenario::Scenario s = lesson(name);
-        const bool about_play =
-            name == "off-the-middle" || name == "sticks-half-way" || name == "needs-oil";
+        const bool about_play = name == "off-the-middle" || name == "sticks-half-way" || name == "needs-oil";
         for (const double play : {s.truth->left_play_mm, s.truth->right_play_mm}) {
             CHECK(play > 0.02);
             CHECK(play <= (about_play ? 0.2 : 0.1));

@@ -256,6 +256,7 @@ void follow(Bench& bench, PageState& state, const StartWish& wish) {
 }
 
 void note_result(const Bench& bench, StartState& state) {
+    state.results.settle();
     if (!state.open) state.truth_seen = state.truth_seen || bench.view.reveal;
     if (state.noted_changes == bench.changes() || state.truth_seen) return;
     state.noted_changes = bench.changes();
