@@ -48,9 +48,22 @@ diagnose::FenceTest as_told(const Test& test) {
     return out;
 }
 
-bool stands_as(const measure::Occasion& occasion, const Test& test) {
-    return occasion.clamped_again == test.clamped_again && occasion.behind_left_mm == marked_mm(test.behind_left) &&
-           occasion.behind_right_mm == marked_mm(test.behind_right);
+/// The fence as one test saw it.
+struct Stand {
+    measure::Occasion occasion;  ///< its check does not matter
+    const shop::Drawing& drawing;
+    int number = 0;  ///< FenceTest::stand
+};
+
+Stand stand_of(const Test& test) {
+    return {{Check::five_cut, marked_mm(test.behind_left), marked_mm(test.behind_right), test.clamped_again},
+            test.drawing,
+            static_cast<int>(test.round)};
+}
+
+bool stands_as(const measure::Occasion& a, const measure::Occasion& b) {
+    return a.clamped_again == b.clamped_again && a.behind_left_mm == b.behind_left_mm &&
+           a.behind_right_mm == b.behind_right_mm;
 }
 
 /// Which strips of a check are of the drawing's own board.
@@ -64,22 +77,21 @@ std::vector<std::size_t> own_boards(Check check) {
     }
 }
 
-/// The five-cut tests of the notebook that were cut on the fence as the last test saw it, none of them pushed by hand.
-void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Seen& seen, const Test& last) {
-    if (last.pushed) return;
+/// The five-cut tests of the notebook that were cut on the fence as it stood then, none of them pushed by hand.
+void add_those_of_the_notebook(std::vector<diagnose::FenceTest>& tests, const Seen& seen, const Stand& stand) {
     for (const Note& note : seen.checks) {
         const Check check = note.report.occasion.check;
-        if (!note.holds() || !stands_as(note.report.occasion, last)) continue;
-        const auto skews = diagnose::observe(note.report, last.drawing);
+        if (!note.holds() || !stands_as(note.report.occasion, stand.occasion)) continue;
+        const auto skews = diagnose::observe(note.report, stand.drawing);
         if (!skews) continue;
         for (const std::size_t i : own_boards(check)) {
             diagnose::FenceTest test;
             test.skew_rad = {(*skews)[i].value, (*skews)[i].u};
-            test.stand = static_cast<int>(last.round);
+            test.stand = stand.number;
             test.brushed = check == Check::brushed;
             test.per_width = 0.25 / note.report.readings[3 * i + 2].value;
             // Who typed it had an instrument of their own.
-            test.u_limits = note.typed ? 0.0 : by_limits(last.drawing, test.per_width);
+            test.u_limits = note.typed ? 0.0 : by_limits(stand.drawing, test.per_width);
             tests.push_back(std::move(test));
         }
     }
@@ -92,7 +104,7 @@ constexpr std::size_t most_weighed = 32;
 std::vector<diagnose::FenceTest> tests_of(const Seen& seen) {
     const Test& last = *seen.last_test();
     std::vector<diagnose::FenceTest> tests;
-    add_those_of_the_notebook(tests, seen, last);
+    if (!last.pushed) add_those_of_the_notebook(tests, seen, stand_of(last));
     const std::size_t n = seen.tests_now();
     for (std::size_t i = n > most_weighed ? n - most_weighed : 0; i < n; ++i) {
         if (seen.test_now(i).skew_rad) tests.push_back(as_told(seen.test_now(i)));
@@ -162,6 +174,21 @@ FenceVerdict verdict_on_the_fence(const Seen& seen) {
     const double repeat = d.caliper.repeat_mm;
     out.verdict = diagnose::claim_of(tests_of(seen), may, d.tolerance_rad, repeat, d.caliper.step_mm);
     return out;
+}
+
+std::optional<FenceVerdict> verdict_on_typed_tests(const Seen& seen) {
+    const Note* newest = nullptr;
+    for (const Note& note : seen.checks) {
+        if (note.holds() && !own_boards(note.report.occasion.check).empty()) newest = &note;
+    }
+    if (newest == nullptr) return std::nullopt;
+    const shop::Drawing& d = seen.drawing;
+    std::vector<diagnose::FenceTest> tests;
+    add_those_of_the_notebook(tests, seen, {newest->report.occasion, d, 0});
+    if (tests.empty()) return std::nullopt;
+    const auto may = diagnose::may_change(d, model_of(d), prior_here(seen), that_hold(seen));
+    return FenceVerdict{diagnose::claim_of(tests, may, d.tolerance_rad, d.caliper.repeat_mm, d.caliper.step_mm),
+                        other_boards(seen)};
 }
 
 }  // namespace offsquare::session

@@ -1,6 +1,8 @@
 // The verdict about the fence, from everything that a person at this saw has read and that still holds.
 #pragma once
 
+#include <optional>
+
 #include "session/seen.h"
 
 namespace offsquare::session {
@@ -15,5 +17,9 @@ struct FenceVerdict {
 /// this set-up as a repair leaves it. The wiggle and the runners' fit bound the play, a brushed test has no chips, and
 /// further tests, those of the notebook too, show the scatter itself. Read exactly, nothing changes.
 FenceVerdict verdict_on_the_fence(const Seen& seen);
+
+/// The same where every test is typed, as on a real saw: about the fence that the newest five-cut test that holds has
+/// seen, with all tests that were cut while it stood so. Empty: there is none.
+std::optional<FenceVerdict> verdict_on_typed_tests(const Seen& seen);
 
 }  // namespace offsquare::session

@@ -44,9 +44,9 @@ struct Source {
 
 /// The corridor, in order. cli and gui are doors at its end and do not know each other.
 inline const std::vector<std::string>& rooms() {
-    static const std::vector<std::string> list{"base",     "shop",    "contact",  "cut",     "measure",
-                                               "diagnose", "shim",    "scenario", "session", "study",
-                                               "lesson",   "picture", "cli",      "gui"};
+    static const std::vector<std::string> list{"base",     "shop",   "contact",  "cut",     "measure",
+                                               "diagnose", "shim",   "scenario", "session", "saws",
+                                               "study",    "lesson", "picture",  "cli",     "gui"};
     return list;
 }
 

@@ -1,0 +1,277 @@
+#include "saws/answer.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/elementary.h"
+#include "session/hunt_words.h"
+#include "session/story.h"
+
+namespace offsquare::saws {
+namespace {
+
+using base::Units;
+
+std::vector<shim::PickedShim> picked(const std::vector<Piece>& pieces, const std::vector<shop::Shim>& drawer,
+                                     std::vector<int>& left) {
+    std::vector<shim::PickedShim> out;
+    for (const Piece& p : pieces) {
+        shim::PickedShim one{p.name, p.thickness_mm, p.u_mm, -1};
+        for (std::size_t i = 0; i < drawer.size() && one.drawer_row < 0; ++i) {
+            if (drawer[i].name != p.name || drawer[i].thickness_mm != p.thickness_mm || left[i] == 0) continue;
+            --left[i];
+            one.drawer_row = static_cast<int>(i);
+        }
+        out.push_back(std::move(one));
+    }
+    return out;
+}
+
+std::vector<std::string> missing_of(const Strip& s, std::optional<double> span_mm) {
+    std::vector<std::string> missing;
+    if (s.fence_end.empty()) missing.emplace_back("the fence end");
+    if (s.far_end.empty()) missing.emplace_back("the far end");
+    if (!s.between) missing.emplace_back("the length between the two places");
+    if (!s.fell) missing.emplace_back("the side where the strip fell");
+    if (!span_mm) missing.emplace_back("the distance between the shim points");
+    return missing;
+}
+
+std::optional<double> span_of(const Strip& strip, const SetUp& set_up) {
+    if (strip.span) return strip.span->value;
+    const auto typed = [&](std::string_view key) {
+        return std::any_of(set_up.typed.begin(), set_up.typed.end(), [&](const Size& s) { return s.key == key; });
+    };
+    if (typed("fence.span") || (typed("fence.shim_left") && typed("fence.shim_right")))
+        return set_up.scenario.drawing.fence.span_mm();
+    return std::nullopt;
+}
+
+std::string listed(const std::vector<std::string>& parts) {
+    std::string text;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    return text;
+}
+
+bool something_behind(const Standing& s, shim::At at) {
+    return at == shim::At::left ? !s.left.empty() : !s.right.empty();
+}
+
+std::string other_end(shim::At at) { return at == shim::At::left ? "right" : "left"; }
+
+std::string heading_of(const Answer& a, Units units) {
+    if (!a.missing.empty()) return "Still to type: " + listed(a.missing);
+    const StripShim& s = *a.shim;
+    if (s.at == shim::At::none || a.test.verdict->state == diagnose::State::pass)
+        return "Square enough: leave the fence as it is";
+    if (!s.tells_end()) return "Not clear yet: cut and read once more";
+    const char* add = something_behind(a.standing, s.at) ? "Add" : "Put";
+    return fmt::format("{} {} behind the {} end", add, base::show_small(s.shim_mm.value, units), shim::name_of(s.at));
+}
+
+std::string taking_out(const Answer& a, Units units) {
+    const StripShim& s = *a.shim;
+    const shim::At other = s.at == shim::At::left ? shim::At::right : shim::At::left;
+    if (s.at == shim::At::none || !something_behind(a.standing, other)) return "";
+    const double there = total_mm(other == shim::At::left ? a.standing.left : a.standing.right);
+    return fmt::format(" Behind the {} end {} stand already: taking out as much there does the same.", other_end(s.at),
+                       base::show_small(there, units));
+}
+
+std::string give_or_take(const Answer& a, Units units) {
+    const StripShim& s = *a.shim;
+    const std::string half = base::show_small(0.5 * (s.coverage95_mm.hi - s.coverage95_mm.lo), units);
+    const std::string shim = fmt::format(
+        "By this strip {} behind the {} end would square it, give or take {}, 95 times "
+        "in 100.",
+        base::show_small(s.shim_mm.value, units), shim::name_of(s.at), half);
+    if (s.at == shim::At::none) return fmt::format("Give or take {}, 95 times in 100.", half);
+    const bool is_heading = a.test.verdict->state != diagnose::State::pass && s.tells_end();
+    return is_heading ? fmt::format("Give or take {}, 95 times in 100.", half) : shim;
+}
+
+std::string capital(std::string text) {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 32);
+    return text;
+}
+
+std::string square_words(const session::Test& test, Units units) {
+    if (!test.verdict || !test.skew_rad) return "";
+    const base::Interval c = base::coverage(*test.skew_rad);
+    const auto word = [&] {
+        switch (test.verdict->state) {
+            case diagnose::State::pass: return "square enough";
+            case diagnose::State::fail: return "not square enough";
+            case diagnose::State::undecided: break;
+        }
+        return "not clear of what counts as square";
+    };
+    return fmt::format("By this strip the fence is off by {}, give or take {}: {}. {} counts as square.",
+                       base::show_angle(std::abs(test.skew_rad->value), units),
+                       base::show_angle_number(0.5 * (c.hi - c.lo), units), word(),
+                       base::show_angle(test.drawing.tolerance_rad, units));
+}
+
+std::string which_end_words(const Answer& a) {
+    if (!a.shim || a.shim->at == shim::At::none) return "";
+    const std::string other =
+        fmt::format("the other way round, the shim goes behind the {} end", other_end(a.shim->at));
+    if (a.ends_marked) return fmt::format("As you marked it: {}.", other);
+    return fmt::format(
+        "You are not sure which end lay at the fence, and two widths do not show it: {}. Cut once more "
+        "and mark the end before you take the strip away.",
+        other);
+}
+
+}  // namespace
+
+Answer answer_of(const Strip& strip, const SetUp& set_up, const Standing& standing) {
+    Answer a;
+    const auto span = span_of(strip, set_up);
+    a.missing = missing_of(strip, span);
+    a.standing = standing;
+    a.drawer_typed = set_up.drawer_typed;
+    a.ends_marked = strip.ends_marked;
+    session::Test& test = a.test;
+    test.drawing = set_up.scenario.drawing;
+    std::vector<int> left;
+    for (const shop::Shim& s : test.drawing.drawer) left.push_back(s.count);
+    test.behind_left = picked(standing.left, test.drawing.drawer, left);
+    test.behind_right = picked(standing.right, test.drawing.drawer, left);
+    test.brushed = strip.brushed;
+    test.strip_fell = strip.fell;
+    if (span) {
+        test.drawing.fence.shim_left_x_mm = -0.5 * *span;
+        test.drawing.fence.shim_right_x_mm = *span - 0.5 * *span;
+    }
+    if (strip.fence_end.empty() || strip.far_end.empty() || !strip.between || !strip.fell ||
+        !(strip.between->value > 0.0))
+        return a;
+    const diagnose::StripReadings readings = strip_readings(strip, set_up);
+    a.cannot_be = too_steep(readings);
+    if (!a.cannot_be.empty()) return a;
+    test.strip = readings;
+    test.skew_rad = diagnose::skew_from_strip(readings);
+    test.pooled_rad = test.skew_rad;
+    test.pooled_tests = 1;
+    test.verdict = diagnose::judge(*test.skew_rad, test.drawing.tolerance_rad);
+    test.verdict->mean_rad = test.skew_rad->value;
+    test.worked_out = true;
+    if (!span || !(*span > 0.0)) return a;
+    a.shim = shim_of(readings, *span);
+    test.proposal = shim::propose(*test.skew_rad, test.drawing, left, {test.behind_left, test.behind_right});
+    return a;
+}
+
+std::optional<Answer> newest_answer(const Sled& sled) {
+    const Entry* newest = newest_test(sled);
+    if (newest == nullptr) return std::nullopt;
+    // As it stood when the strip was cut: what was written of the same day after it does not count.
+    Standing standing;
+    for (const Entry* e : in_effect(sled)) {
+        if (e == newest) break;
+        if (const auto* moved = std::get_if<ShimsMoved>(&e->what)) {
+            standing = moved_on(std::move(standing), *moved);
+            standing.since = e->date;
+        }
+    }
+    return answer_of(std::get<StripTest>(newest->what).strip, set_up_of(sled, newest->date), standing);
+}
+
+AnswerWords words_of(const Answer& a, Units units) {
+    AnswerWords w;
+    w.square = square_words(a.test, units);
+    if (!a.cannot_be.empty()) {
+        w.heading = "This cannot be the strip of a five-cut test";
+        w.why = capital(a.cannot_be);
+        return w;
+    }
+    w.heading = heading_of(a, units);
+    if (!a.shim) return w;
+    w.give_or_take = give_or_take(a, units);
+    w.why = capital(a.shim->why) + taking_out(a, units);
+    if (a.drawer_typed) w.stack = session::stack_sentence(a.test, units);
+    w.which_end = which_end_words(a);
+    return w;
+}
+
+ShimsMoved as_moved(const Answer& a, bool both_ends) {
+    ShimsMoved moved;
+    if (!a.test.proposal) return moved;
+    const shim::Proposal& p = *a.test.proposal;
+    const auto add = [](std::vector<Piece>& to, const std::vector<shim::PickedShim>& from) {
+        for (const shim::PickedShim& s : from) to.push_back({s.name, s.thickness_mm, s.u_mm});
+    };
+    if (both_ends && p.other_way) {
+        add(moved.put_left, p.other_way->add_left);
+        add(moved.put_right, p.other_way->add_right);
+        add(moved.taken_left, p.other_way->take_left);
+        add(moved.taken_right, p.other_way->take_right);
+    } else if (p.best.at != shim::At::none) {
+        add(p.best.at == shim::At::left ? moved.put_left : moved.put_right, p.best.pieces);
+    }
+    return moved;
+}
+
+std::string what_the_shim_did(const Sled& sled, Units units) {
+    const Entry* before = nullptr;
+    const Entry* shims = nullptr;
+    const Entry* after = nullptr;
+    for (const Entry* e : in_effect(sled)) {
+        const bool fence = std::holds_alternative<FenceMoved>(e->what) || std::holds_alternative<PutRight>(e->what);
+        if (fence) before = shims = after = nullptr;
+        if (std::holds_alternative<ShimsMoved>(e->what)) {
+            if (after != nullptr) before = after;
+            shims = before != nullptr ? e : nullptr;
+            after = nullptr;
+        }
+        if (std::holds_alternative<StripTest>(e->what)) (shims != nullptr ? after : before) = e;
+    }
+    if (before == nullptr || after == nullptr) return "";
+    const auto skew = [&](const Entry* e) {
+        const Strip& s = std::get<StripTest>(e->what).strip;
+        return diagnose::skew_from_strip(strip_readings(s, set_up_of(sled, e->date)));
+    };
+    const base::Uncertain was = skew(before);
+    const base::Uncertain is = skew(after);
+    return fmt::format("Before the shims the strip said {}; after them it says {}.",
+                       base::show_angle(std::abs(was.value), units), base::show_angle(std::abs(is.value), units));
+}
+
+Besides besides_of(const session::Findings& findings, const session::Seen& seen) {
+    Besides b;
+    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
+        if (!c.settled) b.contradicts.push_back(session::sentence_of(c));
+    }
+    b.agree = b.contradicts.empty();
+    b.look_alikes = session::rivals_of(findings, shop::Fault::fence_skew);
+    const session::Next next = session::next_in_hunt(seen, &findings);
+    b.check = next.check ? next.check : findings.next ? std::optional(findings.next->check) : std::nullopt;
+    if (b.check) b.minutes = measure::info(*b.check).minutes;
+    if (!b.look_alikes.empty()) {
+        std::vector<std::string> names;
+        for (const shop::Fault f : b.look_alikes) names.push_back(fmt::format("\"{}\"", session::name_of(f)));
+        b.says = fmt::format("With what was read so far {} would look the same as a fence off square.", listed(names));
+    }
+    if (b.check)
+        b.says += fmt::format("{}{}: {}, {:.0f} minutes.", b.says.empty() ? "" : " ",
+                              b.look_alikes.empty() ? "The check that would tell most" : "To tell them apart",
+                              measure::info(*b.check).title, b.minutes);
+    return b;
+}
+
+std::optional<session::FenceVerdict> fence_verdict(const session::Seen& seen) {
+    return session::verdict_on_typed_tests(seen);
+}
+
+std::string verdict_words(const session::FenceVerdict& v, Units units) {
+    session::Test test;
+    test.verdict = v.verdict;
+    return session::verdict_in_short(test, units);
+}
+
+}  // namespace offsquare::saws
