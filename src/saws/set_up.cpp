@@ -86,7 +86,8 @@ struct Known {
 
 /// What was not typed, as what was typed needs it. Rules of scenario/rules.cpp; how much room is left is invented.
 void fit_the_rest(shop::Drawing& d, const Known& k) {
-    const double fence = k.length_or("fence.length", d.fence.length_mm);
+    const double sled_width = k.length_or("sled.width", 1e9);
+    const double fence = k.length_or("fence.length", std::min(d.fence.length_mm, sled_width - 10.0));
     const double span = k.span_mm.value_or(std::min(d.fence.span_mm(), 0.9 * fence));
     d.fence.shim_left_x_mm = -0.5 * span;
     d.fence.shim_right_x_mm = span - 0.5 * span;
@@ -97,6 +98,8 @@ void fit_the_rest(shop::Drawing& d, const Known& k) {
         d.board.width_mm = *k.strip_long_mm + 32.0;
     }
     if (k.strip_wide_mm) d.board.strip_mm = *k.strip_wide_mm;
+    d.board.width_mm = std::min(d.board.width_mm, sled_width - 10.0);
+    d.board.length_mm = std::min(d.board.length_mm, sled_width - 10.0);
     const double width = k.length_or("board.width", d.board.width_mm);
     const double length = k.length_or("board.length", d.board.length_mm);
     const double kerf = k.length_or("blade.kerf", d.blade.kerf_mm);
@@ -106,13 +109,19 @@ void fit_the_rest(shop::Drawing& d, const Known& k) {
     d.board.strip_mm = std::min(strip, 0.5 * width);
     d.sled.width_mm = std::max({d.sled.width_mm, d.fence.length_mm + 60.0, width, length});
     const double thick = k.length_or("fence.thickness", d.fence.thickness_mm);
+    // A sled that carries such a board past the blade.
+    d.sled.depth_mm = std::max(d.sled.depth_mm, std::max(width, length) + 120.0);
+    d.sled.runner_length_mm = d.sled.depth_mm;
     const double sled = k.length_or("sled.depth", d.sled.depth_mm);
     d.sled.fence_from_rear_mm = std::max(std::min(d.sled.fence_from_rear_mm, 0.5 * sled), thick);
     const double rear = k.length_or("sled.fence_from_rear", d.sled.fence_from_rear_mm);
-    const double runner = k.length_or("sled.runner_length", std::min(d.sled.runner_length_mm, sled));
+    const double runner = k.length_or("sled.runner_length", sled);
     d.sled.depth_mm = std::max({sled, rear + 50.0, runner});
     d.sled.runner_length_mm = std::min(runner, k.length_or("sled.depth", d.sled.depth_mm));
     d.fence.thickness_mm = std::min(thick, rear);
+    const double table = k.length_or("table.width", d.table.width_mm);
+    d.slots.left_x_mm = -std::min(-d.slots.left_x_mm, 0.3 * table);
+    d.slots.right_x_mm = std::min(d.slots.right_x_mm, 0.3 * table);
     const double slot = k.length_or("slots.width", d.slots.width_mm);
     const double far_slot =
         std::max(k.length_or("slots.left", -d.slots.left_x_mm), k.length_or("slots.right", d.slots.right_x_mm));
@@ -197,6 +206,15 @@ base::Result<void> check_size(const Size& size) {
         return fail(Grade::usage, fmt::format("{}: found {}. Allowed: from 10 mm to 5 m. Example: 500 mm",
                                               name_of_size(size.key), size.value));
     }
+    const auto it = std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return k.key == size.key; });
+    if (it->kind == scenario::KeyInfo::Kind::length || it->kind == scenario::KeyInfo::Kind::angle) {
+        const bool length = it->kind == scenario::KeyInfo::Kind::length;
+        const auto value = length ? base::parse_length(size.value, base::LengthUnit::mm)
+                                  : base::parse_angle(size.value, base::AngleUnit::mrad);
+        if (!value) return fail(Grade::usage, fmt::format("{}: {}", name_of_size(size.key), value.error().message));
+        if (value->value >= it->min && value->value <= it->max) return {};
+    }
+    // What is no length is looked at as a scenario would, and says what is allowed.
     const auto alone = with_all({}, {}, {size});
     if (alone) return {};
     return fail(Grade::usage, in_plain_words(alone.error().message));
