@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim push faults checks diagnose picture check keys cases replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim saw push faults checks diagnose picture check keys cases replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -16,21 +16,22 @@ _offsquare() {
         --units) mapfile -t COMPREPLY < <(compgen -W 'mm inch' -- "$word"); return ;;
         --stage) mapfile -t COMPREPLY < <(compgen -W 'set-up cut read prove' -- "$word"); return ;;
         --exaggeration) mapfile -t COMPREPLY < <(compgen -W 'auto fit' -- "$word"); return ;;
-        --shim) mapfile -t COMPREPLY < <(compgen -W 'left= right=' -- "$word"); compopt -o nospace; return ;;
+        --shim | --take) mapfile -t COMPREPLY < <(compgen -W 'left= right=' -- "$word"); compopt -o nospace; return ;;
         --check) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" checks --json 2>/dev/null | sed -n 's/^ *"name": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
         --set)
             mapfile -t COMPREPLY < <(compgen -S = -W "$("${COMP_WORDS[0]}" keys 2>/dev/null | awk '$1 ~ /^[a-z_]+(\.[a-z_]+)+$/ {print $1}')" -- "$word")
             compopt -o nospace
             return
             ;;
-        --output | -o | --save | --screenshot | --picture) compopt -o default; return ;;
-        --seed | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
+        --output | -o | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
+        --seed | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
         push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --angles --colour --help -h' ;;
         job) options='--set --shim --seed --exact --reads --save --json --angles --colour --help -h' ;;
         cut) options='--set --shim --seed --exact --reads --brushed --reveal --at --force --to --check --output -o --json --angles --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --angles --colour --help -h' ;;
+        saw) options='--new --saw --read --side --brushed --unsure --shim --take --repair --note --set --drawer --date --correct --withdraw --log --export --like-mine --seed --steps --delete --units --insist --json --angles --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --angles --colour --help -h' ;;
         check) options='--set --angles --colour --help -h' ;;
         faults) options='--table --json --angles --colour --help -h' ;;

@@ -9,6 +9,7 @@
 #include "cli/verb.h"
 #include "picture/diagnosis_view.h"
 #include "picture/writers.h"
+#include "saws/exports.h"
 #include "scenario/readings.h"
 #include "session/findings.h"
 #include "session/hunt_words.h"
@@ -21,7 +22,6 @@ namespace {
 
 using diagnose::Belief;
 using session::Standing;
-using shop::FaultUnit;
 
 base::Result<scenario::Readings> load_one(const std::string& operand, std::istream& in) {
     if (operand != "-") return scenario::load_readings(operand);
@@ -75,22 +75,6 @@ base::Result<Loaded> load_all(const std::vector<std::string>& operands, std::ist
     return loaded;
 }
 
-Json belief_json(const Belief& b) {
-    const shop::FaultInfo& f = shop::info(b.fault);
-    const std::string unit = f.unit == FaultUnit::mm ? "mm" : "rad";
-    Json json;
-    json["key"] = std::string(f.key);
-    json["probability"] = number(b.probability);
-    json["size_" + unit] = number(b.size);
-    json["u_" + unit] = number(b.u);
-    json["coverage95_" + unit] = interval_of(b.coverage95);
-    json["looked_at"] = b.touched;
-    json["disputed"] = b.disputed;
-    return json;
-}
-
-std::string key_of(shop::Fault fault) { return std::string(shop::info(fault).key); }
-
 std::string caliper_line(const scenario::Readings& readings) {
     if (!readings.common_caliper) return "";
     return wrapped(
@@ -101,35 +85,10 @@ std::string caliper_line(const scenario::Readings& readings) {
            "\n";
 }
 
-std::string_view word_of(measure::Going felt) {
-    switch (felt) {
-        case measure::Going::goes: return "goes";
-        case measure::Going::sticks: return "sticks";
-        case measure::Going::does_not_go_in: return "does-not-go-in";
-    }
-    return "goes";
-}
-
 std::string as_json(const scenario::Readings& readings, const session::Findings& findings) {
     Json json = {{"schema_version", schema_version}};
-    json["sled"] = std::string(word_of(findings.diagnosis.felt));
-    json["faults"] = Json::array();
-    for (const Belief& b : findings.diagnosis.beliefs) json["faults"].push_back(belief_json(b));
-    json["unseparated"] = Json::array();
-    for (const auto& [a, b] : findings.diagnosis.unseparated)
-        json["unseparated"].push_back(Json::array({key_of(a), key_of(b)}));
-    json["contradictions"] = Json::array();
-    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
-        json["contradictions"].push_back({{"check", std::string(measure::info(c.occasion.check).name)},
-                                          {"number", c.report + 1},
-                                          {"probability", number(c.oddness)},
-                                          {"explained", !c.unexplained},
-                                          {"settled", c.settled},
-                                          {"sentence", session::sentence_of(c)}});
-    }
-    if (findings.next)
-        json["next"] = {{"check", std::string(measure::info(findings.next->check).name)}, {"why", findings.next->why}};
-    else json["next"] = nullptr;
+    const Json diagnosis = saws::diagnosis_form(findings);
+    for (const auto& [key, value] : diagnosis.items()) json[key] = value;
     if (readings.common_caliper) json["u_widths_from"] = session::common_caliper_words(base::Units::metric);
     return printed(json);
 }

@@ -8,6 +8,7 @@
 #include "cli/request.h"
 #include "cli/verb.h"
 #include "diagnose/five_cut.h"
+#include "saws/strip_shim.h"
 #include "session/slips.h"
 #include "session/story.h"
 #include "shim/propose.h"
@@ -29,13 +30,7 @@ struct Readings {
     bool u_given = false;
 };
 
-struct Found {
-    base::Uncertain skew_rad;
-    base::Uncertain shim_mm;  ///< >= 0
-    shim::At at = shim::At::none;
-    base::Interval coverage95_mm;
-    std::string why;
-};
+using Found = saws::StripShim;
 
 base::LengthUnit unit_of(Units units) { return units == Units::metric ? base::LengthUnit::mm : base::LengthUnit::inch; }
 
@@ -67,7 +62,7 @@ Result<double> u_of_width(const Arguments& arguments, const base::Typed& width, 
     return u->typed.value;
 }
 
-Result<base::Uncertain> width_of(const Arguments& arguments, const session::TypedLength& width, Units units) {
+Result<base::Uncertain> u_and_width_of(const Arguments& arguments, const session::TypedLength& width, Units units) {
     const auto u = u_of_width(arguments, width.typed, units);
     if (!u) return tl::unexpected(u.error());
     return base::Uncertain{width.typed.value, *u};
@@ -97,14 +92,6 @@ Result<std::string> word_or(const Arguments& arguments, const std::string& name,
     return typed ? word_of(name, *typed, allowed) : Result<std::string>(allowed.front());
 }
 
-Result<void> refuse_steep(const Readings& r) {
-    const double taper = std::abs(r.strip.fence_end_mm.value - r.strip.far_end_mm.value) / r.strip.between_mm.value;
-    if (taper < 0.2) return {};  // where diagnose::skew_from_strip stops
-    return fail(Grade::usage, fmt::format("a strip that tapers by {:.3g} of its length is not from a five-cut test; "
-                                          "below 0.2 is allowed. Are the widths, the length and their units right?",
-                                          taper));
-}
-
 Result<Readings> readings_of(const Arguments& arguments) {
     Readings r;
     const auto units = word_or(arguments, "--units", {"mm", "inch"});
@@ -117,9 +104,9 @@ Result<Readings> readings_of(const Arguments& arguments) {
     auto typed = typed_strip(arguments, r.units);
     if (!typed) return tl::unexpected(typed.error());
     r.typed = std::move(*typed);
-    const auto fence_end = width_of(arguments, r.typed.fence_end, r.units);
+    const auto fence_end = u_and_width_of(arguments, r.typed.fence_end, r.units);
     if (!fence_end) return tl::unexpected(fence_end.error());
-    const auto far_end = width_of(arguments, r.typed.far_end, r.units);
+    const auto far_end = u_and_width_of(arguments, r.typed.far_end, r.units);
     if (!far_end) return tl::unexpected(far_end.error());
     r.strip.fence_end_mm = *fence_end;
     r.strip.far_end_mm = *far_end;
@@ -131,27 +118,6 @@ Result<Readings> readings_of(const Arguments& arguments) {
     if (!shown) return tl::unexpected(shown.error());
     r.units = *shown;
     return r;
-}
-
-std::string why_of(const Readings& r, shim::At at, bool tells_end) {
-    if (at == shim::At::none)
-        return "both ends of the strip are equal, so the four corners add up to nothing and the fence is square as far "
-               "as these readings tell.";
-    const bool wider_at_fence = r.strip.fence_end_mm.value > r.strip.far_end_mm.value;
-    return fmt::format(
-        "the strip fell on the {} and is wider at the {} end, so the {} end of the fence sits too near you.{}",
-        side_word(r.strip.side), wider_at_fence ? "fence" : "far", shim::name_of(at),
-        tells_end ? "" : " But the readings allow zero and the other end too: cut and read once more before you shim.");
-}
-
-Found found_from(const Readings& r) {
-    Found f;
-    f.skew_rad = diagnose::skew_from_strip(r.strip);
-    f.shim_mm = shim::ideal_shim(f.skew_rad, r.span_mm);
-    f.at = f.skew_rad.value > 0.0 ? shim::At::left : f.skew_rad.value < 0.0 ? shim::At::right : shim::At::none;
-    f.coverage95_mm = base::coverage(f.shim_mm);
-    f.why = why_of(r, f.at, f.coverage95_mm.lo > 0.0);
-    return f;
 }
 
 std::string as_json(const Readings& r, const Found& f) {
@@ -224,8 +190,8 @@ base::Result<Answer> shim_verb_answer(const Arguments& arguments, const Door& do
     if (!readings) return tl::unexpected(readings.error());
     if (auto meant = ask_about(session::slips_in(readings->typed, readings->units), arguments, door); !meant)
         return tl::unexpected(meant.error());
-    if (auto steep = refuse_steep(*readings); !steep) return tl::unexpected(steep.error());
-    const Found found = found_from(*readings);
+    if (const std::string steep = saws::too_steep(readings->strip); !steep.empty()) return fail(Grade::usage, steep);
+    const Found found = saws::shim_of(readings->strip, readings->span_mm);
     return Answer{arguments.has("--json") ? as_json(*readings, found) : as_text(*readings, found, door.ink), {}, 0};
 }
 

@@ -26,6 +26,7 @@ struct Door {
 
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> shim_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> saw_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> push_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> job_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> picture_verb_answer(const Arguments& arguments, const Door& door);

@@ -71,6 +71,50 @@ constexpr std::string_view cut_examples[] = {
 constexpr OptionInfo insist_option{"--insist", "", "what looks like a slip is meant: do not ask, do not refuse", false,
                                    ""};
 
+constexpr OptionInfo saw_options[] = {
+    {"--new", "", "begin the log of this sled", false, ""},
+    {"--saw", "NAME", "the saw that it runs on; several sleds may run on one", false, ""},
+    {"--read", "WHAT=LENGTH",
+     "what was read on the strip: fence-end, far-end (again for repeats), length, span; or at another check, such as "
+     "straightedge-on-fence.bow=0.1mm",
+     true, ""},
+    {"--side", "SIDE", "where the strip fell, as you stand at the saw: right or left (as at the test before)", false,
+     ""},
+    {"--brushed", "", "the fence was brushed before each cut of this strip", false, ""},
+    {"--unsure", "", "which end of the strip lay at the fence was not marked", false, ""},
+    {"--shim", "END=THICKNESS", "a shim was put behind this end of the fence: left=0.1mm or right=0.1mm", true, ""},
+    {"--take", "END=THICKNESS", "a shim was taken out from behind this end", true, ""},
+    {"--repair", "WHAT", "a fault that was put right (keys: offsquare faults), fence-moved, or your own words", true,
+     ""},
+    {"--note", "TEXT", "a line for the log", true, ""},
+    {"--set", "KEY=VALUE",
+     "a size, an instrument or what counts as square, such as fence.length=560mm (offsquare keys)", true, ""},
+    {"--drawer", "ROW", "what shims there are, once and for all: \"brass 0.1mm x4\"", true, ""},
+    {"--date", "DATE", "the day that it happened, such as 2026-03-03; without it today", false, ""},
+    {"--correct", "N", "this entry stands in the place of entry N, which is kept", false, ""},
+    {"--withdraw", "N", "entry N no longer counts; it is kept", false, ""},
+    {"--log", "", "show every entry", false, ""},
+    {"--export", "FILE",
+     "write a page to hang beside the saw (.pdf), the log (.csv, .json), or a readings file (.toml)", false, ""},
+    {"--like-mine", "FILE", "write a scenario to practise on, with your sizes and an error as large as yours may be",
+     false, ""},
+    {"--seed", "N", "with --like-mine: another such saw", false, ""},
+    {"--steps", "", "how to cut the strip, safely, in six steps that print", false, ""},
+    {"--delete", "", "delete the log for ever; asks first", false, ""},
+    {"--units", "UNIT", "mm or inch: what bare numbers are in, and what is shown (as the sled was begun)", false, ""},
+    insist_option,
+    json_option,
+    angles_option,
+    colour_option,
+    help_option};
+constexpr std::string_view saw_examples[] = {
+    "offsquare saw",
+    "offsquare saw \"blue sled\" --new --drawer \"brass 0.1mm x4\"",
+    "offsquare saw \"blue sled\" --read fence-end=12.62mm --read far-end=12.02mm --read length=305mm --read span=500mm",
+    "offsquare saw \"blue sled\" --shim left=0.1mm --shim left=0.1mm",
+    "offsquare saw \"blue sled\" --repair \"slots waxed\" --date 2026-10-20",
+    "offsquare saw \"blue sled\" --log --export blue-sled.pdf"};
+
 constexpr OptionInfo shim_options[] = {
     {"--fence-end", "WIDTH", "width of the strip at the end that lay at the fence during the fifth cut", false, ""},
     {"--far-end", "WIDTH", "width of the strip at the other end", false, ""},
@@ -240,6 +284,22 @@ constexpr std::array table{
          .options = shim_options,
          .examples = shim_examples,
          .answer = shim_verb_answer}),
+    row({.name = "saw",
+         .operand = "NAME",
+         .needs_operand = false,
+         .many_operands = false,
+         .line = "my own saw: a log of tests, shims and repairs, and what follows",
+         .about =
+             "Keeps the log of a sled of your own, and says what its newest strip asks for: how thick a shim, behind "
+             "which end, in addition to what stands there, how sure, from which pieces of your drawer; how square "
+             "the sled has been; what else would look the same, and what to check next. Without NAME it lists your "
+             "sleds, and in a terminal asks question by question. A wrong entry is corrected, with the old one "
+             "kept. What looks like a slip is asked about in a terminal and refused in a pipe, with exit code 65; "
+             "--insist says that it is meant. One file a sled, in the folder offsquare/saws of your data "
+             "(XDG_DATA_HOME); nothing leaves the machine. One program at a time may write it.",
+         .options = saw_options,
+         .examples = saw_examples,
+         .answer = saw_verb_answer}),
     row({.name = "faults",
          .operand = "SCENARIO",
          .needs_operand = false,

@@ -127,6 +127,21 @@ std::string which_end_words(const Answer& a) {
         other);
 }
 
+/// The check that tells a fence off square from the likeliest of these best for its minutes.
+std::optional<measure::Check> apart(const std::vector<shop::Fault>& look_alikes, const session::Findings& findings,
+                                    const session::Seen& seen) {
+    const auto& beliefs = findings.diagnosis.beliefs;
+    const auto likeliest = std::max_element(look_alikes.begin(), look_alikes.end(), [&](shop::Fault x, shop::Fault y) {
+        return beliefs[static_cast<std::size_t>(x)].probability < beliefs[static_cast<std::size_t>(y)].probability;
+    });
+    if (likeliest == look_alikes.end()) return std::nullopt;
+    const session::Assumptions assumed = session::usual_assumptions(seen.drawing);
+    const auto& made = findings.diagnosis.made;
+    const measure::Occasion now = made.empty() ? measure::Occasion{} : made.back();
+    return diagnose::separating({shop::Fault::fence_skew, *likeliest}, findings.diagnosis, now, assumed.model,
+                                assumed.prior);
+}
+
 }  // namespace
 
 Answer answer_of(const Strip& strip, const SetUp& set_up, const Standing& standing) {
@@ -193,6 +208,7 @@ AnswerWords words_of(const Answer& a, Units units) {
     w.heading = heading_of(a, units);
     if (!a.shim) return w;
     w.give_or_take = give_or_take(a, units);
+    if (a.test.verdict->state == diagnose::State::pass) return w;
     w.why = capital(a.shim->why) + taking_out(a, units);
     if (a.drawer_typed) w.stack = session::stack_sentence(a.test, units);
     w.which_end = which_end_words(a);
@@ -249,8 +265,9 @@ Besides besides_of(const session::Findings& findings, const session::Seen& seen)
     }
     b.agree = b.contradicts.empty();
     b.look_alikes = session::rivals_of(findings, shop::Fault::fence_skew);
-    const session::Next next = session::next_in_hunt(seen, &findings);
-    b.check = next.check ? next.check : findings.next ? std::optional(findings.next->check) : std::nullopt;
+    b.check = apart(b.look_alikes, findings, seen);
+    const bool tells_apart = b.check.has_value();
+    if (!b.check && findings.next) b.check = findings.next->check;
     if (b.check) b.minutes = measure::info(*b.check).minutes;
     if (!b.look_alikes.empty()) {
         std::vector<std::string> names;
@@ -259,7 +276,7 @@ Besides besides_of(const session::Findings& findings, const session::Seen& seen)
     }
     if (b.check)
         b.says += fmt::format("{}{}: {}, {:.0f} minutes.", b.says.empty() ? "" : " ",
-                              b.look_alikes.empty() ? "The check that would tell most" : "To tell them apart",
+                              tells_apart ? "The cheapest check against it" : "The check that would tell most",
                               measure::info(*b.check).title, b.minutes);
     return b;
 }

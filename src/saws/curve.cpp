@@ -46,10 +46,14 @@ Curve curve_of(const Sled& sled, base::Units units) {
         if (const auto* moved = std::get_if<ShimsMoved>(&e->what)) standing = moved_on(std::move(standing), *moved);
         if (const auto* test = std::get_if<StripTest>(&e->what)) {
             const SetUp then = set_up_of(sled, e->date);
-            CurvePoint p{e->number, e->date, diagnose::skew_from_strip(strip_readings(test->strip, then)), {}, {}, {}};
+            CurvePoint p;
+            p.entry = e->number;
+            p.date = e->date;
+            p.skew_rad = diagnose::skew_from_strip(strip_readings(test->strip, then));
             p.coverage95 = base::coverage(p.skew_rad);
             p.state = diagnose::state_of(p.coverage95, then.scenario.drawing.tolerance_rad);
-            p.behind = words_of(standing, units, e->date);
+            p.behind_left_mm = total_mm(standing.left);
+            p.behind_right_mm = total_mm(standing.right);
             curve.points.push_back(std::move(p));
             curve.is_point.push_back(true);
         } else if (is_event(*e)) {

@@ -16,7 +16,8 @@ struct CurvePoint {
                                 ///< too near the operator
     base::Interval coverage95;  ///< [rad]
     diagnose::State state = diagnose::State::undecided;  ///< against what counted as square on that day
-    std::string behind;                                  ///< what stood behind the fence, in words; "nothing"
+    double behind_left_mm = 0.0;                         ///< as marked
+    double behind_right_mm = 0.0;
 };
 
 struct CurveEvent {

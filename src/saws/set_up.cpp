@@ -52,18 +52,31 @@ bool is_length(std::string_view key) {
     return it != keys.end() && it->kind == scenario::KeyInfo::Kind::length;
 }
 
-/// What the newest of each key says, in the order in which they were typed.
-std::vector<Size> newest_of_each(const std::vector<const Entry*>& entries) {
+/// What the newest of each key says up to this day, in the order in which they were typed; of a key that was typed only
+/// later, the first: it was so before, and nobody had written it down.
+std::vector<Size> sizes_up_to(const std::vector<const Entry*>& entries, std::optional<Date> until) {
     std::vector<Size> all;
     for (const Entry* e : entries) {
         const auto* typed = std::get_if<SizesTyped>(&e->what);
         if (typed == nullptr) continue;
         for (const Size& s : typed->sizes) {
-            std::erase_if(all, [&](const Size& old) { return old.key == s.key; });
+            const auto old = std::find_if(all.begin(), all.end(), [&](const Size& o) { return o.key == s.key; });
+            if (old != all.end() && until && e->date > *until) continue;
+            if (old != all.end()) all.erase(old);
             all.push_back(s);
         }
     }
     return all;
+}
+
+/// The same of the drawer; nullptr: none was typed.
+const DrawerTyped* drawer_up_to(const std::vector<const Entry*>& entries, std::optional<Date> until) {
+    const DrawerTyped* drawer = nullptr;
+    for (const Entry* e : entries) {
+        const auto* typed = std::get_if<DrawerTyped>(&e->what);
+        if (typed != nullptr && (drawer == nullptr || !until || e->date <= *until)) drawer = typed;
+    }
+    return drawer;
 }
 
 /// Which keys were typed, and two more things that a strip tells.
@@ -223,17 +236,17 @@ base::Result<void> check_size(const Size& size) {
 SetUp set_up_of(const Sled& sled, std::optional<Date> until) {
     SetUp out;
     Known known;
-    std::vector<const Entry*> entries = in_effect(sled);
-    if (until) std::erase_if(entries, [&](const Entry* e) { return e->date > *until; });
+    const std::vector<const Entry*> entries = in_effect(sled);
     scenario::Scenario usual;
     usual.title = sled.name.empty() ? "my saw" : sled.name;
     usual.units = sled.units;
     usual.drawing.caliper = session::common_caliper();
+    if (const DrawerTyped* drawer = drawer_up_to(entries, until)) {
+        usual.drawing.drawer = drawer->pieces;
+        out.drawer_typed = true;
+    }
     for (const Entry* e : entries) {
-        if (const auto* drawer = std::get_if<DrawerTyped>(&e->what)) {
-            usual.drawing.drawer = drawer->pieces;
-            out.drawer_typed = true;
-        }
+        if (until && e->date > *until) break;
         if (const auto* test = std::get_if<StripTest>(&e->what)) {
             known.span_mm = test->strip.span->value;
             known.strip_long_mm = test->strip.between->value;
@@ -243,7 +256,7 @@ SetUp set_up_of(const Sled& sled, std::optional<Date> until) {
     }
     out.scenario = usual;
     if (auto fitted = with_all(usual, known, {})) out.scenario = std::move(*fitted);
-    for (const Size& s : newest_of_each(entries)) {
+    for (const Size& s : sizes_up_to(entries, until)) {
         std::vector<Size> more = out.typed;
         more.push_back(s);
         auto with_it = with_all(usual, known, more);

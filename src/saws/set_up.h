@@ -37,7 +37,8 @@ struct SetUp {
     bool tolerance_typed = false;
 };
 
-/// As all that is in effect up to this day says; without a day, all of it.
+/// As all that is in effect up to this day says; without a day, all of it. A size, an instrument or a drawer that was
+/// typed only later was so before too.
 SetUp set_up_of(const Sled& sled, std::optional<Date> until = std::nullopt);
 
 /// What a person may have for a caliper.

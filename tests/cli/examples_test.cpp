@@ -3,6 +3,7 @@
 #include "door.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -26,8 +27,10 @@ public:
         fs::create_directories(path_);
         fs::copy(OFFSQUARE_SOURCE_DIR "/scenarios", path_ / "scenarios");
         fs::copy_file(path_ / "scenarios/two-boards.toml", path_ / "my-saw.toml");
+        ::setenv("XDG_DATA_HOME", path_.c_str(), 1);
     }
     ~Workbench() {
+        ::unsetenv("XDG_DATA_HOME");
         std::error_code ignored;
         fs::remove_all(path_, ignored);
     }
@@ -45,9 +48,19 @@ std::string content(const std::string& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
+/// As a shell takes them apart: double quotes hold words together.
 std::vector<std::string> words_of(const std::string& line) {
-    std::istringstream in(line);
-    return {std::istream_iterator<std::string>(in), {}};
+    std::vector<std::string> words;
+    bool quoted = false;
+    bool inside = false;
+    for (const char c : line) {
+        if (c == '"') quoted = !quoted;
+        const bool blank = c == ' ' && !quoted;
+        if (!blank && !inside) words.emplace_back();
+        inside = !blank;
+        if (inside && c != '"') words.back() += c;
+    }
+    return words;
 }
 
 /// Command lines behind `before` in a file of the tree, without their comments.
@@ -61,7 +74,7 @@ std::vector<std::string> printed_in(const std::string& file, const std::string& 
 }
 
 bool names_a_file(const std::string& word) {
-    for (const char* ending : {".toml", ".svg", ".pdf", ".jsonl"})
+    for (const char* ending : {".toml", ".svg", ".pdf", ".jsonl", ".csv"})
         if (word.ends_with(ending)) return true;
     return false;
 }
@@ -83,7 +96,8 @@ void works(const Workbench& folder, const std::string& line) {
     for (std::size_t i = 0; i < words.size(); ++i) {
         if (!names_a_file(words[i])) continue;
         words[i] = folder / words[i];
-        if (i > 0 && (words[i - 1] == "-o" || words[i - 1] == "--save" || words[i - 1] == "--picture"))
+        if (i > 0 && (words[i - 1] == "-o" || words[i - 1] == "--save" || words[i - 1] == "--picture" ||
+                      words[i - 1] == "--export" || words[i - 1] == "--like-mine"))
             to_write.push_back(words[i]);
     }
     for (const std::string& file : to_write) fs::remove(file);

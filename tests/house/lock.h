@@ -163,7 +163,7 @@ inline const std::vector<Word>& words() {
          "to_text",
          false,
          {"scenario"},
-         {"session/log.h", "session/log.cpp", "cli/job.cpp", "gui/file_sheet.cpp", "gui/unsaved.cpp", "gui/keep.h",
+         {"session/log.h", "session/log.cpp", "cli/job.cpp", "cli/saw.cpp", "gui/file_sheet.cpp", "gui/unsaved.cpp", "gui/keep.h",
           "gui/keep.cpp"},
          "the hidden errors stand in the text of a scenario and of a session: it is for files that are saved"},
     };
