@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "measure/going.h"
+#include "saws/set_up.h"
 #include "session/findings.h"
 #include "session/hunt_words.h"
 #include "shim/propose.h"
@@ -75,7 +75,8 @@ std::string line_of_repair(const PutRight& done) {
 
 std::string line_of_sizes(const SizesTyped& typed) {
     std::string text;
-    for (const Size& s : typed.sizes) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", s.key, s.value);
+    for (const Size& s : typed.sizes)
+        text += fmt::format("{}{} {}", text.empty() ? "" : ", ", name_of_size(s.key), s.value);
     return text;
 }
 

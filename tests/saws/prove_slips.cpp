@@ -34,6 +34,8 @@ int main(int argc, char** argv) {
         };
         planted::honest(w, r);
         asked += any ? 1 : 0;
+        if (i % 250 == 249) fmt::print("  so far {} of {}\n", asked, i + 1);
+        std::fflush(stdout);
     }
     const double s = std::chrono::duration<double>(std::chrono::steady_clock::now() - t0).count();
     fmt::print("honest logs: {} of {} asked about ({:.0f} s)\n", asked, logs, s);
