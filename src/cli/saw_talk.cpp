@@ -78,7 +78,7 @@ private:
         const std::string usual = all.size() == 1 ? all.front().name : "";
         std::string name = asked(usual.empty() ? "Which sled (a new name begins a new one)"
                                                : fmt::format("Which sled (a new name begins a new one) [{}]", usual));
-        if (name.empty()) name = usual;
+        if (name.empty() && !over_) name = usual;
         if (name.empty()) return base::fail(base::Grade::usage, "no sled was named, and nothing was written");
         auto held = store_.open(name);
         if (held || held.error().grade != base::Grade::no_input) return held;

@@ -5,11 +5,15 @@
 #include <random>
 
 #include "base/scratch.h"
+#include "cli/arguments.h"
+#include "cli/verb.h"
+#include "cli/verbs.h"
 #include "door.h"
 #include "repeats.h"
 
 namespace saw_test {
 
+namespace cli = offsquare::cli;
 using door::has;
 using door::json;
 using door::run;
@@ -157,6 +161,55 @@ TEST_CASE("a slip is refused where nobody can be asked, and not written") {
 TEST_CASE("the six steps print, in either unit") {
     CHECK(has(run({"saw", "--steps"}).out, "  6. "));
     CHECK(has(run({"saw", "--steps", "--units", "inch"}).out, " in"));
+}
+
+namespace {
+
+struct Talked {
+    int code = 0;
+    std::string asked;
+    std::string said;
+};
+/// As a person at a terminal: the lines are what is typed.
+Talked talk(const std::string& lines) {
+    const auto* verb = cli::find_verb("saw");
+    const auto arguments = cli::arguments_of(*verb, {});
+    std::istringstream in(lines);
+    std::ostringstream ask;
+    const auto answer = verb->answer(*arguments, cli::Door{in, cli::Ink{}, &ask});
+    return {answer ? answer->code : static_cast<int>(answer.error().grade), ask.str(),
+            answer ? answer->out : answer.error().message};
+}
+
+}  // namespace
+
+TEST_CASE("question by question: a new sled, a strip with a slip that is put right, the answer, a shim, a note") {
+    const Home home;
+    const Talked t = talk(
+        "the red sled\ny\nbench saw\nmm\n"
+        "12.62\n12.61\n\n1.202\nn\n12.02\n\n305\nlong\n500\nright\ny\n"
+        "left 0.25\nfirst shim\n");
+    CAPTURE(t.asked);
+    CHECK(t.code == 0);
+    CHECK(has(t.asked, "1.202 mm is too small"));
+    CHECK(has(t.asked, "12.02 mm meant?"));
+    CHECK(has(t.asked, "Put 0.24"));
+    CHECK(has(t.asked, "long"));  // what cannot be read is said, and asked again
+    const door::Json all = json({"saw", "the red sled", "--json"});
+    REQUIRE(all["entries"].size() == 3);
+    CHECK(all["saw"] == "bench saw");
+    CHECK(all["behind_left_mm"] == 0.25);
+    CHECK(all["entries"][2]["text"] == "first shim");
+}
+
+TEST_CASE("question by question: the steps when asked for, and an end at any moment that writes nothing by half") {
+    const Home home;
+    CHECK(has(talk("a\n\n\n\n?\n").asked, "How to cut the strip"));
+    const std::string whole = "a\n12.62\n\n12.02\n\n305\n500\nright\ny\n";
+    for (std::size_t n = 0; n < whole.size(); n += 3) talk(whole.substr(0, n));
+    CHECK(json({"saw", "a", "--json"})["entries"].size() == 0);
+    CHECK(talk("").code == 2);
+    CHECK(talk("b\nn\n").code == 2);
 }
 
 }  // namespace saw_test
