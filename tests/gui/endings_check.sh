@@ -33,6 +33,12 @@ ended_with() {
     grep -q '"do":"cut"' "$state"/unsaved-*.jsonl && "$program" replay "$state"/unsaved-*.jsonl && [ -z "$(ls "$state"/*.part 2>/dev/null)" ]
 }
 by_signal() { one_cut && kill -"$1" "$drive_window" && ended_with "$2"; }
+# What another door puts aside is on the disk before anything stands in its place, so that not even a kill costs it.
+put_aside_and_killed() {
+    one_cut && keys 0 && until_true "the first screen" sees button "Practise" && keys 3 && until_true "a case" says "What the owner says" || return 1
+    kill -KILL "$drive_window"
+    ended_with 137
+}
 quiet() { cat "$work/said"; [ ! -s "$work/said" ]; }
 
 # The server is killed, as when it crashes or the line to it is cut.
@@ -43,5 +49,6 @@ start_display "$work" || { printf 'not ok - no display: Xvfb does not start\n'; 
 verdict "SIGTERM: what was done is kept" by_signal TERM 143
 verdict "SIGINT: what was done is kept" by_signal INT 130
 verdict "SIGHUP: what was done is kept" by_signal HUP 129
+verdict "SIGKILL: what a door has put aside is kept" put_aside_and_killed
 verdict "nothing was complained about" quiet
 verdict "the display goes away: what was done is kept" without_display

@@ -177,6 +177,9 @@ TEST_CASE("behind the first screen the bench waits: no key reaches it") {
     CHECK(s.w.bench.changes() == changes);
     CHECK_FALSE(s.w.bench.view.reveal);
     CHECK_FALSE(s.w.state.notebook.hunt.open);
+    REQUIRE(s.w.press("View"));
+    CHECK(s.says("Paper"));
+    CHECK_FALSE(s.says("Show the truth"));
 }
 
 TEST_CASE("at the very start Escape has nowhere to go, and nothing is offered to go on with") {

@@ -160,7 +160,6 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
     const ImVec2 size = ImGui::GetIO().DisplaySize;
     const float w = size.x / kit.theme.scale;
     const float h = size.y / kit.theme.scale;
-    const bool class_before = bench.view.for_class;
     if (state.start.open) {
         follow(bench, state, draw_start(kit, bench, state.start, lines_to_go_on(bench, state), w, h));
     } else {
@@ -173,10 +172,9 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
     if (after == After::again) start_again(bench, state);
     if (std::exchange(state.notebook.next_case, false)) open_next_case(bench, state);
     if (std::exchange(state.start.wanted, false) || after == After::what_next) lead_back(bench, state);
-    draw_sheets(kit, bench, state.window.set_scale);
+    draw_sheets(kit, bench, state.window.set_scale, !state.start.open);
     draw_file_sheet(kit, bench, state.files);
     if (std::exchange(state.files.opened, false)) file_has_come(bench, state);
-    if (bench.view.for_class && !class_before) state.start.open = false;
     if (bench.said_for > 0.0) toast_line(kit, bench.said, bench.said_is_bad ? Role::wrong : Role::text);
     page_end(kit);
 }

@@ -84,13 +84,14 @@ void scale_choice(Kit& kit, Bench& bench, const std::function<void(float)>& set_
     set_scale(bench.view.scale);
 }
 
-void settings_sheet(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale) {
+void settings_sheet(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale, bool on_the_saw) {
     if (!sheet_begin(kit, "View", bench.sheets.settings, 480.0F)) return;
     units_and_light(kit, bench);
     scale_choice(kit, bench, set_scale);
     gap(kit, 6.0F);
-    check(kit, "Show the truth (what nobody at a real saw can see)", bench.view.reveal);
+    if (on_the_saw) check(kit, "Show the truth (what nobody at a real saw can see)", bench.view.reveal);
     check(kit, "Reduced motion: show cuts at once", bench.view.reduced_motion);
+    if (!on_the_saw) return sheet_end(kit);
     gap(kit, 6.0F);
     if (button(kit, "Class view, for the back of a room (C)")) {
         bench.sheets.settings = false;
@@ -105,10 +106,10 @@ void settings_sheet(Kit& kit, Bench& bench, const std::function<void(float)>& se
 
 bool any_sheet_open(const Sheets& sheets) { return sheets.cautions || sheets.keys || sheets.settings; }
 
-void draw_sheets(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale) {
+void draw_sheets(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale, bool on_the_saw) {
     cautions_sheet(kit, bench);
     keys_sheet(kit, bench);
-    settings_sheet(kit, bench, set_scale);
+    settings_sheet(kit, bench, set_scale, on_the_saw);
 }
 
 }  // namespace offsquare::gui

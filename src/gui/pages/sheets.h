@@ -9,6 +9,7 @@ namespace offsquare::gui {
 
 bool any_sheet_open(const Sheets& sheets);
 /// `set_scale`: how the window takes another scale; may be empty.
-void draw_sheets(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale);
+/// `on_the_saw`: what is on the bench is seen; else its own choices are left out.
+void draw_sheets(Kit& kit, Bench& bench, const std::function<void(float)>& set_scale, bool on_the_saw);
 
 }  // namespace offsquare::gui
