@@ -1,19 +1,15 @@
 #include "lesson/results.h"
 
-#include <fcntl.h>
-#include <sys/file.h>
-
 #include <algorithm>
 #include <array>
-#include <cerrno>
 #include <optional>
 #include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "base/descriptor.h"
 #include "base/folders.h"
+#include "base/lock.h"
 #include "base/quantity.h"
 #include "base/read.h"
 #include "base/save.h"
@@ -86,16 +82,6 @@ Content content_of(const fs::path& folder) {
     return content;
 }
 
-/// The lock that is held while the file is read, changed and written; below 0: another window is at it (EWOULDBLOCK),
-/// or none can be made.
-int locked(const fs::path& folder) {
-    const int fd = ::open((folder / lock_name).c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
-    if (fd < 0 || ::flock(fd, LOCK_EX | LOCK_NB) == 0) return fd;
-    ::close(fd);
-    errno = EWOULDBLOCK;
-    return -1;
-}
-
 }  // namespace
 
 Result result_of(const session::Seen& seen) {
@@ -160,8 +146,8 @@ void Results::write() {
     if (data_.empty()) return unwritten_.clear();
     base::Result<void> done = base::make_folder(data_);
     if (done) {
-        const base::Descriptor lock(locked(data_));
-        if (lock.get() < 0 && errno == EWOULDBLOCK) return;  // settle() comes again
+        const auto lock = base::FileLock::take(data_ / lock_name);  // while the file is read, changed and written
+        if (!lock && lock.error().grade == base::Grade::verdict_no) return;  // settle() comes again
         Content now = content_of(data_);
         for (const auto& [name, result] : unwritten_) now.known[name] = kept_of(now.known[name], result);
         std::string text = now.others;
