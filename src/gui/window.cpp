@@ -2,7 +2,9 @@
 
 #include <chrono>
 #include <cstdio>
+#include <ctime>
 
+#include "gui/keep/drafts.h"
 #include "gui/keep/files.h"
 #include "gui/kit/bridge.h"
 #include "gui/kit/endings.h"
@@ -15,6 +17,14 @@ namespace {
 constexpr const char* built_in = "built-in";
 
 using NoWindow = std::function<int(const std::string& why)>;
+
+/// Of the clock on the wall.
+saws::Date today() {
+    const std::time_t now = std::time(nullptr);
+    std::tm local{};
+    localtime_r(&now, &local);
+    return std::chrono::year(local.tm_year + 1900) / (local.tm_mon + 1) / local.tm_mday;
+}
 
 int report(const base::Problem& problem) {
     std::fprintf(stderr, "offsquare: %s\n", problem.message.c_str());
@@ -84,28 +94,37 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const std::s
     state.window.set_scale = [&](float scale) { shell.set_scale(scale); };
     state.files.keep = &keep;
     state.files.unsaved = &unsaved;
+    state.my_saw.saw.today_is(today());
+    state.my_saw.saw.keep_in(keep.folders().data);
+    DraftKeep strips(keep.folders().state);
+    state.my_saw.saw.drafts_were(strips.found());
     state.start.results = lesson::Results(keep.folders().data);
     begin(bench, state, file);
     Scheme scheme = bench.view.scheme;
     Tell tell;
     const auto draw = [&] {
+        state.my_saw.saw.today_is(today());
         draw_page(shell.kit(), bench, state);
         if (scheme != bench.view.scheme) shell.set_scheme(scheme = bench.view.scheme);
     };
     const auto start = std::chrono::steady_clock::now();
     const auto wants_frames = [&] {
         return bench.view.playing || bench.said_for > 0.0 || state.notebook.hunt.weighing() ||
-               state.push.pushing.moving();
+               state.push.pushing.moving() || state.my_saw.saw.restless() ||
+               (state.my_saw.saw.open && state.my_saw.moving);
     };
     const DisplayLoss loss([&] { return keep_without_display(bench, unsaved); });
     while (shell.turn(draw, wants_frames)) {
         keep.settings_are(settings_of(bench.view));
-        unsaved.tick(bench, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+        const double now_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        unsaved.tick(bench, now_s);
+        strips.follow(state.my_saw.saw.drafts(), now_s);
         tell_trouble(bench, keep, unsaved, state.start.results);
         tell(shell.kit().record, shell.pulse(wants_frames));
         if (state.window.wants_close || EndSignals::came() != 0) shell.close();
     }
     unsaved.write(bench);
+    strips.follow(state.my_saw.saw.drafts(), 0.0, true);
     tell_last(unsaved);
     keep.window_is({shell.size().first, shell.size().second});
     return 0;

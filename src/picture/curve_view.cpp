@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -11,156 +12,188 @@
 namespace offsquare::picture {
 namespace {
 
-/// A test or an event at its place.
-struct Mark {
-    const saws::CurvePoint* point = nullptr;
-    const saws::CurveEvent* event = nullptr;
-    saws::Date date{};
+constexpr double left_room = 88.0;  ///< for what above and below mean
+constexpr double right_room = 34.0;
+constexpr double above = 22.0;       ///< for the labels of what was done
+constexpr double below = 26.0;       ///< for the days
+constexpr double least_step = 34.0;  ///< from one thing to the next [points]
+
+Vec2 curve_at(double x, double y) { return {x, -y}; }
+
+struct Place {
+    saws::Date date;
     double x = 0.0;
+    const saws::CurvePoint* point = nullptr;  ///< nullptr: something that was done
+    const saws::CurveEvent* event = nullptr;
 };
 
-constexpr double left_edge = 58.0;  // for the scale's figures
-constexpr double right_edge = 14.0;
-constexpr double top_edge = 34.0;   // for the events' words
-constexpr double foot_edge = 20.0;  // for the dates
-
-std::vector<Mark> marks_of(const saws::Curve& curve, double width) {
-    std::vector<Mark> marks;
+std::vector<Place> in_order(const saws::Curve& curve) {
+    std::vector<Place> all;
     auto point = curve.points.begin();
     auto event = curve.events.begin();
     for (const bool is_point : curve.is_point) {
-        Mark m;
-        if (is_point) m.point = &*point;
-        else m.event = &*event;
-        m.date = is_point ? (point++)->date : (event++)->date;
-        marks.push_back(m);
+        if (is_point) all.push_back({point->date, 0.0, &*point, nullptr}), ++point;
+        else all.push_back({event->date, 0.0, nullptr, &*event}), ++event;
     }
-    double x = 0.0;
-    for (std::size_t i = 0; i < marks.size(); ++i) {
-        // A day is a step of its own; a month three, and a year no more than that.
-        if (i > 0) x += std::clamp(saws::days_between(marks[i - 1].date, marks[i].date) / 10.0, 1.0, 3.0);
-        marks[i].x = x;
-    }
-    const double room = width - left_edge - right_edge - 40.0;
-    for (Mark& m : marks) m.x = left_edge + 20.0 + (x > 0.0 ? room * m.x / x : 0.5 * room);
-    return marks;
+    return all;
 }
 
-/// The largest skew that has to fit.
-double reach_of(const saws::Curve& curve) {
-    double most = 1.6 * curve.tolerance_rad;
-    for (const saws::CurvePoint& p : curve.points)
-        most = std::max({most, std::abs(p.coverage95.lo), std::abs(p.coverage95.hi)});
-    return 1.08 * most;
+/// Days count as width, but nothing stands nearer to the next than a person can tell apart.
+void place(std::vector<Place>& all, double left, double right) {
+    if (all.empty()) return;
+    const double width = right - left;
+    const std::size_t steps = all.size() - 1;
+    const double least = steps == 0 ? 0.0 : std::min(least_step, width / static_cast<double>(steps));
+    std::vector<double> days;
+    for (std::size_t i = 0; i < steps; ++i)
+        days.push_back(static_cast<double>(saws::days_between(all[i].date, all[i + 1].date)));
+    const auto total = [&](double per_day) {
+        double sum = 0.0;
+        for (const double d : days) sum += std::max(least, per_day * d);
+        return sum;
+    };
+    double lo = 0.0, hi = width;
+    for (int i = 0; i < 60; ++i) (total(0.5 * (lo + hi)) > width ? hi : lo) = 0.5 * (lo + hi);
+    double x = left;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        all[i].x = x;
+        if (i < steps) x += std::max(least, lo * days[i]);
+    }
+    // One test alone, or all on one day: from the left, not squeezed into a corner.
 }
 
-class Drawing {
-public:
-    Drawing(const saws::Curve& curve, const CurvePage& page)
-        : curve_(curve), page_(page), marks_(marks_of(curve, page.width)), reach_(reach_of(curve)) {
-        out_.lo = {0.0, -page.height};
-        out_.hi = {page.width, 0.0};
-    }
-
-    Picture whole() && {
-        band();
-        scale();
-        for (const Mark& m : marks_) {
-            if (m.event != nullptr) event(m);
-        }
-        for (const Mark& m : marks_) {
-            if (m.point != nullptr) test(m);
-        }
-        dates();
-        return std::move(out_);
-    }
-
-private:
-    double y(double skew_rad) const {
-        const double middle = -0.5 * (top_edge + page_.height - foot_edge);
-        const double half = 0.5 * (page_.height - foot_edge - top_edge);
-        return middle + half * skew_rad / reach_;
-    }
-    double right() const { return page_.width - right_edge; }
-
-    void words(double x, double at_y, std::string text, Role role, double size, Weight weight, Align align) {
-        add(out_, Words{{x, at_y}, {0.0, 0.0}, std::move(text), role, size, weight, align});
-    }
-
-    void band() {
-        const double t = curve_.tolerance_rad;
-        add(out_, Polygon{rectangle(left_edge, y(-t), right(), y(t)), Role::good_fill, Role::none, 0.0});
-        add(out_, Line{{{left_edge, y(0.0)}, {right(), y(0.0)}}, Role::quiet, 1.0});
-        words(right() - 4.0, y(-t) + 3.0, fmt::format("square enough: {}", base::show_angle(t, page_.units)),
-              Role::good, 9.5, Weight::regular, Align::right);
-    }
-
-    void scale() {
-        const double t = curve_.tolerance_rad;
-        for (const double at : {t, 0.0, -t})
-            words(left_edge - 6.0, y(at) - 3.0, at == 0.0 ? "0" : base::show_angle_number(at, page_.units), Role::quiet,
-                  9.5, Weight::regular, Align::right);
-        words(0.0, -9.0, base::show_angle_unit(page_.units), Role::quiet, 9.5, Weight::regular, Align::left);
-        words(left_edge, -top_edge - 2.0, "left end too near", Role::quiet, 8.5, Weight::regular, Align::left);
-        words(left_edge, -(page_.height - foot_edge) + 3.0, "right end too near", Role::quiet, 8.5, Weight::regular,
-              Align::left);
-    }
-
-    void event(const Mark& m) {
-        add(out_, Line{{{m.x, -top_edge + 10.0}, {m.x, -(page_.height - foot_edge)}}, Role::quiet, 0.9, true});
-        // Two lines of words by turns; what would stand on another stays away: the log below has it.
-        for (const double line : {-10.0, -21.0}) {
-            const std::string text = m.event->label;
-            const double width = text_width(text, 9.5, Weight::regular);
-            const bool from_right = m.x + width > right();
-            const double lo = from_right ? m.x - width : m.x;
-            double& taken = line == -10.0 ? taken_above_ : taken_below_;
-            if (lo < taken || lo < 80.0) continue;
-            taken = lo + width + 8.0;
-            words(m.x, line, text, Role::text, 9.5, Weight::regular, from_right ? Align::right : Align::left);
-            return;
-        }
-    }
-
-    void test(const Mark& m) {
-        const saws::CurvePoint& p = *m.point;
-        const double lo = y(p.coverage95.lo);
-        const double hi = y(p.coverage95.hi);
-        add(out_, Line{{{m.x, lo}, {m.x, hi}}, Role::read, 1.4});
-        for (const double end : {lo, hi}) add(out_, Line{{{m.x - 3.5, end}, {m.x + 3.5, end}}, Role::read, 1.4});
-        const double at = y(p.skew_rad.value);
-        const double r = 3.6;
-        if (p.state == diagnose::State::fail)
-            add(out_, Polygon{{{m.x, at + 1.3 * r}, {m.x + 1.3 * r, at}, {m.x, at - 1.3 * r}, {m.x - 1.3 * r, at}},
-                              Role::wrong,
-                              Role::wrong,
-                              1.0});
-        else add(out_, Dot{{m.x, at}, r, p.state == diagnose::State::pass ? Role::good : Role::card, Role::read});
-    }
-
-    void dates() {
-        double taken = 0.0;
-        for (const Mark& m : marks_) {
-            const std::string text = saws::in_words(m.date, page_.today);
-            const double half = 0.5 * text_width(text, 9.5, Weight::regular);
-            const double at = std::clamp(m.x, half, page_.width - half);
-            if (at - half < taken) continue;
-            taken = at + half + 8.0;
-            words(at, -page_.height + 5.0, text, Role::quiet, 9.5, Weight::regular, Align::middle);
-        }
-    }
-
-    const saws::Curve& curve_;
-    const CurvePage& page_;
-    std::vector<Mark> marks_;
-    double reach_;
-    double taken_above_ = 0.0;
-    double taken_below_ = 0.0;
-    Picture out_;
+/// Skews to the page.
+struct Scale {
+    double middle = 0.0, per_rad = 0.0;
+    double y(double rad) const { return middle - per_rad * rad; }
 };
+
+Scale scale_of(const saws::Curve& curve, double top, double bottom) {
+    double lo = -2.0 * curve.tolerance_rad, hi = 2.0 * curve.tolerance_rad;
+    for (const saws::CurvePoint& p : curve.points) {
+        lo = std::min(lo, p.coverage95.lo);
+        hi = std::max(hi, p.coverage95.hi);
+    }
+    const double span = std::max(hi - lo, 1e-9);
+    const double per_rad = (bottom - top) / span;
+    return {top + per_rad * hi, per_rad};
+}
+
+void curve_words(Picture& out, double x, double y, const std::string& text, Role role, Align align, double letters) {
+    add(out, Words{curve_at(x, y), {}, text, role, letters, Weight::regular, align});
+}
+
+void add_point(const Place& p, const Scale& scale, bool open, Picture& out) {
+    const double y = scale.y(p.point->skew_rad.value);
+    const double hi = scale.y(p.point->coverage95.hi), lo = scale.y(p.point->coverage95.lo);
+    add(out, Line{{curve_at(p.x, hi), curve_at(p.x, lo)}, Role::read, 2.0});
+    for (const double end : {hi, lo})
+        add(out, Line{{curve_at(p.x - 5.0, end), curve_at(p.x + 5.0, end)}, Role::read, 2.0});
+    const Role fill = open ? Role::card : Role::read;
+    if (p.point->state != diagnose::State::fail) return add(out, Dot{curve_at(p.x, y), 4.5, fill, Role::read});
+    constexpr double r = 6.0;
+    add(out, Polygon{{curve_at(p.x, y - r), curve_at(p.x + r, y), curve_at(p.x, y + r), curve_at(p.x - r, y)},
+                     open ? Role::card : Role::wrong,
+                     Role::wrong,
+                     1.6});
+}
+
+/// Figures at the edges of the band, and what above and below mean.
+void add_scale(const saws::Curve& curve, const Scale& scale, double top, double bottom, const CurvePage& page,
+               Picture& out) {
+    const double letters = page.letters;
+    const double t = curve.tolerance_rad;
+    for (const double skew : {t, -t})
+        curve_words(out, left_room - 6.0, scale.y(skew) + 0.35 * letters, base::show_angle_number(skew, page.units),
+                    Role::quiet, Align::right, letters);
+    curve_words(out, 0.0, top + 2.0, "left end near", Role::quiet, Align::left, letters);
+    curve_words(out, 0.0, bottom + 8.0, "right end near", Role::quiet, Align::left, letters);
+}
+
+/// Labels of what was done stand beside their lines, where there is room before the next label.
+void add_events(const std::vector<Place>& all, double right, double top, double bottom, double letters, Picture& out) {
+    double free_from = 0.0;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (all[i].event == nullptr) continue;
+        const double x = all[i].x;
+        add(out, Line{{curve_at(x, top), curve_at(x, bottom)}, Role::quiet, 1.2, true});
+        const double wide = text_width(all[i].event->label, letters, Weight::regular);
+        double next = right;
+        for (std::size_t j = i + 1; j < all.size(); ++j) {
+            if (all[j].event != nullptr) {
+                next = all[j].x - 6.0;
+                break;
+            }
+        }
+        if (x + 6.0 >= free_from && x + 6.0 + wide <= next) {
+            curve_words(out, x + 6.0, top + 4.0, all[i].event->label, Role::quiet, Align::left, letters);
+            free_from = x + 6.0 + wide;
+        } else if (x - 6.0 - wide >= free_from) {
+            curve_words(out, x - 6.0, top + 4.0, all[i].event->label, Role::quiet, Align::right, letters);
+            free_from = x;
+        }
+    }
+}
+
+/// Below the band, in the last gap that has room for them: no line and no point stands there.
+void add_band_words(const std::vector<Place>& all, double left, double right, double y, const std::string& text,
+                    double letters, Picture& out) {
+    const double wide = text_width(text, letters, Weight::regular) + 24.0;
+    double to = right;
+    for (std::size_t i = all.size() + 1; i-- > 0;) {
+        const double from = i == 0 ? left : all[i - 1].x;
+        if (to - from >= wide) return curve_words(out, 0.5 * (from + to), y, text, Role::good, Align::middle, letters);
+        to = from;
+    }
+}
+
+/// One name for a day, where there is room for it; the newest always has its own.
+void add_days(const std::vector<Place>& all, saws::Date today, double y, double letters, Picture& out) {
+    double free_to = 1e9;
+    for (std::size_t i = all.size(); i-- > 0;) {
+        if (i > 0 && all[i - 1].date == all[i].date && i + 1 != all.size()) continue;
+        const std::string day = all[i].date == today ? "today" : saws::in_words(all[i].date, today);
+        const double wide = text_width(day, letters, Weight::regular);
+        if (all[i].x + 0.5 * wide > free_to) continue;
+        curve_words(out, all[i].x, y, day, Role::quiet, Align::middle, letters);
+        free_to = all[i].x - 0.5 * wide - 10.0;
+    }
+}
 
 }  // namespace
 
-Picture curve_view(const saws::Curve& curve, const CurvePage& page) { return Drawing(curve, page).whole(); }
+Picture curve_view(const saws::Curve& curve, const CurvePage& page) {
+    Picture out;
+    out.lo = curve_at(0.0, page.height);
+    out.hi = curve_at(page.width, 0.0);
+    out.title = "How square it has been";
+    const double left = left_room, right = page.width - 4.0;
+    const double top = above, bottom = page.height - below;
+    const double letters = page.letters;
+    const Scale scale = scale_of(curve, top + 12.0, bottom - 4.0);
+    const double band_hi = scale.y(curve.tolerance_rad), band_lo = scale.y(-curve.tolerance_rad);
+    add(out,
+        Polygon{{curve_at(left, band_hi), curve_at(right, band_hi), curve_at(right, band_lo), curve_at(left, band_lo)},
+                Role::good_fill});
+    add(out, Line{{curve_at(left, scale.y(0.0)), curve_at(right, scale.y(0.0))}, Role::quiet, 1.2});
+    add_scale(curve, scale, top, bottom, page, out);
+    std::vector<Place> all = in_order(curve);
+    place(all, left + 26.0, right - right_room);
+    add_events(all, right, above - 12.0, bottom, letters, out);
+    add_band_words(all, left, right, std::min(band_lo + 14.0, bottom + 2.0),
+                   fmt::format("square enough: {}", base::show_angle_short(curve.tolerance_rad, page.units)), letters,
+                   out);
+    for (const Place& p : all) {
+        if (p.point == nullptr) continue;
+        add_point(p, scale, page.not_written == p.point->entry, out);
+        // How much, beside the point, where it is not square.
+        if (p.point->state == diagnose::State::pass) continue;
+        const double y = std::clamp(scale.y(p.point->skew_rad.value) + 4.0, top + 4.0, bottom);
+        curve_words(out, p.x + 9.0, y, base::show_angle_number(std::abs(p.point->skew_rad.value), page.units),
+                    Role::text, Align::left, letters);
+    }
+    add_days(all, page.today, page.height - 6.0, letters, out);
+    return out;
+}
 
 }  // namespace offsquare::picture

@@ -151,7 +151,7 @@ private:
         words(page_width - margin, "each test with its give or take, 95 times in 100", Role::quiet, 9.5,
               Weight::regular, Align::right);
         constexpr double height = 152.0;
-        Picture view = curve_view(c, {inner, height, units_, today_});
+        Picture view = curve_view(c, {inner, height, units_, today_, std::nullopt, 9.5});
         y_ -= 6.0;
         for (Item& item : view.items) {
             move(item.shape, {margin, y_});

@@ -33,11 +33,18 @@ void field_label(Kit& kit, std::string_view label, const FieldOptions& options) 
 
 /// The box itself. `bad` draws it in the colour of an error, thick.
 FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, const FieldOptions& options) {
-    ImGui::PushFont(kit.font(Face::body));
-    const float pad = std::max(0.0F, (kit.px(32.0F) - ImGui::GetFontSize()) / 2.0F);
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {kit.px(10.0F), pad});
-    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, bad ? kit.px(2.0F) : std::max(1.0F, kit.px(1.0F)));
-    ImGui::PushStyleColor(ImGuiCol_Border, bad ? kit.colour(Role::wrong) : packed(control_line(kit.theme)));
+    ImGui::PushFont(kit.font(options.reading ? Face::button : Face::body));
+    const bool stands = options.reading && !text.empty();
+    const float pad = std::max(0.0F, (kit.px(options.reading ? 36.0F : 32.0F) - ImGui::GetFontSize()) / 2.0F);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {kit.px(options.reading ? 12.0F : 10.0F), pad});
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize,
+                        bad ? kit.px(2.0F) : std::max(1.0F, kit.px(stands ? 1.6F : 1.0F)));
+    ImGui::PushStyleColor(ImGuiCol_Border, bad      ? kit.colour(Role::wrong)
+                                           : stands ? kit.colour(Role::read)
+                                                    : packed(control_line(kit.theme)));
+    ImGui::PushStyleColor(ImGuiCol_Text, stands && !bad
+                                             ? packed(readable(kit.theme.rgba(Role::read), kit.theme.rgba(Role::card)))
+                                             : kit.colour(Role::text));
     ImGui::BeginDisabled(!options.enabled);
     ImGui::SetNextItemWidth(options.width > 0.0F ? std::min(kit.px(options.width), parts::rest_of_line())
                                                  : parts::rest_of_line());
@@ -46,7 +53,7 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     const bool reached = options.enabled && kit.tab_order.visit(ImGui::GetID("##box"));
     if (reached || options.takes_keyboard) ImGui::SetKeyboardFocusHere();
     ImGui::PushItemFlag(ImGuiItemFlags_NoTabStop, true);
-    ImGui::InputText("##box", &text, ImGuiInputTextFlags_AutoSelectAll);
+    ImGui::InputTextWithHint("##box", options.hint.c_str(), &text, ImGuiInputTextFlags_AutoSelectAll);
     ImGui::PopItemFlag();
     ImGui::PopID();
     FieldEvent event;
@@ -58,7 +65,7 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     place.held = ImGui::IsItemActive();
     place.focused = place.held || (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible);
     ImGui::EndDisabled();
-    ImGui::PopStyleColor();
+    ImGui::PopStyleColor(2);
     ImGui::PopStyleVar(2);
     ImGui::PopFont();
     if (place.held)
@@ -166,8 +173,8 @@ std::optional<double> number_field(Kit& kit, const char* label, FieldState& stat
 bool text_field(Kit& kit, const char* label, std::string& text, const FieldOptions& options) {
     ImGui::BeginGroup();
     field_label(kit, label, options);
-    const FieldEvent event = field_box(kit, label, text, false, options);
-    beneath(kit, {}, options);
+    const FieldEvent event = field_box(kit, label, text, !options.error.empty(), options);
+    beneath(kit, options.error, options);
     ImGui::EndGroup();
     return event.committed && !event.taken_back;
 }

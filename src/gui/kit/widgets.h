@@ -168,6 +168,9 @@ struct FieldOptions {
     bool enabled = true;
     std::string help{};           ///< quiet words beneath while there is no error
     bool takes_keyboard = false;  ///< the cursor is put into it in this frame
+    bool reading = false;         ///< what was read: higher, its figures large, blue once something stands there
+    std::string hint{};           ///< quiet, in the box while it is empty
+    std::string error{};          ///< of a text field: what is wrong with what stands there
 };
 /// A text field for a number. `shown` is the present value as the project prints it; it is put into the box whenever
 /// the person is not editing. On Enter or on leaving, the text goes to `parse`; a good value is returned once, a bad

@@ -4,10 +4,9 @@
 
 #include <fmt/format.h>
 
+#include "gui/pages/check_how.h"
 #include "gui/pages/layout.h"
 #include "gui/pages/notebook_pages.h"
-#include "gui/pages/paint.h"
-#include "picture/check_view.h"
 
 namespace offsquare::gui {
 
@@ -53,19 +52,6 @@ void check_row(Kit& kit, const Bench& bench, Hunt& hunt, const measure::CheckInf
             proposed ? Weight::semibold : Weight::regular, chosen ? kit.colour(Role::text) : kit.colour(Role::quiet));
 }
 
-void where_it_goes(Kit& kit, measure::Check check, float width) {
-    const picture::Picture picture = picture::check_view(check);
-    const float height = width * 210.0F / 360.0F;
-    const ImVec2 corner = ImGui::GetCursorScreenPos();
-    paint(kit, *ImGui::GetWindowDrawList(), picture, picture::fit(picture, width, height, 0.0), corner, &kit.record);
-    kit.record.add({.kind = Kind::other,
-                    .label = picture.title,
-                    .value = {},
-                    .lo = corner,
-                    .hi = {corner.x + kit.px(width), corner.y + kit.px(height)}});
-    ImGui::Dummy({kit.px(width), kit.px(height)});
-}
-
 std::string names_of(const std::vector<shop::Fault>& faults) {
     std::string names;
     for (const shop::Fault fault : faults) names += (names.empty() ? "" : ", ") + std::string(session::name_of(fault));
@@ -73,19 +59,7 @@ std::string names_of(const std::vector<shop::Fault>& faults) {
 }
 
 void how_it_is_done(Kit& kit, const Hunt& hunt, const measure::CheckInfo& check, base::Units units, float width) {
-    where_it_goes(kit, check.check, std::min(width, 620.0F));
-    gap(kit, 4.0F);
-    int n = 1;
-    for (const std::string_view step : check.steps) {
-        // The second line stands under the words, not under the number.
-        const ImVec2 at = ImGui::GetCursorPos();
-        paragraph(kit, fmt::format("{}.", n++));
-        ImGui::SetCursorPos({at.x + kit.px(22.0F), at.y});
-        ImGui::BeginGroup();
-        paragraph(kit, base::said_in(step, units));
-        ImGui::EndGroup();
-        ImGui::SetCursorPosX(at.x);
-    }
+    draw_check_how(kit, check, units, width);
     gap(kit, 4.0F);
     if (!hunt.sight().empty())
         quiet(kit, "Sees: " + names_of(hunt.sight()[static_cast<std::size_t>(check.check)]) + ".");

@@ -10,7 +10,7 @@ namespace offsquare::gui {
 namespace {
 
 bool any_sheet(const Bench& bench, const PageState& state) {
-    return any_sheet_open(bench.sheets) || state.files.chooser.is_open();
+    return any_sheet_open(bench.sheets) || state.files.chooser.is_open() || any_sheet_open(state.my_saw);
 }
 
 void control_keys(Bench& bench, PageState& state) {
@@ -39,7 +39,9 @@ void start_keys(Bench& bench, PageState& state) {
     for (std::size_t i = 0; i < doorways.size(); ++i) {
         if (typed(U'1' + static_cast<char32_t>(i))) return open_door(bench, state, doorways.at(i));
     }
-    if (pressed(Key::escape)) go_on(bench, state);
+    if (!pressed(Key::escape)) return;
+    if (state.start.from_my_saw) open_my_saw(bench, state);
+    else go_on(bench, state);
 }
 
 /// Leads back from everywhere: 0, and with Ctrl out of a field too, which takes what was typed.
@@ -68,6 +70,13 @@ void view_keys(Bench& bench, PageState& state) {
     open_notebook(state, false);
     open_push(state, false);
     bench.view.looking_at.reset();
+}
+
+/// The bench waits behind it: no key of the bench reaches that.
+void my_saw_alone(Bench& bench, PageState& state) {
+    units_and_paper(bench);
+    my_saw_keys(bench, state.my_saw);
+    if (typed(U'm') || pressed(Key::escape)) lead_back(bench, state);
 }
 
 void cut_keys(Bench& bench, PageState& state) {
@@ -100,6 +109,8 @@ void handle_keys(Bench& bench, PageState& state) {
     if (any_sheet(bench, state)) return;
     if (state.start.open) return start_keys(bench, state);
     if (leads_back(state)) return;
+    if (state.my_saw.saw.open) return my_saw_alone(bench, state);
+    if (typed(U'm')) return open_my_saw(bench, state);
     control_keys(bench, state);
     view_keys(bench, state);
     cut_keys(bench, state);

@@ -111,6 +111,15 @@ void narrow_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
     draw_caution_line(kit, bench, {edge, y, width, caution_line});
 }
 
+/// True: it has a header of its own.
+bool my_saw_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
+    if (!state.my_saw.saw.open) return false;
+    const MySawWish wish = draw_my_saw(kit, bench, state.my_saw, w, h);
+    if (draw_mark(kit, {0.0F, 0.0F, w, header})) lead_back(bench, state);
+    if (wish.practise_on) practise_on(bench, state, *wish.practise_on);
+    return true;
+}
+
 void open_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
     if (state.push.pushing.open) draw_push(kit, bench, state.push, w, h);
     else if (state.notebook.hunt.open) {
@@ -134,7 +143,7 @@ void go_to(Bench& bench, PageState& state, Elsewhere where) {
 
 void open_notebook(PageState& state, bool on) {
     state.notebook.hunt.open = on;
-    if (on) state.push.pushing.open = false;
+    if (on) state.push.pushing.open = state.my_saw.saw.open = false;
 }
 
 void open_notebook_at_suspects(PageState& state) {
@@ -144,7 +153,14 @@ void open_notebook_at_suspects(PageState& state) {
 
 void open_push(PageState& state, bool on) {
     state.push.pushing.open = on;
-    if (on) state.notebook.hunt.open = false;
+    if (on) state.notebook.hunt.open = state.my_saw.saw.open = false;
+}
+
+void open_my_saw(PageState& state, bool on) {
+    state.my_saw.saw.open = on;
+    if (!on) return;
+    open_my_saw(state.my_saw);
+    state.notebook.hunt.open = state.push.pushing.open = false;
 }
 
 void draw_page(Kit& kit, Bench& bench, PageState& state) {
@@ -162,7 +178,7 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
     const float h = size.y / kit.theme.scale;
     if (state.start.open) {
         follow(bench, state, draw_start(kit, bench, state.start, lines_to_go_on(bench, state), w, h));
-    } else {
+    } else if (!my_saw_page(kit, bench, state, w, h)) {
         open_page(kit, bench, state, w, h);
         const float header_height = w >= narrow ? header : two_rows;
         go_to(bench, state,

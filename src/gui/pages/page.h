@@ -6,6 +6,7 @@
 #include "gui/kit/input.h"
 #include "gui/pages/file_sheet.h"
 #include "gui/pages/job.h"
+#include "gui/pages/my_saw.h"
 #include "gui/pages/notebook.h"
 #include "gui/pages/push_page.h"
 #include "gui/pages/set_up.h"
@@ -27,6 +28,7 @@ struct PageState {
     SetUpState set_up;
     NotebookState notebook;
     PushState push;
+    MySawState my_saw;
     FileState files;
     StartState start;
     WindowLink window;
@@ -37,6 +39,8 @@ struct PageState {
 void open_notebook(PageState& state, bool on);
 void open_notebook_at_suspects(PageState& state);  ///< where a job ends without a proof
 void open_push(PageState& state, bool on);
+/// A person's own saw; the first field gets the cursor.
+void open_my_saw(PageState& state, bool on);
 
 /// Draw it once per frame.
 void draw_page(Kit& kit, Bench& bench, PageState& state);

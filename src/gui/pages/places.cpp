@@ -36,7 +36,7 @@ void stand_at(Bench& bench, PageState& state, const Place& place) {
     state.start.truth_seen = place.truth_seen;
     state.start.noted_changes = 0;
     state.start.stands = true;
-    state.start.open = false;
+    state.start.open = state.start.from_my_saw = state.my_saw.saw.open = false;
 }
 
 /// Whether a hunt is on, as far as what was done tells: then the work goes on in the notebook.
@@ -164,11 +164,12 @@ void lead_back(Bench& bench, PageState& state) {
     state.push.pushing.holds = false;
     state.push.pushing.speed_mm_s = 0.0;
     state.start.open = state.start.was_open = true;
+    state.start.from_my_saw = std::exchange(state.my_saw.saw.open, false);
     state.start.files_known = false;
 }
 
 void go_on(Bench& bench, PageState& state) {
-    if (state.start.stands || touched(bench)) state.start.open = false;
+    if (state.start.stands || touched(bench)) state.start.open = state.start.from_my_saw = false;
 }
 
 void open_case(Bench& bench, PageState& state, const lesson::Case& chosen) {
@@ -189,18 +190,18 @@ void start_again(Bench& bench, PageState& state) {
 void open_next_case(Bench& bench, PageState& state) { open_case(bench, state, case_to_practise(state.start)); }
 
 void open_my_saw(Bench& bench, PageState& state) {
-    if (came_by(state, {Doorway::my_saw})) return go_on(bench, state);
-    auto sizes = scenario::parse("format = 1\ntitle = \"My saw\"\n", "my saw");
-    if (!sizes) return bench.say(sizes.error().message, true);
-    put_aside(bench, state);
-    scenario::Readings none;
-    none.scenario = std::move(sizes->scenario);
-    bench.open(std::move(none));
+    bench.view.playing = false;
+    bench.said_for = 0.0;
+    state.start.open = state.start.from_my_saw = false;
+    open_my_saw(state, true);
+}
+
+void practise_on(Bench& bench, PageState& state, scenario::Scenario scenario) {
     Place place;
     place.notebook = true;
-    place.leaf = session::Leaf::checks;
-    place.door = Doorway::my_saw;
-    stand_at(bench, state, place);
+    place.door = Doorway::practise;
+    put_on(bench, state, std::move(scenario), place);
+    bench.say("A saw like yours, with an error as large as yours may be. Find out what is wrong with it.");
 }
 
 void open_door(Bench& bench, PageState& state, Doorway door) {

@@ -13,8 +13,10 @@ void go_on(Bench& bench, PageState& state);
 
 void open_door(Bench& bench, PageState& state, Doorway door);
 void open_case(Bench& bench, PageState& state, const lesson::Case& chosen);
-/// A person's own saw. The one place that knows how.
+/// A person's own saw, in front of what stands on the bench, which waits.
 void open_my_saw(Bench& bench, PageState& state);
+/// A saw that was made to practise on.
+void practise_on(Bench& bench, PageState& state, scenario::Scenario scenario);
 
 /// The same saw again, another board and other readings; what was done is kept.
 void start_again(Bench& bench, PageState& state);

@@ -21,7 +21,7 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
-    constexpr std::array<std::array<const char*, 2>, 27> keys{
+    constexpr std::array<std::array<const char*, 2>, 28> keys{
         {{"N", "the next step"},
          {"R", "read the strip again, both ends"},
          {"Ctrl Z", "undo"},
@@ -39,6 +39,7 @@ void keys_sheet(Kit& kit, Bench& bench) {
          {"B", "the notebook of a fault hunt"},
          {"E", "in the notebook: type what was read"},
          {"H", "push the sled by hand"},
+         {"M", "my saw"},
          {"F and G", "on the push page: hold to push, to pull back"},
          {", and .", "there, comma and full stop: the hand left, right"},
          {"< and >", "there, less-than and greater-than: a weaker hand, a stronger one"},

@@ -67,6 +67,7 @@ struct GoOnLine {
 
 struct StartState {
     bool open = false;              ///< it stands in front of what is on the bench, which waits
+    bool from_my_saw = false;       ///< it was left for this screen, and Escape leads back there
     bool was_open = false;          ///< once in this window: what was left behind has been offered there
     bool all_cases = false;         ///< shown
     bool all_lines = false;         ///< of what one can go on with

@@ -1,0 +1,187 @@
+// The answer, and what goes with it: how thick, behind which end, from which pieces; what looks like a slip; what else
+// would look the same.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "gui/pages/my_saw_parts.h"
+#include "session/story.h"
+
+namespace offsquare::gui {
+namespace {
+
+constexpr float padding = 24.0F;
+
+/// The question with both readings of it: what would fit, and what stands there.
+void question(Kit& kit, MySawState& state, const saws::Question& q, base::Units units) {
+    MySaw& saw = state.saw;
+    heading(kit, "Is this meant?");
+    gap(kit, 2.0F);
+    marked(kit, q.says, Role::wrong);
+    gap(kit, 8.0F);
+    const auto take = [&](const std::string& words) {
+        if (!button(kit, words.c_str())) return;
+        saw.take(q);
+        state.rest_s = 10.0;  // nobody is typing
+    };
+    if (q.ends_exchanged) take("Exchange the two ends");
+    else if (q.meant) {
+        const std::string text = saw.meant_text(q);
+        const bool bare = text.find(' ') == std::string::npos;
+        take(bare ? fmt::format("{} {} was meant", text, unit_name(units)) : text + " was meant");
+    }
+    if (q.ends_exchanged || q.meant) ImGui::SameLine(0.0F, kit.px(10.0F));
+    if (button(kit, "It is meant as it stands")) saw.is_meant(q);
+}
+
+/// Without its unit, which stands behind the sum.
+std::string thickness_number(double mm, base::Units units) {
+    const std::string text = base::show_small(mm, units);
+    return text.substr(0, text.rfind(' '));
+}
+
+void drawer_line(Kit& kit, MySawState& state, const saws::Answer& a, base::Units units) {
+    if (!a.shim || a.shim->at == shim::At::none || a.test.verdict->state == diagnose::State::pass ||
+        !a.shim->tells_end())
+        return;
+    gap(kit, 4.0F);
+    if (!a.drawer_typed) {
+        if (button(kit, "Type what is in your drawer, once")) open_sheet(state, MySheet::drawer);
+        return;
+    }
+    const auto& best = a.test.proposal->best;
+    if (best.pieces.empty()) return quiet(kit, session::stack_sentence(a.test, units));
+    line(kit, "From your drawer", Role::quiet, Face::label);
+    const float room = ImGui::GetContentRegionAvail().x / kit.theme.scale;
+    float used = 0.0F;
+    for (std::size_t i = 0; i < best.pieces.size(); ++i) {
+        const shim::PickedShim& piece = best.pieces[i];
+        const std::string value = thickness_number(piece.thickness_mm, units);
+        ChipOptions options;
+        options.height = 34.0F;
+        options.width = chip_width(kit, piece.name, value) + 10.0F;
+        if (i > 0 && used + options.width + 8.0F <= room) ImGui::SameLine(0.0F, kit.px(8.0F));
+        else if (i > 0) used = 0.0F;
+        used += options.width + 8.0F;
+        if (chip(kit, fmt::format("piece {}", i).c_str(), piece.name, value, true, options))
+            open_sheet(state, MySheet::what_is_in);
+    }
+    const std::string sum = fmt::format("= {}, leaves {}", base::show_small(best.thickness_mm, units),
+                                        base::show_angle_short(std::abs(best.remainder_rad.value), units));
+    const float wide = paragraph_size(kit, sum, Face::number, 2000.0F).x / kit.theme.scale;
+    if (used + wide + 6.0F <= room) {
+        ImGui::SameLine(0.0F, kit.px(12.0F));
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + kit.px(10.0F));
+    }
+    line(kit, sum, Role::text, Face::number);
+}
+
+void buttons(Kit& kit, Bench& bench, MySawState& state, const MyNow& now) {
+    if (now.button.empty() || now.todo == MyTodo::answer_first) return;
+    gap(kit, 8.0F);
+    if (strong_button(kit, (now.button + "##next").c_str(), 200.0F)) my_next_step(bench, state);
+    const float y = ImGui::GetItemRectMin().y + kit.px(7.0F);
+    const auto beside = [&](const char* label) {
+        ImGui::SameLine(0.0F, kit.px(10.0F));
+        ImGui::SetCursorScreenPos({ImGui::GetCursorScreenPos().x, y});
+        return button(kit, label);
+    };
+    const bool shims = now.todo == MyTodo::it_is_in || now.todo == MyTodo::what_is_in;
+    if (shims && beside("Other shims")) open_sheet(state, MySheet::what_is_in);
+    if (state.saw.answer() && state.saw.answer()->shim && beside("Why? the working"))
+        open_sheet(state, MySheet::working);
+    if (!state.saw.answer() && state.saw.tests() == 0 && beside("My drawer")) open_sheet(state, MySheet::drawer);
+}
+
+void answer(Kit& kit, Bench& bench, MySawState& state) {
+    const base::Units units = bench.view.units;
+    const MyNow now = state.saw.now();
+    const auto& a = state.saw.answer();
+    paragraph(kit, now.heading, Role::text, a && a->shim ? Face::large : Face::heading);
+    gap(kit, 4.0F);
+    for (const std::string& trouble : troubles_in(state.saw.draft, units)) {
+        if (hand_at_rest(state)) marked(kit, trouble, Role::wrong);
+    }
+    const std::string why = now.give_or_take.empty() ? now.why : now.give_or_take + " " + now.why;
+    if (now.good) marked(kit, now.square, Role::good);
+    else if (a && !a->cannot_be.empty()) marked(kit, why, Role::wrong);
+    // Where nothing is to be shimmed, how much it would be stands with the working.
+    if (!(a && !a->cannot_be.empty()) && !why.empty() && !now.good) quiet(kit, why);
+    if (a && !a->shim && !now.square.empty()) quiet(kit, now.square);
+    if (!now.which_end.empty() && !now.good) quiet(kit, now.which_end);
+    if (now.good && !now.proof.empty()) quiet(kit, now.proof);
+    if (a) drawer_line(kit, state, *a, units);
+    buttons(kit, bench, state, now);
+}
+
+float besides_height(const Kit& kit, const saws::Besides& b, float width) {
+    const auto height = [&](const std::string& words) {
+        return words.empty() ? 0.0F : paragraph_size(kit, words, Face::body, width).y / kit.theme.scale + 6.0F;
+    };
+    float lines = b.agree ? 24.0F : 0.0F;
+    for (const std::string& sentence : b.contradicts) lines += height(sentence);
+    return std::max(66.0F, 12.0F + lines + (b.agree ? height(b.says) : 0.0F) + 14.0F);
+}
+
+}  // namespace
+
+void draw_my_now(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
+    CardOptions card = card_in(area);
+    card.padding = {padding, 14.0F};
+    card.scrolls = area.h < state.now_height - 1.0F;
+    if (card_begin(kit, "Now##mine", card)) {
+        const MySaw& saw = state.saw;
+        const std::string kept = saw.why_not_kept();
+        if (!saw.questions().empty() && !hand_at_rest(state)) heading(kit, "Go on typing");
+        else if (!saw.questions().empty()) question(kit, state, saw.questions().front(), bench.view.units);
+        else answer(kit, bench, state);
+        if (!kept.empty()) {
+            gap(kit, 6.0F);
+            marked(kit, kept, Role::wrong);
+        }
+        state.now_height = std::round(ImGui::GetCursorPosY() / kit.theme.scale) + 6.0F;
+    }
+    card_end(kit);
+}
+
+void draw_my_besides(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
+    static_cast<void>(bench);
+    const MySaw& saw = state.saw;
+    CardOptions card = card_in(area, false);
+    card.padding = {padding, 14.0F};
+    if (card_begin(kit, "Readings##mine", card)) {
+        const bool there = saw.besides().has_value();
+        const float text = area.w - 2.0F * padding - 140.0F;
+        if (!there) {
+            const bool weighing = saw.weighing();
+            quiet(kit, weighing ? "Weighing what was read…"
+                                : "What else would look the same stands here once a strip is typed.");
+            ImGui::SetCursorPos({kit.px(area.w - padding - 116.0F), kit.px(12.0F)});
+            if (button(kit, "Other checks", 116.0F)) open_sheet(state, MySheet::checks);
+        } else {
+            const saws::Besides& b = *saw.besides();
+            ImGui::BeginGroup();
+            if (b.agree) {
+                marked(kit, "Your readings agree with each other.", Role::good);
+            } else {
+                for (const std::string& sentence : b.contradicts)
+                    paragraph(kit, sentence, Role::wrong, Face::body, text);
+            }
+            // What does not fit is read again before anything else is checked.
+            if (b.agree) gap(kit, 2.0F), paragraph(kit, b.says, Role::quiet, Face::body, text);
+            ImGui::EndGroup();
+            ImGui::SetCursorPos({kit.px(area.w - padding - 116.0F), kit.px(16.0F)});
+            if (button(kit, b.check ? "Show how" : "Other checks", 116.0F)) {
+                if (b.check) state.checks.check = *b.check;
+                state.checks.typing = false;
+                open_sheet(state, MySheet::checks);
+            }
+            state.besides_height = besides_height(kit, b, text);
+        }
+        if (!there) state.besides_height = 58.0F;
+    }
+    card_end(kit);
+}
+
+}  // namespace offsquare::gui

@@ -1,0 +1,371 @@
+#include "gui/state/my_saw.h"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "saws/like_mine.h"
+#include "scenario/readings.h"
+#include "session/hunt_words.h"
+
+namespace offsquare::gui {
+namespace {
+
+using base::fail;
+using base::Grade;
+using base::Result;
+
+constexpr const char* first_name = "My sled";
+
+/// The one that was written last.
+std::optional<std::string> newest_of(const std::vector<saws::Listed>& all) {
+    std::optional<std::string> name;
+    std::filesystem::file_time_type newest{};
+    for (const saws::Listed& one : all) {
+        std::error_code none;
+        const auto when = std::filesystem::last_write_time(one.file, none);
+        if (!one.trouble.empty() || none || (name && when <= newest)) continue;
+        name = one.name;
+        newest = when;
+    }
+    return name;
+}
+
+/// What was done to the fence last, test or other; nullptr: nothing.
+const saws::Entry* last_of_fence(const saws::Sled& sled) {
+    const saws::Entry* last = nullptr;
+    for (const saws::Entry* e : saws::in_effect(sled)) {
+        const bool of_fence =
+            std::holds_alternative<saws::StripTest>(e->what) || std::holds_alternative<saws::ShimsMoved>(e->what) ||
+            std::holds_alternative<saws::FenceMoved>(e->what) || std::holds_alternative<saws::PutRight>(e->what);
+        if (of_fence) last = e;
+    }
+    return last;
+}
+
+std::string which_end_words(const saws::Answer& answer, const std::string& said, bool asked) {
+    if (asked || said.empty()) return said;
+    return fmt::format("Was the end at the fence marked? The other way round it goes behind the {} end.",
+                       answer.shim->at == shim::At::left ? "right" : "left");
+}
+
+}  // namespace
+
+void MySaw::keep_in(const std::filesystem::path& data) {
+    store_ = saws::Store(data);
+    has_folder_ = !data.empty();
+    held_.reset();
+    loose_ = {first_name, "", units_, {}};
+    changed();
+    if (const auto name = newest_of(store_.list())) {
+        if (const auto opened = switch_to(*name); !opened) trouble_ = opened.error().message;
+    }
+}
+
+std::string MySaw::why_not_kept() const {
+    if (!has_folder_) return "Nothing can be kept here: there is no folder for it. HOME is not set.";
+    if (held_ && !held_->may_write()) return held_->why_not;
+    return trouble_;
+}
+
+Result<void> MySaw::switch_to(const std::string& name) {
+    // Its own lock stands in the way of itself.
+    if (held_ && held_->sled.name == name) return {};
+    auto opened = store_.open(name);
+    if (!opened) return tl::unexpected(opened.error());
+    waiting_[sled().name] = draft;
+    held_ = std::move(*opened);
+    trouble_ = held_->notes.empty() ? std::string() : held_->notes.front();
+    draft = waiting_[held_->sled.name];
+    changed();
+    return {};
+}
+
+Result<void> MySaw::make(const std::string& name, const std::string& saw) {
+    auto made = store_.make(name, saw, units_);
+    if (!made) return tl::unexpected(made.error());
+    waiting_[sled().name] = draft;
+    held_ = std::move(*made);
+    trouble_.clear();
+    draft = {};
+    changed();
+    return {};
+}
+
+std::map<std::string, StripDraft> MySaw::drafts() const {
+    auto all = waiting_;
+    all[sled().name] = draft;
+    return all;
+}
+
+void MySaw::drafts_were(std::map<std::string, StripDraft> drafts) {
+    waiting_ = std::move(drafts);
+    draft = waiting_[sled().name];
+}
+
+Result<void> MySaw::rename(const std::string& name, const std::string& saw) {
+    if (held_) {
+        if (auto done = store_.rename(*held_, name, saw); !done) return done;
+    } else {
+        if (auto fine = saws::check_name(name); !fine) return fine;
+        if (auto fine = saw.empty() ? Result<void>() : saws::check_name(saw); !fine) return fine;
+        loose_.name = name;
+        loose_.saw = saw;
+    }
+    changed();
+    return {};
+}
+
+Result<void> MySaw::remove() {
+    if (!held_) return fail(Grade::usage, "nothing of this sled was kept yet");
+    if (auto gone = store_.remove(std::move(*held_)); !gone) return gone;
+    held_.reset();
+    loose_ = {first_name, "", units_, {}};
+    draft = {};
+    changed();
+    if (const auto name = newest_of(store_.list())) return switch_to(*name);
+    return {};
+}
+
+void MySaw::changed() {
+    ++changes_;
+    settled_ = false;
+    meant_.clear();
+}
+
+Result<void> MySaw::write(saws::What what, std::optional<saws::Date> date, std::optional<int> corrects) {
+    auto more = saws::added(sled(), std::move(what), date.value_or(today_), today_, corrects);
+    if (!more) return tl::unexpected(more.error());
+    if (!held_ && has_folder_) {
+        // What was typed must not be lost because it cannot be kept: then it stays here as long as the window does.
+        auto made = store_.make(loose_.name, loose_.saw, units_);
+        if (made) held_ = std::move(*made);
+        trouble_ = made ? std::string() : made.error().message;
+    }
+    if (held_) {
+        if (auto saved = store_.save(*held_, std::move(*more)); !saved) return saved;
+    } else {
+        loose_ = std::move(*more);
+    }
+    changed();
+    return {};
+}
+
+Result<void> MySaw::write_strip(const std::optional<saws::ShimsMoved>& moved) {
+    const saws::Date date = date_of_draft();
+    if (of_draft_) {
+        if (const auto written = write(test_of_draft(), date, draft.corrects); !written) return written;
+        draft = {};
+    }
+    return moved ? write(*moved, date) : Result<void>();
+}
+
+void MySaw::follow(base::Units units, bool at_rest) {
+    if (units.system != units_.system) say_units(draft, units_);
+    const bool same = units == units_ && seen_changes_ == changes_ && draft == seen_draft_ && seen_today_ == today_;
+    if (!same) {
+        units_ = units;
+        seen_changes_ = changes_;
+        seen_draft_ = draft;
+        seen_today_ = today_;
+        work_out(units);
+        settled_ = false;
+    }
+    if (!settled_ && at_rest) {
+        weigh();
+        settled_ = true;
+    }
+    if (!wants_weighing_) return;
+    weigher_.want(key_, reports_, own_->history.scenario().drawing);
+    if (findings() == nullptr) return;
+    if (besides_ && besides_key_ == key_) return;
+    besides_ = saws::besides_of(*findings(), own_->history.seen());
+    besides_key_ = key_;
+}
+
+void MySaw::work_out(base::Units units) {
+    const saws::Date date = date_of_draft();
+    set_up_ = saws::set_up_of(sled(), date);
+    standing_ = saws::standing_of(sled(), date);
+    strip_ = strip_of(draft, units);
+    const saws::Entry* newest = saws::newest_test(sled());
+    if (newest != nullptr) {
+        const saws::Strip& before = std::get<saws::StripTest>(newest->what).strip;
+        if (!strip_.span) strip_.span = before.span;
+        if (!strip_.fell) strip_.fell = draft.fell = seen_draft_.fell = before.fell;
+    }
+    tests_ = 0;
+    for (const saws::Entry* e : saws::in_effect(sled())) tests_ += std::holds_alternative<saws::StripTest>(e->what);
+    answer_now();
+    ask(false);
+    as_if_ = sled();
+    draft_entry_.reset();
+    // What looks like a slip is used for nothing until it is said to be meant.
+    if (of_draft_ && answer_->shim && questions_.empty()) {
+        if (auto more = saws::added(sled(), test_of_draft(), date, today_, draft.corrects)) {
+            as_if_ = std::move(*more);
+            draft_entry_ = as_if_.entries.back().number;
+        }
+    }
+    curve_ = saws::curve_of(as_if_, units);
+    own_.reset();
+    reports_.clear();
+    wants_weighing_ = false;
+    besides_.reset();
+}
+
+void MySaw::answer_now() {
+    of_draft_ = !draft.untouched();
+    answer_.reset();
+    if (of_draft_) answer_ = saws::answer_of(strip_, set_up_, standing_);
+    else if (!shimmed_since_test()) answer_ = saws::newest_answer(sled());
+}
+
+bool MySaw::last_was_shims() const {
+    const saws::Entry* last = last_of_fence(sled());
+    return last != nullptr && std::holds_alternative<saws::ShimsMoved>(last->what);
+}
+
+bool MySaw::shimmed_since_test() const {
+    const saws::Entry* last = last_of_fence(sled());
+    return last != nullptr && !std::holds_alternative<saws::StripTest>(last->what);
+}
+
+void MySaw::ask(bool all_of_it) {
+    questions_.clear();
+    if (!of_draft_) return;
+    questions_ =
+        all_of_it ? saws::slips_in(sled(), saws::What(test_of_draft()), date_of_draft(), today_, units_, draft.corrects)
+                  : saws::slips_in(sled(), strip_, date_of_draft(), units_);
+    std::erase_if(questions_, [&](const saws::Question& q) {
+        return std::find(meant_.begin(), meant_.end(), q.says) != meant_.end();
+    });
+}
+
+bool MySaw::may_write_strip() {
+    if (draft_entry_) ask(true);
+    return questions_.empty();
+}
+
+void MySaw::weigh() {
+    own_ = saws::history_of(as_if_);
+    reports_ = session::holding(own_->history.seen());
+    wants_weighing_ = !reports_.empty();
+    key_ = scenario::readings_text(own_->history.scenario(), reports_);
+}
+
+const session::Findings* MySaw::findings() const {
+    const Weigher::Found* found = wants_weighing_ ? weigher_.found() : nullptr;
+    return found != nullptr && *found ? &**found : nullptr;
+}
+
+std::optional<session::FenceVerdict> MySaw::fence_verdict() const {
+    return own_ ? saws::fence_verdict(own_->history.seen()) : std::nullopt;
+}
+
+Result<scenario::Scenario> MySaw::one_like_it() {
+    // No clock: the same on the same day, another at each press.
+    const auto day = static_cast<std::uint64_t>(std::chrono::sys_days(today_).time_since_epoch().count());
+    constexpr std::uint64_t most_a_day = 1000;
+    return saws::like_mine(as_if_, findings(), day * most_a_day + sled().entries.size() + ++practised_);
+}
+
+void MySaw::is_meant(const saws::Question& question) {
+    meant_.push_back(question.says);
+    seen_changes_ = 0;  // worked out anew, with it
+}
+
+std::string MySaw::meant_text(const saws::Question& q) const {
+    if (!q.meant) return "";
+    const std::string text = field_text(*q.meant, q.meant->inches ? base::Units::imperial : base::Units::metric);
+    if (q.meant->inches == (units_ == base::Units::imperial)) return text;
+    return text + (q.meant->inches ? " in" : " mm");
+}
+
+void MySaw::take(const saws::Question& question) {
+    const saws::Question q = question;  // of a list that is about to be made anew
+    if (q.ends_exchanged) return std::swap(draft.fence_end, draft.far_end);
+    if (!q.meant) return;
+    const std::string text = meant_text(q);
+    const auto into = [&](std::array<std::string, most_repeats>& texts) {
+        std::size_t place = 0;
+        for (std::string& one : texts) {
+            const auto typed = length_in_field(one, units_);
+            if (typed && *typed && place++ == q.index) one = text;
+        }
+    };
+    switch (q.field) {
+        case saws::Field::fence_end: return into(draft.fence_end);
+        case saws::Field::far_end: return into(draft.far_end);
+        case saws::Field::between: draft.between = text; return;
+        case saws::Field::span: draft.span = text; return;
+        default: return;
+    }
+}
+
+// ---- in words ----
+
+namespace {
+
+MyNow nothing_typed(const MySaw& my, base::Units units) {
+    MyNow now;
+    now.button = "How to cut a strip (N)";
+    now.todo = MyTodo::how_to_cut;
+    if (my.tests() == 0) {
+        now.heading = "How thick, behind which end?";
+        now.why =
+            "Cut a strip with five cuts, read its two ends with a caliper, and type them beside the picture, in any "
+            "order. The answer stands here while you type.";
+        return now;
+    }
+    const std::string behind = saws::words_of(my.standing(), units, my.today());
+    now.heading = my.last_was_shims() ? "Now prove it: cut a second strip" : "Cut again: it was worked on";
+    now.why = fmt::format(
+        "{}. Cut five in the same way and type the two ends of the new strip. Only a cut proves what was "
+        "done.",
+        behind == "nothing" ? "Nothing stands behind the fence" : "B" + behind.substr(1));
+    return now;
+}
+
+void choose_button(MyNow& now, const MySaw& my) {
+    const saws::Answer& a = *my.answer();
+    if (!a.cannot_be.empty() || !a.missing.empty()) return;
+    const bool pass = a.test.verdict->state == diagnose::State::pass;
+    now.good = pass;
+    if (pass || !a.shim->tells_end()) {
+        now.todo = my.of_draft() ? MyTodo::write : MyTodo::how_to_cut;
+        now.button = my.of_draft() ? "Write it down (N)" : "How to cut a strip (N)";
+        return;
+    }
+    const bool from_drawer = a.drawer_typed && a.test.proposal && a.test.proposal->best.at != shim::At::none;
+    now.todo = from_drawer ? MyTodo::it_is_in : MyTodo::what_is_in;
+    now.button = "It is in: cut and prove (N)";
+}
+
+}  // namespace
+
+MyNow MySaw::now() const {
+    if (!answer_) return nothing_typed(*this, units_);
+    MyNow now;
+    const saws::AnswerWords words = saws::words_of(*answer_, units_);
+    now.heading = words.heading;
+    now.give_or_take = words.give_or_take;
+    now.why = words.why;
+    now.square = words.square;
+    now.stack = words.stack;
+    now.which_end =
+        answer_->shim ? which_end_words(*answer_, words.which_end, !of_draft_ || draft.marked.has_value()) : "";
+    now.proof = saws::what_the_shim_did(as_if_, units_);
+    if (const auto verdict = fence_verdict(); now.square.size() > 0 && verdict && answer_->shim) {
+        if (!now.proof.empty()) now.proof += " ";
+        now.proof += "All tests of the fence as it stands, and what may change between them: " +
+                     saws::verdict_words(*verdict, units_);
+    }
+    choose_button(now, *this);
+    if (questions_.empty()) return now;
+    now.todo = MyTodo::answer_first;
+    return now;
+}
+
+}  // namespace offsquare::gui
