@@ -122,11 +122,20 @@ constexpr std::size_t most = 32;  ///< hypotheses that are asked
 
 void shorten(Mixture& mixture) { mixture.hypotheses.resize(std::min(most, mixture.hypotheses.size())); }
 
+}  // namespace
+
+Mixture head_for_advice(const Mixture& all) {
+    const auto end = all.hypotheses.begin() + static_cast<std::ptrdiff_t>(std::min(most, all.hypotheses.size()));
+    return {{all.hypotheses.begin(), end}, all.dropped, all.clampings, all.going, all.lasting, all.weighed};
+}
+
+namespace {
+
 /// The heaviest hypotheses of a diagnosis, for all checks that are asked about.
 class Heaviest {
 public:
     Heaviest(const Mixture& mixture, const Prior& prior, const Model& model)
-        : prior_(prior), model_(model), as_they_are_(head_of(mixture)) {}
+        : prior_(prior), model_(model), as_they_are_(head_for_advice(mixture)) {}
 
     /// With lobes for the faults that a check would touch. Shortened after each: what comes of a lighter hypothesis is
     /// lighter than what comes of a heavier one by the same lobe.
@@ -143,11 +152,6 @@ public:
     }
 
 private:
-    static Mixture head_of(const Mixture& all) {
-        const auto end = all.hypotheses.begin() + static_cast<std::ptrdiff_t>(std::min(most, all.hypotheses.size()));
-        return {{all.hypotheses.begin(), end}, all.dropped, all.clampings, all.going, all.lasting, all.weighed};
-    }
-
     /// The guides are tried on hundreds of saws: once for all checks that look at them.
     const Mixture& with_guides() {
         if (!with_guides_) {

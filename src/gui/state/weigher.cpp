@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/heap.h"
+#include "diagnose/advise.h"
 #include "session/model.h"
 
 namespace offsquare::gui {
@@ -36,9 +37,9 @@ session::Assumptions stopped_by(const std::stop_token& stop, session::Assumption
     return assumed;
 }
 
-/// What the notebook shows of it: the thousands of hypotheses behind it are asked for by nobody.
-Weigher::Found without_hypotheses(Weigher::Found found) {
-    if (found) found->diagnosis.mixture = {};
+/// Of the thousands of hypotheses behind it only those that advice is asked of.
+Weigher::Found shortened(Weigher::Found found) {
+    if (found) found->diagnosis.mixture = diagnose::head_for_advice(found->diagnosis.mixture);
     return found;
 }
 
@@ -47,8 +48,8 @@ Weigher::Found without_hypotheses(Weigher::Found found) {
 void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
     std::packaged_task<Found(std::stop_token)> task(
         [reports = std::move(reports), drawing = std::move(drawing)](const std::stop_token& stop) {
-            auto found = without_hypotheses(
-                session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing))));
+            auto found =
+                shortened(session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing))));
             base::give_back_freed_memory();  // weighing takes a hundred MB
             return found;
         });
