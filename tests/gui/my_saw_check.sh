@@ -27,10 +27,10 @@ values() {
 answered() { until_true "the answer" says "Put $thick" && [ -n "$thick" ]; }
 
 by_mouse() {
-    clicks=1   # the door
-    keys m && until_true "the page" says "How thick, behind which end?" && values && counted choice "right" && answered && [ "$clicks" -le 2 ]
+    clicks=0
+    counted button "My saw" && until_true "the page" says "How thick, behind which end?" && values && counted choice "right" && answered && [ "$clicks" -le 2 ]
 }
-by_keyboard() { keys m && until_true "the page" says "How thick, behind which end?" && values && keys Tab Tab space && answered; }
+by_keyboard() { keys 1 && until_true "the page" says "How thick, behind which end?" && values && keys Tab Tab space && answered; }
 
 written() {
     keys Return && click choice "marked" && keys n && until_true "the sheet" says "What was put behind the fence?" &&
@@ -40,7 +40,7 @@ stands_after_a_kill() {
     kill -9 "$drive_window"
     wait "$drive_window" 2>/dev/null
     drive_window=
-    start_window "$program" && keys m && until_true "the log" says "Now prove it" && says "Test 1"
+    start_window "$program" && keys 1 && until_true "the log" says "Now prove it" && says "Test 1"
 }
 
 start_display "$work" || exit 1

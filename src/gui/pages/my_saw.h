@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "gui/kit/chooser.h"
 #include "gui/pages/area.h"
 #include "gui/state/my_checks.h"
 #include "gui/state/my_saw.h"
@@ -53,8 +54,13 @@ struct MySheets {
     std::optional<measure::Check> asked;  ///< whose readings look like a slip: pressed again, they are meant
 };
 
+/// What is written into a file that the person chooses.
+enum class MyExport { page, csv, json, steps };
+
 struct MySawState {
     MySaw saw;
+    Chooser chooser;
+    MyExport exports = MyExport::page;
     MyChecks checks;
     MySheets sheets;
     bool takes_keyboard = false;                        ///< the first field gets the cursor

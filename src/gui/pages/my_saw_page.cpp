@@ -27,7 +27,9 @@ void head(Kit& kit, Bench& bench, MySawState& state, float width) {
     ImGui::SetCursorPos({kit.px(title_left), kit.px(18.0F)});
     const saws::Sled& sled = state.saw.sled();
     const std::string name = sled.saw.empty() ? sled.name : fmt::format("{}, on {}", sled.name, sled.saw);
-    line(kit, "My saw: " + name, Role::text, Face::title, width - title_left - buttons - 32.0F);
+    const float room = width - title_left - buttons - 32.0F;
+    constexpr float least_room = 60.0F;  // less says nothing, and stands under the buttons
+    if (room >= least_room) line(kit, "My saw: " + name, Role::text, Face::title, room);
     ImGui::SetCursorPos({kit.px(width - buttons - edge), kit.px(12.0F)});
     if (button(kit, "Another saw", 108.0F)) open_sheet(state, MySheet::another);
     ImGui::SameLine(0.0F, kit.px(8.0F));
@@ -137,6 +139,7 @@ MySawWish draw_my_saw(Kit& kit, Bench& bench, MySawState& state, float width, fl
     draw_my_sheets(kit, bench, state);
     draw_my_log_sheets(kit, bench, state);
     draw_my_check_sheet(kit, bench, state);
+    draw_my_print(kit, bench, state);
     state.sheets.before = open;
     state.moving = heights != std::pair{state.now_height, state.besides_height} || state.log_to_end > 0;
     if (practise) {

@@ -14,6 +14,8 @@ void draw_my_curve(Kit& kit, Bench& bench, MySawState& state, const Area& area);
 bool draw_my_practice(Kit& kit, const Area& area);
 void draw_my_sheets(Kit& kit, Bench& bench, MySawState& state);
 void draw_my_log_sheets(Kit& kit, Bench& bench, MySawState& state);
+/// The sheet, and the chooser of a file behind it.
+void draw_my_print(Kit& kit, Bench& bench, MySawState& state);
 void draw_my_check_sheet(Kit& kit, Bench& bench, MySawState& state);
 
 /// The one strong button, by whatever it is pressed.

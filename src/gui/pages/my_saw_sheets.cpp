@@ -340,7 +340,7 @@ void open_sheet(MySawState& state, MySheet sheet) {
     state.sheets.trouble.clear();
 }
 
-bool any_sheet_open(const MySawState& state) { return state.sheets.open != MySheet::none; }
+bool any_sheet_open(const MySawState& state) { return state.sheets.open != MySheet::none || state.chooser.is_open(); }
 
 void draw_my_sheets(Kit& kit, Bench& bench, MySawState& state) {
     MySheets& sheets = state.sheets;

@@ -34,7 +34,8 @@ void title(Kit& kit, MySawState& state, const Area& area, base::Units units) {
     const std::string behind = stands == "nothing" ? "nothing behind the fence" : stands;
     const ImVec2 size = paragraph_size(kit, behind, Face::small, 2000.0F);
     const float room = area.w - 2.0F * inset - 260.0F;
-    const float wide = std::min(room, size.x / kit.theme.scale + 2.0F);
+    const float wide = size.x / kit.theme.scale + 2.0F;
+    if (wide > room) return;  // it stands beneath the fence, too
     ImGui::SetCursorPos({kit.px(area.w - inset - wide), kit.px(19.0F)});
     line(kit, behind, Role::quiet, Face::small, wide);
 }

@@ -177,11 +177,8 @@ void MySaw::follow(base::Units units, bool at_rest) {
         settled_ = true;
     }
     if (!wants_weighing_) return;
-    weigher_.want(key_, reports_, own_->history.scenario().drawing);
-    if (findings() == nullptr) return;
-    if (besides_ && besides_key_ == key_) return;
-    besides_ = saws::besides_of(*findings(), own_->history.seen());
-    besides_key_ = key_;
+    weigher_.want(key_, reports_, own_->history.scenario().drawing, also_);
+    if (findings() != nullptr && !besides_) besides_ = *made_of_.at(key_);
 }
 
 void MySaw::work_out(base::Units units) {
@@ -253,6 +250,11 @@ void MySaw::weigh() {
     reports_ = session::holding(own_->history.seen());
     wants_weighing_ = !reports_.empty();
     key_ = scenario::readings_text(own_->history.scenario(), reports_);
+    auto [made, fresh] = made_of_.try_emplace(key_, nullptr);
+    if (fresh) made->second = std::make_shared<saws::Besides>();
+    also_ = [into = made->second, seen = own_->history.seen()](const session::Findings& found) {
+        *into = saws::besides_of(found, seen);
+    };
 }
 
 const session::Findings* MySaw::findings() const {
@@ -264,11 +266,19 @@ std::optional<session::FenceVerdict> MySaw::fence_verdict() const {
     return own_ ? saws::fence_verdict(own_->history.seen()) : std::nullopt;
 }
 
+std::optional<session::Findings> MySaw::found_again() const {
+    if (!own_) return std::nullopt;
+    auto found = saws::weigh(own_->history.seen());
+    return found ? std::optional(std::move(*found)) : std::nullopt;
+}
+
 Result<scenario::Scenario> MySaw::one_like_it() {
     // No clock: the same on the same day, another at each press.
     const auto day = static_cast<std::uint64_t>(std::chrono::sys_days(today_).time_since_epoch().count());
     constexpr std::uint64_t most_a_day = 1000;
-    return saws::like_mine(as_if_, findings(), day * most_a_day + sled().entries.size() + ++practised_);
+    // The hypotheses behind the findings are not kept: weighed once more.
+    const auto found = reports_.empty() ? std::nullopt : found_again();
+    return saws::like_mine(as_if_, found ? &*found : nullptr, day * most_a_day + sled().entries.size() + ++practised_);
 }
 
 void MySaw::is_meant(const saws::Question& question) {

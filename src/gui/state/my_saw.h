@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -103,6 +104,8 @@ public:
     bool restless() const { return open && (!settled_ || weighing()); }  ///< another frame is needed soon
     void wait() { weigher_.wait(); }
 
+    /// Weighed once more, with the hypotheses behind: tenths of a second. Empty: nothing to weigh.
+    std::optional<session::Findings> found_again() const;
     /// A saw to practise on that is like this one; another at each call.
     base::Result<scenario::Scenario> one_like_it();
 
@@ -155,8 +158,10 @@ private:
     std::string key_;
     bool wants_weighing_ = false;
     Weigher weigher_;
+    /// Made beside, of each set of readings: by the name of the set.
+    std::map<std::string, std::shared_ptr<saws::Besides>> made_of_;
+    Weigher::Also also_;
     std::optional<saws::Besides> besides_;
-    std::string besides_key_;
     saws::Questions questions_;
     std::vector<std::string> meant_;
 };

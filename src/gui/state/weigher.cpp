@@ -45,14 +45,16 @@ Weigher::Found shortened(Weigher::Found found) {
 
 }  // namespace
 
-void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing) {
-    std::packaged_task<Found(std::stop_token)> task(
-        [reports = std::move(reports), drawing = std::move(drawing)](const std::stop_token& stop) {
-            auto found =
-                shortened(session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing))));
-            base::give_back_freed_memory();  // weighing takes a hundred MB
-            return found;
-        });
+void Weigher::start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing,
+                    Also also) {
+    std::packaged_task<Found(std::stop_token)> task([reports = std::move(reports), drawing = std::move(drawing),
+                                                     also = std::move(also)](const std::stop_token& stop) {
+        auto whole = session::find_out(reports, drawing, stopped_by(stop, session::usual_assumptions(drawing)));
+        if (whole && also) also(*whole);
+        auto found = shortened(std::move(whole));
+        base::give_back_freed_memory();  // weighing takes a hundred MB
+        return found;
+    });
     Work work;
     work.key = key;
     work.found = task.get_future();
@@ -68,14 +70,15 @@ void Weigher::pick_up() {
 }
 
 void Weigher::want(const std::string& key, const std::vector<measure::CheckReport>& reports,
-                   const shop::Drawing& drawing) {
+                   const shop::Drawing& drawing, const Also& also) {
     pick_up();
     if (key != wanted_) {
         wanted_ = key;
         reports_ = reports;
         drawing_ = drawing;
+        also_ = also;
     }
-    if (!work_ && found() == nullptr) start(wanted_, reports_, drawing_);
+    if (!work_ && found() == nullptr) start(wanted_, reports_, drawing_, also_);
 }
 
 const Weigher::Found* Weigher::found() const {
@@ -85,7 +88,7 @@ const Weigher::Found* Weigher::found() const {
 
 void Weigher::wait() {
     while (weighing()) {
-        if (!work_) start(wanted_, reports_, drawing_);
+        if (!work_) start(wanted_, reports_, drawing_, also_);
         work_->found.wait();
         pick_up();
     }

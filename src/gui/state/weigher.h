@@ -2,6 +2,7 @@
 // up afterwards. No ImGui here. The result is that of the call itself; the thread only decides when it is there.
 #pragma once
 
+#include <functional>
 #include <future>
 #include <map>
 #include <optional>
@@ -17,9 +18,13 @@ class Weigher {
 public:
     using Found = base::Result<session::Findings>;
 
-    /// Asks for these readings; `key` names them. Call in every frame: what was asked before and is still being weighed
-    /// is let go when it is ready.
-    void want(const std::string& key, const std::vector<measure::CheckReport>& reports, const shop::Drawing& drawing);
+    /// What else is made of the findings, on the same thread, while the hypotheses behind them are there.
+    using Also = std::function<void(const session::Findings&)>;
+
+    /// Asks for these readings; `key` names them. `also` belongs to the key. Call in every frame: what was asked before
+    /// and is still being weighed is let go when it is ready.
+    void want(const std::string& key, const std::vector<measure::CheckReport>& reports, const shop::Drawing& drawing,
+              const Also& also = {});
     /// Of what was wanted last; nullptr while it is being weighed.
     const Found* found() const;
     bool weighing() const { return !wanted_.empty() && found() == nullptr; }
@@ -33,7 +38,7 @@ private:
         std::future<Found> found;
         std::jthread thread;
     };
-    void start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing);
+    void start(const std::string& key, std::vector<measure::CheckReport> reports, shop::Drawing drawing, Also also);
     void pick_up();
 
     std::string wanted_;
@@ -41,6 +46,7 @@ private:
     std::optional<Work> work_;
     std::vector<measure::CheckReport> reports_;  ///< of what is wanted
     shop::Drawing drawing_;
+    Also also_;
 };
 
 }  // namespace offsquare::gui
