@@ -95,7 +95,7 @@ int window_for_a_person(Bench& bench, Keep& keep, Unsaved& unsaved, const std::s
     state.files.keep = &keep;
     state.files.unsaved = &unsaved;
     state.my_saw.saw.today_is(today());
-    state.my_saw.saw.keep_in(keep.folders().data);
+    state.my_saw.saw.keep_in(keep.folders().data, bench.view.units);
     DraftKeep strips(keep.folders().state);
     state.my_saw.saw.drafts_were(strips.found());
     state.start.results = lesson::Results(keep.folders().data);

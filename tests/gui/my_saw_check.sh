@@ -47,6 +47,7 @@ start_display "$work" || exit 1
 start_window "$program" || exit 1
 verdict "by mouse: two clicks and the values, and the answer of offsquare shim" by_mouse
 verdict "the window closes" close_window
+rm -f "$work/state/offsquare/strips"   # what was half typed would stand there again
 start_window "$program" || exit 1
 verdict "by keyboard alone: the same" by_keyboard
 verdict "it is in: the strip and the shim are written down, and the proof is asked for" written

@@ -98,7 +98,10 @@ void DraftKeep::follow(const Drafts& drafts, double now_s, bool at_once) {
         seen_ = typed;
         changed_s_ = now_s;
     }
-    if (file_.empty() || seen_ == kept_ || (!at_once && now_s - changed_s_ < rest_before_writing_s)) return;
+    // A strip that has gone into the log must not come back from here.
+    const bool written = seen_.size() < kept_.size();
+    const bool rests = now_s - changed_s_ >= rest_before_writing_s;
+    if (file_.empty() || seen_ == kept_ || (!at_once && !written && !rests)) return;
     kept_ = seen_;
     // What cannot be kept is said where entries are: a half typed strip is not worth another word.
     if (base::make_folder(file_.parent_path()))

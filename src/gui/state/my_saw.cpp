@@ -44,6 +44,11 @@ const saws::Entry* last_of_fence(const saws::Sled& sled) {
     return last;
 }
 
+bool same_lengths(const std::vector<base::Typed>& a, const std::vector<base::Typed>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](const base::Typed& x, const base::Typed& y) { return x.value == y.value; });
+}
+
 std::string which_end_words(const saws::Answer& answer, const std::string& said, bool asked) {
     if (asked || said.empty()) return said;
     return fmt::format("Was the end at the fence marked? The other way round it goes behind the {} end.",
@@ -52,7 +57,8 @@ std::string which_end_words(const saws::Answer& answer, const std::string& said,
 
 }  // namespace
 
-void MySaw::keep_in(const std::filesystem::path& data) {
+void MySaw::keep_in(const std::filesystem::path& data, base::Units units) {
+    units_ = units;
     store_ = saws::Store(data);
     has_folder_ = !data.empty();
     held_.reset();
@@ -102,6 +108,12 @@ std::map<std::string, StripDraft> MySaw::drafts() const {
 void MySaw::drafts_were(std::map<std::string, StripDraft> drafts) {
     waiting_ = std::move(drafts);
     draft = waiting_[sled().name];
+    // The program may have ended between the log and this file.
+    const saws::Entry* newest = saws::newest_test(sled());
+    if (newest == nullptr) return;
+    const saws::Strip& in_log = std::get<saws::StripTest>(newest->what).strip;
+    const saws::Strip typed = strip_of(draft, units_);
+    if (same_lengths(typed.fence_end, in_log.fence_end) && same_lengths(typed.far_end, in_log.far_end)) draft = {};
 }
 
 Result<void> MySaw::rename(const std::string& name, const std::string& saw) {

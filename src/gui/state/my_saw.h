@@ -50,7 +50,7 @@ public:
 
     // ---- what the window hands in ----
     /// The folder of the user's data, and the day. Without a folder nothing is kept, and the page says so.
-    void keep_in(const std::filesystem::path& data);
+    void keep_in(const std::filesystem::path& data, base::Units units = {});
     void today_is(saws::Date today) { today_ = today; }
     saws::Date today() const { return today_; }
     /// Once a frame while it is open. `at_rest`: the hand has typed nothing for a moment: what takes long may begin.
