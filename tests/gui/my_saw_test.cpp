@@ -387,6 +387,34 @@ TEST_CASE("a strip that is half typed waits: behind another sled, and between st
     all.date = today;
     all.corrects = 7;
     const gui::Drafts drafts{{"a", all}, {"b = c", typed}};
-    CHECK(gui::drafts_from(gui::to_text(drafts)) == drafts);
+    CHECK(gui::drafts_from(gui::drafts_text(drafts)) == drafts);
     CHECK(gui::drafts_from("nonsense\nfar end 1 = 3\nsled = a\nwhat = 2\n") == gui::Drafts{{"a", {}}});
+}
+
+TEST_CASE("printed: the page, the log and the steps are files where the person says") {
+    const DataFolder data;
+    Page p(1280, 800, data.path);
+    p.strip("12.10", "305", "12.60", "500");
+    REQUIRE(p.press("right"));
+    p.rest();
+    REQUIRE(p.saw().write_strip(std::nullopt));
+    p.frames(2);
+    fs::create_directories(data.path / "out");
+    struct Wanted {
+        const char* button;
+        const char* file;
+    };
+    for (const auto& [button, file] : {Wanted{"A page to hang beside the saw (PDF)", "page.pdf"},
+                                       Wanted{"The log as a table (CSV)", "log.csv"},
+                                       Wanted{"All of it for a program (JSON)", "all.json"},
+                                       Wanted{"How to cut a strip (text)", "steps.txt"}}) {
+        const std::string path = (data.path / "out" / file).string();
+        CAPTURE(path);
+        REQUIRE(p.press("Print"));
+        REQUIRE(p.press(button));
+        p.into("File name", path.c_str());
+        REQUIRE(p.press("Save file"));
+        CHECK(fs::file_size(path) > 100);
+        CHECK(p.bench.said == std::string("Saved ") + file + ".");
+    }
 }

@@ -63,7 +63,7 @@ Drafts typed_ones(const Drafts& all) {
 
 }  // namespace
 
-std::string to_text(const Drafts& drafts) {
+std::string drafts_text(const Drafts& drafts) {
     std::string text;
     for (const auto& [sled, draft] : drafts) text += block(sled, draft);
     return text;
@@ -105,7 +105,7 @@ void DraftKeep::follow(const Drafts& drafts, double now_s, bool at_once) {
     kept_ = seen_;
     // What cannot be kept is said where entries are: a half typed strip is not worth another word.
     if (base::make_folder(file_.parent_path()))
-        static_cast<void>(base::save(file_.string(), to_text(kept_), base::Old::drop));
+        static_cast<void>(base::save(file_.string(), drafts_text(kept_), base::Old::drop));
 }
 
 }  // namespace offsquare::gui

@@ -13,7 +13,7 @@ namespace offsquare::gui {
 
 using Drafts = std::map<std::string, StripDraft>;  ///< by the name of the sled
 
-std::string to_text(const Drafts& drafts);
+std::string drafts_text(const Drafts& drafts);
 Drafts drafts_from(std::string_view text);
 
 /// The file, written when what is typed has changed and the hand has rested.
