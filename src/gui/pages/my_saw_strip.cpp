@@ -119,6 +119,9 @@ void questions_beside_strip(Kit& kit, MySawState& state, const Area& at, float r
     int marked = draft.marked ? (*draft.marked ? 0 : 1) : -1;
     small_choice(kit, "marked", "its end at the fence", {"marked", "not sure"}, marked, x, at.y + at.h - 92.0F, width);
     if (marked >= 0) draft.marked = marked == 0;
+    ImGui::SetCursorPos({kit.px(x), kit.px(at.y + 84.0F)});
+    check(kit, "fence brushed##strip", draft.brushed);
+    tooltip(kit, "The fence was brushed before each cut: then no sawdust has turned the board");
 }
 
 std::optional<double> mean_of(const std::vector<base::Typed>& all) {
@@ -188,14 +191,16 @@ void fence_panel_at(Kit& kit, MySawState& state, const Area& at, base::Units uni
     const std::string before =
         saw.draft.span.empty() && saw.strip().span ? field_text(*saw.strip().span, units) : std::string();
     const float x = upright ? at.x + 18.0F : fields_left;
-    const float middle = upright ? at.y + 146.0F : at.y + 46.0F;
+    const float middle = upright ? at.y + 136.0F : at.y + 46.0F;
     reading_field(kit, state, label.c_str(), saw.draft.span, x, middle, 130.0F, units, before);
 }
 
 void seldom_row_at(Kit& kit, MySawState& state, const Area& at, base::Units units, bool upright) {
-    ImGui::SetCursorPos({kit.px(at.x + 18.0F), kit.px(upright ? at.y + 180.0F : at.y + at.h - 26.0F)});
+    ImGui::SetCursorPos({kit.px(at.x + 18.0F), kit.px(upright ? at.y + 164.0F : at.y + at.h - 26.0F)});
     ImGui::BeginGroup();
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(4.0F), kit.px(2.0F)});
     seldom_row(kit, state, units, upright);
+    ImGui::PopStyleVar();
     ImGui::EndGroup();
 }
 
