@@ -98,6 +98,11 @@ wait
 for path in "${scenarios[@]}"; do cat "$work/$(basename "$path").lines"; done
 compare job
 compare cases --json
+# Logs of a person's own sleds, kept by earlier versions.
+mkdir -p "$work/home/offsquare/saws"
+cp "$root"/tests/saws/kept/*.jsonl "$work/home/offsquare/saws/"
+XDG_DATA_HOME=$work/home compare saw kept --json
+compare saw --steps
 compare faults --json
 compare checks --json
 compare faults --table

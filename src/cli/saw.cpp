@@ -54,10 +54,19 @@ Result<int> entry_number(const Arguments& arguments, const std::string& option) 
     return static_cast<int>(*n);
 }
 
+/// Whether an option writes something into the log, or takes it away.
+bool writes(const Arguments& arguments) {
+    for (const char* option : {"--new", "--saw", "--read", "--shim", "--take", "--repair", "--note", "--set",
+                               "--drawer", "--correct", "--withdraw", "--delete"}) {
+        if (arguments.has(option)) return true;
+    }
+    return false;
+}
+
 Result<saws::Held> opened(const saws::Store& store, const Arguments& arguments) {
     const std::string& name = *arguments.operand;
     if (!arguments.has("--new")) {
-        auto held = store.open(name);
+        auto held = writes(arguments) ? store.open(name) : store.look(name);
         if (held || held.error().grade != Grade::no_input) return held;
         return fail(Grade::no_input,
                     fmt::format("{}. To begin it: offsquare saw {} --new", held.error().message, in_quotes(name)));
@@ -185,11 +194,9 @@ Result<Answer> saw_verb_answer(const Arguments& arguments, const Door& door) {
     }
     auto sled = written(held->sled, arguments, *units, door);
     if (!sled) return tl::unexpected(sled.error());
-    std::vector<std::string> notes = held->notes;
+    std::vector<std::string> notes = held->notes;  // saving clears them
     if (sled->entries.size() != held->sled.entries.size()) {
         if (auto saved = store.save(*held, *sled); !saved) return tl::unexpected(saved.error());
-    } else if (!held->may_write()) {
-        notes.push_back(held->why_not);
     }
     const bool looks = !arguments.has("--log") || arguments.has("--json");
     const bool weighs = looks || arguments.has("--export") || arguments.has("--like-mine");

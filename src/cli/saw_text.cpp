@@ -89,7 +89,7 @@ std::string answer_text(const saws::Sled& sled, const session::Findings* finding
     if (const auto verdict = saws::fence_verdict(seen))
         text += "\n" + paragraph("The fence, all its tests together: " + saws::verdict_words(*verdict, units));
     if (findings != nullptr) {
-        const saws::Besides besides = saws::besides_of(*findings, seen);
+        const saws::Besides besides = saws::besides_of(*findings, own, sled, today);
         text += besides.agree ? "Your readings agree with each other.\n" : "";
         for (const std::string& odd : besides.contradicts) text += ink.bad(paragraph(odd));
         text += paragraph(besides.says);

@@ -57,9 +57,10 @@ private:
         add(out_, Line{{{margin, y_}, {page_width - margin, y_}}, Role::hairline, 0.8});
         y_ -= 3.0;
     }
-    void title(const std::string& text) {
+    void title(const std::string& text, const std::string& at_right = "") {
         y_ -= 14.0;
         words(margin, text, Role::text, 11.5, Weight::semibold);
+        if (!at_right.empty()) words(page_width - margin, at_right, Role::quiet, 9.5, Weight::regular, Align::right);
         y_ -= 3.0;
     }
 
@@ -175,14 +176,13 @@ private:
 
     /// The newest entries that count, as many as there is room for.
     void what_was_done(double below) {
-        title("What was done to it");
         constexpr double step = 12.5;
         std::vector<const saws::Entry*> all = saws::in_effect(sled_);
         std::erase_if(all, [](const saws::Entry* e) {
             return std::holds_alternative<saws::SizesTyped>(e->what) ||
                    std::holds_alternative<saws::DrawerTyped>(e->what);
         });
-        const double room = page_height + y_ - below - 14.0;
+        const double room = page_height + y_ - below - 34.0;
         const auto most = static_cast<std::size_t>(std::max(0.0, room / step));
         const std::size_t first = all.size() > most ? all.size() - most : 0;
         if (first > 0)
@@ -232,7 +232,7 @@ private:
     std::string next_words() const {
         if (findings_ == nullptr) return "";
         const saws::OwnHistory own = saws::history_of(sled_);
-        const saws::Besides b = saws::besides_of(*findings_, own.history.seen());
+        const saws::Besides b = saws::besides_of(*findings_, own, sled_, today_);
         std::string text = b.agree ? "The readings agree with each other. " : "";
         for (const std::string& odd : b.contradicts) text += odd + " ";
         return text + b.says;

@@ -281,6 +281,38 @@ Besides besides_of(const session::Findings& findings, const session::Seen& seen)
     return b;
 }
 
+namespace {
+
+/// The number of the entry behind each report of session::holding, in its order.
+std::vector<int> entries_behind(const OwnHistory& own) {
+    std::vector<session::Note> notes = session::notes_of(own.history.seen());
+    std::erase_if(notes, [](const session::Note& n) { return !n.holds(); });
+    std::stable_sort(notes.begin(), notes.end(), [](const session::Note& a, const session::Note& b) {
+        return a.report.occasion.clamped_again < b.report.occasion.clamped_again;
+    });
+    std::vector<int> entries;
+    for (const session::Note& n : notes) entries.push_back(entry_of(own, n));
+    return entries;
+}
+
+}  // namespace
+
+Besides besides_of(const session::Findings& findings, const OwnHistory& own, const Sled& sled, Date today) {
+    Besides b = besides_of(findings, own.history.seen());
+    const std::vector<int> entries = entries_behind(own);
+    std::size_t i = 0;
+    for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
+        if (c.settled) continue;
+        const Entry* e = c.report < entries.size() ? find_entry(sled, entries[c.report]) : nullptr;
+        const std::string by_number = fmt::format("(check {} of the list)", c.report + 1);
+        std::string& says = b.contradicts.at(i++);
+        const std::size_t at = says.find(by_number);
+        if (e != nullptr && at != std::string::npos)
+            says.replace(at, by_number.size(), fmt::format("of {} (entry {})", in_words(e->date, today), e->number));
+    }
+    return b;
+}
+
 std::optional<session::FenceVerdict> fence_verdict(const session::Seen& seen) {
     return session::verdict_on_typed_tests(seen);
 }

@@ -64,6 +64,9 @@ struct Besides {
 };
 Besides besides_of(const session::Findings& findings, const session::Seen& seen);
 
+/// The same, in which a reading that contradicts is named by its day: "Five-cut test of 25 November".
+Besides besides_of(const session::Findings& findings, const OwnHistory& own, const Sled& sled, Date today);
+
 /// The verdict about the fence, from all tests of it as it stands (session/fence_verdict.h); nullopt: none.
 std::optional<session::FenceVerdict> fence_verdict(const session::Seen& seen);
 /// In words: "Square, as far as three tests tell", with the interval; empty where there is none.

@@ -162,6 +162,11 @@ base::Result<scenario::Scenario> with_all(const scenario::Scenario& usual, Known
         if (s.key != "fence.span") continue;
         if (const auto mm = base::parse_length(s.value, base::LengthUnit::mm)) known.span_mm = mm->value;
     }
+    const double fence = known.length_or("fence.length", 0.0);
+    if (fence > 0.0 && known.span_mm && *known.span_mm > fence)
+        return fail(Grade::usage,
+                    fmt::format("the shim points are {} apart, and the fence is {} long: they lie on it.",
+                                base::show_size(*known.span_mm, usual.units), base::show_size(fence, usual.units)));
     scenario::Scenario s = usual;
     fit_the_rest(s.drawing, known);
     return scenario::with(s, overrides_of(sizes));

@@ -204,7 +204,14 @@ Questions by_all_readings(const Sled& trial, Field field, Units units) {
     session::Slips slips = session::slips_in_last(reports, seen.drawing, units);
     if (slips.empty()) slips = session::contradictions_of_last(reports, seen.drawing);
     Questions out;
-    for (std::string& s : slips) out.push_back({field, 0, std::move(s), {}, false, {}});
+    const bool strip = field == Field::fence_end;
+    for (std::string& s : slips)
+        out.push_back({field,
+                       0,
+                       s + (strip ? " If the fence was moved since the last test, write that down first." : ""),
+                       {},
+                       false,
+                       {}});
     return out;
 }
 

@@ -25,19 +25,23 @@ struct Chain {
 
 Chain chain_of(const Sled& sled, Date date, std::optional<int> corrects) {
     Chain c;
+    const Entry* last = nullptr;
+    double slope_then = 0.0;
     for (const Entry* e : in_effect(sled)) {
-        if (e->number == corrects) break;
-        if (e->date > date) break;
+        if (e->number == corrects || e->date > date) break;
         if (const auto* moved = std::get_if<ShimsMoved>(&e->what)) c.now = moved_on(std::move(c.now), *moved);
         const auto* done = std::get_if<PutRight>(&e->what);
-        if (std::holds_alternative<FenceMoved>(e->what) || (done != nullptr && done->fault)) c.last.reset();
+        if (std::holds_alternative<FenceMoved>(e->what) || (done != nullptr && done->fault)) last = nullptr;
         const auto* test = std::get_if<StripTest>(&e->what);
         if (test == nullptr) continue;
-        const SetUp then = set_up_of(sled, e->date);
-        const diagnose::StripReadings r = strip_readings(test->strip, then);
-        const base::Uncertain skew = diagnose::skew_from_strip(r);
-        c.last = Stood{e, skew.value, skew.u, (total_mm(c.now.right) - total_mm(c.now.left)) / test->strip.span->value};
+        last = e;
+        slope_then = (total_mm(c.now.right) - total_mm(c.now.left)) / test->strip.span->value;
     }
+    if (last == nullptr) return c;
+    const diagnose::StripReadings r =
+        strip_readings(std::get<StripTest>(last->what).strip, set_up_of(sled, last->date));
+    const base::Uncertain skew = diagnose::skew_from_strip(r);
+    c.last = Stood{last, skew.value, skew.u, slope_then};
     return c;
 }
 

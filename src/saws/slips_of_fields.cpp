@@ -48,7 +48,7 @@ Between around(const std::vector<double>& earlier, double times, Between usual, 
     if (earlier.empty()) return usual;
     const auto [lo, hi] = std::minmax_element(earlier.begin(), earlier.end());
     return {std::max(usual.lo, *lo / times), std::min(usual.hi, *hi * times),
-            fmt::format("{} before {:.3g} mm to {:.3g} mm", what, *lo, *hi)};
+            fmt::format("earlier strips were {:.3g} mm to {:.3g} mm {}", *lo, *hi, what)};
 }
 
 // ---- one field after the other ----
@@ -63,12 +63,11 @@ struct Fields {
 
 Between width_bounds(const Fields& f) {
     return around(f.log.widths, 4.0, {1.0, 150.0, "a strip that you put a caliper on is from 1 mm to 150 mm wide"},
-                  "strips were");
+                  "wide");
 }
 
 Between length_bounds(const Fields& f) {
-    return around(f.log.lengths, 3.5, {60.0, 1500.0, "the old edge of a strip is from 60 mm to 1500 mm long"},
-                  "strips were");
+    return around(f.log.lengths, 3.5, {60.0, 1500.0, "the old edge of a strip is from 60 mm to 1500 mm long"}, "long");
 }
 
 Between span_bounds(const Fields& f) {

@@ -64,6 +64,17 @@ std::string names_of(const std::vector<Listed>& all) {
     return text;
 }
 
+Result<Held> read_into(Held held, const fs::path& file) {
+    const auto text = base::read_file(file.string(), file.filename().string(), wanted);
+    if (!text) return tl::unexpected(text.error());
+    auto read = read_file_text(*text, file.filename().string());
+    if (!read) return tl::unexpected(read.error());
+    held.file = file;
+    held.sled = std::move(read->sled);
+    held.notes = std::move(read->notes);
+    return held;
+}
+
 }  // namespace
 
 Store::Store(const fs::path& data) : folder_(data.empty() ? fs::path() : data / "saws") {}
@@ -92,36 +103,38 @@ std::vector<Listed> Store::list() const {
     return all;
 }
 
-Result<Held> Store::open_file(const fs::path& file) const {
+Result<fs::path> Store::file_of(const std::string& name) const {
+    if (folder_.empty()) return fail(Grade::no_input, "there is no folder to keep things in: HOME is not set");
+    const std::vector<Listed> all = list();
+    for (const Listed& one : all) {
+        if (same_name(one.name, name)) return one.file;
+    }
+    const auto on_saw = [&](const Listed& one) { return !one.saw.empty() && same_name(one.saw, name); };
+    if (std::count_if(all.begin(), all.end(), on_saw) == 1) return std::find_if(all.begin(), all.end(), on_saw)->file;
+    const std::string names = names_of(all);
+    return fail(Grade::no_input, names.empty() ? fmt::format("there is no sled \"{}\", and none at all yet", name)
+                                               : fmt::format("there is no sled \"{}\". There are: {}", name, names));
+}
+
+Result<Held> Store::look(const std::string& name) const {
+    const auto file = file_of(name);
+    if (!file) return tl::unexpected(file.error());
     Held held;
-    held.file = file;
-    auto lock = base::FileLock::take(lock_of(file));
+    held.why_not = "It was opened only to be looked at.";
+    return read_into(std::move(held), *file);
+}
+
+Result<Held> Store::open(const std::string& name) const {
+    const auto file = file_of(name);
+    if (!file) return tl::unexpected(file.error());
+    Held held;
+    auto lock = base::FileLock::take(lock_of(*file));
     if (lock) held.lock = std::move(*lock);
     else if (lock.error().grade == Grade::verdict_no)
         held.why_not = "It is open in another window or another command: it can be looked at here, and not written.";
     else held.why_not = fmt::format("Nothing can be written here: {}.", lock.error().message);
     // After the lock, so that nobody writes between the reading and the first change.
-    const auto text = base::read_file(file.string(), file.filename().string(), wanted);
-    if (!text) return tl::unexpected(text.error());
-    auto read = read_file_text(*text, file.filename().string());
-    if (!read) return tl::unexpected(read.error());
-    held.sled = std::move(read->sled);
-    held.notes = std::move(read->notes);
-    return held;
-}
-
-Result<Held> Store::open(const std::string& name) const {
-    if (folder_.empty()) return fail(Grade::no_input, "there is no folder to keep things in: HOME is not set");
-    const std::vector<Listed> all = list();
-    for (const Listed& one : all) {
-        if (same_name(one.name, name)) return open_file(one.file);
-    }
-    const auto on_saw = [&](const Listed& one) { return !one.saw.empty() && same_name(one.saw, name); };
-    if (std::count_if(all.begin(), all.end(), on_saw) == 1)
-        return open_file(std::find_if(all.begin(), all.end(), on_saw)->file);
-    const std::string names = names_of(all);
-    return fail(Grade::no_input, names.empty() ? fmt::format("there is no sled \"{}\", and none at all yet", name)
-                                               : fmt::format("there is no sled \"{}\". There are: {}", name, names));
+    return read_into(std::move(held), *file);
 }
 
 Result<Held> Store::make(const std::string& name, const std::string& saw, base::Units units) const {

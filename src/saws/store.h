@@ -47,6 +47,9 @@ public:
     /// there is none, with the names that there are. One that somebody else has open comes without its lock.
     base::Result<Held> open(const std::string& name) const;
 
+    /// The same only to be looked at: no lock is taken, and nobody is in the way of who writes.
+    base::Result<Held> look(const std::string& name) const;
+
     /// A new sled with its file. Grade::usage: the name is no name, or taken. Grade::cannot_create, Grade::io: the
     /// disk.
     base::Result<Held> make(const std::string& name, const std::string& saw, base::Units units) const;
@@ -61,7 +64,7 @@ public:
     base::Result<void> remove(Held&& held) const;
 
 private:
-    base::Result<Held> open_file(const std::filesystem::path& file) const;
+    base::Result<std::filesystem::path> file_of(const std::string& name) const;
     std::filesystem::path folder_;
 };
 

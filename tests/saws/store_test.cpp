@@ -54,6 +54,8 @@ TEST_CASE("two at once: the second is told, may look, and may not write") {
     CHECK(second->why_not.find("another") != std::string::npos);
     CHECK(!store.save(*second, second->sled));
     CHECK(!store.remove(std::move(*second)));
+    REQUIRE(store.look("a"));
+    CHECK(!store.look("a")->may_write());
     first->lock.reset();
     CHECK(store.open("a")->may_write());
     int left = 0;
