@@ -181,4 +181,35 @@ TEST_CASE("an answer lives on fields that are partly typed, and says in words wh
     CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Square enough: leave the fence as it is");
 }
 
+TEST_CASE("a strip is answered as the fence stood when it was cut, whatever was put behind it later that day") {
+    Sled s{"a", "", base::Units::metric, {}};
+    s = with(s, DrawerTyped{{{"brass", 0.1, 0.003, 4}}});
+    s = with(s, StripTest{strip("12.62", "12.02")});
+    CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Put 0.246 mm behind the left end");
+    s = with(s, ShimsMoved{{{"brass", 0.1, 0.003}}, {}, {}, {}});
+    CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Put 0.246 mm behind the left end");
+    CHECK(newest_answer(s)->standing.left.empty());
+    s = with(s, StripTest{strip("12.50", "12.02")});
+    CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Add 0.197 mm behind the left end");
+    CHECK(as_moved(*newest_answer(s)).put_left.size() == 2);
+}
+
+TEST_CASE("a strip that fell on the left is the same fence as one that fell on the right with its ends exchanged") {
+    const auto skew = [](const Sled& s) {
+        const auto found = weigh(history_of(s).history.seen());
+        REQUIRE(found);
+        return found->diagnosis.beliefs[static_cast<std::size_t>(shop::Fault::fence_skew)].size;
+    };
+    Sled s{"a", "", base::Units::metric, {}};
+    const double right = skew(with(s, StripTest{strip("13.62", "12.02")}));
+    Strip left = strip("12.02", "13.62");
+    left.fell = shop::Side::left;
+    const double one = skew(with(s, StripTest{left}));
+    CHECK(right > 0.0);
+    CHECK(one == doctest::Approx(right).epsilon(0.05));
+    // Both in one log: the second turned round, they agree.
+    const double both = skew(with(with(s, StripTest{strip("13.62", "12.02")}), StripTest{left}));
+    CHECK(both == doctest::Approx(right).epsilon(0.05));
+}
+
 }  // namespace log_test

@@ -74,6 +74,27 @@ TEST_CASE(
     CHECK(slips_in(with(s, FenceMoved{}), strip("12.01", "12.60"), today, base::Units::metric).empty());
 }
 
+TEST_CASE("shims between two tests count: what they should have done is no contradiction, and the other way round is") {
+    Sled s{"a", "", base::Units::metric, {}};
+    s = with(s, StripTest{strip("12.62", "12.02")}, day(2026, 3, 3));
+    s = with(s, ShimsMoved{{{"brass", 0.25, 0.003}}, {}, {}, {}}, day(2026, 3, 3));
+    CHECK(slips_in(s, strip("12.02", "12.03"), today, base::Units::metric).empty());
+    // Off by twice to the same side: neither way round fits.
+    CHECK(slips_in(s, strip("13.23", "12.02"), today, base::Units::metric).empty());
+    // As if the ends of the first strip had been exchanged: the shim has doubled the error.
+    const Questions doubled = slips_in(s, strip("12.02", "13.23"), today, base::Units::metric);
+    REQUIRE(doubled.size() == 1);
+    CHECK(!doubled[0].ends_exchanged);
+    Sled other{"a", "", base::Units::metric, {}};
+    other = with(other, StripTest{strip("12.02", "12.62")}, day(2026, 3, 3));
+    other = with(other, ShimsMoved{{}, {{"brass", 0.25, 0.003}}, {}, {}}, day(2026, 3, 3));
+    const Questions wrong = slips_in(other, strip("13.23", "12.02"), today, base::Units::metric);
+    REQUIRE(wrong.size() == 1);
+    CHECK(wrong[0].field == Field::ends);
+    CHECK(!wrong[0].ends_exchanged);  // those of the earlier strip
+    CHECK(wrong[0].other_entry == 1);
+}
+
 TEST_CASE("with a rule and a caliper: what can be made, and what to get first") {
     const std::vector<Tool> have{Tool::rule, Tool::caliper};
     const auto checks = possible_with(have);
