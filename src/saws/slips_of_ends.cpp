@@ -76,15 +76,22 @@ Questions ends_in_doubt(const Sled& sled, const Strip& strip, Date date, base::U
     const double by_chance = usual_scatter_rad(set_up.scenario.drawing, turned != 0.0, strip.brushed);
     const double u = std::sqrt(is.u * is.u + chain.last->u_rad * chain.last->u_rad + 2.0 * by_chance * by_chance);
     const auto off = [&](double now, double then) { return std::abs(now - (then + turned)) / u; };
+    const double then = chain.last->skew_rad;
+    const double apart = std::abs(is.value - (then + turned));
     // So far off as hardly ever by chance, and near where the other way round lies.
     constexpr double contradicts = 4.0;
     constexpr double fits = 2.5;
-    const double then = chain.last->skew_rad;
-    const double apart = std::abs(is.value - (then + turned));
-    // What counts as square either way need not be asked about.
-    if (off(is.value, then) < contradicts || apart < set_up.scenario.drawing.tolerance_rad) return {};
-    const bool this_one = off(-is.value, then) < fits;
-    const bool other_one = off(is.value, -then) < fits;
+    // Where they lie far further apart than any chance makes them, the much nearer of the two is enough.
+    const bool far_apart = apart > 4.0 * set_up.scenario.drawing.tolerance_rad;
+    constexpr double much_nearer = 3.0;
+    // A difference that hardly counts need not be asked about.
+    if (off(is.value, then) < contradicts || apart < 2.0 * set_up.scenario.drawing.tolerance_rad) return {};
+    const double as_typed = off(is.value, then);
+    const auto fits_so = [&](double how_far) {
+        return how_far < fits || (far_apart && much_nearer * how_far < as_typed);
+    };
+    const bool this_one = fits_so(off(-is.value, then));
+    const bool other_one = fits_so(off(is.value, -then));
     if (!this_one && !other_one) return {};
     const std::string when =
         fmt::format("the test of {} (entry {})", in_words(chain.last->entry->date), chain.last->entry->number);
