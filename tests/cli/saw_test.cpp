@@ -81,9 +81,9 @@ TEST_CASE("my saw against shim and diagnose: the same numbers to the last digit,
         REQUIRE(run(saw({"--export", file})).code == 0);
         const door::Json diagnosis = json({"diagnose", file, "--insist", "--json"});
         const door::Json both = json(saw({"--json"}));
-        for (const auto& [key, value] : both["diagnosis"].items()) {
+        for (const std::string& key : door::keys_of(both["diagnosis"])) {
             CAPTURE(key);
-            CHECK(value.dump() == diagnosis[key].dump());
+            CHECK(both["diagnosis"][key].dump() == diagnosis[key].dump());
         }
         CHECK(both["diagnosis"].size() == 5);
     }

@@ -105,12 +105,14 @@ TEST_CASE("a file says the same when it is read again, and is refused where it i
     REQUIRE(cut);
     CHECK(cut->notes.size() == 1);
     CHECK(cut->sled.entries.size() == s.entries.size() - 1);
-    for (const auto& [find, put] : {std::pair<std::string, std::string>{"\"offsquare_sled\":1", "\"offsquare_sled\":2"},
-                                    {"\"n\":2", "\"n\":1"},
-                                    {"2026-03-03", "2026-02-30"},
-                                    {"\"what\":\"test\"", "\"what\":\"dance\""},
-                                    {"\"mm\":12.62", "\"mm\":\"12.62\""},
-                                    {"\"fell\":\"right\"", "\"fell\":\"up\""}}) {
+    for (const auto& change : {std::pair<std::string, std::string>{"\"offsquare_sled\":1", "\"offsquare_sled\":2"},
+                               {"\"n\":2", "\"n\":1"},
+                               {"2026-03-03", "2026-02-30"},
+                               {"\"what\":\"test\"", "\"what\":\"dance\""},
+                               {"\"mm\":12.62", "\"mm\":\"12.62\""},
+                               {"\"fell\":\"right\"", "\"fell\":\"up\""}}) {
+        const std::string& find = change.first;
+        const std::string& put = change.second;
         CAPTURE(find);
         std::string bad = text;
         bad.replace(bad.find(find), find.size(), put);
