@@ -6,6 +6,7 @@
 #include "base/scratch.h"
 #include "gui/pages/places.h"
 #include "gui/pages/start_parts.h"
+#include "saws/logs.h"
 #include "session/next.h"
 #include "window_support.h"
 
@@ -415,6 +416,36 @@ TEST_CASE("files of late are called by what they are, never by their names") {
     s.back();
     // It stands on the bench now, and is not offered twice.
     CHECK(gui::lines_to_go_on(s.w.bench, s.w.state).size() == 1);
+}
+
+TEST_CASE("a sled of one's own stands where one was, by its name and its log, and goes on from there") {
+    Start s;
+    s.w.state.my_saw.saw.today_is(logs::today);
+    {
+        saws::Store store(s.folder / "data");
+        for (saws::Sled sled : {logs::blue_sled(), logs::blue_sled()}) {
+            if (!store.list().empty()) sled.name = "the old sled";
+            auto held = store.make(sled.name, sled.saw, sled.units);
+            REQUIRE(held);
+            REQUIRE(store.save(*held, sled));
+        }
+    }
+    s.w.state.my_saw.saw.keep_in(s.folder / "data");
+    s.w.state.start.files_known = false;
+    s.w.frames(3);
+    CHECK(s.says("My saw: the blue sled"));
+    CHECK(s.says("My saw: the old sled"));
+    CHECK(s.says("2 tests since 3 March, the last one passed; slots waxed after it"));
+    for (const gui::GoOnLine& line : gui::lines_to_go_on(s.w.bench, s.w.state)) {
+        gui::follow(s.w.bench, s.w.state, line.with);
+        s.w.frames(3);
+        CHECK(s.w.state.my_saw.saw.open);
+        CHECK("My saw: " + s.w.state.my_saw.saw.sled().name == line.so_far.called);
+        CHECK_FALSE(s.at_start());
+        s.w.window.key(gui::Key::n0, {true, false, false});
+        s.w.frames(4);
+        REQUIRE(s.at_start());
+    }
 }
 
 TEST_CASE("Ctrl 0 leads back out of a field, and what was typed there is taken") {

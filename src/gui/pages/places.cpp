@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "gui/keep/files.h"
+#include "saws/so_far.h"
 #include "scenario/readings.h"
 
 namespace offsquare::gui {
@@ -146,14 +147,31 @@ std::optional<std::uint64_t> left_of(const PageState& state, const lesson::Case&
     return std::nullopt;
 }
 
-const std::vector<GoOnLine>& files_of_late(StartState& start, const FileState& files) {
-    if (start.files_known || files.keep == nullptr) return start.files;
+/// The one that was written last first: it is the one that is open.
+std::vector<GoOnLine> sleds_of(const MySaw& saw) {
+    std::vector<GoOnLine> lines;
+    for (const saws::Listed& one : saw.listed()) {
+        const auto sled = one.trouble.empty() ? saw.look_at(one.name) : std::nullopt;
+        if (!sled || sled->entries.empty()) continue;
+        const GoOnLine line{{OwnSled{one.name}}, {"My saw: " + one.name, saws::so_far(*sled, saw.today())}, "", ""};
+        const bool open = saw.has_file() && one.name == saw.sled().name;
+        lines.insert(open ? lines.begin() : lines.end(), line);
+    }
+    return lines;
+}
+
+/// Looked up when the first screen opens, and not in every frame.
+void look_up(PageState& state) {
+    StartState& start = state.start;
+    const FileState& files = state.files;
+    if (start.files_known) return;
+    start.files_known = true;
+    start.sleds = sleds_of(state.my_saw.saw);
     start.files.clear();
+    if (files.keep == nullptr) return;
     for (const std::filesystem::path& path : files.keep->recent()) {
         if (auto so_far = so_far_in(path)) start.files.push_back({{path}, std::move(*so_far), "", ""});
     }
-    start.files_known = true;
-    return start.files;
 }
 
 }  // namespace
@@ -217,11 +235,15 @@ void open_door(Bench& bench, PageState& state, Doorway door) {
 std::vector<GoOnLine> lines_to_go_on(const Bench& bench, PageState& state) {
     std::vector<GoOnLine> lines;
     if (touched(bench)) lines.push_back({{}, by_its_door(lesson::so_far(bench.history()), state.start.door), "", ""});
+    look_up(state);
+    const std::vector<GoOnLine>& sleds = state.start.sleds;
+    if (!sleds.empty()) lines.push_back(sleds.front());
     if (state.files.unsaved != nullptr) {
         for (const LeftWork& work : state.files.unsaved->left())
             lines.push_back({{work.id}, by_its_door(work.so_far, door_of(state, work.id)), work.when, work.complaint});
     }
-    for (const GoOnLine& file : files_of_late(state.start, state.files)) {
+    for (std::size_t i = 1; i < sleds.size(); ++i) lines.push_back(sleds[i]);
+    for (const GoOnLine& file : state.start.files) {
         const bool on_bench = touched(bench) && !bench.unsaved() &&
                               std::get<std::filesystem::path>(file.with.what) == state.files.on_bench;
         if (!on_bench) lines.push_back(file);
@@ -251,6 +273,11 @@ void follow(Bench& bench, PageState& state, const StartWish& wish) {
     const auto* with = std::get_if<GoOnWith>(&wish);
     if (with == nullptr) return;
     if (const auto* id = std::get_if<std::uint64_t>(&with->what)) return take_up(bench, state, *id);
+    if (const auto* own = std::get_if<OwnSled>(&with->what)) {
+        if (const auto opened = state.my_saw.saw.switch_to(own->name); !opened)
+            return bench.say(opened.error().message, true);
+        return open_my_saw(bench, state);
+    }
     if (const auto* path = std::get_if<std::filesystem::path>(&with->what))
         return open_chosen(bench, state.files, *path);
     go_on(bench, state);

@@ -48,8 +48,12 @@ struct Place {
 struct ChosenCase {
     std::string name;
 };
+struct OwnSled {
+    std::string name;
+};
 struct GoOnWith {
-    std::variant<std::monostate, std::uint64_t, std::filesystem::path> what;  ///< the bench, work left behind, a file
+    /// The bench, work left behind, a file, a sled of one's own.
+    std::variant<std::monostate, std::uint64_t, std::filesystem::path, OwnSled> what;
 };
 struct ThrowAway {
     std::uint64_t id = 0;
@@ -79,6 +83,7 @@ struct StartState {
     lesson::Results results;
     std::map<std::uint64_t, Place> places;  ///< of work that was left behind in this window
     std::vector<GoOnLine> files;            ///< opened or saved lately
+    std::vector<GoOnLine> sleds;            ///< of one's own, with something in their logs
     bool files_known = false;
 };
 

@@ -88,6 +88,13 @@ Result<void> MySaw::switch_to(const std::string& name) {
     return {};
 }
 
+std::optional<saws::Sled> MySaw::look_at(const std::string& name) const {
+    if (held_ && held_->sled.name == name) return held_->sled;
+    const auto opened = store_.open(name);
+    if (!opened) return std::nullopt;
+    return opened->sled;
+}
+
 Result<void> MySaw::make(const std::string& name, const std::string& saw) {
     auto made = store_.make(name, saw, units_);
     if (!made) return tl::unexpected(made.error());

@@ -67,6 +67,8 @@ public:
     std::string why_not_kept() const;
     bool has_file() const { return held_.has_value(); }
     base::Result<void> switch_to(const std::string& name);
+    /// As it stands in its file; nothing is opened by it. Empty: it cannot be read.
+    std::optional<saws::Sled> look_at(const std::string& name) const;
     base::Result<void> make(const std::string& name, const std::string& saw);
     base::Result<void> rename(const std::string& name, const std::string& saw);
     base::Result<void> remove();  ///< whoever asks the person stands before this
