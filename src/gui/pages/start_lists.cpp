@@ -42,7 +42,7 @@ void more(Kit& kit, const std::string& before, bool& all, const char* id, const 
 /// Where the work is: beside its name.
 std::string place_of(const GoOnLine& l) {
     if (std::holds_alternative<std::monostate>(l.with.what)) return "on the bench";
-    if (std::holds_alternative<OwnSled>(l.with.what)) return "its log";
+    if (std::holds_alternative<OwnSled>(l.with.what)) return "from its log";
     return l.when.empty() ? "from its file" : "unsaved, " + l.when;
 }
 
