@@ -39,6 +39,28 @@ shot window-dark
 keys d
 close_window
 
+# one's own saw, with a past
+mine() { "$program" saw "blue sled" "$@" >/dev/null; }
+mine --new --saw "cabinet saw" --drawer "brass 0.1mm x4" --drawer "paper 0.05mm x6" --date 2026-03-03
+mine --read fence-end=12.44mm --read far-end=12.10mm --read length=305mm --read span=560mm --side right --date 2026-03-03
+mine --shim left=0.1mm --shim left=0.05mm --date 2026-03-03
+mine --read fence-end=12.11mm --read far-end=12.10mm --read length=304mm --date 2026-03-03
+mine --read fence-end=11.86mm --read far-end=11.84mm --read length=305mm --date 2026-05-16
+mine --read fence-end=12.30mm --read far-end=12.31mm --read length=305mm --date 2026-08-22
+mine --repair "slots waxed" --date 2026-10-20
+start_window "$program"
+keys 1
+until_true "my saw" sees field "far end [mm]"
+type_words 12.02
+keys Tab Tab
+type_words 305
+keys Tab
+type_words 12.48
+xdotool mousemove 640 790
+until_true "the answer" says "behind the left end"
+shot window-my-saw
+close_window
+
 # the sled under a hand
 start_window "$program" window "$root/scenarios/needs-oil.toml"
 until_true "the words about the file gone" says_not "Opened needs-oil.toml"

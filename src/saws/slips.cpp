@@ -120,7 +120,9 @@ std::optional<Between> usual_of(const std::string& key) {
     if (key == "caliper.step") return Between{0.0005, 0.2, "a caliper reads to 0.2 mm or finer"};
     if (key == "caliper.limit") return Between{0.002, 0.4, "a caliper errs by less than 0.4 mm"};
     if (key == "caliper.repeatability") return Between{0.0, 0.3, "a caliper scatters by less than 0.3 mm"};
-    const auto value = base::parse_length(scenario::value_of(scenario::Scenario{}, key), base::LengthUnit::mm);
+    // Not as a temporary: g++ 12 at -O3 takes that for something that was never made.
+    const scenario::Scenario as_usual;
+    const auto value = base::parse_length(scenario::value_of(as_usual, key), base::LengthUnit::mm);
     if (!value || value->value == 0.0) return std::nullopt;
     const double usual = std::abs(value->value);
     return Between{usual / few_times, usual * few_times, fmt::format("it is usually about {:.3g} mm", usual)};

@@ -200,10 +200,11 @@ std::string sentence_of(const diagnose::Contradiction& c) {
         return fmt::format(
             "{}: none of the faults modelled here explains this reading; read it again. Nothing is built on it.",
             which);
-    return fmt::format(
-        "{} does not fit the others: a reading as odd comes about once in {:.0f}. Do it again before you believe "
-        "either.",
-        which, 1.0 / std::max(c.oddness, 1e-9));
+    constexpr double rare = 1e4;
+    const std::string often = 1.0 < rare * c.oddness ? fmt::format("about once in {:.0f}", 1.0 / c.oddness)
+                                                     : std::string("less than once in 10,000");
+    return fmt::format("{} does not fit the others: a reading as odd comes {}. Do it again before you believe either.",
+                       which, often);
 }
 
 bool reads_again(const Findings& findings) {
