@@ -81,11 +81,11 @@ Result<Answer> deleted(const saws::Store& store, saws::Held held, const Argument
     const std::size_t entries = held.sled.entries.size();
     if (!arguments.has("--insist")) {
         if (door.ask == nullptr)
-            return fail(Grade::usage,
-                        fmt::format("{} and its {} entries would be deleted for ever. If it is meant, add "
-                                    "--insist",
-                                    in_quotes(name), entries));
-        *door.ask << fmt::format("Delete {} and its {} entries for ever? [y/N] ", in_quotes(name), entries)
+            return fail(Grade::usage, fmt::format("{} and its log of {} {} would be deleted for ever. If it is meant, "
+                                                  "add --insist",
+                                                  in_quotes(name), entries, entries == 1 ? "entry" : "entries"));
+        *door.ask << fmt::format("Delete {} and its log of {} {} for ever? [y/N] ", in_quotes(name), entries,
+                                 entries == 1 ? "entry" : "entries")
                   << std::flush;
         if (!says_yes(door.in)) return fail(Grade::usage, "nothing was deleted");
     }

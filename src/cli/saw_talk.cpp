@@ -209,7 +209,8 @@ private:
     Result<void> shims(saws::Held& held) {
         const auto answer = saws::newest_answer(held.sled);
         if (!answer || !answer->shim) return {};
-        const std::string typed = asked("Are shims in by now? Such as: left 0.1 mm (Enter: not yet)");
+        const std::string typed = asked(fmt::format("Are shims in by now? Such as: left {} (Enter: not yet)",
+                                                    units_ == Units::metric ? "0.1 mm" : "0.004 in"));
         const std::size_t space = typed.find(' ');
         if (typed.empty() || space == std::string::npos) return {};
         const auto mm = base::parse_length(typed.substr(space + 1), unit_of(units_));

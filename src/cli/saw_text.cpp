@@ -32,7 +32,8 @@ std::string strip_text(const saws::Answer& answer, Units units, const Ink& ink) 
     text += paragraph(words.give_or_take) + paragraph(words.why) + paragraph(words.square);
     if (!words.stack.empty()) text += paragraph("From your drawer: " + words.stack);
     else if (answer.shim && !answer.drawer_typed)
-        text += paragraph("No shims are in your drawer yet: --drawer \"brass 0.1mm x4\" tells what there is.");
+        text += paragraph(fmt::format("No shims are in your drawer yet: --drawer \"brass {} x4\" tells what there is.",
+                                      units == Units::metric ? "0.1mm" : "0.004in"));
     text += paragraph(words.which_end);
     const std::string working = working_text(answer.test, units);
     return text + (working.empty() ? "" : "\nWorking\n" + working);
