@@ -81,14 +81,23 @@ std::string answer_text(const saws::Sled& sled, const session::Findings* finding
                           "No strip was read yet. How to cut one: offsquare saw --steps. Then: offsquare saw NAME "
                           "--read fence-end=… --read far-end=… --read length=… --read span=…");
     const saws::Entry* test = saws::newest_test(sled);
-    text += fmt::format("Strip of {} (entry {})\n", saws::in_words(test->date, today), test->number);
-    text += strip_text(*answer, units, ink);
-    text += paragraph(saws::what_the_shim_did(sled, units));
+    const auto again = saws::cut_again(sled, units, today);
+    if (again) {
+        text += ink.strong(again->heading) + "\n" + paragraph(again->why);
+    } else {
+        text += fmt::format("Strip of {} (entry {})\n", saws::in_words(test->date, today), test->number);
+        text += strip_text(*answer, units, ink);
+        text += paragraph(saws::what_the_shim_did(sled, units));
+    }
+    text += "\n";
     const saws::OwnHistory own = saws::history_of(sled);
     for (const std::string& why : own.left_out) text += paragraph("Left out: " + why);
     const session::Seen& seen = own.history.seen();
-    if (const auto verdict = saws::fence_verdict(seen))
-        text += "\n" + paragraph("The fence, all its tests together: " + saws::verdict_words(*verdict, units));
+    if (const auto verdict = saws::fence_verdict(seen); verdict && !again)
+        text += paragraph(
+            "All tests of the fence as it stands, counting what may change between them (sawdust, the "
+            "hand, play in the runners): " +
+            saws::verdict_words(*verdict, units));
     if (findings != nullptr) {
         const saws::Besides besides = saws::besides_of(*findings, own, sled, today);
         text += besides.agree ? "Your readings agree with each other.\n" : "";

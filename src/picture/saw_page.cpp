@@ -76,7 +76,12 @@ private:
     void answer() {
         const auto answer = saws::newest_answer(sled_);
         if (!answer) return lines("No strip was read yet.", Role::quiet, 11.0, Weight::regular);
-        const saws::AnswerWords w = saws::words_of(*answer, units_);
+        saws::AnswerWords w = saws::words_of(*answer, units_);
+        if (const auto again = saws::cut_again(sled_, units_, today_)) {
+            w = {};
+            w.heading = again->heading;
+            w.why = again->why;
+        }
         const saws::Entry* test = saws::newest_test(sled_);
         y_ -= 12.0;
         words(margin, fmt::format("By the strip of {}", saws::in_words(test->date, today_)), Role::quiet, 10.0,

@@ -215,6 +215,27 @@ AnswerWords words_of(const Answer& a, Units units) {
     return w;
 }
 
+std::optional<CutAgain> cut_again(const Sled& sled, Units units, Date today) {
+    const Entry* since = worked_on_since_test(sled);
+    const auto answer = newest_answer(sled);
+    if (since == nullptr || !answer) return std::nullopt;
+    const bool shims = std::holds_alternative<ShimsMoved>(since->what);
+    const std::string behind = words_of(standing_of(sled), units, today);
+    CutAgain again;
+    again.heading = shims ? "Now prove it: cut a second strip" : "Cut again: it was worked on";
+    again.why = fmt::format(
+        "{}. Cut five in the same way and type the two ends of the new strip. Only a cut proves "
+        "what was done.",
+        behind == "nothing" ? "Nothing stands behind the fence" : capital(behind));
+    const bool asked =
+        answer->shim && answer->shim->tells_end() && answer->test.verdict->state != diagnose::State::pass;
+    if (shims && asked)
+        again.why += fmt::format(" The strip of {} had asked for {} behind the {} end.",
+                                 in_words(newest_test(sled)->date, today),
+                                 base::show_small(answer->shim->shim_mm.value, units), shim::name_of(answer->shim->at));
+    return again;
+}
+
 ShimsMoved as_moved(const Answer& a, bool both_ends) {
     ShimsMoved moved;
     if (!a.test.proposal) return moved;

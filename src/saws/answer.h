@@ -46,6 +46,14 @@ struct AnswerWords {
 };
 AnswerWords words_of(const Answer& answer, base::Units units);
 
+/// What to do once the fence was worked on after the newest strip: cut again. Whoever followed that strip once more
+/// would put its shim in twice. nullopt: there is no strip, or nothing was done since.
+struct CutAgain {
+    std::string heading;  ///< "Now prove it: cut a second strip"
+    std::string why;      ///< what stands behind the fence now, and what that strip had asked for
+};
+std::optional<CutAgain> cut_again(const Sled& sled, base::Units units, Date today);
+
 /// The pieces of the proposal as an entry of the log; nothing is moved where nothing is proposed. `both_ends`: the
 /// other way, where the proposal has one.
 ShimsMoved as_moved(const Answer& answer, bool both_ends = false);

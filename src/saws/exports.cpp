@@ -107,6 +107,7 @@ Json newest_form(const Sled& sled) {
     json["u_widths_mm"] =
         Json::array({number(answer->test.strip->fence_end_mm.u), number(answer->test.strip->far_end_mm.u)});
     json["state"] = word_of(answer->test.verdict->state);
+    json["cut_again"] = worked_on_since_test(sled) != nullptr;
     json["tolerance_rad"] = number(answer->test.drawing.tolerance_rad);
     json["stack"] = Json::array();
     if (!answer->drawer_typed) return json;

@@ -217,4 +217,15 @@ const Entry* newest_test(const Sled& sled) {
     return newest;
 }
 
+const Entry* worked_on_since_test(const Sled& sled) {
+    const Entry* last = nullptr;
+    for (const Entry* e : in_effect(sled)) {
+        if (std::holds_alternative<StripTest>(e->what)) last = nullptr;
+        else if (std::holds_alternative<ShimsMoved>(e->what) || std::holds_alternative<FenceMoved>(e->what) ||
+                 std::holds_alternative<PutRight>(e->what))
+            last = e;
+    }
+    return last;
+}
+
 }  // namespace offsquare::saws

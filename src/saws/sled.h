@@ -46,4 +46,8 @@ const Entry* find_entry(const Sled& sled, int number);
 /// Of the entries in effect the newest strip test; nullptr: none yet.
 const Entry* newest_test(const Sled& sled);
 
+/// The last of the entries in effect that worked on the fence after the newest strip test: shims, the fence moved,
+/// something put right. nullptr: none, so that the newest strip speaks of the sled as it is now.
+const Entry* worked_on_since_test(const Sled& sled);
+
 }  // namespace offsquare::saws

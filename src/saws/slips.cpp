@@ -68,14 +68,7 @@ void look_at_wish(const Sled& sled, const ShimsMoved& moved, Units units, Questi
     const auto answer = newest_answer(sled);
     const Entry* newest = newest_test(sled);
     if (!answer || !answer->shim || answer->test.verdict->state == diagnose::State::pass) return;
-    // Shims since: it asks for nothing any more.
-    bool after = false;
-    for (const Entry* e : in_effect(sled)) {
-        after = after || e == newest;
-        if (after && (std::holds_alternative<ShimsMoved>(e->what) || std::holds_alternative<FenceMoved>(e->what) ||
-                      std::holds_alternative<PutRight>(e->what)))
-            return;
-    }
+    if (worked_on_since_test(sled) != nullptr) return;  // it asks for nothing any more
     const StripShim& wish = *answer->shim;
     if (!wish.tells_end() || wish.at == shim::At::none) return;
     const double net =

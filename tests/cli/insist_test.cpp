@@ -3,6 +3,7 @@
 
 #include <sstream>
 
+#include "repeats.h"
 #include "cli/arguments.h"
 #include "cli/door.h"
 #include "cli/insist.h"
@@ -140,7 +141,7 @@ void diagnose_refuses(const std::string& text, const std::string& part) {
 
 }  // namespace
 
-TEST_CASE("diagnose: the same slips in a file") {
+TEST_CASE("diagnose: the same slips in a file" * doctest::skip(repeats::sanitized)) {
     const std::string sound = readings();
     CHECK(run({"diagnose", "-"}, sound).code == 0);
     diagnose_refuses(with(sound, "far_end", "1.2 mm"), "12.000 mm (a decimal place)");

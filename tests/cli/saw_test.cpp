@@ -47,7 +47,8 @@ Words operator+(Words a, const Words& b) {
 
 }  // namespace
 
-TEST_CASE("my saw against shim and diagnose: the same numbers to the last digit, on random strips") {
+TEST_CASE("my saw against shim and diagnose: the same numbers to the last digit, on random strips" *
+          doctest::skip(repeats::sanitized)) {
     std::mt19937_64 random(12);
     const auto between = [&](double lo, double hi) { return std::uniform_real_distribution<double>(lo, hi)(random); };
     for (int i = 0; i < repeats::of(11, 2); ++i) {
@@ -137,7 +138,7 @@ TEST_CASE("a log: written, corrected with the old entry kept, withdrawn, exporte
     CHECK(has(run({"saw"}).out, "No sled"));
 }
 
-TEST_CASE("a slip is refused where nobody can be asked, and not written") {
+TEST_CASE("a slip is refused where nobody can be asked, and not written" * doctest::skip(repeats::sanitized)) {
     const Home home;
     REQUIRE(run(saw({"--new"})).code == 0);
     REQUIRE(run(saw(strip("12.62", "12.02"))).code == 0);

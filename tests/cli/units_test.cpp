@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "repeats.h"
 #include "base/scratch.h"
 #include "door.h"
 #include "measure/check.h"
@@ -52,7 +53,8 @@ std::string said(std::vector<std::string> words, Units units, const scenario::Sc
 
 }  // namespace
 
-TEST_CASE("every verb speaks in the scenario's units, and of milliradians only with --angles mrad") {
+TEST_CASE("every verb speaks in the scenario's units, and of milliradians only with --angles mrad" *
+          doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     for (const std::string name : {"teaching-saw", "inch-shop-sled"}) {
         const std::string file = file_of(name);

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "repeats.h"
 #include "contact/draws.h"
 #include "cut/five_cut.h"
 #include "shop/fault.h"
@@ -32,7 +33,8 @@ bool by_chance(Fault f) { return f == Fault::dust || f == Fault::clamp_creep; }
 
 }  // namespace
 
-TEST_CASE("what is said not to turn the corner turns none on straight guides, and the rest does on some saw at least") {
+TEST_CASE("what is said not to turn the corner turns none on straight guides, and the rest does on some saw at least" *
+          doctest::skip(repeats::sanitized)) {
     Draws r(3401);
     for (const shop::FaultInfo& f : shop::faults()) {
         if (by_chance(f.fault)) continue;

@@ -75,7 +75,8 @@ void write_readings_to(Window& w, const std::string& path) {
 }  // namespace
 
 TEST_CASE(
-    "readings typed with the keyboard alone change the diagnosis; they are undone, done again, and written to a file") {
+    "readings typed with the keyboard alone change the diagnosis; they are undone, done again, and written to a file" *
+    doctest::skip(repeats::sanitized)) {
     const scratch::Folder folder;
     Window w;
     open_fields(w, measure::Check::five_cut);
@@ -175,7 +176,8 @@ TEST_CASE("on a real saw that was opened from a file more readings are typed, an
 }
 
 TEST_CASE(
-    "what looks like a slip is asked about beneath the button; changed it is written, and so it is when it is meant") {
+    "what looks like a slip is asked about beneath the button; changed it is written, and so it is when it is meant" *
+    doctest::skip(repeats::sanitized)) {
     Window w;
     open_fields(w, measure::Check::five_cut);
     CHECK(w.window.record().says("the fence end is the one that lay at the fence"));

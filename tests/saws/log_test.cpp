@@ -191,7 +191,13 @@ TEST_CASE("a strip is answered as the fence stood when it was cut, whatever was 
     s = with(s, ShimsMoved{{{"brass", 0.1, 0.003}}, {}, {}, {}});
     CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Put 0.246 mm behind the left end");
     CHECK(newest_answer(s)->standing.left.empty());
+    // But nobody is told to put it in once more.
+    const auto again = cut_again(s, base::Units::metric, s.entries.back().date);
+    REQUIRE(again);
+    CHECK(again->heading == "Now prove it: cut a second strip");
+    CHECK(again->why.find("had asked for 0.246 mm behind the left end") != std::string::npos);
     s = with(s, StripTest{strip("12.50", "12.02")});
+    CHECK(!cut_again(s, base::Units::metric, s.entries.back().date));
     CHECK(words_of(*newest_answer(s), base::Units::metric).heading == "Add 0.197 mm behind the left end");
     CHECK(as_moved(*newest_answer(s)).put_left.size() == 2);
 }

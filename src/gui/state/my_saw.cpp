@@ -32,18 +32,6 @@ std::optional<std::string> newest_of(const std::vector<saws::Listed>& all) {
     return name;
 }
 
-/// What was done to the fence last, test or other; nullptr: nothing.
-const saws::Entry* last_of_fence(const saws::Sled& sled) {
-    const saws::Entry* last = nullptr;
-    for (const saws::Entry* e : saws::in_effect(sled)) {
-        const bool of_fence =
-            std::holds_alternative<saws::StripTest>(e->what) || std::holds_alternative<saws::ShimsMoved>(e->what) ||
-            std::holds_alternative<saws::FenceMoved>(e->what) || std::holds_alternative<saws::PutRight>(e->what);
-        if (of_fence) last = e;
-    }
-    return last;
-}
-
 bool same_lengths(const std::vector<base::Typed>& a, const std::vector<base::Typed>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                       [](const base::Typed& x, const base::Typed& y) { return x.value == y.value; });
@@ -238,15 +226,7 @@ void MySaw::answer_now() {
     else if (!shimmed_since_test()) answer_ = saws::newest_answer(sled());
 }
 
-bool MySaw::last_was_shims() const {
-    const saws::Entry* last = last_of_fence(sled());
-    return last != nullptr && std::holds_alternative<saws::ShimsMoved>(last->what);
-}
-
-bool MySaw::shimmed_since_test() const {
-    const saws::Entry* last = last_of_fence(sled());
-    return last != nullptr && !std::holds_alternative<saws::StripTest>(last->what);
-}
+bool MySaw::shimmed_since_test() const { return saws::worked_on_since_test(sled()) != nullptr; }
 
 void MySaw::ask(bool all_of_it) {
     questions_.clear();
@@ -348,12 +328,10 @@ MyNow nothing_typed(const MySaw& my, base::Units units) {
             "order. The answer stands here while you type.";
         return now;
     }
-    const std::string behind = saws::words_of(my.standing(), units, my.today());
-    now.heading = my.last_was_shims() ? "Now prove it: cut a second strip" : "Cut again: it was worked on";
-    now.why = fmt::format(
-        "{}. Cut five in the same way and type the two ends of the new strip. Only a cut proves what was "
-        "done.",
-        behind == "nothing" ? "Nothing stands behind the fence" : "B" + behind.substr(1));
+    if (const auto again = saws::cut_again(my.sled(), units, my.today())) {
+        now.heading = again->heading;
+        now.why = again->why;
+    }
     return now;
 }
 

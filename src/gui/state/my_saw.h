@@ -92,7 +92,6 @@ public:
     const std::optional<saws::Answer>& answer() const { return answer_; }
     bool of_draft() const { return of_draft_; }
     MyNow now() const;
-    bool last_was_shims() const;  ///< of all that was done to the fence
     /// The log with the strip that is being typed, once it is whole: what everything but the instant answer is about.
     const saws::Sled& as_if() const { return as_if_; }
     bool is_draft(int entry) const { return draft_entry_ && *draft_entry_ == entry; }
