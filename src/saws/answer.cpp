@@ -254,6 +254,13 @@ ShimsMoved as_moved(const Answer& a, bool both_ends) {
     return moved;
 }
 
+std::optional<double> left_over(const Answer& a, const ShimsMoved& moved) {
+    if (!a.shim || !a.test.skew_rad) return std::nullopt;
+    const double left = total_mm(moved.put_left) - total_mm(moved.taken_left);
+    const double right = total_mm(moved.put_right) - total_mm(moved.taken_right);
+    return a.test.skew_rad->value + (right - left) / a.test.drawing.fence.span_mm();
+}
+
 std::string what_the_shim_did(const Sled& sled, Units units) {
     const Entry* before = nullptr;
     const Entry* shims = nullptr;

@@ -58,6 +58,10 @@ std::optional<CutAgain> cut_again(const Sled& sled, base::Units units, Date toda
 /// other way, where the proposal has one.
 ShimsMoved as_moved(const Answer& answer, bool both_ends = false);
 
+/// What this strip would leave of the skew once these pieces are moved [rad]: a shim of t behind the left end turns the
+/// fence by -t over the distance between the shim points (DEVELOPERS.md, frames and signs). nullopt: not all is typed.
+std::optional<double> left_over(const Answer& answer, const ShimsMoved& moved);
+
 /// Once a shim is in and the strip after it was read: what it did. Empty: no test on each side of the newest shims.
 std::string what_the_shim_did(const Sled& sled, base::Units units);
 

@@ -186,19 +186,26 @@ Result<What> check_made_of(const Json& json) {
     return made;
 }
 
+/// One piece of the list that stands under `key`.
+Result<Piece> piece_of(const Json& json, const char* key) {
+    if (!json.is_object()) return wrong(fmt::format("\"{}\" must be a list of pieces", key));
+    const auto name = text(json, "name");
+    if (!name) return tl::unexpected(name.error());
+    const auto mm = number(json, "mm");
+    if (!mm) return tl::unexpected(mm.error());
+    const auto u = number(json, "u_mm");
+    if (!u) return tl::unexpected(u.error());
+    return Piece{*name, *mm, *u};
+}
+
 Result<std::vector<Piece>> pieces_of(const Json& json, const char* key) {
     std::vector<Piece> all;
     if (!json.contains(key)) return all;
     if (!json[key].is_array()) return wrong(fmt::format("\"{}\" must be a list", key));
     for (const Json& one : json[key]) {
-        if (!one.is_object()) return wrong(fmt::format("\"{}\" must be a list of pieces", key));
-        const auto name = text(one, "name");
-        if (!name) return tl::unexpected(name.error());
-        const auto mm = number(one, "mm");
-        if (!mm) return tl::unexpected(mm.error());
-        const auto u = number(one, "u_mm");
-        if (!u) return tl::unexpected(u.error());
-        all.push_back({*name, *mm, *u});
+        auto piece = piece_of(one, key);
+        if (!piece) return tl::unexpected(piece.error());
+        all.push_back(std::move(*piece));
     }
     return all;
 }
@@ -246,18 +253,13 @@ Result<What> drawer_of(const Json& json) {
     if (!json.contains("pieces") || !json["pieces"].is_array()) return wrong("\"pieces\" must be a list");
     DrawerTyped drawer;
     for (const Json& one : json["pieces"]) {
-        if (!one.is_object()) return wrong("\"pieces\" must be a list of pieces");
-        const auto name = text(one, "name");
-        if (!name) return tl::unexpected(name.error());
-        const auto mm = number(one, "mm");
-        if (!mm) return tl::unexpected(mm.error());
-        const auto u = number(one, "u_mm");
-        if (!u) return tl::unexpected(u.error());
+        const auto piece = piece_of(one, "pieces");
+        if (!piece) return tl::unexpected(piece.error());
         const auto count = number(one, "count");
         if (!count) return tl::unexpected(count.error());
         if (!(*count >= 0.0 && *count <= 20.0) || std::trunc(*count) != *count)
             return wrong("\"count\" must be a whole number from 0 to 20");
-        drawer.pieces.push_back({*name, *mm, *u, static_cast<int>(*count)});
+        drawer.pieces.push_back({piece->name, piece->thickness_mm, piece->u_mm, static_cast<int>(*count)});
     }
     return drawer;
 }
@@ -354,16 +356,6 @@ tl::unexpected<base::Problem> at_line(std::string_view name, std::size_t line, c
     return fail(problem.grade, fmt::format("{}:{}: {}", name, line, problem.message));
 }
 
-std::vector<std::string_view> lines_of(std::string_view text) {
-    std::vector<std::string_view> lines;
-    while (!text.empty()) {
-        const std::size_t end = text.find('\n');
-        lines.push_back(text.substr(0, end));
-        text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-    }
-    return lines;
-}
-
 }  // namespace
 
 std::string file_text(const Sled& sled) {
@@ -383,7 +375,7 @@ std::string file_text(const Sled& sled) {
 }
 
 Result<Read> read_file_text(std::string_view text, std::string_view name) {
-    std::vector<std::string_view> lines = lines_of(text);
+    std::vector<std::string_view> lines = session::lines_of(text);
     Read read;
     if (lines.empty()) return fail(Grade::bad_data, fmt::format("{}: the file is empty", name));
     if (lines.size() > 1 && !text.ends_with('\n') && !Json::accept(lines.back())) {

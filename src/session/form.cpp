@@ -114,4 +114,14 @@ base::Result<shim::At> at_of(const Json& json) {
     return bad_form("at", "a shim needs \"at\":\"left\" or \"right\"");
 }
 
+std::vector<std::string_view> lines_of(std::string_view text) {
+    std::vector<std::string_view> lines;
+    while (!text.empty()) {
+        const std::size_t end = text.find('\n');
+        lines.push_back(text.substr(0, end));
+        text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
+    }
+    return lines;
+}
+
 }  // namespace offsquare::session

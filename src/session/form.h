@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/result.h"
 #include "shim/propose.h"
@@ -21,6 +22,9 @@ tl::unexpected<base::Problem> bad_form(std::string key, std::string what);
 std::string word(const Json& json, const char* key);            ///< empty: not there, or no text
 std::optional<double> real(const Json& json, const char* key);  ///< empty: not there, no number, or not finite
 base::Result<shim::At> at_of(const Json& json);                 ///< "at": "left" or "right"
+
+/// The lines of a file, without their ends; what follows the last end is a line only if there is something.
+std::vector<std::string_view> lines_of(std::string_view text);
 
 /// Where in a line the value of a key stands, or of a key in that value: its first character, counted from 1 in
 /// characters and not in bytes. Where the line has no such key: its action's name, or 1. The line is a JSON object,

@@ -183,16 +183,6 @@ Result<std::size_t> check_outcome(const Line& line, const Json& json, const Seen
     return compared;
 }
 
-std::vector<std::string_view> lines_of(std::string_view text) {
-    std::vector<std::string_view> lines;
-    while (!text.empty()) {
-        const std::size_t end = text.find('\n');
-        lines.push_back(text.substr(0, end));
-        text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
-    }
-    return lines;
-}
-
 /// A session that a crash cut off ends in half a line: that line is dropped.
 bool drop_partial(std::vector<std::string_view>& lines, std::string_view text) {
     if (lines.size() < 2 || text.ends_with('\n') || Json::accept(lines.back())) return false;

@@ -53,12 +53,12 @@ struct TypedStrip {
 };
 Slips slips_in(const TypedStrip& strip, base::Units units);
 
-/// What stands in where no instrument is named: a caliper of 0.01 mm with limits of error of 0.03 mm up to 200 mm (DIN
+/// What stands in where no instrument is named: a caliper of 0.01 mm with limits of error of 0.02 mm up to 200 mm (DIN
 /// 862, from memory) and a scatter of 0.01 mm (invented).
 const shop::Caliper& common_caliper();
 /// Standard uncertainty of one width that was read with it, typed to this step [mm].
 double u_of_common_caliper(double typed_step_mm);
-/// "a common caliper (0.01 mm, limits of error 0.03 mm; DIN 862, from memory)"
+/// "a common caliper (0.01 mm, limits of error 0.02 mm; DIN 862, from memory)"
 std::string common_caliper_words(base::Units units);
 
 /// Plainly, since one strip does not show it: which end the two widths belong to.

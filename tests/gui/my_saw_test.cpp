@@ -212,6 +212,20 @@ TEST_CASE("shim it, prove it: both strips and the shim stand in the log, on the 
     CHECK(again.saw().why_not_kept().empty());
 }
 
+TEST_CASE("without a drawer the sheet asks what was put in, and then the second strip can be typed at once") {
+    Page p;
+    p.strip("12.10", "305", "12.60", "500");
+    REQUIRE(p.press("right"));
+    p.rest();
+    REQUIRE(p.press("It is in: cut and prove (N)"));
+    REQUIRE(p.state.my_saw.sheets.open == MySheet::what_is_in);
+    REQUIRE(p.press("It is in: write it down"));
+    p.frames(3);
+    CHECK(p.says("Now prove it"));
+    p.type("12.20");
+    CHECK(p.saw().draft.far_end[0] == "12.20");
+}
+
 TEST_CASE("a wrong entry is corrected in its fields, and what was written first stays in the file") {
     Page p;
     p.strip("12.10", "305", "12.60", "500");

@@ -81,10 +81,6 @@ private:
     std::streambuf* before_;
 };
 
-bool a_popup_is_open() {
-    return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
-}
-
 }  // namespace
 
 struct Shell::Inside {

@@ -246,4 +246,8 @@ std::u32string decoded(std::string_view utf8) {
     return out;
 }
 
+bool a_popup_is_open() {
+    return ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+}
+
 }  // namespace offsquare::gui

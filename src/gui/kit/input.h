@@ -171,4 +171,8 @@ bool a_sheet_stands();
 
 std::u32string decoded(std::string_view utf8);  ///< U+FFFD for bad bytes
 
+/// A sheet or a list stands open, or did a moment ago: ImGui closes one a frame after it was told to, and takes the
+/// keyboard with it.
+bool a_popup_is_open();
+
 }  // namespace offsquare::gui

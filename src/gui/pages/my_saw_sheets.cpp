@@ -114,10 +114,8 @@ std::string leaves(const MySawState& state, const saws::ShimsMoved& moved, Units
     const double left = saws::total_mm(moved.put_left), right = saws::total_mm(moved.put_right);
     std::string text = fmt::format("= {} behind the {} end", base::show_small(left + right, units),
                                    state.sheets.end == 0 ? "left" : "right");
-    if (!a || !a->shim || !a->test.skew_rad) return text;
-    // A shim of t turns the fence by t/span (DEVELOPERS.md, frames and signs).
-    const double rest = a->test.skew_rad->value + (right - left) / a->test.drawing.fence.span_mm();
-    return text + fmt::format(", leaves {}", base::show_angle_short(std::abs(rest), units));
+    const auto rest = a ? saws::left_over(*a, moved) : std::nullopt;
+    return rest ? text + fmt::format(", leaves {}", base::show_angle_short(std::abs(*rest), units)) : text;
 }
 
 void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
@@ -129,7 +127,8 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     const std::array<std::string, 2> ends{"left end", "right end"};
     choice(kit, "end", ends, sheets.end, 260.0F);
     gap(kit, 6.0F);
-    if (state.saw.set_up().drawer_typed && !state.saw.set_up().scenario.drawing.drawer.empty()) {
+    const bool from_drawer = state.saw.set_up().drawer_typed && !state.saw.set_up().scenario.drawing.drawer.empty();
+    if (from_drawer) {
         line(kit, "From your drawer: press a piece once for each", Role::quiet, Face::note);
         chips_of_drawer(kit, state, units);
         gap(kit, 6.0F);
@@ -137,7 +136,9 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     FieldOptions options;
     options.width = 150.0F;
     options.reading = true;
-    text_field(kit, fmt::format("or another, how thick [{}]##put", unit_name(units)).c_str(), sheets.put, options);
+    text_field(
+        kit, fmt::format("{} [{}]##put", from_drawer ? "or another, how thick" : "how thick", unit_name(units)).c_str(),
+        sheets.put, options);
     gap(kit, 4.0F);
     const auto moved = chosen_pieces(state, units);
     if (moved) line(kit, leaves(state, *moved, units), Role::text, Face::number);
@@ -147,6 +148,7 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
         const auto done = state.saw.write_strip(*moved);
         sheets.trouble = done ? "" : done.error().message;
         if (done) sheets.open = MySheet::none;
+        state.takes_keyboard = done.has_value();  // for the second strip
     }
     if (!sheets.trouble.empty()) marked(kit, sheets.trouble, Role::wrong);
     sheet_end(kit);

@@ -144,8 +144,10 @@ float strip_panel(Kit& kit, MySawState& state, const Area& at, base::Units units
     const float x = at.x + static_cast<float>(view.fields_left);
     const float right = at.x + at.w + 6.0F;
     StripDraft& draft = saw.draft;
-    fields_of_end(kit, state, "far end", draft.far_end, x, y(view.far_y), right, units,
-                  std::exchange(state.takes_keyboard, false));
+    // A sheet that is still closing would take it back.
+    const bool takes = state.takes_keyboard && !a_popup_is_open();
+    if (takes) state.takes_keyboard = false;
+    fields_of_end(kit, state, "far end", draft.far_end, x, y(view.far_y), right, units, takes);
     const std::string between = fmt::format("between the two places [{}]###between", unit_name(units));
     reading_field(kit, state, between.c_str(), draft.between, x, y(view.between_y), 130.0F, units);
     fields_of_end(kit, state, "fence end", draft.fence_end, x, y(view.fence_y), right, units, false);
