@@ -31,7 +31,7 @@ _offsquare() {
         job) options='--set --shim --seed --exact --reads --save --json --angles --colour --help -h' ;;
         cut) options='--set --shim --seed --exact --reads --brushed --reveal --at --force --to --check --output -o --json --angles --colour --help -h' ;;
         shim) options='--fence-end --far-end --length --span --side --u-width --units --insist --json --angles --colour --help -h' ;;
-        saw) options='--new --saw --read --side --brushed --unsure --shim --take --repair --note --set --drawer --date --correct --withdraw --log --export --like-mine --seed --steps --delete --units --insist --json --angles --colour --help -h' ;;
+        saw) options='--new --saw --read --side --brushed --marked --unsure --shim --take --repair --note --set --drawer --date --correct --withdraw --log --export --like-mine --seed --steps --delete --units --insist --json --angles --colour --help -h' ;;
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --angles --colour --help -h' ;;
         check) options='--set --angles --colour --help -h' ;;
         faults) options='--table --json --angles --colour --help -h' ;;

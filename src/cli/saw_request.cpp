@@ -86,24 +86,14 @@ Result<What> made_of(const Begun& begun, const saws::Sled& sled) {
         const auto mm = went ? Result<base::Typed>(base::Typed{*went, 1.0, false})
                              : length_of(std::string(wanted.what), it->value, sled.units);
         if (!mm) return tl::unexpected(mm.error());
-        made.readings.push_back({std::string(wanted.what), wanted.unit, mm->value, usual_u[i]});
+        made.readings.push_back({std::string(wanted.what), wanted.unit, mm->value,
+                                 std::max(usual_u[i], went ? 0.0 : base::u_of_step(mm->step))});
     }
     for (const Said& s : begun.readings) {
         if (std::none_of(check.readings.begin(), check.readings.end(), [&](const auto& r) { return r.what == s.key; }))
             return fail(Grade::usage, fmt::format("the check {} reads no {}", check.name, in_quotes(s.key)));
     }
     return What(std::move(made));
-}
-
-/// The span as the log has it, where it was not typed.
-std::optional<base::Typed> known_span(const saws::Sled& sled) {
-    const saws::SetUp set_up = saws::set_up_of(sled);
-    for (const saws::Size& s : set_up.typed) {
-        if (s.key != "fence.span") continue;
-        if (const auto mm = base::parse_length(s.value, base::LengthUnit::mm)) return *mm;
-    }
-    const saws::Entry* test = saws::newest_test(sled);
-    return test == nullptr ? std::nullopt : std::get<saws::StripTest>(test->what).strip.span;
 }
 
 std::optional<shop::Side> known_side(const saws::Sled& sled) {
@@ -137,9 +127,10 @@ Result<void> take_readings(const Arguments& arguments, const saws::Sled& sled, s
         strip.fell = *word == "left" ? shop::Side::left : shop::Side::right;
     }
     strip.brushed = arguments.has("--brushed");
-    strip.ends_marked = !arguments.has("--unsure");
+    if (arguments.has("--marked")) strip.ends_marked = true;
+    if (arguments.has("--unsure")) strip.ends_marked = false;
     if (any) {
-        if (!strip.span) strip.span = known_span(sled);
+        if (!strip.span) strip.span = saws::known_span(sled);
         if (!strip.fell) strip.fell = known_side(sled).value_or(shop::Side::right);
         to.emplace_back(saws::StripTest{std::move(strip)});
     }
@@ -166,7 +157,7 @@ Result<void> take_shims(const Arguments& arguments, const saws::Sled& sled, std:
             if (!end) return tl::unexpected(end.error());
             const auto mm = length_of(option, said->value, sled.units);
             if (!mm) return tl::unexpected(mm.error());
-            saws::Piece piece{"shim", mm->value, 0.0};
+            saws::Piece piece{"shim", mm->value, saws::u_of_marked(*mm)};
             const auto near = [&](double other) { return std::abs(other - piece.thickness_mm) < 1e-6 * other; };
             for (const shop::Shim& s : drawer) {
                 if (near(s.thickness_mm)) piece = {s.name, s.thickness_mm, s.u_mm};

@@ -131,7 +131,7 @@ private:
         if (!length(sled, strip, "Length of the old edge between the two places",
                     [](saws::Strip& s, base::Typed t) { s.between = t; }))
             return std::nullopt;
-        const auto known = span_known(sled);
+        const auto known = saws::known_span(sled);
         const std::string span =
             known ? fmt::format("Distance between the two shim points [{}]", base::show_size(known->value, units_))
                   : "Distance between the two shim points";
@@ -177,16 +177,6 @@ private:
         return false;
     }
 
-    std::optional<base::Typed> span_known(const saws::Sled& sled) const {
-        const saws::Entry* test = saws::newest_test(sled);
-        if (test != nullptr) return std::get<saws::StripTest>(test->what).strip.span;
-        for (const saws::Size& s : saws::set_up_of(sled).typed) {
-            const auto mm = base::parse_length(s.value, base::LengthUnit::mm);
-            if (s.key == "fence.span" && mm) return *mm;
-        }
-        return std::nullopt;
-    }
-
     Result<void> write(saws::Held& held, const saws::What& what) {
         const auto questions = saws::slips_in(held.sled, what, today_, today_, units_);
         if (!questions.empty()) {
@@ -220,7 +210,7 @@ private:
             return {};
         }
         saws::ShimsMoved moved;
-        (left ? moved.put_left : moved.put_right).push_back({"shim", mm->value, 0.0});
+        (left ? moved.put_left : moved.put_right).push_back({"shim", mm->value, saws::u_of_marked(*mm)});
         return write(held, moved);
     }
 

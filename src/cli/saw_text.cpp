@@ -26,9 +26,10 @@ std::string working_text(const session::Test& test, Units units) {
     return rows.empty() ? "" : columns(rows, 2, {2});
 }
 
-std::string strip_text(const saws::Answer& answer, Units units, const Ink& ink) {
-    const saws::AnswerWords words = saws::words_of(answer, units);
+std::string strip_text(const saws::Answer& answer, const saws::InLog& known, Units units, const Ink& ink) {
+    const saws::AnswerWords words = saws::words_of(answer, units, known);
     std::string text = ink.strong(words.heading) + "\n";
+    if (known.shims) text += paragraph(known.shims->sentence);
     text += paragraph(words.give_or_take) + paragraph(words.why) + paragraph(words.square);
     if (!words.stack.empty()) text += paragraph("From your drawer: " + words.stack);
     else if (answer.shim && !answer.drawer_typed)
@@ -55,8 +56,7 @@ std::string next_text(const session::Seen& seen, const session::Findings* findin
 
 std::string list_text(const std::vector<saws::Listed>& all, const Ink& ink) {
     if (all.empty())
-        return "No sled of your own is written down yet. To begin: offsquare saw \"the blue sled\" --new, or offsquare "
-               "saw on a terminal.\n";
+        return "No sled of your own is written down yet. To begin: offsquare saw \"the blue sled\" --new\n";
     std::vector<std::vector<std::string>> rows;
     for (const saws::Listed& one : all) {
         if (one.trouble.empty()) rows.push_back({one.name, one.saw.empty() ? "" : "on " + one.saw});
@@ -80,24 +80,20 @@ std::string answer_text(const saws::Sled& sled, const session::Findings* finding
         return text + paragraph(
                           "No strip was read yet. How to cut one: offsquare saw --steps. Then: offsquare saw NAME "
                           "--read fence-end=… --read far-end=… --read length=… --read span=…");
+    const saws::OwnHistory own = saws::history_of(sled);
+    const session::Seen& seen = own.history.seen();
+    const auto verdict = saws::fence_verdict(seen);
     const saws::Entry* test = saws::newest_test(sled);
     const auto again = saws::cut_again(sled, units, today);
     if (again) {
         text += ink.strong(again->heading) + "\n" + paragraph(again->why);
     } else {
         text += fmt::format("Strip of {} (entry {})\n", saws::in_words(test->date, today), test->number);
-        text += strip_text(*answer, units, ink);
-        text += paragraph(saws::what_the_shim_did(sled, units));
+        text += strip_text(*answer, saws::in_log(sled, seen, units), units, ink);
     }
     text += "\n";
-    const saws::OwnHistory own = saws::history_of(sled);
     for (const std::string& why : own.left_out) text += paragraph("Left out: " + why);
-    const session::Seen& seen = own.history.seen();
-    if (const auto verdict = saws::fence_verdict(seen); verdict && !again)
-        text += paragraph(
-            "All tests of the fence as it stands, counting what may change between them (sawdust, the "
-            "hand, play in the runners): " +
-            saws::verdict_words(*verdict, units));
+    if (verdict && !again) text += paragraph(saws::verdict_words(*verdict, units));
     if (findings != nullptr) {
         const saws::Besides besides = saws::besides_of(*findings, own, sled, today);
         text += besides.agree ? "Your readings agree with each other.\n" : "";

@@ -67,11 +67,15 @@ struct Content {
     std::string others;  ///< lines of a later version, as they stand
 };
 
-Content content_of(const fs::path& folder) {
+/// Of a file that is there and cannot be read: why. Nothing may be written in its place.
+base::Result<Content> content_of(const fs::path& folder) {
     Content content;
     if (folder.empty()) return content;
     const fs::path path = folder / file_name;
-    const std::string text = base::read_file(path.string(), path.string(), small_file).value_or(std::string());
+    auto read = base::read_file(path.string(), path.string(), small_file);
+    std::error_code none;
+    if (!read && fs::exists(path, none)) return tl::unexpected(read.error());
+    const std::string text = read ? std::move(*read) : std::string();
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = std::min(text.find('\n', at), text.size());
         const std::string_view line = std::string_view(text).substr(at, end - at);
@@ -109,7 +113,8 @@ bool is_fair(const std::vector<session::Action>& done) {
 Result kept_of(const Result& before, const Result& now) {
     if (now.became == Became::fresh) return before;
     if (before.became != Became::proved) return now;
-    return now.became == Became::proved && now.minutes < before.minutes ? now : before;
+    const bool cheaper = now.minutes < before.minutes && now.board_mm <= before.board_mm;
+    return now.became == Became::proved && cheaper ? now : before;
 }
 
 std::string words_of(const Result& result) {
@@ -122,7 +127,7 @@ bool within(const Result& result, const scenario::Budget& budget) {
     return result.became == Became::proved && minutes && (budget.board_mm <= 0.0 || result.board_mm <= budget.board_mm);
 }
 
-Results::Results(fs::path data) : data_(std::move(data)), known_(content_of(data_).known) {}
+Results::Results(fs::path data) : data_(std::move(data)), known_(content_of(data_).value_or(Content{}).known) {}
 
 Result Results::of(std::string_view name) const {
     const auto found = known_.find(name);
@@ -148,12 +153,15 @@ void Results::write() {
     if (done) {
         const auto lock = base::FileLock::take(data_ / lock_name);  // while the file is read, changed and written
         if (!lock && lock.error().grade == base::Grade::verdict_no) return;  // settle() comes again
-        Content now = content_of(data_);
-        for (const auto& [name, result] : unwritten_) now.known[name] = kept_of(now.known[name], result);
-        std::string text = now.others;
-        for (const auto& [name, result] : now.known) text += line_of(name, result);
-        done = base::save((data_ / file_name).string(), text, base::Old::drop);
-        if (done) known_ = std::move(now.known);
+        if (auto now = content_of(data_)) {
+            for (const auto& [name, result] : unwritten_) now->known[name] = kept_of(now->known[name], result);
+            std::string text = now->others;
+            for (const auto& [name, result] : now->known) text += line_of(name, result);
+            done = base::save((data_ / file_name).string(), text, base::Old::drop);
+            if (done) known_ = std::move(now->known);
+        } else {
+            done = tl::unexpected(now.error());
+        }
     }
     unwritten_.clear();
     if (!done && !std::exchange(told_, true))

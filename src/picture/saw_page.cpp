@@ -76,11 +76,15 @@ private:
     void answer() {
         const auto answer = saws::newest_answer(sled_);
         if (!answer) return lines("No strip was read yet.", Role::quiet, 11.0, Weight::regular);
-        saws::AnswerWords w = saws::words_of(*answer, units_);
+        const saws::InLog known = saws::in_log(sled_, saws::history_of(sled_).history.seen(), units_);
+        saws::AnswerWords w = saws::words_of(*answer, units_, known);
+        std::string all_tests;
         if (const auto again = saws::cut_again(sled_, units_, today_)) {
             w = {};
             w.heading = again->heading;
             w.why = again->why;
+        } else if (known.fence) {
+            all_tests = saws::verdict_words(*known.fence, units_);
         }
         const saws::Entry* test = saws::newest_test(sled_);
         y_ -= 12.0;
@@ -89,9 +93,11 @@ private:
         y_ -= 4.0;
         lines(w.heading, Role::text, 17.0, Weight::semibold);
         y_ -= 2.0;
+        if (known.shims && all_tests != "") lines(known.shims->sentence, Role::text, 10.5, Weight::regular);
         lines(w.give_or_take, Role::quiet, 10.5, Weight::regular);
         lines(w.why, Role::quiet, 10.5, Weight::regular);
         lines(w.square, Role::text, 10.5, Weight::regular);
+        lines(all_tests, Role::text, 10.5, Weight::regular);
         if (!w.stack.empty()) lines("From the drawer: " + w.stack, Role::text, 10.5, Weight::regular);
         rule();
     }

@@ -62,11 +62,17 @@ bool something_behind(const Standing& s, shim::At at) {
 
 std::string other_end(shim::At at) { return at == shim::At::left ? "right" : "left"; }
 
-std::string heading_of(const Answer& a, Units units) {
+using Fence = std::optional<session::FenceVerdict>;
+
+std::string heading_of(const Answer& a, const Fence& fence, Units units) {
     if (!a.missing.empty()) return "Still to type: " + listed(a.missing);
     const StripShim& s = *a.shim;
-    if (s.at == shim::At::none || a.test.verdict->state == diagnose::State::pass)
-        return "Square enough: leave the fence as it is";
+    if (s.at == shim::At::none || a.test.verdict->state == diagnose::State::pass) {
+        if (!fence) return "This strip is square enough";
+        return fence->verdict.state == diagnose::State::pass
+                   ? "Square enough: leave the fence as it is"
+                   : "This strip is square: brush the fence and cut once more";
+    }
     if (!s.tells_end()) return "Not clear yet: cut and read once more";
     const char* add = something_behind(a.standing, s.at) ? "Add" : "Put";
     return fmt::format("{} {} behind the {} end", add, base::show_small(s.shim_mm.value, units), shim::name_of(s.at));
@@ -81,7 +87,19 @@ std::string taking_out(const Answer& a, Units units) {
                        base::show_small(there, units));
 }
 
-std::string give_or_take(const Answer& a, Units units) {
+/// What the fence's verdict leaves of the shim, where that is a good deal more than the readings of one strip do.
+std::string with_what_changes(const Answer& a, const Fence& fence, Units units) {
+    if (!fence) return "";
+    constexpr double good_deal = 1.5;
+    const double strip_mm = 0.5 * (a.shim->coverage95_mm.hi - a.shim->coverage95_mm.lo);
+    const base::Interval& all = fence->verdict.coverage95;
+    const double fence_mm = 0.5 * (all.hi - all.lo) * a.test.drawing.fence.span_mm();
+    if (fence_mm < good_deal * strip_mm) return "";
+    return fmt::format(" The next test may differ by up to {} (sawdust, the hand, play).",
+                       base::show_small(fence_mm, units));
+}
+
+std::string give_or_take(const Answer& a, bool in_heading, Units units) {
     const StripShim& s = *a.shim;
     const std::string half = base::show_small(0.5 * (s.coverage95_mm.hi - s.coverage95_mm.lo), units);
     const std::string shim = fmt::format(
@@ -89,7 +107,7 @@ std::string give_or_take(const Answer& a, Units units) {
         "in 100.",
         base::show_small(s.shim_mm.value, units), shim::name_of(s.at), half);
     if (s.at == shim::At::none) return fmt::format("Give or take {}, 95 times in 100.", half);
-    const bool is_heading = a.test.verdict->state != diagnose::State::pass && s.tells_end();
+    const bool is_heading = in_heading && a.test.verdict->state != diagnose::State::pass && s.tells_end();
     return is_heading ? fmt::format("Give or take {}, 95 times in 100.", half) : shim;
 }
 
@@ -120,7 +138,8 @@ std::string which_end_words(const Answer& a) {
     if (!a.shim || a.shim->at == shim::At::none) return "";
     const std::string other =
         fmt::format("the other way round, the shim goes behind the {} end", other_end(a.shim->at));
-    if (a.ends_marked) return fmt::format("As you marked it: {}.", other);
+    if (!a.ends_marked) return fmt::format("Was the end at the fence marked? {}.", capital(other));
+    if (*a.ends_marked) return fmt::format("As you marked it: {}.", other);
     return fmt::format(
         "You are not sure which end lay at the fence, and two widths do not show it: {}. Cut once more "
         "and mark the end before you take the strip away.",
@@ -185,19 +204,20 @@ Answer answer_of(const Strip& strip, const SetUp& set_up, const Standing& standi
 std::optional<Answer> newest_answer(const Sled& sled) {
     const Entry* newest = newest_test(sled);
     if (newest == nullptr) return std::nullopt;
-    // As it stood when the strip was cut: what was written of the same day after it does not count.
-    Standing standing;
-    for (const Entry* e : in_effect(sled)) {
-        if (e == newest) break;
-        if (const auto* moved = std::get_if<ShimsMoved>(&e->what)) {
-            standing = moved_on(std::move(standing), *moved);
-            standing.since = e->date;
-        }
-    }
+    const Standing standing = standing_before(sled, newest->number);
     return answer_of(std::get<StripTest>(newest->what).strip, set_up_of(sled, newest->date), standing);
 }
 
-AnswerWords words_of(const Answer& a, Units units) {
+InLog in_log(const Sled& sled, const session::Seen& seen, Units units) {
+    return {fence_verdict(seen), shims_told(sled, units)};
+}
+
+bool look_at_shims_first(const Answer& a, const InLog& known) {
+    return known.shims && !known.shims->heading.empty() && a.shim && a.shim->at != shim::At::none &&
+           a.test.verdict->state != diagnose::State::pass;
+}
+
+AnswerWords words_of(const Answer& a, Units units, const InLog& known) {
     AnswerWords w;
     w.square = square_words(a.test, units);
     if (!a.cannot_be.empty()) {
@@ -205,9 +225,10 @@ AnswerWords words_of(const Answer& a, Units units) {
         w.why = capital(a.cannot_be);
         return w;
     }
-    w.heading = heading_of(a, units);
+    const bool look_first = look_at_shims_first(a, known);
+    w.heading = look_first ? known.shims->heading : heading_of(a, known.fence, units);
     if (!a.shim) return w;
-    w.give_or_take = give_or_take(a, units);
+    w.give_or_take = give_or_take(a, !look_first, units) + with_what_changes(a, known.fence, units);
     if (a.test.verdict->state == diagnose::State::pass) return w;
     w.why = capital(a.shim->why) + taking_out(a, units);
     if (a.drawer_typed) w.stack = session::stack_sentence(a.test, units);
@@ -261,37 +282,14 @@ std::optional<double> left_over(const Answer& a, const ShimsMoved& moved) {
     return a.test.skew_rad->value + (right - left) / a.test.drawing.fence.span_mm();
 }
 
-std::string what_the_shim_did(const Sled& sled, Units units) {
-    const Entry* before = nullptr;
-    const Entry* shims = nullptr;
-    const Entry* after = nullptr;
-    for (const Entry* e : in_effect(sled)) {
-        const bool fence = std::holds_alternative<FenceMoved>(e->what) || std::holds_alternative<PutRight>(e->what);
-        if (fence) before = shims = after = nullptr;
-        if (std::holds_alternative<ShimsMoved>(e->what)) {
-            if (after != nullptr) before = after;
-            shims = before != nullptr ? e : nullptr;
-            after = nullptr;
-        }
-        if (std::holds_alternative<StripTest>(e->what)) (shims != nullptr ? after : before) = e;
-    }
-    if (before == nullptr || after == nullptr) return "";
-    const auto skew = [&](const Entry* e) {
-        const Strip& s = std::get<StripTest>(e->what).strip;
-        return diagnose::skew_from_strip(strip_readings(s, set_up_of(sled, e->date)));
-    };
-    const base::Uncertain was = skew(before);
-    const base::Uncertain is = skew(after);
-    return fmt::format("Before the shims the strip said {}; after them it says {}.",
-                       base::show_angle(std::abs(was.value), units), base::show_angle(std::abs(is.value), units));
-}
-
 Besides besides_of(const session::Findings& findings, const session::Seen& seen) {
     Besides b;
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
         if (!c.settled) b.contradicts.push_back(session::sentence_of(c));
     }
-    b.agree = b.contradicts.empty();
+    const auto fence = fence_verdict(seen);
+    const bool changes = fence && fence->verdict.changes;
+    b.agree = b.contradicts.empty() && !changes && session::holding(seen).size() > 1;
     b.look_alikes = session::rivals_of(findings, shop::Fault::fence_skew);
     b.check = apart(b.look_alikes, findings, seen);
     const bool tells_apart = b.check.has_value();
@@ -346,9 +344,20 @@ std::optional<session::FenceVerdict> fence_verdict(const session::Seen& seen) {
 }
 
 std::string verdict_words(const session::FenceVerdict& v, Units units) {
-    session::Test test;
-    test.verdict = v.verdict;
-    return session::verdict_in_short(test, units);
+    const diagnose::Verdict& verdict = v.verdict;
+    const auto word = [&] {
+        if (verdict.changes && verdict.state != diagnose::State::pass) return "something changes from test to test";
+        switch (verdict.state) {
+            case diagnose::State::pass: return "square enough";
+            case diagnose::State::fail: return "not square enough";
+            case diagnose::State::undecided: break;
+        }
+        return "not yet decidable";
+    };
+    const std::string tests =
+        v.tests > 1 ? fmt::format("All {} tests of the fence as it stands", v.tests) : "This test alone";
+    return fmt::format("{}, counting sawdust, the hand and play: {}, {}.", tests, word(),
+                       session::off_by(verdict.mean_rad, verdict.coverage95, units));
 }
 
 }  // namespace offsquare::saws

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "saws/history.h"
+#include "saws/shims_told.h"
 #include "saws/strip_shim.h"
 #include "session/fence_verdict.h"
 
@@ -25,7 +26,7 @@ struct Answer {
     session::Test test;
     Standing standing;          ///< what stood behind the fence for this strip
     bool drawer_typed = false;  ///< false: the drawer is not known, and nothing is proposed from it
-    bool ends_marked = true;
+    std::optional<bool> ends_marked;
 };
 
 /// Of fields as far as they are typed. `set_up` and `standing` as of the day of the strip. A span that is not typed
@@ -38,13 +39,24 @@ std::optional<Answer> newest_answer(const Sled& sled);
 /// What the answer says, largest first. Empty strings: nothing to say there.
 struct AnswerWords {
     std::string heading;       ///< "Add 0.180 mm behind the left end"; "Still to type: the far end"
-    std::string give_or_take;  ///< "Give or take 0.030 mm, 95 times in 100."
+    std::string give_or_take;  ///< of this strip's readings; and with what may change from one test to the next
     std::string why;           ///< why that end
     std::string stack;         ///< "paper 0.100 + brass 0.080 = 0.180 mm, leaves 0.01 mm in 1 m"
     std::string square;        ///< against what counts as square, by this strip alone
     std::string which_end;     ///< which end is which cannot be seen; what it would be the other way round
 };
-AnswerWords words_of(const Answer& answer, base::Units units);
+/// What the log knows besides the strip.
+struct InLog {
+    /// What all its tests say of the fence. Only that one says that it may be left as it is: a strip alone says nothing
+    /// of what changes from one test to the next.
+    std::optional<session::FenceVerdict> fence;
+    std::optional<ShimsTold> shims;  ///< what the shims before this strip did
+};
+/// Of a log in which the strip is the newest.
+InLog in_log(const Sled& sled, const session::Seen& seen, base::Units units);
+/// The shims did not do what they should, and the strip is not square: they are looked at before more is done.
+bool look_at_shims_first(const Answer& answer, const InLog& in_log);
+AnswerWords words_of(const Answer& answer, base::Units units, const InLog& in_log = {});
 
 /// What to do once the fence was worked on after the newest strip: cut again. Whoever followed that strip once more
 /// would put its shim in twice. nullopt: there is no strip, or nothing was done since.
@@ -62,12 +74,10 @@ ShimsMoved as_moved(const Answer& answer, bool both_ends = false);
 /// fence by -t over the distance between the shim points (DEVELOPERS.md, frames and signs). nullopt: not all is typed.
 std::optional<double> left_over(const Answer& answer, const ShimsMoved& moved);
 
-/// Once a shim is in and the strip after it was read: what it did. Empty: no test on each side of the newest shims.
-std::string what_the_shim_did(const Sled& sled, base::Units units);
-
 /// From all that was read and still holds.
 struct Besides {
-    bool agree = true;                     ///< no reading contradicts the others
+    bool agree = false;  ///< there are two readings or more, none contradicts the others, and the tests of one fence do
+                         ///< not differ by more than they may
     std::vector<std::string> contradicts;  ///< a sentence each
     std::vector<shop::Fault> look_alikes;  ///< would look the same as a fence off square
     std::optional<measure::Check> check;   ///< the cheapest that would tell them apart, or that tells most

@@ -44,7 +44,8 @@ Curve curve_of(const Sled& sled, base::Units units) {
     Standing standing;
     for (const Entry* e : in_effect(sled)) {
         if (const auto* moved = std::get_if<ShimsMoved>(&e->what)) standing = moved_on(std::move(standing), *moved);
-        if (const auto* test = std::get_if<StripTest>(&e->what)) {
+        const auto* test = std::get_if<StripTest>(&e->what);
+        if (test != nullptr && is_strip(*e)) {
             const SetUp then = set_up_of(sled, e->date);
             CurvePoint p;
             p.entry = e->number;

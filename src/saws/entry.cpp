@@ -1,5 +1,7 @@
 #include "saws/entry.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "saws/set_up.h"
@@ -34,7 +36,7 @@ std::string line_of_strip(const Strip& s, Units units) {
         "fence end {}, far end {}, {} apart; shim points {} apart{}{}{}", widths(s.fence_end, units),
         widths(s.far_end, units), size_or_none(s.between, units), size_or_none(s.span, units),
         s.fell ? fmt::format("; the strip fell on the {}", *s.fell == shop::Side::left ? "left" : "right") : "",
-        s.brushed ? "; fence brushed" : "", s.ends_marked ? "" : "; which end is which is not sure");
+        s.brushed ? "; fence brushed" : "", s.ends_marked.value_or(true) ? "" : "; which end is which is not sure");
 }
 
 std::string line_of_check(const CheckMade& made, Units units) {
@@ -89,6 +91,11 @@ std::string line_of_drawer(const DrawerTyped& drawer, Units units) {
 }
 
 }  // namespace
+
+double u_of_marked(const base::Typed& thickness) {
+    constexpr double usual_u_mm = 0.005;
+    return std::max(usual_u_mm, base::u_of_step(thickness.step));
+}
 
 double total_mm(const std::vector<Piece>& pieces) {
     double sum = 0.0;

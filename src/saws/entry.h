@@ -24,8 +24,8 @@ struct Strip {
     std::optional<base::Typed> between;  ///< along the old edge, between the two places
     std::optional<base::Typed> span;     ///< between the two shim points of the fence
     std::optional<shop::Side> fell;      ///< where the strip fell, as you stand at the saw
-    bool ends_marked = true;             ///< which end lay at the fence was marked before the strip was taken away;
-                                         ///< false: the person is not sure
+    std::optional<bool> ends_marked;     ///< which end lay at the fence was marked before the strip was taken away;
+                                         ///< false: the person is not sure; empty: nobody asked
     bool brushed = false;                ///< the fence was brushed before each cut
 };
 
@@ -46,6 +46,10 @@ struct Piece {
     double u_mm = 0.0;  ///< standard uncertainty of that thickness
     friend bool operator==(const Piece&, const Piece&) = default;
 };
+
+/// Standard uncertainty of a thickness that a person typed [mm]: as fine as it was typed, or as a micrometer over paper
+/// or foil is (0.005 mm, common practice, no source).
+double u_of_marked(const base::Typed& thickness);
 
 /// The fence was loosened, pieces were put behind its ends or taken out, and it was clamped again.
 struct ShimsMoved {

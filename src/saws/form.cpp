@@ -46,7 +46,7 @@ void write(Json& to, const StripTest& test) {
     to["between"] = typed(*s.between);
     to["span"] = typed(*s.span);
     to["fell"] = *s.fell == shop::Side::left ? "left" : "right";
-    if (!s.ends_marked) to["ends_marked"] = false;
+    if (s.ends_marked) to["ends_marked"] = *s.ends_marked;
     if (s.brushed) to["brushed"] = true;
 }
 
@@ -159,11 +159,13 @@ Result<What> test_of(const Json& json) {
     const std::string fell = session::word(json, "fell");
     if (fell != "left" && fell != "right") return wrong("\"fell\" must be \"left\" or \"right\"");
     test.strip.fell = fell == "left" ? shop::Side::left : shop::Side::right;
-    const auto marked = flag(json, "ends_marked", true);
-    if (!marked) return tl::unexpected(marked.error());
+    if (json.contains("ends_marked")) {
+        const auto marked = flag(json, "ends_marked", true);
+        if (!marked) return tl::unexpected(marked.error());
+        test.strip.ends_marked = *marked;
+    }
     const auto brushed = flag(json, "brushed", false);
     if (!brushed) return tl::unexpected(brushed.error());
-    test.strip.ends_marked = *marked;
     test.strip.brushed = *brushed;
     return test;
 }

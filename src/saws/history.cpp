@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "measure/instruments.h"
+#include "saws/strip_shim.h"
 #include "scenario/readings.h"
 #include "session/hunt_words.h"
 #include "session/slips.h"
@@ -85,6 +86,12 @@ public:
     OwnHistory walk() && {
         for (const Entry* e : in_effect(sled_)) {
             std::vector<Action> actions;
+            day_ = e->date;
+            if (std::holds_alternative<StripTest>(e->what) && !is_strip(*e)) {
+                own_.left_out.push_back(fmt::format("entry {} ({}): it cannot be the strip of a five-cut test",
+                                                    e->number, kind_of(e->what)));
+                continue;
+            }
             std::visit([&](const auto& what) { take(what, actions); }, e->what);
             if (!actions.empty()) act(*e, actions);
         }
@@ -95,7 +102,9 @@ private:
     session::FenceStood stood() const { return {total_mm(now_.left), total_mm(now_.right), clamped_again_}; }
 
     void take(const StripTest& test, std::vector<Action>& to) {
-        session::TypeReadings typed = typed_readings(test.strip, set_up_);
+        // With the caliper of its day: a better one that was bought since makes no old reading surer.
+        session::TypeReadings typed =
+            typed_readings(test.strip, set_up_of(sled_, day_), set_up_.scenario.drawing.board.kept);
         typed.stood = stood();
         to.emplace_back(std::move(typed));
         read_ = true;
@@ -138,9 +147,16 @@ private:
     Heap left_heap_, right_heap_;
     bool read_ = false;
     int clamped_again_ = 0;
+    Date day_{};  ///< of the entry that is being taken
 };
 
 }  // namespace
+
+bool is_strip(const Entry& entry) {
+    const auto* test = std::get_if<StripTest>(&entry.what);
+    // Whichever caliper it was: only the widths count.
+    return test != nullptr && too_steep(strip_readings(test->strip, SetUp())).empty();
+}
 
 diagnose::StripReadings strip_readings(const Strip& s, const SetUp& set_up) {
     return {width_of(s.fence_end, set_up),
@@ -149,9 +165,9 @@ diagnose::StripReadings strip_readings(const Strip& s, const SetUp& set_up) {
             s.fell.value_or(shop::Side::right)};
 }
 
-session::TypeReadings typed_readings(const Strip& strip, const SetUp& set_up) {
+session::TypeReadings typed_readings(const Strip& strip, const SetUp& set_up, shop::Side kept) {
     diagnose::StripReadings r = strip_readings(strip, set_up);
-    const bool kept_left = set_up.scenario.drawing.board.kept == shop::Side::left;
+    const bool kept_left = kept == shop::Side::left;
     if ((r.side == shop::Side::right) != kept_left) std::swap(r.fence_end_mm, r.far_end_mm);
     constexpr auto mm = shop::FaultUnit::mm;
     return {strip.brushed ? measure::Check::brushed : measure::Check::five_cut,

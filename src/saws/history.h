@@ -26,9 +26,14 @@ OwnHistory history_of(const Sled& sled);
 /// The number of the entry behind a reading of Seen::checks.
 int entry_of(const OwnHistory& own, const session::Note& note);
 
+/// Whether the entry is a strip test that can be one: not a taper that none of five cuts has. One that was insisted on
+/// stays in the log, and nothing is made of it.
+bool is_strip(const Entry& entry);
+
 /// What is read of a strip as the check that the diagnosis weighs: the mean of the repeats at each end, with its
 /// standard uncertainty. A strip that fell on the other side than the drawing's is turned round: its sign is the same.
-session::TypeReadings typed_readings(const Strip& strip, const SetUp& set_up);
+/// `set_up` as of the day of the strip; `kept`: where the drawing of the whole log has the kept piece.
+session::TypeReadings typed_readings(const Strip& strip, const SetUp& set_up, shop::Side kept);
 
 /// What is read at the two ends and between them. Needs a whole strip.
 diagnose::StripReadings strip_readings(const Strip& strip, const SetUp& set_up);

@@ -332,6 +332,34 @@ Standing moved_on(Standing s, const ShimsMoved& moved) {
     return s;
 }
 
+Standing standing_before(const Sled& sled, int entry) {
+    Standing s;
+    for (const Entry* e : in_effect(sled)) {
+        if (e->number == entry) break;
+        const auto* moved = std::get_if<ShimsMoved>(&e->what);
+        if (moved == nullptr) continue;
+        s = moved_on(std::move(s), *moved);
+        s.since = e->date;
+    }
+    return s;
+}
+
+std::optional<base::Typed> known_span(const Sled& sled, std::optional<Date> until) {
+    std::optional<base::Typed> span;
+    for (const Entry* e : in_effect(sled)) {
+        if (until && e->date > *until) break;
+        if (const auto* test = std::get_if<StripTest>(&e->what); test != nullptr && test->strip.span)
+            span = test->strip.span;
+        const auto* typed = std::get_if<SizesTyped>(&e->what);
+        if (typed == nullptr) continue;
+        for (const Size& s : typed->sizes) {
+            const auto mm = base::parse_length(s.value, base::LengthUnit::mm);
+            if (s.key == "fence.span" && mm) span = *mm;
+        }
+    }
+    return span;
+}
+
 Standing standing_of(const Sled& sled, std::optional<Date> until) {
     Standing s;
     for (const Entry* e : in_effect(sled)) {

@@ -41,6 +41,9 @@ struct SetUp {
 /// typed only later was so before too.
 SetUp set_up_of(const Sled& sled, std::optional<Date> until = std::nullopt);
 
+/// Between the shim points, as it was typed last up to this day: as a size, or with a strip. nullopt: never yet.
+std::optional<base::Typed> known_span(const Sled& sled, std::optional<Date> until = std::nullopt);
+
 /// What a person may have for a caliper.
 struct KnownCaliper {
     std::string_view name;    ///< "digital, 0.01 mm"
@@ -55,6 +58,8 @@ struct Standing {
     std::optional<Date> since;  ///< the day that shims were moved last; empty: never
 };
 Standing standing_of(const Sled& sled, std::optional<Date> until = std::nullopt);
+/// As it stood when this entry was written: what came after it on the same day does not count.
+Standing standing_before(const Sled& sled, int entry);
 
 /// After these pieces were moved. A piece that is taken and is not there is not counted.
 Standing moved_on(Standing standing, const ShimsMoved& moved);

@@ -212,9 +212,9 @@ Questions by_all_readings(const Sled& trial, Field field, Units units) {
 
 }  // namespace
 
-Questions slips_in(const Sled& sled, const Strip& strip, Date date, Units units) {
-    Questions out = in_fields(sled, strip, date, units, std::nullopt);
-    if (out.empty()) out = ends_in_doubt(sled, strip, date, units, std::nullopt);
+Questions slips_in(const Sled& sled, const Strip& strip, Date date, Units units, std::optional<int> corrects) {
+    Questions out = in_fields(sled, strip, date, units, corrects);
+    if (out.empty()) out = ends_in_doubt(sled, strip, date, units, corrects);
     return out;
 }
 
@@ -222,10 +222,12 @@ Questions slips_in(const Sled& sled, const What& what, Date date, Date today, Un
                    std::optional<int> corrects) {
     Questions out;
     if (const auto* test = std::get_if<StripTest>(&what)) {
-        out = in_fields(sled, test->strip, date, units, corrects);
-        if (out.empty()) out = ends_in_doubt(sled, test->strip, date, units, corrects);
+        out = slips_in(sled, test->strip, date, units, corrects);
     }
-    if (const auto* moved = std::get_if<ShimsMoved>(&what)) out = look_at(sled, *moved, date, units);
+    if (const auto* moved = std::get_if<ShimsMoved>(&what)) {
+        const auto without = corrects ? added(sled, Withdrawn{}, date, today, corrects) : sled;
+        out = look_at(without ? *without : sled, *moved, date, units);
+    }
     if (const auto* sizes = std::get_if<SizesTyped>(&what)) out = look_at(sled, *sizes, date, units);
     const bool reads = std::holds_alternative<StripTest>(what) || std::holds_alternative<CheckMade>(what);
     if (out.empty() && reads) {

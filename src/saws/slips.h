@@ -34,8 +34,9 @@ struct Question {
 };
 using Questions = std::vector<Question>;
 
-/// Of a strip as far as it is typed: instant, for every key.
-Questions slips_in(const Sled& sled, const Strip& strip, Date date, base::Units units);
+/// Of a strip as far as it is typed, also in the place of the entry `corrects`: instant, for every key.
+Questions slips_in(const Sled& sled, const Strip& strip, Date date, base::Units units,
+                   std::optional<int> corrects = std::nullopt);
 
 /// Of an entry that is about to be written (or to correct `corrects`): all of it, also what takes as long as weighing
 /// the readings. Empty: nothing to ask.

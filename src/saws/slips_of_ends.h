@@ -7,13 +7,9 @@
 namespace offsquare::saws {
 
 /// Asked when the strip contradicts the newest test before it, or after it, and would fit with the ends of one of the
-/// two exchanged (or with the strip fallen on the other side). What shims were moved between them counts. Nothing was
-/// put right between them and the fence was not moved.
+/// two exchanged (or with the strip fallen on the other side), or with the shims behind the other end. What shims were
+/// moved between them counts. Nothing was put right between them and the fence was not moved.
 Questions ends_in_doubt(const Sled& sled, const Strip& strip, Date date, base::Units units,
                         std::optional<int> corrects);
-
-/// What changes the skew that a strip shows from one test of an untouched fence to the next on a saw that is in order:
-/// chips, the hand in the play, and, after shims, the clamp. One standard deviation [rad].
-double usual_scatter_rad(const shop::Drawing& drawing, bool clamped_again, bool brushed);
 
 }  // namespace offsquare::saws

@@ -79,6 +79,18 @@ Between span_bounds(const Fields& f) {
     return {*known - slack, *known + slack, fmt::format("the shim points were {:.5g} mm apart before", *known)};
 }
 
+/// How wide the strips before were; with none before, what a strip of five cuts usually is left at (common practice, no
+/// source: a finger's width, so that it stays stiff and a caliper's jaws span it).
+double usual_width(const std::vector<double>& earlier) {
+    constexpr double usual_mm = 12.0;
+    if (earlier.empty()) return usual_mm;
+    double sum = 0.0;
+    for (const double w : earlier) sum += w;
+    return sum / static_cast<double>(earlier.size());
+}
+
+double off_from(double usual, double mm) { return std::max(mm / usual, usual / mm); }
+
 /// The two ends of one strip are hardly ever far apart.
 void look_at_ends(const Fields& f, Questions& out) {
     const Typed* fence = last(f.strip.fence_end);
@@ -92,10 +104,12 @@ void look_at_ends(const Fields& f, Questions& out) {
     constexpr double many_times = 2.5;
     const double length = f.strip.between && f.strip.between->value >= 60.0 ? f.strip.between->value : 300.0;
     if (wide.value - thin.value <= usual_taper * length || wide.value < many_times * thin.value) return;
-    // Which of the two is wrong: the one that leaves what strips are; of two, the first way that fits.
+    // Which of the two is wrong: the one whose other end is more like what strips are; then the other.
     const Between widths = width_bounds(f);
     const std::string said = fmt::format("the two ends of one strip are hardly ever so far apart");
-    for (const bool thin_is_wrong : {true, false}) {
+    const double usual = usual_width(f.log.widths);
+    const bool thin_first = off_from(usual, wide.value) < off_from(usual, thin.value);
+    for (const bool thin_is_wrong : {thin_first, !thin_first}) {
         const Typed& wrong = thin_is_wrong ? thin : wide;
         const Typed& other = thin_is_wrong ? wide : thin;
         const bool is_fence = &wrong == fence;
@@ -104,7 +118,7 @@ void look_at_ends(const Fields& f, Questions& out) {
         auto q = against(is_fence ? Field::fence_end : Field::far_end,
                          (is_fence ? f.strip.fence_end : f.strip.far_end).size() - 1,
                          is_fence ? "The fence end" : "The far end", wrong, like_the_other, f.units);
-        if (!q || (!q->meant && thin_is_wrong)) continue;
+        if (!q || (!q->meant && thin_is_wrong == thin_first)) continue;
         q->says += fmt::format(" The {} end is {}.", is_fence ? "far" : "fence", as_typed(other));
         out.push_back(std::move(*q));
         return;

@@ -168,11 +168,14 @@ FenceVerdict verdict_on_the_fence(const Seen& seen) {
     if (seen.precision == measure::Precision::exact) {
         out.verdict = diagnose::judge(*last.pooled_rad, d.tolerance_rad, last.pooled_tests);
         out.verdict.mean_rad = last.pooled_rad->value;
+        out.tests = static_cast<std::size_t>(last.pooled_tests);
         return out;
     }
     const auto may = diagnose::may_change(d, model_of(d), prior_here(seen), that_hold(seen));
     const double repeat = d.caliper.repeat_mm;
-    out.verdict = diagnose::claim_of(tests_of(seen), may, d.tolerance_rad, repeat, d.caliper.step_mm);
+    const auto tests = tests_of(seen);
+    out.tests = tests.size();
+    out.verdict = diagnose::claim_of(tests, may, d.tolerance_rad, repeat, d.caliper.step_mm);
     return out;
 }
 
@@ -188,7 +191,7 @@ std::optional<FenceVerdict> verdict_on_typed_tests(const Seen& seen) {
     if (tests.empty()) return std::nullopt;
     const auto may = diagnose::may_change(d, model_of(d), prior_here(seen), that_hold(seen));
     return FenceVerdict{diagnose::claim_of(tests, may, d.tolerance_rad, d.caliper.repeat_mm, d.caliper.step_mm),
-                        other_boards(seen)};
+                        other_boards(seen), tests.size()};
 }
 
 }  // namespace offsquare::session

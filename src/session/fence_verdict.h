@@ -10,6 +10,7 @@ namespace offsquare::session {
 struct FenceVerdict {
     diagnose::Verdict verdict;
     OtherBoards other_boards = OtherBoards::unknown;
+    std::size_t tests = 0;  ///< that it was made from: all of this fence as it stands
 };
 
 /// About the fence that the last test of the saw as it is has seen; its strip is read. Counts what may change from test

@@ -77,12 +77,16 @@ constexpr double usual_taper = 0.01;
 /// One that is off by 20 mrad, where the model stops (shop/fault.h).
 constexpr double most_taper = 0.08;
 
+/// What a strip of five cuts is usually left at, where no drawing says it (common practice, no source).
+constexpr double usual_strip_mm = 12.0;
+
 struct Strip {
     Named fence_end;
     Named far_end;
     Named length;
-    Bounds width;  ///< of either end
-    Bounds along;  ///< of the length
+    Bounds width;                      ///< of either end
+    Bounds along;                      ///< of the length
+    double usual_mm = usual_strip_mm;  ///< how wide such a strip usually is
 };
 
 /// One end is a few times the other: a decimal place, or another unit, at one of them.
@@ -91,10 +95,15 @@ std::string between_ends(const Strip& s, Units units) {
     const Named& thin = s.fence_end.mm > s.far_end.mm ? s.far_end : s.fence_end;
     constexpr double many_times = 5.0;
     if (wide.mm < many_times * thin.mm) return "";
-    const Bounds like_the_other{0.5 * wide.mm, 2.0 * wide.mm, ""};
-    return fmt::format("{}: {}, and {} {}: the two ends of one strip are hardly ever that far apart.{}", thin.name,
-                       shown(thin.mm, units), wide.name, shown(wide.mm, units),
-                       what_would_fit(thin.mm, like_the_other, units));
+    // The one whose other end is more like what strips are may be wrong.
+    const auto off = [&](double mm) { return std::max(mm / s.usual_mm, s.usual_mm / mm); };
+    const bool thin_is_wrong = off(wide.mm) < off(thin.mm);
+    const Named& wrong = thin_is_wrong ? thin : wide;
+    const Named& other = thin_is_wrong ? wide : thin;
+    const Bounds like_the_other{0.5 * other.mm, 2.0 * other.mm, ""};
+    return fmt::format("{}: {}, and {} {}: the two ends of one strip are hardly ever that far apart.{}", wrong.name,
+                       shown(wrong.mm, units), other.name, shown(other.mm, units),
+                       what_would_fit(wrong.mm, like_the_other, units));
 }
 
 void look_at_widths(const Strip& s, Units units, Slips& slips) {
@@ -132,12 +141,15 @@ Strip strip_of(std::span<const measure::CheckReading> three, const shop::Drawing
     const double widest = std::min(few_times * d.board.strip_mm, longest - d.blade.kerf_mm);
     // The tape's limits, and a board that is not square.
     const double slack = 0.02 * longest + 2.0 * d.tape.limit_mm;
-    return {named(0), named(1), named(2),
+    return {named(0),
+            named(1),
+            named(2),
             Bounds{d.board.strip_mm / few_times, std::max(widest, d.board.strip_mm),
                    fmt::format("the strip on the drawing is {} wide", base::show_size(d.board.strip_mm, units))},
             Bounds{0.2 * shortest, longest + slack,
                    fmt::format("the board on the drawing is {} by {}", base::show_size(d.board.width_mm, units),
-                               base::show_size(d.board.length_mm, units))}};
+                               base::show_size(d.board.length_mm, units))},
+            d.board.strip_mm};
 }
 
 // ---- sizes that the drawing knows ----
@@ -369,7 +381,8 @@ Slips slips_in(const History& history, const TypeReadings& typed, Units units) {
 
 Slips slips_in(const TypedStrip& s, Units units) {
     const Bounds width = width_bounds();
-    const Bounds length = length_bounds(std::max(s.fence_end.typed.value, s.far_end.typed.value));
+    // The thinner end: the wider one may be the slip.
+    const Bounds length = length_bounds(std::min(s.fence_end.typed.value, s.far_end.typed.value));
     const std::array<std::pair<const TypedLength*, Bounds>, 4> all{
         {{&s.fence_end, width}, {&s.far_end, width}, {&s.length, length}, {&s.span, span_bounds()}}};
     const auto in_inches = std::find_if(all.begin(), all.end(),
@@ -382,7 +395,7 @@ Slips slips_in(const TypedStrip& s, Units units) {
     }
     if (!slips.empty()) return slips;
     const auto named = [](const TypedLength& one) { return Named{one.name, one.typed.value}; };
-    look_at({named(s.fence_end), named(s.far_end), named(s.length), width, length}, units, slips);
+    look_at({named(s.fence_end), named(s.far_end), named(s.length), width, length, usual_strip_mm}, units, slips);
     add(slips, against(named(s.span), span_bounds(), units));
     return slips;
 }

@@ -34,12 +34,6 @@ std::string caliper_words(const shop::Caliper& c, Units units) {
                        base::show_reading(c.limit_mm, units));
 }
 
-/// "off by 0.10 mm in 1 m, give or take 0.05 (95 %)"
-std::string off_by(double middle_rad, const base::Interval& c, Units units) {
-    return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
-                       base::show_angle_number(0.5 * (c.hi - c.lo), units));
-}
-
 /// What is not decided, in few words: the card of the window has room for no more.
 std::string open_words(const Test& test, Units units) {
     return fmt::format("{} {}; {} is allowed.",
@@ -248,6 +242,11 @@ std::string tests_words(const diagnose::Verdict& v) {
 std::string ratio(double value) { return fmt::format("{}{:.5f}", value < -0.000005 ? "−" : "", std::abs(value)); }
 
 }  // namespace
+
+std::string off_by(double middle_rad, const base::Interval& c, Units units) {
+    return fmt::format("off by {}, give or take {} (95 %)", base::show_angle_short(middle_rad, units),
+                       base::show_angle_number(0.5 * (c.hi - c.lo), units));
+}
 
 Now words_of(const Next& next, const Seen& seen, Units units) {
     switch (next.todo) {

@@ -40,6 +40,9 @@ std::string stack_sentence(const Test& test, base::Units units);
 /// m"; with both ends "left 0.400 in, right 0.300 in, leaves 0.1 thou in 12 in". Empty when nothing is proposed.
 std::string stack_line(const Test& test, base::Units units);
 
+/// "off by 0.10 mm in 1 m, give or take 0.05 (95 %)"
+std::string off_by(double middle_rad, const base::Interval& coverage95, base::Units units);
+
 /// The verdict about the fence in words: for which board it holds; or, while it is open, what the strip says, what of
 /// the fence is not known, and the least work that would decide it.
 std::string verdict_sentence(const Test& test, base::Units units);

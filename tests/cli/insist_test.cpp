@@ -73,6 +73,9 @@ TEST_CASE("shim: sound readings are not asked about") {
 
 TEST_CASE("shim: each slip is a question, and names what would fit") {
     is_a_slip(shim("12.62", "1.200", "300"), "12.000 mm (a decimal place)");
+    // The one that no strip is like; it can be no strip even for who insists.
+    CHECK(run(shim("126.2", "12.00", "300")).err.find("--fence-end: 126.200 mm, and --far-end 12.000 mm") !=
+          std::string::npos);
     is_a_slip(shim("12.62", "12.00", "30.0"), "300.000 mm (a decimal place)");
     is_a_slip(shim("12.62", "12.00", "3000"), "300.000 mm (a decimal place)");
     is_a_slip(shim("12.62", "12.00", "300", "5000"), "500.000 mm (a decimal place)");

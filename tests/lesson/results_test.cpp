@@ -54,7 +54,9 @@ void do_the_job(session::History& history) {
 TEST_CASE("of two results the proof stays, of two proofs the cheaper one, else the newer") {
     const Result open{Became::open, 12.0, 44.0}, later{Became::open, 20.0, 44.0}, failed{Became::failed, 30.0, 90.0};
     const Result dear{Became::proved, 50.0, 90.0}, cheap{Became::proved, 40.0, 90.0};
+    const Result quick{Became::proved, 30.0, 300.0};
     CHECK(lesson::kept_of({}, open) == open);
+    CHECK(lesson::kept_of(cheap, quick) == cheap);  // quicker, and it cost three times the board
     CHECK(lesson::kept_of(open, {}) == open);
     CHECK(lesson::kept_of(open, later) == later);
     CHECK(lesson::kept_of(failed, open) == open);
@@ -123,6 +125,16 @@ TEST_CASE("lines that are not understood are carried along, and a broken file is
     CHECK(folder.text() ==
           "format = 7, of a later day\ntwo-boards = open, -1 min, 3 mm\n= =\n"
           "needs-oil = open, 12 min, 44 mm\nteaching-saw = open, 6 min, 40 mm\n");
+}
+
+TEST_CASE("a list that is there and cannot be read is not written over, and that is said") {
+    const Folder data;
+    std::ofstream(data.path / "cases") << "two-boards = proved, 40 min, 90 mm\n" << std::string((1U << 20U) + 1, '\n');
+    const std::string before = data.text();
+    Results results(data.path);
+    results.note("needs-oil", {Became::open, 12.0, 44.0});
+    CHECK(data.text() == before);
+    CHECK(!results.trouble().empty());
 }
 
 TEST_CASE("what waits because another window is at the file is written when that one is done") {

@@ -39,6 +39,20 @@ TEST_CASE("honest logs are hardly ever questioned") {
     CHECK(asked <= 1);
 }
 
+TEST_CASE("of two ends far apart the one is asked about that no strip is like, on the first strip of a log too") {
+    const Sled fresh{"a", "", base::Units::metric, {}};
+    // A strip is a finger wide: beside 12.1 mm, 126 is the slip and 12.1 is not, and beside 121, 12.6 is right.
+    for (const auto& [fence, far, field, meant] : {std::tuple{"126", "12.1", Field::fence_end, 12.6},
+                                                   {"12.6", "121", Field::far_end, 12.1},
+                                                   {"1.26", "12.1", Field::fence_end, 12.6},
+                                                   {"12.6", "1.21", Field::far_end, 12.1}}) {
+        const Questions q = slips_in(fresh, strip(fence, far), today, base::Units::metric);
+        REQUIRE(q.size() == 1);
+        CHECK(q[0].field == field);
+        CHECK(q[0].meant->value == doctest::Approx(meant));
+    }
+}
+
 TEST_CASE("a question has both readings, and the one that was meant as a value") {
     const Sled s = blue_sled();
     const auto ask = [&](const Strip& strip) { return slips_in(s, strip, today, base::Units::metric); };
@@ -79,8 +93,13 @@ TEST_CASE("shims between two tests count: what they should have done is no contr
     s = with(s, StripTest{strip("12.62", "12.02")}, day(2026, 3, 3));
     s = with(s, ShimsMoved{{{"brass", 0.25, 0.003}}, {}, {}, {}}, day(2026, 3, 3));
     CHECK(slips_in(s, strip("12.02", "12.03"), today, base::Units::metric).empty());
-    // Off by twice to the same side: neither way round fits.
-    CHECK(slips_in(s, strip("13.23", "12.02"), today, base::Units::metric).empty());
+    // Off by twice to the same side: no strip turned round fits, but the shim behind the other end does.
+    const Questions at_other_end = slips_in(s, strip("13.23", "12.02"), today, base::Units::metric);
+    REQUIRE(at_other_end.size() == 1);
+    CHECK(!at_other_end[0].ends_exchanged);
+    CHECK(at_other_end[0].says.find("would fit if the shims went behind the other end") != std::string::npos);
+    // Off by three times as much fits nothing: it is weighed, and not explained.
+    CHECK(slips_in(s, strip("14.60", "12.02"), today, base::Units::metric).empty());
     // As if the ends of the first strip had been exchanged: the shim has doubled the error.
     const Questions doubled = slips_in(s, strip("12.02", "13.23"), today, base::Units::metric);
     REQUIRE(doubled.size() == 1);

@@ -213,12 +213,14 @@ std::optional<fs::path> Chooser::draw(Kit& kit) {
                                                   : "A name for the file in this folder, or a path.";
     field.takes_keyboard = ImGui::IsWindowAppearing();  // whoever opens or saves may type at once
     const std::string typed_before = text_;
+    const bool in_field = text_field_active();
     const bool committed = text_field(kit, "File name", text_, field);
     // Escape takes back what was typed; where that is nothing, it closes the sheet as anywhere.
     const bool escaped = ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
     if (escaped && text_ == typed_before && !ImGui::IsAnyItemActive()) open_ = false;
-    const bool entered = committed && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
-                                       ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
+    // A name that stands there already is entered as well as one that was typed.
+    const bool entered = (committed || in_field) && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
+                                                     ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
     if (committed) ask_replace_ = false;
     if (!listing_.error.empty()) marked(kit, listing_.error, Role::wrong);
     if (!problem_.empty()) marked(kit, problem_, Role::wrong);

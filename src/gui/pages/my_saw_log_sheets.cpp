@@ -124,6 +124,14 @@ void add(Kit& kit, MySawState& state) {
 /// The strip goes back into the fields, to be written in the place of the wrong one.
 void correct_test(MySawState& state, const saws::Entry& entry, Units units) {
     const saws::Strip& strip = std::get<saws::StripTest>(entry.what).strip;
+    if (std::max(strip.fence_end.size(), strip.far_end.size()) > most_repeats) {
+        state.sheets.trouble = fmt::format(
+            "More than {} readings at one end do not fit into these fields, and none may be lost. As text: offsquare "
+            "saw "
+            "\"{}\" --correct {} --read …",
+            most_repeats, state.saw.sled().name, entry.number);
+        return;
+    }
     StripDraft draft;
     const auto fill = [&](std::array<std::string, most_repeats>& texts, const std::vector<base::Typed>& typed) {
         for (std::size_t i = 0; i < std::min(texts.size(), typed.size()); ++i)

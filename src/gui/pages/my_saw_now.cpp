@@ -52,7 +52,7 @@ void drawer_line(Kit& kit, MySawState& state, const saws::Answer& a, base::Units
     }
     const auto& best = a.test.proposal->best;
     if (best.pieces.empty()) return quiet(kit, session::stack_sentence(a.test, units));
-    line(kit, "From your drawer", Role::quiet, Face::label);
+    line(kit, "From your drawer. Unplug the saw first", Role::quiet, Face::label);
     const float room = ImGui::GetContentRegionAvail().x / kit.theme.scale;
     float used = 0.0F;
     for (std::size_t i = 0; i < best.pieces.size(); ++i) {
@@ -87,14 +87,16 @@ void buttons(Kit& kit, Bench& bench, MySawState& state, const MyNow& now) {
         ImGui::SetCursorScreenPos({ImGui::GetCursorScreenPos().x, y});
         return button(kit, label);
     };
-    const bool shims = now.todo == MyTodo::it_is_in || now.todo == MyTodo::what_is_in;
-    if (shims && beside("Other shims")) open_sheet(state, MySheet::what_is_in);
+    const auto& a = state.saw.answer();
+    const bool may_shim = a && a->shim && a->shim->tells_end() && !now.good && !state.saw.draft.corrects;
+    if (may_shim && beside("Other shims")) open_sheet(state, MySheet::what_is_in);
     if (state.saw.answer() && state.saw.answer()->shim && beside("Why? the working"))
         open_sheet(state, MySheet::working);
     if (!state.saw.answer() && state.saw.tests() == 0 && beside("My drawer")) open_sheet(state, MySheet::drawer);
 }
 
-void answer(Kit& kit, Bench& bench, MySawState& state) {
+/// `scrolls`: there is no room for all of it. Then what is to be done stands before what can be read on.
+void answer(Kit& kit, Bench& bench, MySawState& state, bool scrolls) {
     const base::Units units = bench.view.units;
     const MyNow now = state.saw.now();
     const auto& a = state.saw.answer();
@@ -106,13 +108,14 @@ void answer(Kit& kit, Bench& bench, MySawState& state) {
     const std::string why = now.give_or_take.empty() ? now.why : now.give_or_take + " " + now.why;
     if (now.good) marked(kit, now.square, Role::good);
     else if (a && !a->cannot_be.empty()) marked(kit, why, Role::wrong);
+    if (scrolls) buttons(kit, bench, state, now);
     // Where nothing is to be shimmed, how much it would be stands with the working.
     if (!(a && !a->cannot_be.empty()) && !why.empty() && !now.good) quiet(kit, why);
     if (a && !a->shim && !now.square.empty()) quiet(kit, now.square);
     if (!now.which_end.empty() && !now.good) quiet(kit, now.which_end);
-    if (now.good && !now.proof.empty()) quiet(kit, now.proof);
+    if (!now.proof.empty()) quiet(kit, now.proof);
     if (a) drawer_line(kit, state, *a, units);
-    buttons(kit, bench, state, now);
+    if (!scrolls) buttons(kit, bench, state, now);
 }
 
 float besides_height(const Kit& kit, const saws::Besides& b, float width) {
@@ -121,7 +124,7 @@ float besides_height(const Kit& kit, const saws::Besides& b, float width) {
     };
     float lines = b.agree ? 24.0F : 0.0F;
     for (const std::string& sentence : b.contradicts) lines += height(sentence);
-    return std::max(66.0F, 12.0F + lines + (b.agree ? height(b.says) : 0.0F) + 14.0F);
+    return std::max(66.0F, 12.0F + lines + (b.contradicts.empty() ? height(b.says) : 0.0F) + 14.0F);
 }
 
 }  // namespace
@@ -135,7 +138,7 @@ void draw_my_now(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
         const std::string kept = saw.why_not_kept();
         if (!saw.questions().empty() && !hand_at_rest(state)) heading(kit, "Go on typing");
         else if (!saw.questions().empty()) question(kit, state, saw.questions().front(), bench.view.units);
-        else answer(kit, bench, state);
+        else answer(kit, bench, state, card.scrolls);
         if (!kept.empty()) {
             gap(kit, 6.0F);
             marked(kit, kept, Role::wrong);
@@ -162,14 +165,10 @@ void draw_my_besides(Kit& kit, Bench& bench, MySawState& state, const Area& area
         } else {
             const saws::Besides& b = *saw.besides();
             ImGui::BeginGroup();
-            if (b.agree) {
-                marked(kit, "Your readings agree with each other.", Role::good);
-            } else {
-                for (const std::string& sentence : b.contradicts)
-                    paragraph(kit, sentence, Role::wrong, Face::body, text);
-            }
+            if (b.agree) marked(kit, "Your readings agree with each other.", Role::good), gap(kit, 2.0F);
+            for (const std::string& sentence : b.contradicts) paragraph(kit, sentence, Role::wrong, Face::body, text);
             // What does not fit is read again before anything else is checked.
-            if (b.agree) gap(kit, 2.0F), paragraph(kit, b.says, Role::quiet, Face::body, text);
+            if (b.contradicts.empty()) paragraph(kit, b.says, Role::quiet, Face::body, text);
             ImGui::EndGroup();
             ImGui::SetCursorPos({kit.px(area.w - padding - 116.0F), kit.px(16.0F)});
             if (button(kit, b.check ? "Show how" : "Other checks", 116.0F)) {

@@ -109,6 +109,7 @@ void my_next_step(Bench& bench, MySawState& state) {
         case MyTodo::type_on:
         case MyTodo::answer_first: return;
         case MyTodo::how_to_cut: return open_sheet(state, MySheet::how_to_cut);
+        case MyTodo::print: return open_sheet(state, MySheet::print);
         case MyTodo::what_is_in:
             if (saw.may_write_strip()) open_sheet(state, MySheet::what_is_in);
             return;
@@ -124,7 +125,11 @@ void my_next_step(Bench& bench, MySawState& state) {
 }
 
 void my_saw_keys(Bench& bench, MySawState& state) {
-    if (typed(U'n')) my_next_step(bench, state);
+    // With Ctrl out of a field too, where a letter is only a letter.
+    if (typed(U'n') || pressed(Key::n, {true, false, false})) {
+        leave_field();
+        my_next_step(bench, state);
+    }
     if (typed(U'p')) open_sheet(state, MySheet::print);
 }
 

@@ -43,7 +43,10 @@ void print_sheet(Kit& kit, MySawState& state) {
 
 base::Result<void> written(const MySawState& state, base::Units units, const std::string& path) {
     const MySaw& saw = state.saw;
-    const auto found = saw.found_again();
+    const bool weighed = state.exports == MyExport::page || state.exports == MyExport::json;
+    // Of the log, and not of what is being typed.
+    const auto found = weighed ? saws::weigh(saws::history_of(saw.sled()).history.seen())
+                               : base::Result<session::Findings>(base::fail(base::Grade::bad_data, ""));
     const session::Findings* findings = found ? &*found : nullptr;
     switch (state.exports) {
         case MyExport::page: return picture::write_saw_page(saw.sled(), findings, units, saw.today(), path);

@@ -41,7 +41,7 @@ void working(Kit& kit, Bench& bench, MySawState& state) {
     const auto& a = state.saw.answer();
     if (a && a->shim) {
         const Units units = bench.view.units;
-        const saws::AnswerWords words = saws::words_of(*a, units);
+        const saws::AnswerWords words = saws::words_of(*a, units, state.saw.in_log());
         for (const session::WorkingLine& row : session::working(a->test, units).lines)
             working_row(kit, row.what, row.how, row.result);
         rule(kit);
@@ -57,9 +57,7 @@ void working(Kit& kit, Bench& bench, MySawState& state) {
         if (state.saw.set_up().common_caliper)
             quiet(kit, fmt::format("No caliper was named: the widths count as read with {}.",
                                    session::common_caliper_words(units)));
-        if (const auto verdict = state.saw.fence_verdict())
-            quiet(kit, "All tests of the fence as it stands, and what may change between them: " +
-                           saws::verdict_words(*verdict, units));
+        if (const auto verdict = state.saw.fence_verdict()) quiet(kit, saws::verdict_words(*verdict, units));
     }
     sheet_end(kit);
 }
@@ -79,9 +77,7 @@ base::Result<saws::ShimsMoved> chosen_pieces(const MySawState& state, Units unit
     if (!sheets.put.empty()) {
         const auto typed = length_in_field(sheets.put, units);
         if (!typed) return tl::unexpected(typed.error());
-        // As sure as it was typed, or as a micrometer over paper or foil is (common practice, no source).
-        constexpr double usual_u_mm = 0.005;
-        if (*typed) pieces.push_back({"shim", (*typed)->value, std::max(usual_u_mm, 0.29 * (*typed)->step)});
+        if (*typed) pieces.push_back({"shim", (*typed)->value, saws::u_of_marked(**typed)});
     }
     if (pieces.empty()) return base::fail(base::Grade::usage, "Choose pieces, or type how thick a shim was put in.");
     saws::ShimsMoved moved;
@@ -136,6 +132,9 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     FieldOptions options;
     options.width = 150.0F;
     options.reading = true;
+    // Enter must not close it with nothing written: the keyboard is where the thickness is typed, or at what writes.
+    const bool appears = ImGui::IsWindowAppearing();
+    options.takes_keyboard = appears && !from_drawer;
     text_field(
         kit, fmt::format("{} [{}]##put", from_drawer ? "or another, how thick" : "how thick", unit_name(units)).c_str(),
         sheets.put, options);
@@ -144,11 +143,20 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     if (moved) line(kit, leaves(state, *moved, units), Role::text, Face::number);
     else quiet(kit, moved.error().message);
     gap(kit, 8.0F);
+    if (appears && from_drawer) ImGui::SetKeyboardFocusHere();
     if (strong_button(kit, "It is in: write it down", 210.0F, {}, moved.has_value()) && moved) {
         const auto done = state.saw.write_strip(*moved);
         sheets.trouble = done ? "" : done.error().message;
         if (done) sheets.open = MySheet::none;
         state.takes_keyboard = done.has_value();  // for the second strip
+    }
+    if (state.saw.of_draft()) {
+        ImGui::SameLine(0.0F, kit.px(10.0F));
+        if (button(kit, "Nothing yet: keep the strip")) {
+            const auto done = state.saw.write_strip(std::nullopt);
+            sheets.trouble = done ? "" : done.error().message;
+            if (done) sheets.open = MySheet::none;
+        }
     }
     if (!sheets.trouble.empty()) marked(kit, sheets.trouble, Role::wrong);
     sheet_end(kit);
@@ -324,7 +332,7 @@ void begin_what_is_in(MySawState& state, Units units) {
     } else {
         sheets.put = base::print_length(a->shim->shim_mm.value,
                                         units == Units::metric ? base::LengthStyle::mm : base::LengthStyle::inch,
-                                        units == Units::metric ? 2 : 4, false);
+                                        units == Units::metric ? 3 : 4, false);
     }
 }
 

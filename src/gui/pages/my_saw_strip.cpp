@@ -26,7 +26,8 @@ std::string text_of_day(const MySaw& saw) {
 void title(Kit& kit, MySawState& state, const Area& area, base::Units units) {
     MySaw& saw = state.saw;
     ImGui::SetCursorPos({kit.px(inset), kit.px(16.0F)});
-    line(kit, fmt::format("Test {}, {}", saw.tests() + 1, text_of_day(saw)), Role::text, Face::title, 200.0F);
+    const std::string what = saw.draft.corrects ? "Correcting" : fmt::format("Test {}", saw.tests() + 1);
+    line(kit, what + ", " + text_of_day(saw), Role::text, Face::title, 240.0F);
     ImGui::SameLine(0.0F, kit.px(10.0F));
     ImGui::SetCursorPosY(kit.px(14.5F));
     if (link(kit, "another day##date")) open_sheet(state, MySheet::date);

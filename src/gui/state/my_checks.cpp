@@ -30,7 +30,8 @@ base::Result<saws::CheckMade> MyChecks::made(const shop::Drawing& drawing, base:
         const auto length = base::parse_length(typed[i], assumed);
         if (!went && !length)
             return base::fail(base::Grade::usage, fmt::format("{}: {}", name, length.error().message));
-        made.readings.push_back({std::string(wanted[i].what), wanted[i].unit, went ? *went : length->value, u[i]});
+        made.readings.push_back({std::string(wanted[i].what), wanted[i].unit, went ? *went : length->value,
+                                 went ? u[i] : std::max(u[i], base::u_of_step(length->step))});
     }
     return made;
 }

@@ -37,12 +37,6 @@ bool same_lengths(const std::vector<base::Typed>& a, const std::vector<base::Typ
                       [](const base::Typed& x, const base::Typed& y) { return x.value == y.value; });
 }
 
-std::string which_end_words(const saws::Answer& answer, const std::string& said, bool asked) {
-    if (asked || said.empty()) return said;
-    return fmt::format("Was the end at the fence marked? The other way round it goes behind the {} end.",
-                       answer.shim->at == shim::At::left ? "right" : "left");
-}
-
 }  // namespace
 
 void MySaw::keep_in(const std::filesystem::path& data, base::Units units) {
@@ -78,9 +72,9 @@ Result<void> MySaw::switch_to(const std::string& name) {
 
 std::optional<saws::Sled> MySaw::look_at(const std::string& name) const {
     if (held_ && held_->sled.name == name) return held_->sled;
-    const auto opened = store_.open(name);
-    if (!opened) return std::nullopt;
-    return opened->sled;
+    const auto seen = store_.look(name);
+    if (!seen) return std::nullopt;
+    return seen->sled;
 }
 
 Result<void> MySaw::make(const std::string& name, const std::string& saw) {
@@ -105,7 +99,7 @@ void MySaw::drafts_were(std::map<std::string, StripDraft> drafts) {
     draft = waiting_[sled().name];
     // The program may have ended between the log and this file.
     const saws::Entry* newest = saws::newest_test(sled());
-    if (newest == nullptr) return;
+    if (newest == nullptr || draft.corrects) return;
     const saws::Strip& in_log = std::get<saws::StripTest>(newest->what).strip;
     const saws::Strip typed = strip_of(draft, units_);
     if (same_lengths(typed.fence_end, in_log.fence_end) && same_lengths(typed.far_end, in_log.far_end)) draft = {};
@@ -170,6 +164,8 @@ Result<void> MySaw::write_strip(const std::optional<saws::ShimsMoved>& moved) {
 
 void MySaw::follow(base::Units units, bool at_rest) {
     if (units.system != units_.system) say_units(draft, units_);
+    // A correction that was emptied is given up: what is typed next is a strip of its own.
+    if (draft.corrects && draft.untouched()) draft.corrects.reset(), draft.date.reset();
     const bool same = units == units_ && seen_changes_ == changes_ && draft == seen_draft_ && seen_today_ == today_;
     if (!same) {
         units_ = units;
@@ -191,12 +187,12 @@ void MySaw::follow(base::Units units, bool at_rest) {
 void MySaw::work_out(base::Units units) {
     const saws::Date date = date_of_draft();
     set_up_ = saws::set_up_of(sled(), date);
-    standing_ = saws::standing_of(sled(), date);
+    standing_ = draft.corrects ? saws::standing_before(sled(), *draft.corrects) : saws::standing_of(sled(), date);
     strip_ = strip_of(draft, units);
+    if (!strip_.span) strip_.span = saws::known_span(sled(), date);
     const saws::Entry* newest = saws::newest_test(sled());
     if (newest != nullptr) {
         const saws::Strip& before = std::get<saws::StripTest>(newest->what).strip;
-        if (!strip_.span) strip_.span = before.span;
         if (!strip_.fell) strip_.fell = draft.fell = seen_draft_.fell = before.fell;
     }
     tests_ = 0;
@@ -233,7 +229,7 @@ void MySaw::ask(bool all_of_it) {
     if (!of_draft_) return;
     questions_ =
         all_of_it ? saws::slips_in(sled(), saws::What(test_of_draft()), date_of_draft(), today_, units_, draft.corrects)
-                  : saws::slips_in(sled(), strip_, date_of_draft(), units_);
+                  : saws::slips_in(sled(), strip_, date_of_draft(), units_, draft.corrects);
     std::erase_if(questions_, [&](const saws::Question& q) {
         return std::find(meant_.begin(), meant_.end(), q.says) != meant_.end();
     });
@@ -251,8 +247,8 @@ void MySaw::weigh() {
     key_ = scenario::readings_text(own_->history.scenario(), reports_);
     auto [made, fresh] = made_of_.try_emplace(key_, nullptr);
     if (fresh) made->second = std::make_shared<saws::Besides>();
-    also_ = [into = made->second, seen = own_->history.seen()](const session::Findings& found) {
-        *into = saws::besides_of(found, seen);
+    also_ = [into = made->second, own = *own_, log = as_if_, today = today_](const session::Findings& found) {
+        *into = saws::besides_of(found, own, log, today);
     };
 }
 
@@ -263,6 +259,12 @@ const session::Findings* MySaw::findings() const {
 
 std::optional<session::FenceVerdict> MySaw::fence_verdict() const {
     return own_ ? saws::fence_verdict(own_->history.seen()) : std::nullopt;
+}
+
+saws::InLog MySaw::in_log() const {
+    if (!questions_.empty()) return {};
+    return own_ ? saws::in_log(as_if_, own_->history.seen(), units_)
+                : saws::InLog{std::nullopt, saws::shims_told(as_if_, units_)};
 }
 
 std::optional<session::Findings> MySaw::found_again() const {
@@ -319,7 +321,7 @@ namespace {
 
 MyNow nothing_typed(const MySaw& my, base::Units units) {
     MyNow now;
-    now.button = "How to cut a strip (N)";
+    now.button = "How to cut a strip (Ctrl N)";
     now.todo = MyTodo::how_to_cut;
     if (my.tests() == 0) {
         now.heading = "How thick, behind which end?";
@@ -340,14 +342,26 @@ void choose_button(MyNow& now, const MySaw& my) {
     if (!a.cannot_be.empty() || !a.missing.empty()) return;
     const bool pass = a.test.verdict->state == diagnose::State::pass;
     now.good = pass;
-    if (pass || !a.shim->tells_end()) {
-        now.todo = my.of_draft() ? MyTodo::write : MyTodo::how_to_cut;
-        now.button = my.of_draft() ? "Write it down (N)" : "How to cut a strip (N)";
+    if (my.draft.corrects) {
+        // What was put in since stands in the log already.
+        now.todo = MyTodo::write;
+        now.button = "Write the correction (Ctrl N)";
+        return;
+    }
+    // Whoever adds to a shim that did nothing, or to readings that nothing explains, adds to what is not understood.
+    const bool unexplained = my.besides() && !my.besides()->contradicts.empty();
+    if (pass || !a.shim->tells_end() || unexplained || saws::look_at_shims_first(a, my.in_log())) {
+        const auto fence = my.fence_verdict();
+        const bool proved = pass && fence && fence->verdict.state == diagnose::State::pass;
+        now.todo = my.of_draft() ? MyTodo::write : proved ? MyTodo::print : MyTodo::how_to_cut;
+        now.button = my.of_draft() ? "Write it down (Ctrl N)"
+                     : proved      ? "Print the page (Ctrl N)"
+                                   : "How to cut a strip (Ctrl N)";
         return;
     }
     const bool from_drawer = a.drawer_typed && a.test.proposal && a.test.proposal->best.at != shim::At::none;
     now.todo = from_drawer ? MyTodo::it_is_in : MyTodo::what_is_in;
-    now.button = "It is in: cut and prove (N)";
+    now.button = "It is in: cut and prove (Ctrl N)";
 }
 
 }  // namespace
@@ -355,19 +369,21 @@ void choose_button(MyNow& now, const MySaw& my) {
 MyNow MySaw::now() const {
     if (!answer_) return nothing_typed(*this, units_);
     MyNow now;
-    const saws::AnswerWords words = saws::words_of(*answer_, units_);
+    const saws::InLog known = in_log();
+    const auto& verdict = known.fence;
+    const saws::AnswerWords words = saws::words_of(*answer_, units_, known);
     now.heading = words.heading;
     now.give_or_take = words.give_or_take;
     now.why = words.why;
     now.square = words.square;
     now.stack = words.stack;
-    now.which_end =
-        answer_->shim ? which_end_words(*answer_, words.which_end, !of_draft_ || draft.marked.has_value()) : "";
-    now.proof = saws::what_the_shim_did(as_if_, units_);
-    if (const auto verdict = fence_verdict(); now.square.size() > 0 && verdict && answer_->shim) {
+    now.which_end = words.which_end;
+    if (known.shims) now.proof = known.shims->sentence;
+    // Of a single test it says no more than the thickness and how much the next may differ.
+    const bool says_more = verdict && (verdict->tests > 1 || verdict->verdict.state == diagnose::State::pass);
+    if (says_more && answer_->shim) {
         if (!now.proof.empty()) now.proof += " ";
-        now.proof += "All tests of the fence as it stands, and what may change between them: " +
-                     saws::verdict_words(*verdict, units_);
+        now.proof += saws::verdict_words(*verdict, units_);
     }
     choose_button(now, *this);
     if (questions_.empty()) return now;

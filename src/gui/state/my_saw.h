@@ -26,6 +26,7 @@ enum class MyTodo {
     write,         ///< the strip goes into the log, and nothing is shimmed
     it_is_in,      ///< the strip and the pieces from the drawer go into the log; the proof is cut next
     what_is_in,    ///< the same, but the person says what was put in: no drawer is known
+    print,         ///< it is proved and written down: a page to hang beside the saw
     answer_first,  ///< something looks like a slip: it is asked about
 };
 
@@ -101,6 +102,7 @@ public:
     const std::optional<saws::Besides>& besides() const { return besides_; }
     const session::Seen* seen() const { return own_ ? &own_->history.seen() : nullptr; }
     std::optional<session::FenceVerdict> fence_verdict() const;
+    saws::InLog in_log() const;  ///< of what is not asked about
     bool weighing() const { return open && wants_weighing_ && weigher_.weighing(); }
     bool restless() const { return open && (!settled_ || weighing()); }  ///< another frame is needed soon
     void wait() { weigher_.wait(); }

@@ -82,7 +82,7 @@ saws::Strip strip_of(const StripDraft& draft, base::Units units) {
     strip.between = one_typed(draft.between, units);
     strip.span = one_typed(draft.span, units);
     strip.fell = draft.fell;
-    strip.ends_marked = draft.marked.value_or(true);
+    strip.ends_marked = draft.marked;
     strip.brushed = draft.brushed;
     return strip;
 }
