@@ -78,8 +78,9 @@ constexpr OptionInfo saw_options[] = {
      "what was read on the strip: fence-end, far-end (again for repeats), length, span; or at another check, such as "
      "straightedge-on-fence.bow=0.1mm",
      true, ""},
-    {"--side", "SIDE", "where the strip fell, as you stand at the saw: right or left (as at the test before)", false,
-     ""},
+    {"--side", "SIDE",
+     "where the strip fell, as you stand at the saw: right or left (without it as at the test before, else right)",
+     false, ""},
     {"--brushed", "", "the fence was brushed before each cut of this strip", false, ""},
     {"--marked", "", "the end of the strip that lay at the fence was marked before it was taken away", false, ""},
     {"--unsure", "", "it was not marked: which end is which is not sure", false, ""},

@@ -59,7 +59,6 @@ void place(std::vector<Place>& all, double left, double right) {
         all[i].x = x;
         if (i < steps) x += std::max(least, lo * days[i]);
     }
-    // One test alone, or all on one day: from the left, not squeezed into a corner.
 }
 
 /// Skews to the page.
@@ -112,7 +111,7 @@ void add_scale(const saws::Curve& curve, const Scale& scale, double top, double 
 
 /// Labels of what was done stand beside their lines, where there is room before the next label.
 void add_events(const std::vector<Place>& all, double right, double top, double bottom, double letters, Picture& out) {
-    double free_from = 0.0;
+    double free_from = left_room;
     for (std::size_t i = 0; i < all.size(); ++i) {
         if (all[i].event == nullptr) continue;
         const double x = all[i].x;
@@ -132,6 +131,7 @@ void add_events(const std::vector<Place>& all, double right, double top, double 
             curve_words(out, x - 6.0, top + 4.0, all[i].event->label, Role::quiet, Align::right, letters);
             free_from = x;
         }
+        free_from = std::max(free_from, x + 4.0);  // no word stands across a line
     }
 }
 

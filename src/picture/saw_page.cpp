@@ -47,6 +47,7 @@ private:
         add(out_, Words{{x, y_}, {0.0, 0.0}, text, role, size, weight, align});
     }
     void lines(const std::string& text, Role role, double size, Weight weight, double indent = 0.0) {
+        if (text.empty()) return;
         for (const std::string& line : broken(text, size, weight, inner - indent)) {
             y_ -= 1.35 * size;
             words(margin + indent, line, role, size, weight);
@@ -160,7 +161,8 @@ private:
         const saws::Curve c = saws::curve_of(sled_, units_);
         if (c.points.empty()) return;
         title("How square it has been");
-        words(page_width - margin, "each test with its give or take, 95 times in 100", Role::quiet, 9.5,
+        words(page_width - margin,
+              fmt::format("each test in {}, with its give or take, 95 times in 100", base::show_angle_unit(units_)), Role::quiet, 9.5,
               Weight::regular, Align::right);
         constexpr double height = 152.0;
         Picture view = curve_view(c, {inner, height, units_, today_, std::nullopt, 9.5});
@@ -261,7 +263,7 @@ private:
         rule();
     }
 
-    static constexpr double caution_size = 7.8;
+    static constexpr double caution_size = 8.6;
     double cautions_height() const {
         std::size_t rows = 0;
         for (const std::string& line : session::cautions().lines)

@@ -95,19 +95,21 @@ std::string with_what_changes(const Answer& a, const Fence& fence, Units units) 
     const base::Interval& all = fence->verdict.coverage95;
     const double fence_mm = 0.5 * (all.hi - all.lo) * a.test.drawing.fence.span_mm();
     if (fence_mm < good_deal * strip_mm) return "";
-    return fmt::format(" The next test may differ by up to {} (sawdust, the hand, play).",
+    return fmt::format("The next test may differ by up to {} (sawdust, the hand, play).",
                        base::show_small(fence_mm, units));
 }
 
 std::string give_or_take(const Answer& a, bool in_heading, Units units) {
     const StripShim& s = *a.shim;
+    // Where nothing is to be shimmed, how much it would be stands with the working.
+    if (a.test.verdict->state == diagnose::State::pass) return "";
     const std::string half = base::show_small(0.5 * (s.coverage95_mm.hi - s.coverage95_mm.lo), units);
     const std::string shim = fmt::format(
         "By this strip {} behind the {} end would square it, give or take {}, 95 times "
         "in 100.",
         base::show_small(s.shim_mm.value, units), shim::name_of(s.at), half);
     if (s.at == shim::At::none) return fmt::format("Give or take {}, 95 times in 100.", half);
-    const bool is_heading = in_heading && a.test.verdict->state != diagnose::State::pass && s.tells_end();
+    const bool is_heading = in_heading && s.tells_end();
     return is_heading ? fmt::format("Give or take {}, 95 times in 100.", half) : shim;
 }
 
@@ -228,7 +230,9 @@ AnswerWords words_of(const Answer& a, Units units, const InLog& known) {
     const bool look_first = look_at_shims_first(a, known);
     w.heading = look_first ? known.shims->heading : heading_of(a, known.fence, units);
     if (!a.shim) return w;
-    w.give_or_take = give_or_take(a, !look_first, units) + with_what_changes(a, known.fence, units);
+    w.give_or_take = give_or_take(a, !look_first, units);
+    const std::string next_test = with_what_changes(a, known.fence, units);
+    if (!next_test.empty()) w.give_or_take += (w.give_or_take.empty() ? "" : " ") + next_test;
     if (a.test.verdict->state == diagnose::State::pass) return w;
     w.why = capital(a.shim->why) + taking_out(a, units);
     if (a.drawer_typed) w.stack = session::stack_sentence(a.test, units);

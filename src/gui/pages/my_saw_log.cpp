@@ -106,6 +106,10 @@ void draw_my_log(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
     if (card_begin(kit, "What was done to it##mine", card)) {
         ImGui::SetCursorPosY(kit.px(16.0F));
         line(kit, "What was done to it", Role::quiet, Face::label, 160.0F);
+        if (!state.saw.sled().entries.empty() && area.w > 460.0F) {
+            ImGui::SetCursorPos({kit.px(188.0F), kit.px(17.0F)});
+            line(kit, "press a line to correct it", Role::quiet, Face::small, area.w - 188.0F - 190.0F);
+        }
         ImGui::SetCursorPos({kit.px(area.w - 24.0F - 158.0F), kit.px(9.0F)});
         if (button(kit, "Add", 56.0F)) open_sheet(state, MySheet::add);
         tooltip(kit, "A repair, a moved fence, waxed slots, shims, a note; also of another day");
@@ -134,7 +138,9 @@ void draw_my_curve(Kit& kit, Bench& bench, MySawState& state, const Area& area) 
         const MySaw& saw = state.saw;
         ImGui::SetCursorPosY(kit.px(14.0F));
         line(kit, "How square it has been", Role::text, Face::panel, 260.0F);
-        const std::string right = saw.curve().points.empty() ? "" : "each test with its give or take";
+        const std::string unit = base::show_angle_unit(bench.view.units);
+        const std::string right =
+            saw.curve().points.empty() ? "" : fmt::format("each test in {}, with its give or take", unit);
         const float wide = paragraph_size(kit, right, Face::small, 2000.0F).x / kit.theme.scale + 2.0F;
         ImGui::SetCursorPos({kit.px(area.w - 20.0F - wide), kit.px(16.0F)});
         line(kit, right, Role::quiet, Face::small, wide);
@@ -155,12 +161,14 @@ void draw_my_curve(Kit& kit, Bench& bench, MySawState& state, const Area& area) 
     card_end(kit);
 }
 
-bool draw_my_practice(Kit& kit, const Area& area) {
+bool draw_my_practice(Kit& kit, const MySawState& state, const Area& area) {
     bool wanted = false;
     if (card_begin(kit, "Practise##mine", card_in(area, false))) {
         ImGui::SetCursorPosY(kit.px(14.0F));
         line(kit, "Practise on a saw like this one", Role::text, Face::panel);
-        quiet(kit, "With your sizes, and an error as large as yours.");
+        quiet(kit, state.saw.tests() == 0 && !state.saw.of_draft()
+                       ? "With your sizes; what is off on it is up to it."
+                       : "With your sizes, and an error as large as yours may be.");
         ImGui::SetCursorPosY(kit.px(area.h - 46.0F));
         wanted = button(kit, "Make one", 150.0F);
     }

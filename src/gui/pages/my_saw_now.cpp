@@ -109,7 +109,6 @@ void answer(Kit& kit, Bench& bench, MySawState& state, bool scrolls) {
     if (now.good) marked(kit, now.square, Role::good);
     else if (a && !a->cannot_be.empty()) marked(kit, why, Role::wrong);
     if (scrolls) buttons(kit, bench, state, now);
-    // Where nothing is to be shimmed, how much it would be stands with the working.
     if (!(a && !a->cannot_be.empty()) && !why.empty() && !now.good) quiet(kit, why);
     if (a && !a->shim && !now.square.empty()) quiet(kit, now.square);
     if (!now.which_end.empty() && !now.good) quiet(kit, now.which_end);
@@ -165,7 +164,8 @@ void draw_my_besides(Kit& kit, Bench& bench, MySawState& state, const Area& area
         } else {
             const saws::Besides& b = *saw.besides();
             ImGui::BeginGroup();
-            if (b.agree) marked(kit, "Your readings agree with each other.", Role::good), gap(kit, 2.0F);
+            if (b.agree && saw.questions().empty())
+                marked(kit, "Your readings agree with each other.", Role::good), gap(kit, 2.0F);
             for (const std::string& sentence : b.contradicts) paragraph(kit, sentence, Role::wrong, Face::body, text);
             // What does not fit is read again before anything else is checked.
             if (b.contradicts.empty()) paragraph(kit, b.says, Role::quiet, Face::body, text);

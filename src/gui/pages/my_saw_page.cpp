@@ -52,9 +52,9 @@ void right_column(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
     draw_my_log(kit, bench, state, {area.x, y, area.w, area.y + area.h - y});
 }
 
-bool practice_and_caution(Kit& kit, Bench& bench, const Area& area) {
+bool practice_and_caution(Kit& kit, Bench& bench, const MySawState& state, const Area& area) {
     const float practice = area.h - caution_height - between;
-    const bool wanted = draw_my_practice(kit, {area.x, area.y, area.w, practice});
+    const bool wanted = draw_my_practice(kit, state, {area.x, area.y, area.w, practice});
     draw_caution_line(kit, bench, {area.x, area.y + practice + between, area.w, caution_height});
     return wanted;
 }
@@ -69,7 +69,7 @@ bool wide(Kit& kit, Bench& bench, MySawState& state, float w, float height) {
     right_column(kit, bench, state, {edge + left + edge, top, right, foot - between - top});
     const float curve = w - practice_width - 2.0F * edge - between;
     draw_my_curve(kit, bench, state, {edge, foot, curve, curve_height});
-    return practice_and_caution(kit, bench, {edge + curve + between, foot, practice_width, curve_height});
+    return practice_and_caution(kit, bench, state, {edge + curve + between, foot, practice_width, curve_height});
 }
 
 /// One column that scrolls: the strip and the answer fill the window, the rest follows.
@@ -84,7 +84,7 @@ bool narrow_page(Kit& kit, Bench& bench, MySawState& state, float w, float h) {
     draw_my_besides(kit, bench, state, {edge, below(state.besides_height), width, state.besides_height});
     draw_my_log(kit, bench, state, {edge, below(200.0F), width, 200.0F});
     draw_my_curve(kit, bench, state, {edge, below(curve_height), width, curve_height});
-    return practice_and_caution(kit, bench, {edge, below(curve_height), width, curve_height});
+    return practice_and_caution(kit, bench, state, {edge, below(curve_height), width, curve_height});
 }
 
 void follow(Bench& bench, MySawState& state) {

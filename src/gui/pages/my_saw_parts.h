@@ -11,7 +11,7 @@ void draw_my_besides(Kit& kit, Bench& bench, MySawState& state, const Area& area
 void draw_my_log(Kit& kit, Bench& bench, MySawState& state, const Area& area);
 void draw_my_curve(Kit& kit, Bench& bench, MySawState& state, const Area& area);
 /// True: a saw like this one is wanted.
-bool draw_my_practice(Kit& kit, const Area& area);
+bool draw_my_practice(Kit& kit, const MySawState& state, const Area& area);
 void draw_my_sheets(Kit& kit, Bench& bench, MySawState& state);
 void draw_my_log_sheets(Kit& kit, Bench& bench, MySawState& state);
 /// The sheet, and the chooser of a file behind it.

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "gui/kit/input.h"
 #include "gui/pages/my_saw_parts.h"
 #include "saws/steps.h"
 #include "session/slips.h"
@@ -134,6 +135,7 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     options.reading = true;
     // Enter must not close it with nothing written: the keyboard is where the thickness is typed, or at what writes.
     const bool appears = ImGui::IsWindowAppearing();
+    const bool in_field = text_field_active();
     options.takes_keyboard = appears && !from_drawer;
     text_field(
         kit, fmt::format("{} [{}]##put", from_drawer ? "or another, how thick" : "how thick", unit_name(units)).c_str(),
@@ -144,7 +146,10 @@ void what_is_in(Kit& kit, Bench& bench, MySawState& state) {
     else quiet(kit, moved.error().message);
     gap(kit, 8.0F);
     if (appears && from_drawer) ImGui::SetKeyboardFocusHere();
-    if (strong_button(kit, "It is in: write it down", 210.0F, {}, moved.has_value()) && moved) {
+    const bool entered = in_field && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
+                                      ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
+    const bool pressed = strong_button(kit, "It is in: write it down", 210.0F, {}, moved.has_value());
+    if ((pressed || entered) && moved) {
         const auto done = state.saw.write_strip(*moved);
         sheets.trouble = done ? "" : done.error().message;
         if (done) sheets.open = MySheet::none;

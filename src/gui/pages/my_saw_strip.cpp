@@ -118,7 +118,7 @@ void questions_beside_strip(Kit& kit, MySawState& state, const Area& at, float r
     small_choice(kit, "fell", "the strip fell on the", {"left", "right"}, fell, x, at.y + 20.0F, width);
     if (fell >= 0) draft.fell = fell == 0 ? shop::Side::left : shop::Side::right;
     int marked = draft.marked ? (*draft.marked ? 0 : 1) : -1;
-    small_choice(kit, "marked", "its end at the fence", {"marked", "not sure"}, marked, x, at.y + at.h - 92.0F, width);
+    small_choice(kit, "marked", "its end at the fence", {"marked", "unsure"}, marked, x, at.y + at.h - 92.0F, width);
     if (marked >= 0) draft.marked = marked == 0;
     ImGui::SetCursorPos({kit.px(x), kit.px(at.y + 84.0F)});
     check(kit, "fence brushed##strip", draft.brushed);

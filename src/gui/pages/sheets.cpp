@@ -22,7 +22,7 @@ void cautions_sheet(Kit& kit, Bench& bench) {
 void keys_sheet(Kit& kit, Bench& bench) {
     if (!sheet_begin(kit, "Keys", bench.sheets.keys, 520.0F)) return;
     constexpr std::array<std::array<const char*, 2>, 28> keys{
-        {{"N", "the next step"},
+        {{"N", "the next step; on My saw Ctrl N too, in a field"},
          {"R", "read the strip again, both ends"},
          {"Ctrl Z", "undo"},
          {"Ctrl Y", "redo"},
@@ -42,7 +42,7 @@ void keys_sheet(Kit& kit, Bench& bench) {
          {"M", "my saw"},
          {"F and G", "on the push page: hold to push, to pull back"},
          {", and .", "there, comma and full stop: the hand left, right"},
-         {"< and >", "there, less-than and greater-than: a weaker hand, a stronger one"},
+         {"< and >", "there, less-than and greater-than: push less, more"},
          {"C", "class view: large, for the back of a room"},
          {"!", "exclamation mark: cautions"},
          {"?", "question mark: these keys"},

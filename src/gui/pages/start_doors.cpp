@@ -19,7 +19,7 @@ constexpr float art_ratio = 0.6F;  ///< height of a drawing by its width
 struct DoorBox {
     float x, y, w, h;
     bool beside;  ///< the words stand beside the drawing, not under it
-    float art() const { return beside ? std::min(140.0F, 0.28F * w) : w - 2.0F * door_inset; }
+    float art() const { return beside ? std::min(140.0F, (w < 300.0F ? 0.22F : 0.28F) * w) : w - 2.0F * door_inset; }
     float words() const { return beside ? w - art() - 3.0F * door_inset : w - 2.0F * door_inset - 24.0F; }
 };
 
