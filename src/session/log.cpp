@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "session/form.h"
+#include "session/log_form.h"
 
 namespace offsquare::session {
 namespace {
@@ -16,54 +16,6 @@ using base::Result;
 
 constexpr std::string_view take_back_word = "take-back";
 constexpr std::string_view again_word = "again";
-
-// ---- what came of it ----
-
-/// Changed values put checks on another saw; the others count.
-bool of_this_set_up(const Note& note) { return !note.ended || note.ended->why != Ended::Why::value_set; }
-
-void add_checks(Json& to, const Seen& seen) {
-    std::size_t count = 0;
-    const Note* last = nullptr;
-    for (const Note& note : seen.checks) {
-        if (!of_this_set_up(note)) continue;
-        ++count;
-        last = &note;
-    }
-    if (last == nullptr) return;
-    to["checks"] = count;
-    for (const measure::CheckReading& r : last->report.readings) to["read_mm"].push_back(r.value);
-}
-
-/// Where the job stands by what the strips alone say: that is what files have always recorded, whatever the verdict
-/// about the fence says by then.
-Stage stage_by_strips(const Seen& seen) {
-    const Test* test = seen.last_test();
-    const bool worked_out = test != nullptr && test->worked_out && test->pooled_rad && test->proposal;
-    if (!worked_out || seen.shims_changed_since_last_test || test->outcome != cut::Outcome::done) return seen.stage;
-    const auto strips = diagnose::state_of(*test->pooled_rad, test->drawing.tolerance_rad);
-    if (strips == diagnose::State::pass) return Stage::prove;
-    return test->proposal->at == shim::At::none ? Stage::cut : Stage::shim;
-}
-
-/// The numbers that stand after an action: enough to notice any change of the corridor.
-Json outcome_of(const Seen& seen) {
-    Json numbers;
-    numbers["stage"] = name_of(stage_by_strips(seen));
-    numbers["tests"] = seen.tests_now();
-    add_checks(numbers, seen);
-    const Test* test = seen.last_test();
-    if (test == nullptr) return numbers;
-    numbers["outcome"] = cut::name_of(test->outcome);
-    if (!test->fence_end.empty()) numbers["fence_end_mm"] = test->fence_end.back().value_mm;
-    if (!test->far_end.empty()) numbers["far_end_mm"] = test->far_end.back().value_mm;
-    if (!test->pooled_rad) return numbers;
-    numbers["fence_skew_rad"] = test->pooled_rad->value;
-    numbers["u_rad"] = test->pooled_rad->u;
-    numbers["shim_mm"] = test->proposal->ideal_mm.value;
-    numbers["at"] = shim::name_of(test->proposal->at);
-    return numbers;
-}
 
 // ---- writing ----
 
@@ -156,8 +108,10 @@ Result<Log> head_of(const Line& line, const Json& json) {
     if (readings != "exact" && readings != "real")
         return line.bad({"readings"}, "\"readings\" must be \"real\" or \"exact\"");
     log.precision = readings == "exact" ? measure::Precision::exact : measure::Precision::real;
+    const Result<std::string> text = scenario_text(json);
+    if (!text) return line.bad({"sealed"}, text.error().message);
     Result<scenario::Loaded> loaded =
-        scenario::parse_recorded(word(json, "scenario"), fmt::format("{} (scenario in line 1)", line.name));
+        scenario::parse_recorded(*text, fmt::format("{} (scenario in line 1)", line.name));
     if (!loaded) return tl::unexpected(loaded.error());
     log.scenario = std::move(loaded->scenario);
     return log;
@@ -250,8 +204,8 @@ std::string to_text(const Log& log) {
     Json head{{"offsquare_session", needs_format_2(log.entries) ? 2 : 1},
               {"program", OFFSQUARE_VERSION},
               {"seed", log.seed},
-              {"readings", log.precision == measure::Precision::exact ? "exact" : "real"},
-              {"scenario", scenario::to_text(log.scenario)}};
+              {"readings", log.precision == measure::Precision::exact ? "exact" : "real"}};
+    put_scenario(head, log.scenario);
     if (log.grain == cut::Grain::fine) head["cuts"] = "fine";
     if (log.real_saw) head["real_saw"] = true;
     std::string text = head.dump() + "\n";

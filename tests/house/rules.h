@@ -56,7 +56,7 @@ inline const std::vector<Lodger>& lodgers() {
         {"SFML", {"SFML/"}, {"gui"}},
         {"Dear ImGui", {"imgui", "imstb", "stb"}, {"gui"}},
         {"OpenGL and X", {"GL/", "X11/"}, {"gui"}},
-        {"the JSON library", {"nlohmann/"}, {"session", "saws", "cli"}},
+        {"the JSON library", {"nlohmann/"}, {"session", "saws", "lesson", "cli"}},
         {"CLI11", {"CLI/"}, {"cli"}},
         {"cairo and pango", {"cairo", "pango/"}, {"picture"}},
     };
