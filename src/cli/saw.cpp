@@ -175,12 +175,17 @@ Result<std::string> practice(const std::string& path, const saws::Sled& sled, co
 
 Result<Answer> saw_verb_answer(const Arguments& arguments, const Door& door) {
     if (arguments.has("--steps")) {
-        const auto units = units_or(arguments, base::Units::metric);
+        const saws::Store store(base::folders_of(base::own_environment()).data);
+        const auto sled =
+            arguments.operand ? store.look(*arguments.operand) : Result<saws::Held>(fail(Grade::no_input, ""));
+        const auto units = units_or(arguments, sled ? sled->sled.units : base::Units::metric);
         if (!units) return tl::unexpected(units.error());
         return Answer{saws::strip_steps_page(*units == base::Units::metric), {}, 0};
     }
     const saws::Store store(base::folders_of(base::own_environment()).data);
     if (!arguments.operand) {
+        if (writes(arguments) || arguments.has("--log") || arguments.has("--export") || arguments.has("--like-mine"))
+            return fail(Grade::usage, "of which sled? For example: offsquare saw \"blue sled\" --log");
         const bool asks = door.ask != nullptr && !arguments.has("--json");
         return asks ? talk_about_a_saw(store, today(), door) : list_answer(store, arguments, door);
     }
@@ -193,7 +198,11 @@ Result<Answer> saw_verb_answer(const Arguments& arguments, const Door& door) {
         if (auto named = store.rename(*held, held->sled.name, *saw); !named) return tl::unexpected(named.error());
     }
     auto sled = written(held->sled, arguments, *units, door);
-    if (!sled) return tl::unexpected(sled.error());
+    if (!sled) {
+        // What is refused begins no log.
+        if (arguments.has("--new")) static_cast<void>(store.remove(std::move(*held)));
+        return tl::unexpected(sled.error());
+    }
     std::vector<std::string> notes = held->notes;  // saving clears them
     if (sled->entries.size() != held->sled.entries.size()) {
         if (auto saved = store.save(*held, *sled); !saved) return tl::unexpected(saved.error());

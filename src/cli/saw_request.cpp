@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "cli/report.h"
+#include "cli/suggest.h"
 #include "measure/going.h"
 #include "measure/run_check.h"
 #include "saws/answer.h"
@@ -199,12 +200,21 @@ Result<void> take_sizes(const Arguments& arguments, const saws::Sled& sled, std:
     return {};
 }
 
-What repair_of(const std::string& typed) {
-    if (typed == "fence-moved") return saws::FenceMoved{};
+/// A fault by its key, or the person's own words. One word that is nearly a key is asked about.
+Result<What> repair_of(const std::string& typed, bool insists) {
+    if (typed == "fence-moved") return What(saws::FenceMoved{});
     std::string key = typed;
     std::replace(key.begin(), key.end(), '-', '_');
-    if (const auto fault = shop::fault_of(key)) return saws::PutRight{fault, ""};
-    return saws::PutRight{std::nullopt, typed};
+    if (const auto fault = shop::fault_of(key)) return What(saws::PutRight{fault, ""});
+    std::vector<std::string> keys{"fence_moved"};
+    for (const shop::FaultInfo& info : shop::faults()) keys.emplace_back(info.key);
+    const std::string likely = typed.find(' ') == std::string::npos ? likely_word(key, keys) : "";
+    if (!likely.empty() && !insists)
+        return fail(Grade::usage,
+                    fmt::format("--repair: there is no fault {}; was {} meant? If these are words of your own, add "
+                                "--insist",
+                                in_quotes(typed), likely));
+    return What(saws::PutRight{std::nullopt, typed});
 }
 
 }  // namespace
@@ -224,10 +234,12 @@ saws::Date today() {
 Result<shop::Shim> drawer_row(const std::string& typed, base::Units units) {
     shop::Shim row{"shim", 0.0, 0.003, 1};
     std::string rest = typed;
-    if (const std::size_t x = rest.rfind('x'); x != std::string::npos && x + 1 < rest.size() &&
-                                               rest.find_first_not_of("0123456789", x + 1) == std::string::npos &&
-                                               rest.size() - x < 5) {
-        row.count = std::stoi(rest.substr(x + 1));
+    // "x4", and "x 4" as some write it.
+    const std::size_t x = rest.rfind('x');
+    const std::size_t count = x == std::string::npos ? x : rest.find_first_not_of(' ', x + 1);
+    if (count != std::string::npos && rest.find_first_not_of("0123456789", count) == std::string::npos &&
+        rest.size() - count < 4) {
+        row.count = std::stoi(rest.substr(count));
         rest.resize(rest.find_last_not_of(' ', x - (x > 0 ? 1 : 0)) + 1);
     }
     const std::size_t digit = rest.find_first_of("0123456789.");
@@ -248,7 +260,11 @@ Result<std::vector<What>> entries_of(const Arguments& arguments, const saws::Sle
     for (const auto take : {take_sizes, take_readings, take_shims}) {
         if (auto taken = take(arguments, sled, all); !taken) return tl::unexpected(taken.error());
     }
-    for (const std::string& typed : arguments.all("--repair")) all.push_back(repair_of(typed));
+    for (const std::string& typed : arguments.all("--repair")) {
+        auto repair = repair_of(typed, arguments.has("--insist"));
+        if (!repair) return tl::unexpected(repair.error());
+        all.push_back(std::move(*repair));
+    }
     for (const std::string& typed : arguments.all("--note")) all.emplace_back(saws::Remark{typed});
     return all;
 }

@@ -28,11 +28,23 @@ public:
         if (!held->may_write()) say(held->why_not);
         units_ = held->sled.units;
         say(log_text(held->sled, units_, today_, door_.ink));
-        const auto strip = strip_of(held->sled);
-        if (strip) {
-            if (auto written = write(*held, saws::StripTest{*strip}); !written) return tl::unexpected(written.error());
+        // Between the strip and the shim one walks to the saw: the second time begins where the first left off.
+        if (waits_for_shims(held->sled)) {
             say(told(held->sled));
             if (auto written = shims(*held); !written) return tl::unexpected(written.error());
+        }
+        for (auto strip = strip_of(held->sled); strip; strip = strip_of(held->sled)) {
+            const std::size_t before = held->sled.entries.size();
+            if (auto written = write(*held, saws::StripTest{*strip}); !written) return tl::unexpected(written.error());
+            if (held->sled.entries.size() == before) continue;  // not meant: once more from its first field
+            if (waits_for_shims(held->sled)) {
+                if (auto written = drawer(*held); !written) return tl::unexpected(written.error());
+            }
+            say(told(held->sled));
+            if (waits_for_shims(held->sled)) {
+                if (auto written = shims(*held); !written) return tl::unexpected(written.error());
+            }
+            break;
         }
         const std::string note = asked("A note for the log, if you like");
         if (!note.empty()) {
@@ -85,8 +97,42 @@ private:
         if (!yes(fmt::format("There is no sled {} yet. Begin it?", in_quotes(name)), true))
             return base::fail(base::Grade::usage, "nothing was written");
         const std::string saw = asked("The saw that it runs on (Enter: say nothing)");
-        const bool inches = asked("Do you measure in mm or in inches [mm]").starts_with("in");
-        return store_.make(name, saw, inches ? Units::imperial : Units::metric);
+        return store_.make(name, saw, units_asked());
+    }
+
+    Units units_asked() {
+        for (;;) {
+            const std::string answer = asked("Do you measure in mm or in inches [mm]");
+            if (answer.empty() || answer == "mm" || answer.starts_with("mi")) return Units::metric;
+            if (answer.starts_with("in")) return Units::imperial;
+            say("Please type mm or inches.");
+        }
+    }
+
+    /// The newest strip asks for a shim, and nothing was done to the fence since.
+    bool waits_for_shims(const saws::Sled& sled) const {
+        if (saws::worked_on_since_test(sled) != nullptr) return false;
+        const auto answer = saws::newest_answer(sled);
+        return answer && answer->shim && answer->shim->tells_end() &&
+               answer->test.verdict->state != diagnose::State::pass;
+    }
+
+    /// What shims there are, once.
+    Result<void> drawer(saws::Held& held) {
+        if (saws::set_up_of(held.sled).drawer_typed || !held.may_write()) return {};
+        saws::DrawerTyped typed;
+        for (;;) {
+            const std::string row = asked(
+                typed.pieces.empty() ? fmt::format("The shims in your drawer, one kind at a time, such as: brass {} "
+                                                   "x4 (Enter: not now)",
+                                                   units_ == Units::metric ? "0.1mm" : "0.004in")
+                                     : std::string("  another kind (Enter: that is all)"));
+            if (row.empty()) break;
+            auto piece = drawer_row(row, units_);
+            if (piece) typed.pieces.push_back(std::move(*piece));
+            else say(piece.error().message);
+        }
+        return typed.pieces.empty() ? Result<void>() : write(held, typed);
     }
 
     using Take = std::function<void(saws::Strip&, base::Typed)>;

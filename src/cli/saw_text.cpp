@@ -40,16 +40,13 @@ std::string strip_text(const saws::Answer& answer, const saws::InLog& known, Uni
     return text + (working.empty() ? "" : "\nWorking\n" + working);
 }
 
-std::string next_text(const session::Seen& seen, const session::Findings* findings) {
+/// One proposal: the check that was just named, or what should be put right.
+std::string next_text(const saws::Besides& besides, const session::Seen& seen, const session::Findings* findings) {
     const session::Next next = session::next_in_hunt(seen, findings);
-    switch (next.todo) {
-        case session::Todo::repair_there: return fmt::format("Next: put right \"{}\".", session::name_of(*next.fault));
-        case session::Todo::type_readings:
-            return fmt::format("Next: {} ({}); offsquare checks shows how.", measure::info(*next.check).title,
-                               measure::info(*next.check).name);
-        case session::Todo::prove_there: return "Next: cut the five-cut test again and read its strip.";
-        default: return "";
-    }
+    if (next.todo == session::Todo::repair_there)
+        return fmt::format("Next: put right \"{}\".", session::name_of(*next.fault));
+    if (!besides.check) return "";
+    return fmt::format("How it is made: offsquare checks ({}).", measure::info(*besides.check).name);
 }
 
 }  // namespace
@@ -85,21 +82,24 @@ std::string answer_text(const saws::Sled& sled, const session::Findings* finding
     const auto verdict = saws::fence_verdict(seen);
     const saws::Entry* test = saws::newest_test(sled);
     const auto again = saws::cut_again(sled, units, today);
+    const auto besides =
+        findings != nullptr ? std::optional(saws::besides_of(*findings, own, sled, today)) : std::nullopt;
     if (again) {
         text += ink.strong(again->heading) + "\n" + paragraph(again->why);
     } else {
         text += fmt::format("Strip of {} (entry {})\n", saws::in_words(test->date, today), test->number);
-        text += strip_text(*answer, saws::in_log(sled, seen, units), units, ink);
+        saws::InLog known = saws::in_log(sled, seen, units);
+        known.contradicted = besides && besides->of_the_fence;
+        text += strip_text(*answer, known, units, ink);
     }
     text += "\n";
     for (const std::string& why : own.left_out) text += paragraph("Left out: " + why);
     if (verdict && !again) text += paragraph(saws::verdict_words(*verdict, units));
-    if (findings != nullptr) {
-        const saws::Besides besides = saws::besides_of(*findings, own, sled, today);
-        text += besides.agree ? "Your readings agree with each other.\n" : "";
-        for (const std::string& odd : besides.contradicts) text += ink.bad(paragraph(odd));
-        text += paragraph(besides.says);
-        text += paragraph(next_text(seen, findings));
+    if (besides) {
+        text += besides->agree ? "Your readings agree with each other.\n" : "";
+        for (const std::string& odd : besides->contradicts) text += ink.bad(paragraph(odd));
+        text += paragraph(besides->says);
+        text += paragraph(next_text(*besides, seen, findings));
     }
     return text + "\n" + paragraph(session::cautions().short_line);
 }

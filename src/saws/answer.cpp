@@ -64,9 +64,15 @@ std::string other_end(shim::At at) { return at == shim::At::left ? "right" : "le
 
 using Fence = std::optional<session::FenceVerdict>;
 
-std::string heading_of(const Answer& a, const Fence& fence, Units units) {
+std::string heading_of(const Answer& a, const InLog& known, Units units) {
     if (!a.missing.empty()) return "Still to type: " + listed(a.missing);
+    if (look_at_shims_first(a, known)) return known.shims->heading;
+    if (known.contradicted) return "The readings do not fit together: read again first";
+    const Fence& fence = known.fence;
     const StripShim& s = *a.shim;
+    const bool not_clear = a.test.verdict->state != diagnose::State::pass && !s.tells_end();
+    if (not_clear && fence && fence->verdict.state == diagnose::State::pass)
+        return "Square enough: leave the fence as it is";
     if (s.at == shim::At::none || a.test.verdict->state == diagnose::State::pass) {
         if (!fence) return "This strip is square enough";
         return fence->verdict.state == diagnose::State::pass
@@ -95,7 +101,7 @@ std::string with_what_changes(const Answer& a, const Fence& fence, Units units) 
     const base::Interval& all = fence->verdict.coverage95;
     const double fence_mm = 0.5 * (all.hi - all.lo) * a.test.drawing.fence.span_mm();
     if (fence_mm < good_deal * strip_mm) return "";
-    return fmt::format("The next test may differ by up to {} (sawdust, the hand, play).",
+    return fmt::format("The next test may ask for up to {} more or less (sawdust, the hand, play).",
                        base::show_small(fence_mm, units));
 }
 
@@ -110,7 +116,7 @@ std::string give_or_take(const Answer& a, bool in_heading, Units units) {
         base::show_small(s.shim_mm.value, units), shim::name_of(s.at), half);
     if (s.at == shim::At::none) return fmt::format("Give or take {}, 95 times in 100.", half);
     const bool is_heading = in_heading && s.tells_end();
-    return is_heading ? fmt::format("Give or take {}, 95 times in 100.", half) : shim;
+    return is_heading ? fmt::format("Give or take {} of shim, 95 times in 100.", half) : shim;
 }
 
 std::string capital(std::string text) {
@@ -124,13 +130,13 @@ std::string square_words(const session::Test& test, Units units) {
     const base::Interval c = base::coverage(*test.skew_rad);
     const auto word = [&] {
         switch (test.verdict->state) {
-            case diagnose::State::pass: return "square enough";
-            case diagnose::State::fail: return "not square enough";
+            case diagnose::State::pass: return "within what counts as square";
+            case diagnose::State::fail: return "more than counts as square";
             case diagnose::State::undecided: break;
         }
         return "not clear of what counts as square";
     };
-    return fmt::format("By this strip the fence is off by {}, give or take {}: {}. {} counts as square.",
+    return fmt::format("By this strip the fence is off by {}, give or take {}: {} ({}).",
                        base::show_angle(std::abs(test.skew_rad->value), units),
                        base::show_angle_number(0.5 * (c.hi - c.lo), units), word(),
                        base::show_angle(test.drawing.tolerance_rad, units));
@@ -141,7 +147,8 @@ std::string which_end_words(const Answer& a) {
     const std::string other =
         fmt::format("the other way round, the shim goes behind the {} end", other_end(a.shim->at));
     if (!a.ends_marked) return fmt::format("Was the end at the fence marked? {}.", capital(other));
-    if (*a.ends_marked) return fmt::format("As you marked it: {}.", other);
+    if (*a.ends_marked)
+        return fmt::format("The end at the fence was marked, so it is the {} end.", shim::name_of(a.shim->at));
     return fmt::format(
         "You are not sure which end lay at the fence, and two widths do not show it: {}. Cut once more "
         "and mark the end before you take the strip away.",
@@ -228,9 +235,9 @@ AnswerWords words_of(const Answer& a, Units units, const InLog& known) {
         return w;
     }
     const bool look_first = look_at_shims_first(a, known);
-    w.heading = look_first ? known.shims->heading : heading_of(a, known.fence, units);
+    w.heading = heading_of(a, known, units);
     if (!a.shim) return w;
-    w.give_or_take = give_or_take(a, !look_first, units);
+    w.give_or_take = give_or_take(a, !look_first && !known.contradicted, units);
     const std::string next_test = with_what_changes(a, known.fence, units);
     if (!next_test.empty()) w.give_or_take += (w.give_or_take.empty() ? "" : " ") + next_test;
     if (a.test.verdict->state == diagnose::State::pass) return w;
@@ -289,7 +296,11 @@ std::optional<double> left_over(const Answer& a, const ShimsMoved& moved) {
 Besides besides_of(const session::Findings& findings, const session::Seen& seen) {
     Besides b;
     for (const diagnose::Contradiction& c : findings.diagnosis.contradictions) {
-        if (!c.settled) b.contradicts.push_back(session::sentence_of(c));
+        if (c.settled) continue;
+        b.contradicts.push_back(session::sentence_of(c));
+        const auto& touches = c.touches;
+        b.of_the_fence =
+            b.of_the_fence || std::find(touches.begin(), touches.end(), shop::Fault::fence_skew) != touches.end();
     }
     const auto fence = fence_verdict(seen);
     const bool changes = fence && fence->verdict.changes;
@@ -297,7 +308,9 @@ Besides besides_of(const session::Findings& findings, const session::Seen& seen)
     b.look_alikes = session::rivals_of(findings, shop::Fault::fence_skew);
     b.check = apart(b.look_alikes, findings, seen);
     const bool tells_apart = b.check.has_value();
-    if (!b.check && findings.next) b.check = findings.next->check;
+    // Once the fence is proved and nothing looks like it, no check is urged on anybody.
+    const bool proved = fence && fence->verdict.state == diagnose::State::pass && b.look_alikes.empty();
+    if (!b.check && findings.next && !proved) b.check = findings.next->check;
     if (b.check) b.minutes = measure::info(*b.check).minutes;
     if (!b.look_alikes.empty()) {
         std::vector<std::string> names;
@@ -349,19 +362,21 @@ std::optional<session::FenceVerdict> fence_verdict(const session::Seen& seen) {
 
 std::string verdict_words(const session::FenceVerdict& v, Units units) {
     const diagnose::Verdict& verdict = v.verdict;
-    const auto word = [&] {
-        if (verdict.changes && verdict.state != diagnose::State::pass) return "something changes from test to test";
-        switch (verdict.state) {
-            case diagnose::State::pass: return "square enough";
-            case diagnose::State::fail: return "not square enough";
-            case diagnose::State::undecided: break;
-        }
-        return "not yet decidable";
-    };
+    const bool pass = verdict.state == diagnose::State::pass;
+    const std::string off = session::off_by(std::abs(verdict.mean_rad), verdict.coverage95, units);
     const std::string tests =
-        v.tests > 1 ? fmt::format("All {} tests of the fence as it stands", v.tests) : "This test alone";
-    return fmt::format("{}, counting sawdust, the hand and play: {}, {}.", tests, word(),
-                       session::off_by(verdict.mean_rad, verdict.coverage95, units));
+        v.tests > 1 ? fmt::format("All {} tests of the fence as it stands", v.tests) : "This test";
+    if (v.tests > 1 && verdict.changes && !pass)
+        return fmt::format("{} differ by more than on a good saw: something changes between them. Together: {}.", tests,
+                           off);
+    const char* counting = "counting sawdust, the hand and play";
+    switch (verdict.state) {
+        case diagnose::State::pass: return fmt::format("{}, {}: square enough, {}.", tests, counting, off);
+        case diagnose::State::fail: return fmt::format("{}, {}: not square enough, {}.", tests, counting, off);
+        case diagnose::State::undecided: break;
+    }
+    if (v.tests > 1) return fmt::format("{}, {}: not decided yet, {}.", tests, counting, off);
+    return fmt::format("One test does not decide it yet: {} once sawdust, the hand and play are counted.", off);
 }
 
 }  // namespace offsquare::saws

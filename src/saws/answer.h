@@ -51,6 +51,7 @@ struct InLog {
     /// of what changes from one test to the next.
     std::optional<session::FenceVerdict> fence;
     std::optional<ShimsTold> shims;  ///< what the shims before this strip did
+    bool contradicted = false;       ///< its readings do not go together with the others, or nothing explains them
 };
 /// Of a log in which the strip is the newest.
 InLog in_log(const Sled& sled, const session::Seen& seen, base::Units units);
@@ -79,6 +80,7 @@ struct Besides {
     bool agree = false;  ///< there are two readings or more, none contradicts the others, and the tests of one fence do
                          ///< not differ by more than they may
     std::vector<std::string> contradicts;  ///< a sentence each
+    bool of_the_fence = false;             ///< one of them is about what the strips say
     std::vector<shop::Fault> look_alikes;  ///< would look the same as a fence off square
     std::optional<measure::Check> check;   ///< the cheapest that would tell them apart, or that tells most
     double minutes = 0.0;                  ///< of it

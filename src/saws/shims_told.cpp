@@ -50,14 +50,20 @@ std::string heading_of(const AgainstBefore& a) {
     const double share = by / a.turned;
     if (share < -0.5) return "The fence went the other way: look at the shim first";
     if (share < 0.5) return "The shim hardly moved the fence: look at it first";
+    if (share > 1.5) return "The fence went further than the shim is thick: look first";
     return "";
 }
 
-const char* what_to_look_at(bool other_way) {
-    return other_way ? " Is it behind the end that you wrote down, and was the end of the strip that lay at the fence "
-                       "marked, both times? If the other end was meant, correct that entry."
-                     : " Is it in, between the fence and what the fence is clamped against, at the shim point? Was it "
-                       "written down twice? Brush the fence and cut once more before you add to it.";
+const char* what_to_look_at(double share) {
+    if (share > 1.5)
+        return " Was more put in than was written down? Is the shim as thick as it says? Or are the two ends of one "
+               "strip exchanged, and the shim did nothing? Cut once more, the end at the fence marked, before you "
+               "change anything.";
+    return share < -0.5
+               ? " Is it behind the end that you wrote down, and was the end of the strip that lay at the fence "
+                 "marked, both times? If the other end was meant, correct that entry."
+               : " Is it in, between the fence and what the fence is clamped against, at the shim point? Was it "
+                 "written down twice? Brush the fence and cut once more before you add to it.";
 }
 
 }  // namespace
@@ -109,7 +115,7 @@ std::optional<ShimsTold> shims_told(const Sled& sled, Units units) {
                                 off_by(a->is.value, units));
     if (!told.heading.empty())
         told.sentence += fmt::format(" They should have brought it to {}.{}", off_by(a->should_be(), units),
-                                     what_to_look_at((a->is.value - a->was.value) / a->turned < -0.5));
+                                     what_to_look_at((a->is.value - a->was.value) / a->turned));
     return told;
 }
 

@@ -48,7 +48,9 @@ Between around(const std::vector<double>& earlier, double times, Between usual, 
     if (earlier.empty()) return usual;
     const auto [lo, hi] = std::minmax_element(earlier.begin(), earlier.end());
     return {std::max(usual.lo, *lo / times), std::min(usual.hi, *hi * times),
-            fmt::format("earlier strips were {:.3g} mm to {:.3g} mm {}", *lo, *hi, what)};
+            fmt::format("{:.3g}", *lo) == fmt::format("{:.3g}", *hi)
+                ? fmt::format("earlier strips were {:.3g} mm {}", *lo, what)
+                : fmt::format("earlier strips were {:.3g} mm to {:.3g} mm {}", *lo, *hi, what)};
 }
 
 // ---- one field after the other ----
@@ -123,6 +125,22 @@ void look_at_ends(const Fields& f, Questions& out) {
         out.push_back(std::move(*q));
         return;
     }
+}
+
+/// The first strip of a log has none before it: one that is many times as wide as strips are may have lost a decimal
+/// place, or its unit, at both ends.
+void look_at_both(const Fields& f, Questions& out) {
+    const Typed* fence = last(f.strip.fence_end);
+    const Typed* far = last(f.strip.far_end);
+    if (!f.log.widths.empty() || fence == nullptr || far == nullptr) return;
+    constexpr double many_times = 4.0;
+    const double usual = usual_width({});
+    if (std::min(fence->value, far->value) < many_times * usual) return;
+    const Between strips{0.4 * usual, 2.0 * usual, "a strip of five cuts is usually 10 mm to 15 mm wide"};
+    auto q = against(Field::fence_end, f.strip.fence_end.size() - 1, "The fence end", *fence, strips, f.units);
+    if (!q || !q->meant) return;
+    q->says += fmt::format(" The far end is {}.", as_typed(*far));
+    out.push_back(std::move(*q));
 }
 
 /// Repeats at one place differ by no more than instrument and hand can make them.
@@ -207,6 +225,7 @@ Questions fields_of(const Strip& strip, const Before& log, Units units) {
             add(against(Field::far_end, i, "The far end", strip.far_end[i], widths, units));
         if (out.empty()) look_at_ends(f, out);
     }
+    if (out.empty()) look_at_both(f, out);
     if (strip.between)
         add(against(Field::between, 0, "The length between the two places", *strip.between, length_bounds(f), units));
     if (strip.span)

@@ -189,7 +189,7 @@ TEST_CASE("question by question: a new sled, a strip with a slip that is put rig
     const Talked t = talk(
         "the red sled\ny\nbench saw\nmm\n"
         "12.62\n12.61\n\n1.202\nn\n12.02\n\n305\nlong\n500\nright\ny\n"
-        "left 0.25\nfirst shim\n");
+        "\nleft 0.25\nfirst shim\n");
     CAPTURE(t.asked);
     CHECK(t.code == 0);
     CHECK(has(t.asked, "1.202 mm is too small"));
@@ -201,6 +201,36 @@ TEST_CASE("question by question: a new sled, a strip with a slip that is put rig
     CHECK(all["saw"] == "bench saw");
     CHECK(all["behind_left_mm"] == 0.25);
     CHECK(all["entries"][2]["text"] == "first shim");
+}
+
+TEST_CASE("question by question: the drawer once, and after the walk to the saw it begins with the shim") {
+    const Home home;
+    const Talked first = talk(
+        "grey sled\ny\n\ncentimetres\nmm\n12.62\n\n12.02\n\n305\n500\nright\ny\nbrass 0.1mm x 4\nthin\n\n\n\n");
+    CAPTURE(first.asked);
+    CHECK(has(first.asked, "Please type mm or inches."));
+    CHECK(has(first.asked, "has no thickness"));
+    CHECK(has(first.asked, "From your drawer: brass 0.100"));
+    const Talked second = talk("grey sled\nleft 0.2\n\n\n");
+    CAPTURE(second.asked);
+    CHECK(has(second.asked, "Put 0.24"));
+    CHECK(!has(second.asked, "in your drawer, one kind"));
+    const door::Json all = json({"saw", "grey sled", "--json"});
+    CHECK(all["behind_left_mm"] == 0.2);
+    CHECK(has(all.dump(), "\"count\":4"));
+}
+
+TEST_CASE("what is refused begins no log, and a word that is nearly a fault is asked about") {
+    const Home home;
+    CHECK(run({"saw", "x", "--new", "--drawer", "brass"}).code == 2);
+    CHECK(has(run({"saw", "x"}).err, "no sled"));
+    CHECK(run({"saw", "x", "--new"}).code == 0);
+    CHECK(has(run({"saw", "x", "--repair", "fence-bowed"}).err, "was fence_bow meant?"));
+    CHECK(run({"saw", "x", "--repair", "fence-bowed", "--insist"}).code == 0);
+    CHECK(run({"saw", "x", "--repair", "waxed"}).code == 0);
+    CHECK(run({"saw", "--export", "x.pdf"}).code == 2);
+    REQUIRE(run({"saw", "i", "--new", "--units", "inch"}).code == 0);
+    CHECK(has(run({"saw", "i", "--steps"}).out, " in"));
 }
 
 TEST_CASE("question by question: the steps when asked for, and an end at any moment that writes nothing by half") {

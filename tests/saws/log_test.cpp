@@ -195,7 +195,7 @@ TEST_CASE("that the fence may be left as it is says only the verdict of all its 
     s = with(s, StripTest{strip("12.30", "12.10")});
     REQUIRE(fence_verdict(history_of(s).history.seen())->verdict.state == diagnose::State::undecided);
     CHECK(words(s).heading == "This strip is square: brush the fence and cut once more");
-    CHECK(words(s).give_or_take.find("The next test may differ by up to") != std::string::npos);
+    CHECK(words(s).give_or_take.find("The next test may ask for up to") != std::string::npos);
     Strip brushed = strip("12.12", "12.10");
     brushed.brushed = true;
     s = with(s, StripTest{brushed});
@@ -277,6 +277,11 @@ TEST_CASE("a shim that did nothing, or the opposite, is noticed before another i
     // It did what it should, and where it was too thin, what is left is shimmed as ever: 0.1 mm of the 0.2.
     CHECK(words(after("12.10", "12.10", 0.2)).heading.find("look") == std::string::npos);
     CHECK(words(after("12.36", "12.10", 0.1)).heading.find("look") == std::string::npos);
+    // As far again to the other side: the shim did nothing and one strip is turned round, or there is more behind it.
+    const Sled turned = after("12.10", "12.60", 0.2);
+    CHECK(words(turned).heading == "The fence went further than the shim is thick: look first");
+    CHECK(shims_told(turned, base::Units::metric)->sentence.find("the two ends of one strip exchanged") !=
+          std::string::npos);
     // Mirrored: the right end.
     Sled m{"a", "", base::Units::metric, {}};
     m = with(m, StripTest{strip("12.10", "12.60")});

@@ -53,6 +53,18 @@ TEST_CASE("of two ends far apart the one is asked about that no strip is like, o
     }
 }
 
+TEST_CASE("on the first strip of a log both ends may have lost their decimal place") {
+    const Sled fresh{"a", "", base::Units::metric, {}};
+    const Questions q = slips_in(fresh, strip("126.2", "120.1"), today, base::Units::metric);
+    REQUIRE(q.size() == 1);
+    CHECK(q[0].field == Field::fence_end);
+    CHECK(q[0].meant->value == doctest::Approx(12.62));
+    // A strip that is left wide is one; and in a log of wide strips nobody is asked.
+    CHECK(slips_in(fresh, strip("40.2", "40.1"), today, base::Units::metric).empty());
+    const Sled wide = with(fresh, StripTest{strip("60.2", "60.1")});
+    CHECK(slips_in(wide, strip("60.3", "60.1"), today, base::Units::metric).empty());
+}
+
 TEST_CASE("a question has both readings, and the one that was meant as a value") {
     const Sled s = blue_sled();
     const auto ask = [&](const Strip& strip) { return slips_in(s, strip, today, base::Units::metric); };
