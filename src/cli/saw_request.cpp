@@ -206,8 +206,9 @@ Result<What> repair_of(const std::string& typed, bool insists) {
     std::string key = typed;
     std::replace(key.begin(), key.end(), '-', '_');
     if (const auto fault = shop::fault_of(key)) return What(saws::PutRight{fault, ""});
-    std::vector<std::string> keys{"fence_moved"};
+    std::vector<std::string> keys;
     for (const shop::FaultInfo& info : shop::faults()) keys.emplace_back(info.key);
+    keys.emplace_back("fence_moved");
     const std::string likely = typed.find(' ') == std::string::npos ? likely_word(key, keys) : "";
     if (!likely.empty() && !insists)
         return fail(Grade::usage,
