@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim saw push faults checks diagnose picture check keys cases replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -23,8 +23,8 @@ _offsquare() {
             compopt -o nospace
             return
             ;;
-        --output | -o | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
-        --seed | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
+        --output | -o | --from | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
+        --seed | --case | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
         push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --angles --colour --help -h' ;;
@@ -35,8 +35,9 @@ _offsquare() {
         picture) options='--output -o --stage --exaggeration --dark --size --reveal --set --shim --seed --exact --reads --angles --colour --help -h' ;;
         check) options='--set --angles --colour --help -h' ;;
         faults) options='--table --json --angles --colour --help -h' ;;
-        keys | cases | replay | checks) options='--json --angles --colour --help -h' ;;
+        keys | cases | mark | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
+        drill) options='--case --seed --from --output -o --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;
     esac

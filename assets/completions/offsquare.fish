@@ -1,6 +1,6 @@
 # fish completion for offsquare
 
-set -l verbs job cut shim saw push faults checks diagnose picture check keys cases replay cautions window
+set -l verbs job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions window
 set -l none "not __fish_seen_subcommand_from $verbs"
 complete -c offsquare -n $none -f
 complete -c offsquare -n $none -l version -d 'Show the version'
@@ -18,6 +18,8 @@ complete -c offsquare -n $none -a picture -d 'Draw the table from above into a f
 complete -c offsquare -n $none -a check -d 'Validate a scenario file'
 complete -c offsquare -n $none -a keys -d 'List every value of a scenario'
 complete -c offsquare -n $none -a cases -d 'The saws to practise on, by what their owners say'
+complete -c offsquare -n $none -a drill -d 'Practise: a case with its fault hidden'
+complete -c offsquare -n $none -a mark -d 'Mark hunts that were handed in'
 complete -c offsquare -n $none -a replay -d 'Run a saved list of actions again and check it'
 complete -c offsquare -n $none -a cautions -d 'What to keep in mind at a real saw'
 complete -c offsquare -n $none -a window -d 'Open the window'
@@ -28,14 +30,17 @@ end
 
 complete -c offsquare -n '__fish_seen_subcommand_from job cut push picture check' -x -l set -a '(__offsquare_keys)' -d 'Change one value of the scenario'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l shim -a 'left= right=' -d 'Put a shim behind one end of the fence'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l seed -d 'Another run of chance'
+complete -c offsquare -n '__fish_seen_subcommand_from drill' -x -l case -d 'Which case'
+complete -c offsquare -n '__fish_seen_subcommand_from drill' -r -l from -d 'Take an open hunt up again'
+complete -c offsquare -n '__fish_seen_subcommand_from drill' -r -s o -l output -d 'Write the hand-in here'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut picture drill' -x -l seed -d 'Another run of chance'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact -d 'Read without rounding or noise'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -l brushed -d 'Brush the fence before each cut'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose keys cases replay' -l json -d 'Print one JSON document'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose keys cases drill mark replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases drill mark replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Do this check instead'
 complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'

@@ -14,7 +14,7 @@ namespace offsquare::cli {
 
 namespace {
 
-std::string_view word_of(lesson::Became became) {
+std::string_view became_word(lesson::Became became) {
     switch (became) {
         case lesson::Became::fresh: return "new";
         case lesson::Became::open: return "open";
@@ -32,7 +32,7 @@ std::string as_json(const lesson::Results& results) {
                  {"complaint", c.scenario.complaint},
                  {"may_cost",
                   {{"minutes", number(c.scenario.budget.minutes)}, {"board_mm", number(c.scenario.budget.board_mm)}}},
-                 {"became", std::string(word_of(result.became))}};
+                 {"became", std::string(became_word(result.became))}};
         if (result.became != lesson::Became::fresh) {
             one["spent"] = {{"minutes", number(result.minutes)}, {"board_mm", number(result.board_mm)}};
             if (result.became == lesson::Became::proved) one["within_cost"] = lesson::within(result, c.scenario.budget);

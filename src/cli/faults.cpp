@@ -23,7 +23,7 @@ bool among(const std::vector<Fault>& faults, Fault fault) {
     return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
-std::string_view word_of(shop::Turns turns) {
+std::string_view turns_word(shop::Turns turns) {
     return turns == shop::Turns::yes ? "yes" : turns == shop::Turns::no ? "no" : "varies";
 }
 
@@ -170,7 +170,7 @@ std::string fault_text(const FaultInfo& f, const Looks& looks, base::Units units
     return fmt::format("{}  ({})\n", ink.heading(f.key), session::name_of(f.fault)) +
            wrapped(base::said_in(std::string(f.wrong) + " " + std::string(f.shows), units), 100) + "\n" +
            columns({{"  range", range_text(f, units)},
-                    {"  turns the corner", std::string(word_of(f.turns_corner))},
+                    {"  turns the corner", std::string(turns_word(f.turns_corner))},
                     {"  repair", base::said_in(f.repair, units)},
                     {"  where the model stops", base::said_in(f.stops, units)},
                     {"  seen by", by.text()}}) +

@@ -154,7 +154,7 @@ void add_truth(Json& to, const session::Revealed& revealed) {
 
 namespace {
 
-std::string_view word_of(diagnose::Work work) {
+std::string_view work_word(diagnose::Work work) {
     switch (work) {
         case diagnose::Work::test: return "test";
         case diagnose::Work::wiggle: return "wiggle";
@@ -164,7 +164,7 @@ std::string_view word_of(diagnose::Work work) {
     return "none";
 }
 
-std::string_view word_of(session::OtherBoards boards) {
+std::string_view boards_word(session::OtherBoards boards) {
     switch (boards) {
         case session::OtherBoards::alike: return "alike";
         case session::OtherBoards::otherwise: return "otherwise";
@@ -187,10 +187,10 @@ Json verdict_of(const session::Test& test) {
     json["changes_between_tests"] = verdict.changes;
     json["board"] = {{"width_mm", number(test.drawing.board.width_mm)},
                      {"length_mm", number(test.drawing.board.length_mm)}};
-    json["other_boards"] = std::string(word_of(test.other_boards));
+    json["other_boards"] = std::string(boards_word(test.other_boards));
     if (verdict.state != diagnose::State::undecided) return json;
     json["tests_to_decide"] = verdict.tests_to_decide;
-    json["least_work"] = {{"what", std::string(word_of(verdict.work))},
+    json["least_work"] = {{"what", std::string(work_word(verdict.work))},
                           {"tests", verdict.more_tests},
                           {"minutes", number(verdict.work_minutes)}};
     return json;

@@ -71,7 +71,7 @@ std::ostream* asked_on(std::ostream& err, const std::istream& in) {
     return talks ? &err : nullptr;
 }
 
-Result<Answer> answer_to(const Words& words, const std::ostream& out, std::ostream& err, std::istream& in) {
+Result<Answer> answer_to(const Words& words, std::ostream& out, std::ostream& err, std::istream& in) {
     if (words.empty()) return fail(Grade::usage, no_window_sentence("nothing was asked for in words"));
     const std::string& first = words.front();
     if (first == "--help" || first == "-h" || first == "help") return help_answer(words);
@@ -83,7 +83,7 @@ Result<Answer> answer_to(const Words& words, const std::ostream& out, std::ostre
     if (arguments->has("--help")) return Answer{help_text(*verb), {}, 0};
     const auto ink = ink_of(*arguments, out);
     if (!ink) return tl::unexpected(ink.error());
-    return verb->answer(*arguments, Door{in, *ink, asked_on(err, in)});
+    return verb->answer(*arguments, Door{in, *ink, asked_on(err, in), &out});
 }
 
 int tell(const base::Problem& problem, const Words& words, std::ostream& err) {

@@ -22,6 +22,7 @@ struct Door {
     std::istream& in;
     Ink ink;
     std::ostream* ask = nullptr;  ///< where a person is asked who then answers on `in`; nullptr: nobody sits there
+    std::ostream* now = nullptr;  ///< stdout, for a verb that answers line by line; nullptr: it has to wait for the end
 };
 
 base::Result<Answer> cut_verb_answer(const Arguments& arguments, const Door& door);
@@ -36,6 +37,8 @@ base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& 
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cases_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> mark_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> replay_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cautions_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> window_verb_answer(const Arguments& arguments, const Door& door);  ///< why there is none: `window`

@@ -211,6 +211,22 @@ constexpr std::string_view keys_examples[] = {"offsquare keys", "offsquare keys 
 constexpr OptionInfo cases_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view cases_examples[] = {"offsquare cases", "offsquare job two-boards", "offsquare cases --json"};
 
+constexpr OptionInfo drill_options[] = {
+    {"--case", "NAME", "which case (offsquare cases); without it two-boards", false, ""},
+    {"--seed", "N", "another run of chance", false, ""},
+    {"--from", "HANDIN", "take an open hunt up again", false, ""},
+    {"--output", "HANDIN", "write the hand-in here at the end, open or closed", false, "-o"},
+    {"--json", "", "answer each line with one JSON document on a line, for other programs", false, ""},
+    angles_option,
+    colour_option,
+    help_option};
+constexpr std::string_view drill_examples[] = {"offsquare drill --case no-two-agree -o hand-in.jsonl",
+                                               "offsquare drill --from hand-in.jsonl -o hand-in.jsonl",
+                                               "offsquare drill --json"};
+
+constexpr OptionInfo mark_options[] = {json_option, angles_option, colour_option, help_option};
+constexpr std::string_view mark_examples[] = {"offsquare mark hand-in.jsonl", "offsquare mark hand-in.jsonl --json"};
+
 constexpr OptionInfo replay_options[] = {json_option, angles_option, colour_option, help_option};
 constexpr std::string_view replay_examples[] = {"offsquare replay my-job.jsonl"};
 
@@ -393,6 +409,31 @@ constexpr std::array table{
          .options = cases_options,
          .examples = cases_examples,
          .answer = cases_verb_answer}),
+    row({.name = "drill",
+         .operand = "",
+         .needs_operand = false,
+         .many_operands = false,
+         .line = "practise: a case with its fault hidden, line by line",
+         .about = "Plays a case: say whom you suspect and how sure, make checks, repair, prove, close. Nothing is "
+                  "given back and nothing is told before it is closed; then comes the debrief. Each line that is typed "
+                  "is one command (help lists them) and gets one answer, in a terminal and in a pipe alike; with "
+                  "--json each answer is one JSON document on a line, with ok, says, minutes, board_mm, what is left, "
+                  "and closed; the debrief is the last. What the case may cost ends it.",
+         .options = drill_options,
+         .examples = drill_examples,
+         .answer = drill_verb_answer}),
+    row({.name = "mark",
+         .operand = "HANDIN",
+         .needs_operand = true,
+         .many_operands = true,
+         .line = "mark hunts that were handed in: what was wrong, found, proved",
+         .about = "Replays each hand-in of drill and marks it: what was wrong and what was found of it, each verdict "
+                  "with the reading that decides it, what could be believed reading by reading, and the shortest road. "
+                  "A hunt that is still open is not marked. A file that cannot be read is named and spoils no other; "
+                  "exit code 65 when none could be read.",
+         .options = mark_options,
+         .examples = mark_examples,
+         .answer = mark_verb_answer}),
     row({.name = "replay",
          .operand = "FILE",
          .needs_operand = true,

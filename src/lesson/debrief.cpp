@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "diagnose/memory.h"
+#include "lesson/hunt_words.h"
 #include "session/hunt_words.h"
 #include "session/next.h"
 #include "session/story.h"
@@ -35,19 +36,6 @@ std::string listed(const std::vector<Fault>& faults) {
 
 // ---- belief, step by step ----
 
-/// What was done by a move, in a few words.
-std::string what_of(const session::Action& action, const session::Seen& before) {
-    if (const auto* check = std::get_if<session::MakeCheck>(&action))
-        return std::string(measure::info(check->check).title);
-    if (const auto* repair = std::get_if<session::Repair>(&action))
-        return session::repair_heading(repair->fault, session::jams(before));
-    if (std::holds_alternative<session::CutTest>(action) || std::holds_alternative<session::PushTest>(action))
-        return "Five-cut test";
-    const bool shims =
-        std::holds_alternative<session::PutShim>(action) || std::holds_alternative<session::TakeShim>(action);
-    return shims ? "Shims behind the fence" : "";
-}
-
 Leg::Kind kind_of(const session::Action& action) {
     if (std::holds_alternative<session::MakeCheck>(action)) return Leg::Kind::check;
     if (std::holds_alternative<session::Repair>(action)) return Leg::Kind::repair;
@@ -59,6 +47,7 @@ Leg::Kind kind_of(const session::Action& action) {
 /// The findings after each stage, with what stood there.
 struct Stage {
     Moment moment;
+    std::size_t events = 0;  ///< that the saw had seen by then
     std::optional<session::Findings> findings;
 };
 
@@ -89,7 +78,7 @@ private:
     void take(const Did& did) {
         what_.clear();
         for (const session::Action& action : did.intention) {
-            const std::string what = what_of(action, now_.seen());
+            const std::string what = name_of_deed(action, now_.seen());
             if (what.empty()) continue;
             if (what_.empty()) what_ = what;
             const session::Cost cost = session::cost_of(action);
@@ -117,6 +106,7 @@ private:
         reports_ = reports.size();
         notes_ = session::notes_of(now_.seen()).size();
         Stage stage;
+        stage.events = now_.seen().events.size();
         stage.moment = {
             std::move(what), now_.seen().minutes, std::vector<double>(shop::fault_count), 0.0, false, reads, {}};
         if (auto found = session::find_out(reports, now_.seen().drawing, assumed_)) stage.findings = std::move(*found);
@@ -165,12 +155,12 @@ Found found_of(const Wrong& wrong, bool there, const Hunt& hunt, const std::vect
     f.named = is_in(hunt.closed()->named, wrong.fault);
     f.put_right = event_of_repair(hunt.seen(), wrong.fault).has_value();
     f.left = wrong.fault == Fault::fence_skew ? skew_now_rad(hunt.history()) : size_now(hunt.history(), wrong.fault);
-    // As the readings had it when they were surest of its size, before it was put right: afterwards they are struck
-    // out.
+    // As the readings had it last before it was put right: afterwards they are struck out.
+    const auto mended = event_of_repair(hunt.seen(), wrong.fault);
     for (const Stage& stage : stages) {
-        if (!stage.findings) continue;
+        if (!stage.findings || (mended && stage.events >= *mended)) continue;
         const diagnose::Belief& b = stage.findings->diagnosis.beliefs.at(at(wrong.fault));
-        if (!b.touched || (f.read && b.u >= f.size.u)) continue;
+        if (!b.touched) continue;
         f.read = true;
         f.size = {b.size, b.u};
         f.coverage95 = b.coverage95;

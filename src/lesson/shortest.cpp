@@ -65,8 +65,9 @@ public:
         const double minutes = seen.minutes, board = seen.stock_mm;
         if (!history_.act(action)) return false;
         Leg leg{kind, std::move(what), history_.seen().minutes - minutes, history_.seen().stock_mm - board};
-        const bool goes_on =
-            leg.minutes == 0.0 && leg.board_mm == 0.0 && !road_.legs.empty() && kind != Leg::Kind::shims;
+        // Readings at a strip and its working are in its test; pieces that go in together are one stretch.
+        const bool goes_on = leg.minutes == 0.0 && leg.board_mm == 0.0 && !road_.legs.empty() &&
+                             (kind != Leg::Kind::shims || road_.legs.back().kind == Leg::Kind::shims);
         if (!goes_on) road_.legs.push_back(std::move(leg));
         return true;
     }
