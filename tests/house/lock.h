@@ -164,7 +164,8 @@ inline const std::vector<Word>& words() {
          false,
          {"scenario"},
          {"session/log.h", "session/log_form.cpp", "session/log.cpp", "lesson/hand_in.h", "lesson/hand_in.cpp",
-          "cli/job.cpp", "cli/saw.cpp", "gui/file_sheet.cpp", "gui/unsaved.cpp", "gui/keep.h", "gui/keep.cpp"},
+          "cli/drill.cpp", "cli/job.cpp", "cli/saw.cpp", "gui/file_sheet.cpp", "gui/unsaved.cpp", "gui/keep.h",
+          "gui/keep.cpp"},
          "the hidden errors stand in the text of a scenario and of a session: it is for files that are saved"},
     };
     return list;
