@@ -130,13 +130,13 @@ struct Text {
                of(test) + of(note) + "\n";
     }
     static std::string of(const session::Seen& x) {
-        const auto& [title, story, units, seed, precision, real_saw, grain, drawing, left, right, left_in_drawer,
-                     events, tests, first_now, checks, repairs, clamped, minutes, stock, shims_changed, stage, proved] =
-            x;
-        return of(title) + of(story) + of(units.system) + of(seed) + of(precision) + of(real_saw) + of(drawing) +
-               all_of(left) + all_of(right) + all_of(left_in_drawer) + all_of(events) + all_of(tests) + of(first_now) +
-               all_of(checks) + all_of(repairs) + of(clamped) + of(minutes) + of(stock) + of(shims_changed) +
-               of(stage) + of(proved);
+        const auto& [title, story, concern, units, seed, precision, real_saw, grain, drawing, left, right,
+                     left_in_drawer, events, tests, first_now, checks, repairs, clamped, minutes, stock, shims_changed,
+                     stage, proved] = x;
+        return of(title) + of(story) + of(concern) + of(units.system) + of(seed) + of(precision) + of(real_saw) +
+               of(drawing) + all_of(left) + all_of(right) + all_of(left_in_drawer) + all_of(events) + all_of(tests) +
+               of(first_now) + all_of(checks) + all_of(repairs) + of(clamped) + of(minutes) + of(stock) +
+               of(shims_changed) + of(stage) + of(proved);
     }
 };
 

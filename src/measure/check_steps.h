@@ -45,7 +45,8 @@ inline constexpr ReadingInfo same_again_readings[] = {
 };
 
 inline constexpr Steps brushed_steps[] = {
-    "Before each cut, with the blade stopped, brush off the fence and the board, and look along the fence.",
+    "Before each cut, with the blade stopped and the saw unplugged, brush off the fence and the board, and look along "
+    "the fence.",
     "Do the five-cut test; after every cut hold still, switch off and wait until the blade has stopped.",
     "Read the strip as usual, and compare it with that of a test without brushing.",
 };
@@ -82,8 +83,9 @@ inline constexpr Steps flip_steps[] = {
 inline constexpr ReadingInfo flip_readings[] = {
     {"gap", mm,
      "gap over the board's length along the feed, above 0 open at the edge that lay on the fence (the kept corner is "
-     "wide)"},
-    {"bevel_gap", mm, "gap over the board's thickness, above 0 open at the kept piece's underside"},
+     "wide), below 0 open at the other edge"},
+    {"bevel_gap", mm,
+     "gap over the board's thickness, above 0 open at the kept piece's underside, below 0 at its upper side"},
 };
 
 inline constexpr Steps square_on_cut_steps[] = {
@@ -94,8 +96,11 @@ inline constexpr Steps square_on_cut_steps[] = {
     "up; if none goes in, half the thinnest.",
 };
 inline constexpr ReadingInfo square_on_cut_readings[] = {
-    {"light", mm, "gap over 150 mm, above 0 open at the edge that lay on the fence (the corner is wide)"},
-    {"bevel_light", mm, "gap over the board's thickness on the kept piece, above 0 open at the bottom"},
+    {"light", mm,
+     "gap over 150 mm, above 0 open at the edge that lay on the fence (the corner is wide), below 0 open at the other "
+     "end"},
+    {"bevel_light", mm,
+     "gap over the board's thickness on the kept piece, above 0 open at the bottom, below 0 at the top"},
 };
 
 inline constexpr Steps cut_face_steps[] = {
@@ -137,7 +142,8 @@ inline constexpr Steps fence_square_steps[] = {
     "feeler gauge that goes in and the next one up; if none goes in, half the thinnest.",
 };
 inline constexpr ReadingInfo fence_square_readings[] = {
-    {"light", mm, "gap over the fence's height, above 0 open at the foot (the top leans to the board)"},
+    {"light", mm,
+     "gap over the fence's height, above 0 open at the foot (the top leans to the board), below 0 at the top"},
 };
 
 inline constexpr Steps clamp_watch_steps[] = {
@@ -146,7 +152,7 @@ inline constexpr Steps clamp_watch_steps[] = {
     "Do this three more times.",
 };
 inline constexpr ReadingInfo clamp_watch_readings[] = {
-    {"moved_1", mm, "movement along the feed at the left shim point, above 0 away from you"},
+    {"moved_1", mm, "movement along the feed at the left shim point, above 0 away from you, below 0 towards you"},
     {"moved_2", mm, "the second time"},
     {"moved_3", mm, "the third time"},
     {"moved_4", mm, "the fourth time"},
@@ -160,7 +166,7 @@ inline constexpr Steps edge_straightedge_steps[] = {
     "in, half the thinnest.",
 };
 inline constexpr ReadingInfo edge_straightedge_readings[] = {
-    {"bow", mm, "height of the bow over the edge, above 0 bellied outwards"},
+    {"bow", mm, "height of the bow over the edge, above 0 bellied outwards, below 0 hollow"},
 };
 
 inline constexpr Steps wiggle_steps[] = {
@@ -204,7 +210,8 @@ inline constexpr Steps runner_straightedge_steps[] = {
     "in, half the thinnest.",
 };
 inline constexpr ReadingInfo runner_straightedge_readings[] = {
-    {"bow", mm, "height of the bow over the runner, above 0 bulging to the right, towards the other runner"},
+    {"bow", mm,
+     "height of the bow over the runner, above 0 bulging to the right, towards the other runner, below 0 to the left"},
 };
 
 inline constexpr Steps slot_widths_steps[] = {
@@ -226,7 +233,7 @@ inline constexpr Steps slot_ride_steps[] = {
     "Slide the block to the middle of the table and read the indicator.",
 };
 inline constexpr ReadingInfo slot_ride_readings[] = {
-    {"middle", mm, "departure in the middle of the block's way, above 0 to the right"},
+    {"middle", mm, "departure in the middle of the block's way, above 0 to the right, below 0 to the left"},
 };
 
 inline constexpr Steps tooth_indicator_steps[] = {
@@ -256,7 +263,9 @@ inline constexpr Steps blade_square_steps[] = {
     "that goes in and the next one up; if none goes in, half the thinnest.",
 };
 inline constexpr ReadingInfo blade_square_readings[] = {
-    {"light", mm, "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right)"},
+    {"light", mm,
+     "gap over the blade's height less 10 mm, above 0 open at the foot (the top leans to the right), below 0 at the "
+     "top"},
 };
 
 inline constexpr Steps jaws_steps[] = {
@@ -296,13 +305,15 @@ inline constexpr Steps board_end_steps[] = {
     "still, switch off and wait until the blade has stopped; only then read the indicator.",
 };
 inline constexpr ReadingInfo board_end_readings[] = {
-    {"slid", mm, "how far the board slid along the fence during the cut, above 0 to the right"},
+    {"slid", mm, "how far the board slid along the fence during the cut, above 0 to the right, below 0 to the left"},
 };
 
 inline constexpr Steps stop_pieces_steps[] = {
-    "With the blade stopped and the sled drawn right back, set the stop block about 60 mm from the cut. Push the board "
+    "With the blade stopped, the saw unplugged and the sled drawn right back, set the stop block about 60 mm from the "
+    "cut. Push the board "
     "up against it, and clamp down the short piece; do not hold it with your fingers.",
-    "Make the cut. Hold still, switch off and wait until the blade has stopped; only then take the piece away.",
+    "Plug in and make the cut. Hold still, switch off and wait until the blade has stopped; only then take the piece "
+    "away.",
     "Cut two more in the same way, pushing the board up equally hard each time. Number the three in the order of "
     "cutting, and read their lengths at the bench.",
 };

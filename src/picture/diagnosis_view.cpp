@@ -232,11 +232,10 @@ void add_contradictions(const session::Findings& findings, double width, double&
     }
 }
 
-void add_next(const session::Findings& findings, double width, double& y, Picture& out) {
+void add_next(const session::NextWords& next, double width, double& y, Picture& out) {
     y -= 5.0;
     add(out, Line{{{0.0, y - 2.0}, {width, y - 2.0}}, Role::hairline, 1.0});
     y -= 6.0;
-    const session::NextWords next = session::next_words(findings);
     if (next.why.empty()) return add_sentence(next.what, Role::text, Weight::semibold, width, y, out);
     add(out, Line{{{30.0, y - line_step + 5.0}, {46.0, y - line_step + 5.0}}, Role::text, 1.8, false, true});
     add_sentence(next.what, Role::text, Weight::semibold, width, y, out);
@@ -245,11 +244,12 @@ void add_next(const session::Findings& findings, double width, double& y, Pictur
 }
 
 /// What stands below the rows. Returns how far down it goes.
-double add_sentences(const session::Findings& findings, double width, double y, Picture& out) {
+double add_sentences(const session::Findings& findings, const session::NextWords& next, double width, double y,
+                     Picture& out) {
     y -= 8.0;
     add_pairs(findings, width, y, out);
     add_contradictions(findings, width, y, out);
-    add_next(findings, width, y, out);
+    add_next(next.what.empty() ? session::next_words(findings) : next, width, y, out);
     return y;
 }
 
@@ -278,7 +278,7 @@ double add_title(const DiagnosisPage& page, Picture& out) {
 double row_height(const session::Findings& findings, const DiagnosisPage& page) {
     if (page.height <= 0.0) return usual_row;
     Picture measured;
-    const double below = -add_sentences(findings, page.width, 0.0, measured);
+    const double below = -add_sentences(findings, page.next, page.width, 0.0, measured);
     const double above = head + add_title(page, measured);
     return std::clamp((page.height - above - below) / static_cast<double>(shop::fault_count), least_row, most_row);
 }
@@ -316,7 +316,7 @@ DiagnosisView diagnosis_view(const session::Findings& findings, const DiagnosisP
         y -= row;
     }
     add_brackets(findings, view.rows, out);
-    y = add_sentences(findings, page.width, y, out);
+    y = add_sentences(findings, page.next, page.width, y, out);
     out.lo = {0.0, std::min(y - 2.0, -page.height)};
     out.hi = {page.width, 0.0};
     out.title = title_of(beliefs);

@@ -6,7 +6,7 @@
 
 #include "base/quantity.h"
 #include "picture/shapes.h"
-#include "session/findings.h"
+#include "session/hunt_words.h"
 
 namespace offsquare::picture {
 
@@ -14,7 +14,8 @@ struct DiagnosisPage {
     double width = 820.0;  ///< [points], 760 or more
     double height = 0.0;   ///< rows grow to fill this; 0: as high as it needs
     base::Units units = base::Units::metric;
-    std::string title;  ///< stands above the rows; empty: none
+    std::string title;          ///< stands above the rows; empty: none
+    session::NextWords next{};  ///< what is to be done; `what` empty: what the readings alone advise
 };
 
 /// Where a fault's row lies, in the picture's own millimetres (y up), so that a person can point at it.

@@ -19,15 +19,18 @@ constexpr std::array<std::string_view, 6> steps{
     "of the blade. Hold still, switch off and wait until the blade has stopped; only then take the offcut away and "
     "turn "
     "the board. Do the same after every cut.",
-    "Turn it clockwise (the other way if you keep the right side), so that the fresh edge lies on the fence; with the "
-    "blade stopped, brush the fence, and trim the next edge. Go on until all four are cut.",
+    "With the blade stopped and the saw unplugged, brush the fence. Turn the board clockwise (the other way if you "
+    "keep "
+    "the right side), so that the fresh edge lies on the fence; plug in again, and trim the next edge. Go on until all "
+    "four are cut.",
     "With the fifth cut take a strip of 10 mm to 15 mm off the edge that was cut first. Do not hold it with your "
     "fingers. Hold still, switch off, and leave it lying until the blade has stopped.",
-    "Before you take the strip away, mark its end at the fence with a pencil, and remember to which side of the blade "
+    "Unplug the saw. Before you take the strip away, mark its end at the fence with a pencil, and remember to which "
+    "side of the blade "
     "it fell: afterwards nothing shows which end it was.",
     "At the bench read the strip's width with a caliper, square to its old edge, near each end, twice each; and with a "
-    "tape the length of the old edge between the two places. Then unplug the saw and measure how far apart the two "
-    "shim points of the fence are.",
+    "tape the length of the old edge between the two places. Then, with the saw still unplugged, measure how far "
+    "apart the two shim points of the fence are.",
 };
 
 /// Broken at spaces.

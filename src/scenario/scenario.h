@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "scenario/concern.h"
 #include "shop/drawing.h"
 #include "shop/hidden.h"
 
@@ -20,9 +21,10 @@ struct Budget {
 };
 
 struct Scenario {
-    std::string title = "untitled";  ///< "Teaching saw, bay 2"; never empty
-    std::string story;               ///< one to three sentences for the person who opens it
-    std::string complaint;           ///< of a case: what its owner says, one sentence; empty: it is no case
+    std::string title = "untitled";       ///< "Teaching saw, bay 2"; never empty
+    std::string story;                    ///< one to three sentences for the person who opens it
+    std::string complaint;                ///< of a case: what its owner says, one sentence; empty: it is no case
+    Concern speaks_of = Concern::corner;  ///< what the complaint is about; without one it tells nothing
     Budget budget;
     base::Units units = base::Units::metric;  ///< what the file speaks and what is shown first
     std::uint64_t seed = 1;                   ///< used unless another is given

@@ -54,6 +54,10 @@ const std::array known_entries = {
           in<&Scenario::story>},
     Entry{"complaint", Kind::word, 0, 120, "what the owner says: one sentence by which a case is known, no cause in it",
           "No two tests agree.", in<&Scenario::complaint>},
+    Entry{"speaks_of", Kind::word, 1, 20,
+          "what that sentence is about: corner, face (how the cut looks), slide (how the sled goes) or change (that it "
+          "does not stay so)",
+          "corner", in<&Scenario::speaks_of>},
     Entry{"units", Kind::word, 1, 20, "unit of bare lengths here, and what is shown first: metric or imperial",
           "metric", in<&Scenario::units>},
     Entry{"seed", Kind::count, 0, largest_seed, "start of all chance; the same seed gives the same readings", "1",

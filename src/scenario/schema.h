@@ -18,7 +18,7 @@ using Finder = T& (*)(Scenario&, std::size_t row);
 /// The format number lives nowhere: it is always `file_format`.
 struct Fixed {};
 using Home = std::variant<Finder<double>, Finder<int>, Finder<std::uint64_t>, Finder<std::string>, Finder<shop::Side>,
-                          Finder<shop::Hand>, Finder<base::Units>, Finder<base::Profile>, Fixed>;
+                          Finder<shop::Hand>, Finder<base::Units>, Finder<Concern>, Finder<base::Profile>, Fixed>;
 
 inline constexpr int file_format = 1;  ///< what `format` must say
 inline constexpr std::size_t drawer_rows =

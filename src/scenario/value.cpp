@@ -119,6 +119,10 @@ constexpr std::array words_of<shop::Hand>{
 template <>
 constexpr std::array words_of<base::Units>{Word<base::Units::System>{base::Units::metric, "metric"},
                                            Word<base::Units::System>{base::Units::imperial, "imperial"}};
+template <>
+constexpr std::array words_of<Concern>{Word<Concern>{Concern::corner, "corner"}, Word<Concern>{Concern::face, "face"},
+                                       Word<Concern>{Concern::slide, "slide"},
+                                       Word<Concern>{Concern::change, "change"}};
 
 template <class Words>
 std::string all_words(const Words& words) {
@@ -132,6 +136,7 @@ std::string allowed_word(const Entry& e) {
     if (std::holds_alternative<Finder<shop::Side>>(e.home)) return all_words(words_of<shop::Side>);
     if (std::holds_alternative<Finder<shop::Hand>>(e.home)) return all_words(words_of<shop::Hand>);
     if (std::holds_alternative<Finder<base::Units>>(e.home)) return all_words(words_of<base::Units>);
+    if (std::holds_alternative<Finder<Concern>>(e.home)) return all_words(words_of<Concern>);
     return fmt::format("a text of {:.0f} to {:.0f} letters", e.min, e.max);
 }
 
@@ -371,6 +376,7 @@ Done put(Scenario& s, Found at, const Raw& raw, base::Units bare) {
                           [&](Finder<shop::Side> f) { return put_choice(f(s, at.row), at, raw, bare); },
                           [&](Finder<shop::Hand> f) { return put_choice(f(s, at.row), at, raw, bare); },
                           [&](Finder<base::Units> f) { return put_choice(f(s, at.row), at, raw, bare); },
+                          [&](Finder<Concern> f) { return put_choice(f(s, at.row), at, raw, bare); },
                           [&](Finder<base::Profile> f) { return put_points(f(s, at.row), at, raw, bare); },
                       },
                       at.entry->home);
@@ -386,6 +392,7 @@ std::string text_at(const Scenario& s, Found at, base::Units bare) {
                           [&](Finder<shop::Side> f) { return word_of(peek(s, f, at.row)); },
                           [&](Finder<shop::Hand> f) { return word_of(peek(s, f, at.row)); },
                           [&](Finder<base::Units> f) { return word_of(peek(s, f, at.row)); },
+                          [&](Finder<Concern> f) { return word_of(peek(s, f, at.row)); },
                           [&](Finder<base::Profile> f) { return points_text(peek(s, f, at.row), bare); },
                       },
                       at.entry->home);

@@ -228,10 +228,11 @@ std::vector<Fault> rivals_of(const Findings& findings, Fault fault) {
     return out;
 }
 
-std::optional<Fault> first_to_repair(const Findings& findings) {
+std::optional<Fault> first_to_repair(const Findings& findings, std::span<const Fault> but) {
     const Belief* best = nullptr;
     for (const Belief& b : findings.diagnosis.beliefs) {
         if (findings.diagnosis.jams() && !may_jam(b.fault)) continue;
+        if (std::find(but.begin(), but.end(), b.fault) != but.end()) continue;
         if (standing_of(b) == Standing::supported && (best == nullptr || b.probability > best->probability)) best = &b;
     }
     return best == nullptr ? std::nullopt : std::optional(best->fault);

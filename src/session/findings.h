@@ -58,7 +58,8 @@ std::vector<shop::Fault> rivals_of(const Findings& findings, shop::Fault fault);
 /// Whether it jams the sled by being there: a runner that is loose cannot, though one that is tight does.
 bool may_jam(shop::Fault fault);
 
-/// The surest of the faults that are there, and while the sled jams of those that may jam it; empty while none is.
-std::optional<shop::Fault> first_to_repair(const Findings& findings);
+/// The surest of the faults that are there but these, and while the sled jams of those that may jam it; empty while
+/// none is.
+std::optional<shop::Fault> first_to_repair(const Findings& findings, std::span<const shop::Fault> but = {});
 
 }  // namespace offsquare::session

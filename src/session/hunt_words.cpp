@@ -92,9 +92,24 @@ measure::CheckReport as_the_fence_stands(measure::CheckReport report, const Seen
 bool is_eased(Fault fault, bool jams) { return jams && (fault == Fault::left_play || fault == Fault::right_play); }
 
 std::string how_repaired(Fault fault, bool jams) {
-    return is_eased(fault, jams) ? "Plane or scrape the runner, a little at a "
-                                   "time, until the sled slides."
+    return is_eased(fault, jams) ? "Unplug the saw and take the sled off. Plane or scrape the runner, a little at a "
+                                   "time, until the sled slides freely over its whole travel."
                                  : std::string(shop::info(fault).repair);
+}
+
+NextWords free_next(Fault fault) {
+    return {"Next: " + lower_first(repair_heading(fault, true)), "the sled jams, and no reading names a surer cause."};
+}
+
+NextWords check_next_words(const NextCheck& next) {
+    return {fmt::format("Next: {}", measure::info(next.check).title), fmt::format("because {}.", next.why)};
+}
+
+NextWords repair_next_words(const Findings& findings, Fault fault) {
+    const auto& next = findings.next;
+    return {fmt::format("Next: put right \"{}\"", name_of(fault)),
+            next ? fmt::format("or check on: {}, because {}.", measure::info(next->check).title, next->why)
+                 : std::string()};
 }
 
 std::string in_100(double probability) { return fmt::format("{:.0f} in 100", 100.0 * probability); }
@@ -183,17 +198,27 @@ std::string repair_sentence(Fault fault, bool jams) {
 
 NextWords next_words(const Findings& findings) {
     const auto ripe = ripe_for_repair(findings);
-    if (findings.diagnosis.jams() && !ripe && !findings.next) {
-        const std::string what = repair_heading(likeliest_jam(findings, {}), true);
-        return {"Next: " + lower_first(what), "the sled jams, and no reading names a surer cause."};
+    if (findings.diagnosis.jams() && !ripe && !findings.next) return free_next(likeliest_jam(findings, {}));
+    if (ripe) return repair_next_words(findings, *ripe);
+    if (!findings.next) return {"No further check would tell much.", ""};
+    return check_next_words(*findings.next);
+}
+
+NextWords next_words(const Next& next, const Findings& findings) {
+    const bool repairs = next.todo == Todo::repair || next.todo == Todo::repair_there;
+    if (repairs && findings.diagnosis.jams() && first_to_repair(findings) != next.fault) return free_next(*next.fault);
+    if (repairs) return repair_next_words(findings, *next.fault);
+    if (next.check && findings.next && findings.next->check == *next.check) return check_next_words(*findings.next);
+    return {};
+}
+
+std::string let_be_words(const Findings& findings) {
+    std::string names;
+    for (const Belief& b : findings.diagnosis.beliefs) {
+        if (standing_of(b) == Standing::supported)
+            names += fmt::format("{}\"{}\"", names.empty() ? "" : ", ", name_of(b.fault));
     }
-    const auto& next = findings.next;
-    const std::string title = next ? std::string(measure::info(next->check).title) : std::string();
-    if (ripe)
-        return {fmt::format("Next: put right \"{}\"", name_of(*ripe)),
-                next ? fmt::format("or check on: {}, because {}.", title, next->why) : std::string()};
-    if (!next) return {"No further check would tell much.", ""};
-    return {"Next: " + title, fmt::format("because {}.", next->why)};
+    return names;
 }
 
 ProofWords proof_words(const Seen& seen, Units units) {

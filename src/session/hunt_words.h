@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "session/findings.h"
+#include "session/next.h"
 #include "session/seen.h"
 
 namespace offsquare::session {
@@ -46,13 +47,19 @@ std::string repair_heading(shop::Fault fault, bool jams);
 /// What it does and costs: "Joint the fence true, or replace it. About 45 minutes."
 std::string repair_sentence(shop::Fault fault, bool jams);
 
-/// What to do after the weighing, as the page of suspects and `next` have it: "Next: put right "fence bowed"" once a
-/// fault is ripe for it, else the check that tells most.
+/// What to do after the weighing: "Next: put right "fence bowed"" once a fault is ripe for it, else the check that
+/// tells most.
 struct NextWords {
     std::string what;
     std::string why;  ///< empty: nothing to add
 };
 NextWords next_words(const Findings& findings);
+/// The same where more is known than the readings: a repair or the check that the weighing proposes; `what` is empty
+/// where something else comes next.
+NextWords next_words(const Next& next, const Findings& findings);
+
+/// What the readings show and nobody has to put right, since the test passes: "\"fence off square\"". Empty: nothing.
+std::string let_be_words(const Findings& findings);
 
 /// How the proof stands (session/next.h), in words.
 struct ProofWords {

@@ -3,15 +3,12 @@
 #include <algorithm>
 
 #include "session/advice.h"
+#include "session/complaint.h"
 
 namespace offsquare::session {
 namespace {
 
 using Says = diagnose::State;
-
-bool was_repaired(const Seen& seen) {
-    return std::any_of(seen.repairs.begin(), seen.repairs.end(), [](const RepairNote& r) { return r.of_this_set_up; });
-}
 
 /// Shims or a repair since the last test was cut.
 bool repaired_since_last_test(const Seen& seen) {
@@ -128,10 +125,36 @@ std::optional<shop::Fault> likeliest(const Findings& findings) {
     return best.touched && best.probability > 0.5 ? std::optional(best.fault) : std::nullopt;
 }
 
-Next next_proof(const Seen& seen) {
+/// The surest fault but these, once it should be put right.
+std::optional<shop::Fault> ripe_but(const Findings& findings, std::span<const shop::Fault> but) {
+    const auto first = first_to_repair(findings, but);
+    if (!first || reads_again(findings)) return std::nullopt;
+    // Sure enough, whatever may be there besides.
+    constexpr double sure = 0.98;
+    if (findings.diagnosis.beliefs[static_cast<std::size_t>(*first)].probability >= sure) return first;
+    return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
+}
+
+/// Nothing is to be put right any more: what the owner speaks of may not have been looked at.
+Next after_the_proof(const Seen& seen, bool took_hold) {
+    if (complaint_of(seen, took_hold) != Became::open) return {Todo::done};
+    if (seen.concern == scenario::Concern::change) return check_next(seen, measure::Check::clamp_watch);
+    return {Todo::take_hold};
+}
+
+/// A test that passes ends a hunt: after a repair, or once something else was looked at. A first test that passes does
+/// not end what has not begun.
+bool is_closed_by_the_test(const Seen& seen) {
+    if (proof_of(seen) != Proved::passed) return false;
+    return was_repaired(seen) || std::any_of(seen.checks.begin(), seen.checks.end(),
+                                             [&](const Note& note) { return note.event < seen.last_test()->event; });
+}
+
+Next next_proof(const Seen& seen, bool took_hold) {
     if (jams(seen)) return {Todo::look_at_suspects};
+    if (to_be_pushed_first(seen)) return check_next(seen, measure::Check::push_through);
     switch (proof_of(seen)) {
-        case Proved::passed: return {Todo::done};
+        case Proved::passed: return after_the_proof(seen, took_hold);
         case Proved::marked:
         case Proved::changing:
         case Proved::failed: return {Todo::look_at_suspects};
@@ -143,6 +166,28 @@ Next next_proof(const Seen& seen) {
     }
     if (const auto rest = the_rest_of_a_test(seen)) return *rest;
     return proof_next(seen);
+}
+
+/// A proof that passes closes nothing while the hunt itself goes on.
+Next next_on_the_proof(const Opened& opened, const Seen& seen, const Findings* findings) {
+    const Next proof = next_proof(seen, opened.took_hold);
+    const bool passes = proof_of(seen) == Proved::passed && !to_be_pushed_first(seen) && !jams(seen);
+    if (!passes && proof.todo != Todo::look_at_suspects) return proof;
+    if (findings == nullptr) return passes ? Next{Todo::weigh} : proof;
+    Next next = next_in_hunt(seen, findings, opened.took_hold);
+    if (passes) return next.todo == proof.todo && next.check == proof.check ? proof : Next{Todo::look_at_suspects};
+    // Where the hunt itself goes on by the test alone, it is done here.
+    return next.todo == Todo::put_shims || next.todo == Todo::repeat_test ? next : proof;
+}
+
+/// No test was cut, nor anything else read but how the sled goes where its owner speaks of that.
+bool nothing_cut(const Seen& seen) {
+    if (seen.last_test() != nullptr) return false;
+    const bool slides = seen.concern == scenario::Concern::slide;
+    const std::vector<Note> notes = notes_of(seen);
+    return std::all_of(notes.begin(), notes.end(), [&](const Note& n) {
+        return slides && n.report.occasion.check == measure::Check::push_through;
+    });
 }
 
 }  // namespace
@@ -159,52 +204,56 @@ Next next_in_job(const Seen& seen, const Ways& ways) {
     return {Todo::work_out, {WorkOut{}}};
 }
 
-Next next_in_hunt(const Seen& seen, const Findings* findings) {
-    if (notes_of(seen).empty() && seen.last_test() == nullptr) return check_next(seen, measure::Check::five_cut);
+Next next_in_hunt(const Seen& seen, const Findings* findings, bool took_hold) {
     if (jams(seen)) return next_while_it_jams(seen, findings);
+    if (to_be_pushed_first(seen)) return check_next(seen, measure::Check::push_through);
+    if (nothing_cut(seen)) return check_next(seen, measure::Check::five_cut);
     if (!seen.real_saw) {
         const Proved proof = proof_of(seen);
         if (repaired_since_last_test(seen)) return proof_next(seen);
         if (const auto rest = the_rest_of_a_test(seen)) return *rest;
-        if (was_repaired(seen) && proof == Proved::passed) return {Todo::done};
         if (was_repaired(seen) && proof == Proved::undecided && play_may_decide(*seen.last_test())) return play_next();
         if (was_repaired(seen) && proof == Proved::undecided && may_decide(*seen.last_test())) return proof_next(seen);
     }
     if (findings == nullptr) return {Todo::weigh};
-    if (const auto fault = ripe_for_repair(*findings)) return repair_next(seen, *fault);
+    if (const auto fault = to_put_right(seen, *findings)) return repair_next(seen, *fault);
+    if (!seen.real_saw && is_closed_by_the_test(seen)) return after_the_proof(seen, took_hold);
     if (findings->next) return check_next(seen, findings->next->check);
     if (seen.real_saw) return proof_next(seen);
-    const Next proof = next_proof(seen);
-    // It is not square and no check would tell more: what is likelier there than not.
-    if (proof.todo == Todo::look_at_suspects) {
-        if (const auto fault = likeliest(*findings)) return repair_next(seen, *fault);
-    }
-    return proof;
+    const Next proof = next_proof(seen, took_hold);
+    if (proof.todo != Todo::look_at_suspects) return proof;
+    // It is not square and no check would tell more: what is likelier there than not; else what the test says by
+    // itself.
+    if (const auto fault = likeliest(*findings)) return repair_next(seen, *fault);
+    return next_in_job(seen);
 }
 
 Next next_on(const Opened& opened, const Seen& seen, const Findings* findings) {
     switch (opened.leaf) {
         case Leaf::symptom: {
-            Next next = next_in_hunt(seen, findings);
+            Next next = next_in_hunt(seen, findings, opened.took_hold);
             const bool begins = notes_of(seen).empty() && !seen.real_saw && next.todo == Todo::make_check;
             return begins ? next : Next{Todo::look_at_suspects};
         }
-        case Leaf::suspects: return next_in_hunt(seen, findings);
+        case Leaf::suspects: return next_in_hunt(seen, findings, opened.took_hold);
         case Leaf::checks: return check_next(seen, opened.check);
         case Leaf::repairs: return repair_next(seen, opened.fault);
         case Leaf::proof: break;
     }
-    return seen.real_saw ? Next{Todo::prove_there} : next_proof(seen);
+    return seen.real_saw ? Next{Todo::prove_there} : next_on_the_proof(opened, seen, findings);
 }
 
-std::optional<shop::Fault> ripe_for_repair(const Findings& findings) {
-    const auto first = first_to_repair(findings);
-    if (!first || reads_again(findings)) return std::nullopt;
-    // Sure enough, whatever may be there besides.
-    constexpr double sure = 0.98;
-    if (findings.diagnosis.beliefs[static_cast<std::size_t>(*first)].probability >= sure) return first;
-    return !findings.next || rivals_of(findings, *first).empty() ? first : std::nullopt;
+std::optional<shop::Fault> to_put_right(const Seen& seen, const Findings& findings) {
+    if (seen.real_saw || proof_of(seen) != Proved::passed) return ripe_for_repair(findings);
+    // What the test measures or counts: the fence's angle, and the hand in the runners' play.
+    std::vector<shop::Fault> let_be{shop::Fault::fence_skew, shop::Fault::left_play, shop::Fault::right_play};
+    for (const RepairNote& r : seen.repairs) {
+        if (r.of_this_set_up) let_be.push_back(r.fault);
+    }
+    return ripe_but(findings, let_be);
 }
+
+std::optional<shop::Fault> ripe_for_repair(const Findings& findings) { return ripe_but(findings, {}); }
 
 shop::Fault likeliest_jam(const Findings& findings, const std::vector<RepairNote>& made) {
     using enum shop::Fault;
@@ -267,7 +316,8 @@ Stage stage_of(Todo todo) {
         case Todo::type_readings:
         case Todo::repair:
         case Todo::repair_there:
-        case Todo::prove_there: break;
+        case Todo::prove_there:
+        case Todo::take_hold: break;
     }
     return Stage::prove;
 }

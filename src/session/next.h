@@ -37,6 +37,7 @@ enum class Todo {
     repair,         ///< `fault`
     repair_there,   ///< of a real saw: `fault` is to be put right there
     prove_there,    ///< of a real saw: the test is to be cut again there
+    take_hold,      ///< it is proved, and its owner speaks of how the sled goes: a hand on it finds out
 };
 
 struct Next {
@@ -63,7 +64,10 @@ inline constexpr std::size_t most_tests = 12;  ///< of one round: a person's pat
 Next next_in_job(const Seen& seen, const Ways& ways = {});
 
 /// In the notebook, whatever page is open. `findings`: all readings that hold, weighed; nullptr while they are not.
-Next next_in_hunt(const Seen& seen, const Findings* findings);
+/// `took_hold`: whether a hand was on the sled since something was last put right (that is written down nowhere). A
+/// test that passes ends the hunt once nothing is left that is surely there and that the test does not measure, and
+/// what the owner speaks of was looked at.
+Next next_in_hunt(const Seen& seen, const Findings* findings, bool took_hold = false);
 
 /// The pages of the notebook, in the order of a hunt.
 enum class Leaf { symptom, suspects, checks, repairs, proof };
@@ -72,6 +76,7 @@ struct Opened {
     Leaf leaf = Leaf::symptom;
     measure::Check check = measure::Check::five_cut;
     shop::Fault fault = shop::Fault::fence_skew;
+    bool took_hold = false;  ///< as next_in_hunt has it
 };
 /// On that page: what the person chose there, or what should be done next.
 Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
@@ -79,6 +84,9 @@ Next next_on(const Opened& opened, const Seen& seen, const Findings* findings);
 /// The surest fault that is there, once it should be put right before anything else is checked: it is there in 98 of
 /// 100, or no rival of it is open, or no check would tell more. Empty: not yet.
 std::optional<shop::Fault> ripe_for_repair(const Findings& findings);
+/// The same of a saw as it stands: where the last test passes, it is square enough with the fence and the play that it
+/// has, and what was put right once is let be.
+std::optional<shop::Fault> to_put_right(const Seen& seen, const Findings& findings);
 
 /// What to put right next on a sled that jams when the readings are not sure of the cause: what was put right least
 /// often since the start, of these the likelier cause; a runner that is tight counts as one, and is eased.

@@ -13,6 +13,7 @@
 #include "diagnose/five_cut.h"
 #include "measure/check.h"
 #include "measure/instruments.h"
+#include "scenario/concern.h"
 #include "session/action.h"
 #include "shim/propose.h"
 #include "shop/fault.h"
@@ -118,7 +119,8 @@ std::string_view name_of(Stage stage);  ///< "Set up", "Cut", ...
 struct Seen {
     std::string title;  ///< of the scenario
     std::string story;
-    base::Units units = base::Units::metric;  ///< what the scenario speaks
+    std::optional<scenario::Concern> concern;  ///< of a case: what its owner speaks of; empty: it is no case
+    base::Units units = base::Units::metric;   ///< what the scenario speaks
     std::uint64_t seed = 0;
     measure::Precision precision = measure::Precision::real;
     bool real_saw = false;  ///< opened from a readings file: only what was typed counts, nothing is read here

@@ -299,6 +299,7 @@ State start_of(const scenario::Scenario& scenario, std::uint64_t seed, measure::
     Seen& seen = state.seen;
     seen.title = scenario.title;
     seen.story = scenario.story;
+    if (!scenario.complaint.empty() && !real_saw) seen.concern = scenario.speaks_of;
     seen.units = scenario.units;
     seen.drawing = scenario.drawing;
     seen.seed = seed;

@@ -273,7 +273,8 @@ Now words_of(const Next& next, const Seen& seen, Units units) {
         case Todo::type_readings:
         case Todo::repair:
         case Todo::repair_there:
-        case Todo::prove_there: break;
+        case Todo::prove_there:
+        case Todo::take_hold: break;
     }
     return {};
 }

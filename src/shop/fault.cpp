@@ -89,10 +89,10 @@ constexpr std::array<FaultInfo, fault_count> table{
                   "along the edge.",
          .shows = "Repeated tests disagree, but less so when the fence is brushed before each cut.",
          .repair = "Unplug the saw and chamfer the fence's lower edge, so that sawdust has somewhere to go; brush it "
-                   "before every cut, with the blade stopped.",
+                   "before every cut, with the blade stopped and the saw unplugged.",
          .repaired_at_saw = true,
          .stops = "One speck at a time, and it does not crush.",
-         .repair_minutes = 1,
+         .repair_minutes = 15,  // a block plane, and the fence set back in its place: common practice, no source
          .repair_leaves = repaired(0.005, 0.2 * 0.005),
          .in_file = "thickness of the speck of sawdust that lies before the fence at about every second cut",
          .example = "0.1 mm",
@@ -131,8 +131,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The left runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair = "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Until then always "
-                   "press the sled to the same side.",
+         .repair =
+             "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Too tight, it jams: slide "
+             "the sled by hand over its whole travel, and ease the runner until it goes freely everywhere; only "
+             "then trust it. Until it is done always press the sled to the same side.",
          .repaired_at_saw = true,
          .stops = "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight "
                   "runner can turn only by its play over the length that is guided. It turns further while part of it "
@@ -153,8 +155,10 @@ constexpr std::array<FaultInfo, fault_count> table{
          .turns_corner = Turns::varies,
          .wrong = "The right runner is this much narrower than its mitre slot.",
          .shows = "The sled wiggles; the corner follows the hand that pushes, or scatters.",
-         .repair = "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Until then always "
-                   "press the sled to the same side.",
+         .repair =
+             "Unplug the saw. Fit a wider runner, or adjust this one to take up the play. Too tight, it jams: slide "
+             "the sled by hand over its whole travel, and ease the runner until it goes freely everywhere; only "
+             "then trust it. Until it is done always press the sled to the same side.",
          .repaired_at_saw = true,
          .stops = "In a test the hand presses the sled sideways at the middle of what is in the slots. A straight "
                   "runner can turn only by its play over the length that is guided. It turns further while part of it "
@@ -194,8 +198,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.01,
          .teachable = 0.0002,
          .turns_corner = Turns::varies,
-         .wrong = "The right mitre slot is not parallel to the left one, which is the line of travel. Above 0 it is "
-                  "turned counter-clockwise, so that the slots come closer together towards the far end.",
+         .wrong =
+             "The right mitre slot is not parallel to the left one, which is the line of travel. Above 0 the slots "
+             "come closer together towards the far end of the table, below 0 towards the end near you.",
          .shows =
              "The slots are further apart at one end than at the other; the sled turns as it goes, or binds half-way.",
          .repair = "Unplug the saw and take the sled off. Make one runner narrower and let the other guide the sled: "
@@ -256,7 +261,9 @@ constexpr std::array<FaultInfo, fault_count> table{
          .max = 0.02,
          .teachable = 0.0005,
          .turns_corner = Turns::no,
-         .wrong = "The blade is not parallel to the mitre slots; above 0 it is turned counter-clockwise.",
+         .wrong =
+             "The blade is not parallel to the mitre slots. Seen from above, above 0 its front (the side near you) "
+             "stands too far to the right and its rear too far to the left; below 0 the other way round.",
          .shows =
              "The kerf is wide. The rear teeth cut all of one face again and may burn it; a push that stops short "
              "leaves a step there. On straight guides no corner moves once the whole board has passed the whole blade.",

@@ -80,7 +80,10 @@ void my_saw_alone(Bench& bench, PageState& state) {
 }
 
 void cut_keys(Bench& bench, PageState& state) {
-    if (state.push.pushing.open) return;
+    if (state.push.pushing.open) {
+        if (typed(U'n') && state.push.for_notebook && has_pushed(state.push)) open_push(state, false);
+        return;
+    }
     if (state.notebook.hunt.open) {
         if (typed(U'n')) state.notebook.hunt.next_step(bench);
         if (typed(U'e') && state.notebook.hunt.page == session::Leaf::checks)

@@ -65,8 +65,7 @@ void draw_hunt_now(Kit& kit, Bench& bench, NotebookState& state, const Area& are
     card.scrolls = true;
     if (card_begin(kit, "Now##hunt", card)) {
         const session::Now now = hunt.now(bench);
-        const bool proved =
-            hunt.page == session::Leaf::proof && session::proof_of(bench.seen()) == session::Proved::passed;
+        const bool proved = hunt.page == session::Leaf::proof && hunt.closed(bench);
         heading(kit, now.heading);
         gap(kit, 2.0F);
         if (proved) marked(kit, now.why, Role::good);

@@ -120,10 +120,20 @@ bool my_saw_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
     return true;
 }
 
+/// From the notebook to the sled under the hand, and back there afterwards.
+void take_hold_if_wanted(PageState& state) {
+    if (!std::exchange(state.notebook.hunt.wants_hold, false)) return;
+    state.push.for_notebook = true;
+    open_push(state, true);
+}
+
 void open_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
-    if (state.push.pushing.open) draw_push(kit, bench, state.push, w, h);
-    else if (state.notebook.hunt.open) {
+    if (state.push.pushing.open) {
+        draw_push(kit, bench, state.push, w, h);
+        if (std::exchange(state.push.wants_back, false)) open_push(state, false);
+    } else if (state.notebook.hunt.open) {
         if (draw_notebook(kit, bench, state.notebook, w, h)) save_readings(state.files);
+        take_hold_if_wanted(state);
     } else if (w >= narrow) wide_page(kit, bench, state, w, h);
     else narrow_page(kit, bench, state, w, h);
 }
@@ -152,7 +162,10 @@ void open_notebook_at_suspects(PageState& state) {
 }
 
 void open_push(PageState& state, bool on) {
+    const bool back = !on && state.push.pushing.open && state.push.for_notebook;
     state.push.pushing.open = on;
+    state.push.for_notebook = on && state.push.for_notebook;
+    if (back) open_notebook(state, true);
     if (on) state.notebook.hunt.open = state.my_saw.saw.open = false;
 }
 

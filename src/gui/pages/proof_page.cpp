@@ -5,6 +5,9 @@
 
 #include "gui/pages/notebook_pages.h"
 #include "gui/pages/table.h"
+#include "gui/state/pushing.h"
+#include "lesson/cases.h"
+#include "session/complaint.h"
 
 namespace offsquare::gui {
 namespace {
@@ -45,6 +48,18 @@ void working(Kit& kit, const Bench& bench) {
         quiet(kit, fmt::format("The verdict rests on the mean of {} tests.", test->pooled_tests));
 }
 
+/// What became of what the owner says.
+void complaint(Kit& kit, const Bench& bench) {
+    const std::string words = session::complaint_words(bench.seen(), bench.took_hold());
+    if (words.empty() || session::proof_of(bench.seen()) != session::Proved::passed) return;
+    gap(kit, 6.0F);
+    line(kit, "What the owner says", Role::quiet, Face::label);
+    paragraph(kit, lesson::in_quotes(bench.scenario().complaint), Role::text, Face::number);
+    paragraph(kit, words);
+    if (session::complaint_of(bench.seen(), bench.took_hold()) == session::Became::felt)
+        paragraph(kit, Pushing::found(bench));
+}
+
 /// The figures, as high as they are; what does not fit scrolls.
 void figures(Kit& kit, const Bench& bench, ProofState& state, float width, float room) {
     if (plain_begin(kit, "figures", width, std::clamp(state.figures, 60.0F, std::max(60.0F, room)))) {
@@ -65,6 +80,7 @@ void draw_proof_page(Kit& kit, const Bench& bench, ProofState& state, const Area
         const session::ProofWords proof = session::proof_words(bench.seen(), bench.view.units);
         heading(kit, proof.heading);
         marked(kit, proof.why, tone_of(session::proof_of(bench.seen())));
+        complaint(kit, bench);
         gap(kit, 10.0F);
         // Names and figures stay near each other; the strip that says so is seen beside them, or below.
         const float y = ImGui::GetCursorPosY() / kit.theme.scale;

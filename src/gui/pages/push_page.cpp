@@ -152,7 +152,11 @@ void draw_now_card(Kit& kit, Bench& bench, PushState& state, const Area& area) {
         else marked(kit, t.why, t.tone);
         gap(kit, 6.0F);
         const auto test = p.test();
-        if (strong_button(kit, "Cut five like this", 176.0F, {}, test.has_value()) && test) {
+        if (state.for_notebook) {
+            // Whoever came to feel it goes back; the push itself can be cut from the saw's own page.
+            if (strong_button(kit, "Back to the notebook##push", 176.0F, "or press N", has_pushed(state)))
+                state.wants_back = true;
+        } else if (strong_button(kit, "Cut five like this", 176.0F, {}, test.has_value()) && test) {
             p.open = false;
             bench.act(*test);
             return card_end(kit);
@@ -231,6 +235,8 @@ void right_column(Kit& kit, Bench& bench, PushState& state, const Area& area) {
 
 }  // namespace
 
+bool has_pushed(const PushState& state) { return state.pushing.test().has_value() || state.pushing.stuck(); }
+
 void draw_push(Kit& kit, Bench& bench, PushState& state, float width, float height) {
     Pushing& p = state.pushing;
     p.follow(bench);
@@ -251,6 +257,7 @@ void draw_push(Kit& kit, Bench& bench, PushState& state, float width, float heig
         right_column(kit, bench, state, {edge, top_of_two_rows + table + between, w, column});
     }
     p.tick(static_cast<double>(ImGui::GetIO().DeltaTime));
+    if (has_pushed(state)) bench.take_hold();
 }
 
 }  // namespace offsquare::gui

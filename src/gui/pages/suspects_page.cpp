@@ -13,7 +13,7 @@ void draw_picture(Kit& kit, const Bench& bench, Hunt& hunt, const Area& area) {
     // Wider, and the eye would lose the row.
     const double width = std::min(static_cast<double>(area.w) - 56.0, 1120.0);
     const picture::DiagnosisView* view =
-        hunt.view({width, static_cast<double>(area.h - y) - 22.0, bench.view.units, ""});
+        hunt.view(bench, {width, static_cast<double>(area.h - y) - 22.0, bench.view.units, ""});
     if (view == nullptr) return quiet(kit, hunt.trouble().empty() ? "Weighing the readings…" : hunt.trouble());
     const picture::Vec2 size = view->picture.hi - view->picture.lo;
     const picture::Fit fit = picture::fit(view->picture, size.x, size.y, 0.0);

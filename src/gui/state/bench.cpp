@@ -22,6 +22,7 @@ void Bench::start(session::History history) {
     if (!view.units_chosen) view.units.system = history_.start().units.system;
     view.looking_at.reset();
     view.exaggeration = 0.0;
+    held_at_.reset();
     changed();
     dirty_ = false;
 }

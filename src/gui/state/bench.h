@@ -90,6 +90,10 @@ public:
     /// What was dragged is let go: one action, or the caliper at another place. In the set-up it stays open.
     void drop(picture::Handle handle, const picture::Drag& drag);
 
+    /// A hand was on the sled. That is written down nowhere, and counts until something more is put right.
+    void take_hold() { held_at_ = seen().repairs.size(); }
+    bool took_hold() const { return held_at_ == seen().repairs.size(); }
+
     // ---- what is seen ----
     session::Now now() const;  ///< with the running cuts counted
     session::ClassWords class_words() const;
@@ -124,6 +128,7 @@ private:
     session::Next next_;
     std::vector<session::Note> notes_;
     std::shared_ptr<const session::Revealed> revealed_;  ///< of this state of the session
+    std::optional<std::size_t> held_at_;                 ///< how much was put right by then
     bool dirty_ = false;
     std::size_t changes_ = 0;
 };

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "scenario/readings.h"
+#include "session/complaint.h"
 
 namespace offsquare::gui {
 namespace {
@@ -19,7 +20,44 @@ std::string minutes_words(double minutes) {
     return fmt::format("{:g} {}", minutes, minutes == 1.0 ? "minute" : "minutes");
 }
 
-Now begin_words() {
+/// Where a sled may stick nothing is cut on it before it goes.
+Now push_first_words(std::string_view why) {
+    return {"Push the sled through first",
+            fmt::format("{} Push it through by hand, the saw unplugged and the blade down: nothing is cut on a sled "
+                        "that may stick.",
+                        why),
+            "Push the sled through"};
+}
+
+Now hold_words() {
+    return {"Take hold of the sled",
+            "The corner is proved. But its owner speaks of how the sled goes, and no test cut tells that: push it "
+            "yourself.",
+            "Take hold of the sled"};
+}
+
+/// One test cannot tell whether it stays so.
+Now change_words(measure::Check check, const char* button) {
+    return {fmt::format("Next: {}", measure::info(check).title),
+            "The corner is proved. But its owner says that it does not stay so, and one test cannot tell that.",
+            button};
+}
+
+bool owner_waits(const Bench& bench) {
+    return session::proof_of(bench.seen()) == session::Proved::passed &&
+           session::complaint_of(bench.seen(), bench.took_hold()) == session::Became::open;
+}
+
+/// The test passes and nothing more has to be put right.
+Now done_words(const session::Findings* findings) {
+    const std::string rest = findings == nullptr ? std::string() : session::let_be_words(*findings);
+    if (rest.empty()) return {"Nothing is left to find", "The last test passes.", "Go to the proof"};
+    return {"Nothing has to be put right", fmt::format("The readings still show {}; the test passes with it.", rest),
+            "Go to the proof"};
+}
+
+Now begin_words(measure::Check check) {
+    if (check == measure::Check::push_through) return push_first_words("Its owner speaks of how the sled goes.");
     return {"What does a test say?",
             "Every hunt begins with what is seen: a corner that is off, a face that is marked. Cut a test and read its "
             "strip.",
@@ -79,7 +117,15 @@ Now free_words(const Next& next, const session::Findings& findings) {
             "Choose the repair"};
 }
 
-Now suspects_words(const Next& next, const session::Findings* findings) {
+/// No check would tell more, and what the last test says by itself is all there is.
+Now by_the_test_alone(const Next& next, const Bench& bench) {
+    Now now = session::words_of(next, bench.seen(), bench.view.units);
+    now.why += " No further check of the notebook would tell much.";
+    now.button = next.intention.empty() ? "" : "Go to the proof";
+    return now;
+}
+
+Now suspects_words(const Next& next, const session::Findings* findings, const Bench& bench) {
     switch (next.todo) {
         case Todo::repair:
         case Todo::repair_there:
@@ -90,6 +136,13 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
                     "Choose the repair"};
         case Todo::make_check:
         case Todo::type_readings: {
+            if (session::to_be_pushed_first(bench.seen())) {
+                Now now = push_first_words("First see whether it goes.");
+                now.button = "Choose this check";
+                return now;
+            }
+            if (owner_waits(bench) && next.check == measure::Check::clamp_watch)
+                return change_words(*next.check, "Choose this check");
             const bool why = findings != nullptr && findings->next && findings->next->check == *next.check;
             return {fmt::format("Next: {}", measure::info(*next.check).title),
                     why ? fmt::format("Because {}.", findings->next->why)
@@ -99,7 +152,14 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
         case Todo::look_at_play:
             return {"Next: look at the play", "Because the proof is open until the sled's play is known.",
                     "Choose this check"};
-        case Todo::done: return {"Nothing is left to find", "The last test passes.", "Go to the proof"};
+        case Todo::done: return done_words(findings);
+        case Todo::take_hold: return hold_words();
+        case Todo::put_shims:
+        case Todo::repeat_test:
+        case Todo::nothing_fits:
+        case Todo::undecidable:
+        case Todo::something_changes:
+        case Todo::look_elsewhere: return by_the_test_alone(next, bench);
         case Todo::prove:
         case Todo::prove_there:
             return {"Cut the proof", "Only a test that is cut now shows what the saw does.", "Go to the proof"};
@@ -108,18 +168,38 @@ Now suspects_words(const Next& next, const session::Findings* findings) {
     return {"A test is half read", "Read both ends of its strip first.", "Go to the proof"};
 }
 
-Now proof_page_words(const Next& next, const Bench& bench) {
+/// Something is still there, though the last test may pass.
+Now back_words(const session::Findings* findings, const Bench& bench) {
+    constexpr const char* back = "Back to the suspects";
+    if (session::jams(bench.seen()))
+        return {back, "Nothing can be cut while the sled jams. The notebook goes on.", back};
+    const bool passes = session::proof_of(bench.seen()) == session::Proved::passed;
+    const auto fault = passes && findings != nullptr ? session::to_put_right(bench.seen(), *findings) : std::nullopt;
+    if (!fault && passes)
+        return {"Square as it is", "The test passes. What it does not show can still be looked for.", back};
+    if (!fault) return {back, "Something is still wrong. The notebook goes on.", back};
+    return {"Square, but something is left",
+            fmt::format("The readings show \"{}\" as well. The corner of this test says nothing of it.",
+                        session::name_of(*fault)),
+            back};
+}
+
+Now proof_page_words(const Next& next, const session::Findings* findings, const Bench& bench) {
     switch (next.todo) {
         case Todo::prove_there:
             return {"Prove it at the saw",
                     "Cut the test again at the real saw. Only a cut that passes proves a repair.", ""};
-        case Todo::look_at_suspects:
-            return {"Back to the suspects",
-                    session::jams(bench.seen()) ? "Nothing can be cut while the sled jams. The notebook goes on."
-                                                : "Something is still wrong. The notebook goes on.",
-                    "Back to the suspects"};
+        case Todo::look_at_suspects: return back_words(findings, bench);
+        case Todo::take_hold: return hold_words();
+        case Todo::make_check:
+            return owner_waits(bench) ? change_words(*next.check, "Do this check")
+                                      : push_first_words("A runner or a slot was worked on.");
         case Todo::done:
-            return {"Proved", "The case is closed: the cut was made after the last repair, and it passes.", ""};
+            return {"Proved",
+                    session::was_repaired(bench.seen())
+                        ? "The case is closed: the test was cut after the last repair, and it passes."
+                        : "The case is closed: the test passes as the saw was found, and nothing had to be put right.",
+                    ""};
         case Todo::prove: {
             const bool again = session::proof_of(bench.seen()) == session::Proved::undecided;
             if (again)
@@ -162,12 +242,18 @@ std::string Hunt::trouble() const {
     return found != nullptr && !*found ? found->error().message : std::string();
 }
 
-const picture::DiagnosisView* Hunt::view(const picture::DiagnosisPage& size) {
+const picture::DiagnosisView* Hunt::view(const Bench& bench, picture::DiagnosisPage size) {
     const session::Findings* f = findings();
     if (f == nullptr) return nullptr;
-    const std::string key =
-        fmt::format("{}/{}/{}/{}", size.width, size.height,
-                    static_cast<int>(size.units.system) * 2 + static_cast<int>(size.units.angles), key_);
+    const Next n = next_on(Leaf::suspects, bench);
+    size.next = session::next_words(n, *f);
+    if (size.next.what.empty()) {
+        const Now now = suspects_words(n, f, bench);
+        size.next = {now.heading, now.why};
+    }
+    const std::string key = fmt::format("{}/{}/{}/{}/{}/{}", size.width, size.height,
+                                        static_cast<int>(size.units.system) * 2 + static_cast<int>(size.units.angles),
+                                        size.next.what, size.next.why, key_);
     if (!view_ || key != view_key_) {
         view_ = picture::diagnosis_view(*f, size);
         view_key_ = key;
@@ -186,9 +272,12 @@ bool Hunt::done(Leaf which, const Bench& bench) const {
     return session::proof_of(bench.seen()) == session::Proved::passed;
 }
 
-Next Hunt::next(const Bench& bench) const {
-    if (page == Leaf::suspects && !trouble().empty()) return {Todo::cannot_weigh};
-    return session::next_on({page, check, fault}, bench.seen(), findings());
+Next Hunt::next_on(Leaf leaf, const Bench& bench) const {
+    const bool troubled = !trouble().empty();
+    if (leaf == Leaf::suspects && troubled) return {Todo::cannot_weigh};
+    const Next next = session::next_on({leaf, check, fault, bench.took_hold()}, bench.seen(), findings());
+    // Readings that cannot be weighed keep no proof from standing.
+    return leaf == Leaf::proof && troubled && next.todo == Todo::weigh ? Next{Todo::done} : next;
 }
 
 Now Hunt::now(const Bench& bench) const {
@@ -201,11 +290,11 @@ Now Hunt::now(const Bench& bench) const {
     }
     switch (page) {
         case Leaf::symptom:
-            if (n.todo == Todo::make_check) return begin_words();
+            if (n.todo == Todo::make_check) return begin_words(*n.check);
             return {"Look at the suspects",
                     "The symptom alone fits several faults. The notebook weighs everything that was read.",
                     "Weigh the readings"};
-        case Leaf::suspects: return suspects_words(n, findings());
+        case Leaf::suspects: return suspects_words(n, findings(), bench);
         case Leaf::checks:
             if (typing.open && !typing.asked.empty()) return {"Is that meant?", typing.asked.front(), ""};
             if (n.todo == Todo::wait_for_sled && !typing.open) return wait_words(check);
@@ -213,16 +302,21 @@ Now Hunt::now(const Bench& bench) const {
                                                                  : check_words(check, typing.open);
         case Leaf::repairs: {
             const bool there = n.todo == Todo::repair_there;
-            const bool proved = !there && session::proof_of(bench.seen()) == session::Proved::passed;
+            const bool left = findings() != nullptr && session::to_put_right(bench.seen(), *findings()) == fault;
+            const bool proved = !there && !left && session::proof_of(bench.seen()) == session::Proved::passed;
             return repair_words(fault, there, proved, session::jams(bench.seen()));
         }
         case Leaf::proof: break;
     }
-    return proof_page_words(n, bench);
+    return proof_page_words(n, findings(), bench);
 }
 
 void Hunt::turn_to(const Next& next) {
     if (next.todo == Todo::weigh || next.todo == Todo::cannot_weigh) return;
+    if (next.todo == Todo::take_hold) {
+        wants_hold = true;
+        return;
+    }
     if (next.check) return look_at(*next.check);
     if (next.fault) return look_at(*next.fault);
     page = Leaf::proof;
@@ -253,6 +347,7 @@ void Hunt::next_step(Bench& bench) {
             if (bench.act(n.intention)) page = Leaf::proof;
             return;
         case Todo::prove: return bench.cut_the_proof();
+        case Todo::take_hold: wants_hold = true; return;
         default: break;
     }
     if (!n.intention.empty()) bench.act(n.intention);

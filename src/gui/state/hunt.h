@@ -27,7 +27,8 @@ public:
     measure::Check check = measure::Check::five_cut;  ///< the one that is looked at
     std::optional<measure::Check> shown_check;        ///< the one that the list was scrolled to
     shop::Fault fault = shop::Fault::fence_skew;
-    Typing typing;  ///< readings of the check that is looked at, being typed
+    bool wants_hold = false;  ///< of the sled: the page where a hand is on it is to be opened
+    Typing typing;            ///< readings of the check that is looked at, being typed
 
     /// Call in every frame while it is open: asks for the weighing when readings or sizes have changed.
     void follow(const Bench& bench);
@@ -37,8 +38,9 @@ public:
     bool weighing() const { return open && weigher_.weighing(); }
     void wait() { weigher_.wait(); }
 
-    /// The diagnosis as a picture, made once for each weighing, size and unit; nullptr while there is none.
-    const picture::DiagnosisView* view(const picture::DiagnosisPage& page);
+    /// The diagnosis as a picture, made once for each weighing, size, unit and next step; nullptr while there is none.
+    /// What comes next stands on it as the strong button has it.
+    const picture::DiagnosisView* view(const Bench& bench, picture::DiagnosisPage page);
 
     /// What each check sees on this saw.
     const session::Sight& sight() const { return sight_; }
@@ -47,6 +49,8 @@ public:
     /// What the one strong button of this page does, in words and in deed.
     session::Now now(const Bench& bench) const;
     void next_step(Bench& bench);
+    /// Whether the proof stands and nothing is left to do.
+    bool closed(const Bench& bench) const { return next_on(session::Leaf::proof, bench).todo == session::Todo::done; }
 
     /// What was typed for the check goes into the notebook; or it is said what is missing, or asked whether what looks
     /// like a slip is meant.
@@ -58,7 +62,8 @@ public:
     void look_at(shop::Fault which);
 
 private:
-    session::Next next(const Bench& bench) const;
+    session::Next next(const Bench& bench) const { return next_on(page, bench); }
+    session::Next next_on(session::Leaf leaf, const Bench& bench) const;
     /// On the page of suspects the button only leads to the page where it is done.
     void turn_to(const session::Next& next);
     void make_the_check(const session::Next& next, Bench& bench);

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "session/hand_words.h"
 #include "session/watch.h"
 
 namespace offsquare::gui {
@@ -18,7 +19,9 @@ const contact::LiveState& Pushing::state() const { return sled_->state(); }
 
 void Pushing::follow(const Bench& bench) {
     if (sled_ && seen_changes_ == bench.changes()) return;
-    if (!sled_) {
+    const shop::Feed& feed = bench.seen().drawing.feed;
+    const bool another = feed.at_mm != drawing_.feed.at_mm || feed.force_n != drawing_.feed.force_n;
+    if (!sled_ || another) {
         at_mm = bench.seen().drawing.feed.at_mm;
         force_n = bench.seen().drawing.feed.force_n;
     }
@@ -64,6 +67,21 @@ bool Pushing::moving() const {
 }
 
 picture::PushShown Pushing::shown() const { return {state(), sled_->play(), at_mm, held_}; }
+
+std::string Pushing::found(const Bench& bench) {
+    const shop::Feed& feed = bench.seen().drawing.feed;
+    const contact::Rub rub = contact::rub_of(feed);
+    contact::Rub slick = rub;
+    slick.mu *= 0.5;
+    const auto pushed = [&](double at_mm, const contact::Rub& rubs) {
+        contact::HandPush hand;
+        hand.grips.push_back({.x_mm = at_mm});
+        hand.force_n = feed.force_n;
+        return session::watch_push(bench.scenario(), hand, rubs, contact::usual_pass(bench.seen().drawing));
+    };
+    return session::hand_words(feed, {pushed(feed.at_mm, rub), pushed(0.0, rub), pushed(feed.at_mm, slick)},
+                               bench.view.units);
+}
 
 bool Pushing::has_play() const {
     constexpr double feelable_mm = 0.001;

@@ -30,7 +30,7 @@ public:
     bool holds = false;
 
     /// Call in every frame while it is open: a new sled whenever the saw has changed, and the hand of the scenario the
-    /// first time.
+    /// first time, and where another saw has another.
     void follow(const Bench& bench);
     /// So much time has passed; the live sled moves.
     void tick(double seconds);
@@ -50,6 +50,8 @@ public:
     double to_come_free_mm() const;
     /// What was pushed, for the five cuts; empty while nothing was.
     std::optional<session::PushTest> test() const;
+    /// What a hand finds on this sled, in words: where its owner pushes, and in the middle.
+    static std::string found(const Bench& bench);
     /// Whether the sled can turn in its slots at all: as soon as one runner fills its slot, it cannot.
     bool has_play() const;
     /// Gives both runners what a good fit leaves (shop/fault.h), so that a hand has something to turn.
