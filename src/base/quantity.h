@@ -78,6 +78,8 @@ struct Units {
 /// Size of a thing: `412 mm`, `412.5 mm`, at most two decimals; `16 1/4 in` when within 0.002 in of a 64th (other than
 /// 0), else `16.252 in`.
 std::string show_size(double length_mm, Units units);
+/// The same of what need not be exact, such as a cost: in inches to the nearest eighth, `2 3/8 in`.
+std::string show_about(double length_mm, Units units);
 std::string show_reading(double length_mm, Units units);  ///< a reading or a shim: `12.345 mm`; `0.4860 in`
 std::string show_small(double length_mm, Units units);    ///< a small correction: `0.183 mm`; `0.0072 in`
 /// `0.52 mm in 1 m`; `6.2 thou in 12 in`; with mrad asked for `0.52 mm in 1 m (0.52 mrad)`. What would round to nought

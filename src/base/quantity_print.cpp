@@ -161,6 +161,12 @@ std::string show_size(double length_mm, Units units) {
                                  : print_length(length_mm, LengthStyle::inch, 3));
 }
 
+std::string show_about(double length_mm, Units units) {
+    const double eighth_mm = mm_per_inch / 8.0;
+    const double rounded_mm = eighth_mm * std::round(length_mm / eighth_mm);
+    return show_size(units == Units::metric || rounded_mm == 0.0 ? length_mm : rounded_mm, units);
+}
+
 std::string show_reading(double length_mm, Units units) {
     return for_people(units == Units::metric ? print_length(length_mm, LengthStyle::mm, 3)
                                              : print_length(length_mm, LengthStyle::inch, 4));

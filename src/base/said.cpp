@@ -1,7 +1,9 @@
 // Sentences of the program's own stand in its tables in millimetres and milliradians, once; here they become what the
 // person has chosen to read.
+#include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -140,6 +142,22 @@ std::string number_said(const Measured& m, const Number& n, Units units) {
     return without_trailing_zeros(print_length(n.value, LengthStyle::inch, n.decimals + 2, false));
 }
 
+/// Of a length that need not be exact: an eighth of an inch, or from 6 in on a whole one.
+std::string round_inches(double length_mm) {
+    constexpr double long_mm = 6.0 * mm_per_inch;
+    const double step_mm = length_mm < long_mm ? mm_per_inch / 8.0 : mm_per_inch;
+    return print_length(step_mm * std::round(length_mm / step_mm), LengthStyle::inch_fraction, 0, false);
+}
+
+/// Whether a length stands there that need not be exact: "about 60 mm", "300 mm or more".
+bool is_rough(std::string_view before, const Measured& m, std::string_view behind_it) {
+    constexpr double thin_mm = 3.0;  // an eighth would be half of it
+    const bool thin =
+        std::any_of(m.numbers.begin(), m.numbers.end(), [](const Number& n) { return n.value < thin_mm; });
+    return m.unit == Unit::mm && m.over_mm == 0.0 && !thin &&
+           (before.ends_with("about ") || behind_it.starts_with(" or more") || behind_it.starts_with(" or less"));
+}
+
 std::string unit_said(const Measured& m, Units units) {
     if (is_angle(m)) return units == Units::metric ? " mm in 1 m" : " thou in 12 in";
     return std::string(m.space) + (m.unit == Unit::m ? "ft" : "in");
@@ -151,11 +169,11 @@ bool stays(const Measured& m, Units units) {
     return units == Units::metric;
 }
 
-std::string said(const Measured& m, Units units) {
+std::string said(const Measured& m, Units units, bool rough) {
     std::string text;
     for (std::size_t i = 0; i < m.numbers.size(); ++i) {
         if (i > 0) text += m.between[i - 1];
-        text += number_said(m, m.numbers[i], units);
+        text += rough ? round_inches(m.numbers[i].value) : number_said(m, m.numbers[i], units);
     }
     return text + unit_said(m, units);
 }
@@ -169,7 +187,9 @@ std::string said_in(std::string_view text, Units units) {
     while (at < text.size()) {
         const auto m = in_prose::measured_at(text, at);
         if (m && !in_prose::stays(*m, units)) {
-            out += in_prose::said(*m, units);
+            const bool rough =
+                units == Units::imperial && in_prose::is_rough(text.substr(0, at), *m, text.substr(m->end));
+            out += in_prose::said(*m, units, rough);
             at = m->end;
             continue;
         }

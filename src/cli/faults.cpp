@@ -213,7 +213,7 @@ std::string check_text(const CheckInfo& c, const Looks& looks, base::Units units
         text += wrapped(fmt::format("  {}. {}", i + 1, base::said_in(c.steps[i], units)), 100) + "\n";
     Seen faults;
     for (const FaultInfo& f : shop::faults()) faults.add(f.key, look(looks, f.fault, c.check));
-    const std::string stock = c.stock_mm > 0.0 ? base::show_size(c.stock_mm, units) + " of board" : "no stock";
+    const std::string stock = c.stock_mm > 0.0 ? base::show_about(c.stock_mm, units) + " of board" : "no stock";
     return text +
            columns({{"  with", std::string(c.instrument)},
                     {"  limits from", base::said_in(measure::limits_from(c.check), units)},

@@ -7,6 +7,8 @@
 #include "cli/plan.h"
 #include "cli/report.h"
 #include "cli/verb.h"
+#include "lesson/cases.h"
+#include "session/complaint.h"
 #include "session/hunt_words.h"
 #include "session/log.h"
 #include "session/story.h"
@@ -101,11 +103,25 @@ std::string last_sentence(const Job& job, base::Units units, const Ink& ink) {
     return inked_verdict(last_test(job), units, ink);
 }
 
+/// What became of what the owner of a case says, where the test passes.
+std::string complaint_part(const Request& request, const Job& job) {
+    const session::Seen& seen = job.history.seen();
+    const std::string became = session::complaint_words(seen, false);
+    if (became.empty()) return "";
+    std::string text =
+        fmt::format("Its owner says: {} {}", lesson::in_quotes(printable(request.scenario.complaint)), became);
+    if (session::complaint_of(seen, false) == session::Became::open)
+        text += seen.concern == scenario::Concern::slide ? " Go on with: offsquare push"
+                                                         : " Go on with: offsquare cut --check clamp-watch";
+    return "\n" + wrapped(text, 100) + "\n";
+}
+
 std::string as_text(const Request& request, const Job& job, const Ink& ink) {
     const base::Units units = request.scenario.units;
     std::string text = set_up_part(request, job, ink);
     for (std::size_t i = 0; i < job.rounds.size(); ++i) text += round_part(job, i, units, ink);
     text += unfinished_part(job, units, ink);
+    text += complaint_part(request, job);
     return text + "\n" + wrapped(session::cautions().short_line, 100) + "\n\n" + last_sentence(job, units, ink) + "\n";
 }
 

@@ -33,7 +33,7 @@ const Case* first(const auto& fits) {
 
 std::string board_words(double board_mm, base::Units units) {
     if (units == base::Units::metric) return fmt::format("{:.0f} mm", board_mm);
-    return base::show_size(std::round(board_mm / base::mm_per_inch * 8.0) / 8.0 * base::mm_per_inch, units);
+    return base::show_about(board_mm, units);
 }
 
 }  // namespace

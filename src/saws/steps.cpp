@@ -23,7 +23,7 @@ constexpr std::array<std::string_view, 6> steps{
     "keep "
     "the right side), so that the fresh edge lies on the fence; plug in again, and trim the next edge. Go on until all "
     "four are cut.",
-    "With the fifth cut take a strip of 10 mm to 15 mm off the edge that was cut first. Do not hold it with your "
+    "With the fifth cut take a strip of about 10 to 15 mm off the edge that was cut first. Do not hold it with your "
     "fingers. Hold still, switch off, and leave it lying until the blade has stopped.",
     "Unplug the saw. Before you take the strip away, mark its end at the fence with a pencil, and remember to which "
     "side of the blade "

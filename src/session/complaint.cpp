@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "measure/going.h"
+#include "session/next.h"
 
 namespace offsquare::session {
 namespace {
@@ -122,7 +123,7 @@ Became complaint_of(const Seen& seen, bool took_hold) {
 
 std::string complaint_words(const Seen& seen, bool took_hold) {
     const Became became = complaint_of(seen, took_hold);
-    if (became == Became::nothing) return "";
+    if (became == Became::nothing || proof_of(seen) != Proved::passed) return "";
     switch (*seen.concern) {
         case Concern::corner: return corner_words(seen);
         case Concern::face: return face_words(seen);

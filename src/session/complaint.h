@@ -17,7 +17,7 @@ enum class Became {
 /// Of a saw whose last test passes. `took_hold`: as session/next.h has it.
 Became complaint_of(const Seen& seen, bool took_hold);
 
-/// In one or two sentences; empty: it is no case.
+/// In one or two sentences; empty: it is no case, or its last test does not pass.
 std::string complaint_words(const Seen& seen, bool took_hold);
 
 /// Whether something was put right on the saw as it is set up, shims too.

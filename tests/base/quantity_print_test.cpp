@@ -203,6 +203,15 @@ TEST_CASE("a sentence of the program's own is said in the person's units") {
     CHECK(inches("a strip from 1 mm to 150 mm wide") == "a strip from 0.04 in to 5.91 in wide");  // 0.0394, 5.906
     CHECK(inches("Read gauges of 0.50, 0.53, 0.57, 0.62 and 0.68 mm.") ==
           "Read gauges of 0.0197, 0.0209, 0.0224, 0.0244 and 0.0268 in.");
+    // What need not be exact is round in both: eighths, and whole inches from 6 in on.
+    CHECK(inches("300 mm or more: 300 mm") == "12 in or more: 11.81 in");
+    CHECK(inches("about 60 mm from the cut") == "about 2 3/8 in from the cut");
+    CHECK(inches("scraps about 12, 31 and 58 mm wide") == "scraps about 1/2, 1 1/4 and 2 1/4 in wide");
+    CHECK(inches("about 10 to 15 mm, about 1 mm") == "about 3/8 to 5/8 in, about 0.04 in");
+    CHECK(inches("about 0.2 mm in 100 mm") == "about 24 thou in 12 in");
+    CHECK(show_about(60.0, Units::imperial) == "2 3/8 in");
+    CHECK(show_about(1.0, Units::imperial) == show_size(1.0, Units::imperial));
+    CHECK(show_about(60.0, Units::metric) == "60 mm");
     CHECK(inches("from 100 mm to 2 m apart") == "from 3.94 in to 6.6 ft apart");  // 2000 / 304.8 = 6.56
     CHECK(inches("to 12 mm, 3 mm") == "to 0.47 in, 0.12 in");
     CHECK(inches("left=0.4mm") == "left=0.016in");

@@ -31,7 +31,7 @@ TEST_CASE("the list has every case by its owner's sentence, as text and as JSON,
         CHECK(has(fresh, c.name));
         CHECK(has(fresh, lesson::in_quotes(c.scenario.complaint)));
     }
-    CHECK(has(fresh, "45 min, 200 mm"));
+    CHECK(has(fresh, "60 min, 200 mm"));
     CHECK(has(fresh, "60 min, 7 7/8 in"));  // of the saw in inches
     CHECK(has(fresh, "\n0 of " + all + " proved in the window.\n"));
     std::filesystem::create_directories(person.folder / "offsquare");

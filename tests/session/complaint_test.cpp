@@ -41,6 +41,14 @@ TEST_CASE("a corner that was asked about is answered by the test; a repair is na
     CHECK_FALSE(has(session::complaint_words(mended.seen(), false), "as it was found"));
 }
 
+TEST_CASE("nothing became of it before a test passes, nor where there is no case") {
+    for (const Concern concern : {Concern::corner, Concern::face, Concern::slide, Concern::change})
+        CHECK(session::complaint_words(session::History(case_about(concern)).seen(), false).empty());
+    scenario::Scenario none = case_about(Concern::corner);
+    none.complaint.clear();
+    CHECK(session::complaint_words(proved(none).seen(), false).empty());
+}
+
 TEST_CASE("a marked face: what marks it was put right, or it did not show") {
     const session::History as_found = proved(case_about(Concern::face));
     CHECK(has(session::complaint_words(as_found.seen(), false), "did not show here"));

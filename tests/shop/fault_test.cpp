@@ -81,7 +81,7 @@ TEST_CASE("names, groups and what a repair costs: the declared table, written do
     for (const Row& r : {Row{Fault::fence_skew, "fence off square", fence, 10},
                          {Fault::fence_bow, "fence bowed", fence, 45},
                          {Fault::fence_lean, "fence leaning", fence, 20},
-                         {Fault::dust, "sawdust at the fence", fence, 1},
+                         {Fault::dust, "sawdust at the fence", fence, 15},
                          {Fault::clamp_creep, "fence creeping when clamped", fence, 10},
                          {Fault::left_play, "left runner loose", guides, 30},
                          {Fault::right_play, "right runner loose", guides, 30},

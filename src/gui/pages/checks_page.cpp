@@ -17,7 +17,7 @@ namespace {
 constexpr float check_row_height = 46.0F;
 
 std::string cost_of(const Bench& bench, const measure::CheckInfo& check) {
-    const std::string stock = check.stock_mm > 0.0 ? base::show_size(check.stock_mm, bench.view.units) + " of board"
+    const std::string stock = check.stock_mm > 0.0 ? base::show_about(check.stock_mm, bench.view.units) + " of board"
                                                    : std::string("no board");
     return fmt::format("{:g} min, {}", check.minutes, stock);
 }

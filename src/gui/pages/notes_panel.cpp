@@ -44,7 +44,7 @@ void draw_repairs(Kit& kit, const Bench& bench, std::size_t from, std::size_t be
 std::string cost_of(const Bench& bench) {
     if (bench.of_a_real_saw()) return "";
     return fmt::format("{:.0f} min, {} of board", bench.seen().minutes,
-                       base::show_size(bench.seen().stock_mm, bench.view.units));
+                       base::show_about(bench.seen().stock_mm, bench.view.units));
 }
 
 }  // namespace
