@@ -168,14 +168,14 @@ Next next_proof(const Seen& seen, bool took_hold) {
     return proof_next(seen);
 }
 
-/// A proof that passes closes nothing while the hunt itself goes on.
+/// A proof that passes closes nothing while something is there that it does not measure.
 Next next_on_the_proof(const Opened& opened, const Seen& seen, const Findings* findings) {
     const Next proof = next_proof(seen, opened.took_hold);
     const bool passes = proof_of(seen) == Proved::passed && !to_be_pushed_first(seen) && !jams(seen);
     if (!passes && proof.todo != Todo::look_at_suspects) return proof;
     if (findings == nullptr) return passes ? Next{Todo::weigh} : proof;
+    if (passes) return to_put_right(seen, *findings) ? Next{Todo::look_at_suspects} : proof;
     Next next = next_in_hunt(seen, findings, opened.took_hold);
-    if (passes) return next.todo == proof.todo && next.check == proof.check ? proof : Next{Todo::look_at_suspects};
     // Where the hunt itself goes on by the test alone, it is done here.
     return next.todo == Todo::put_shims || next.todo == Todo::repeat_test ? next : proof;
 }

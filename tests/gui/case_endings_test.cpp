@@ -51,7 +51,9 @@ void pages_agree(gui::Hunt& hunt, const gui::Bench& bench) {
         if (now.heading == "A test is half read") CHECK_FALSE(bench.last_test()->worked_out);
         hunt.page = Leaf::proof;
         const session::Now proof = hunt.now(bench);
-        CHECK((proof.heading == "Proved") == (bench.seen().proved && next.todo == Todo::done));
+        if (has(proof.why, "The case is closed")) CHECK(next.todo == Todo::done);
+        if (next.todo == Todo::done) CHECK(proof.heading == "Proved");
+        if (repairs || !bench.seen().proved) CHECK(proof.heading != "Proved");
         CHECK_FALSE((has(proof.why, "after the last repair") && bench.seen().repairs.empty()));
     }
     hunt.page = was;

@@ -165,6 +165,7 @@ TEST_CASE(
     CHECK(w.window.record().says("Proved"));
     CHECK_FALSE(w.window.record().says("Not proved yet"));
     CHECK_FALSE(w.window.record().says("Nothing has been put right yet."));
+    settle(w);
     CHECK(w.state.notebook.hunt.now(w.bench).heading == "Proved");
     in_order(w, {"1  Five-cut test", shimmed, "Put right: fence off square, by shims.", "2  Five-cut test"});
     in_order(w, {"Test. Fail", shimmed, "Put right: fence off square", "Test. Pass"});

@@ -175,13 +175,23 @@ Now back_words(const session::Findings* findings, const Bench& bench) {
         return {back, "Nothing can be cut while the sled jams. The notebook goes on.", back};
     const bool passes = session::proof_of(bench.seen()) == session::Proved::passed;
     const auto fault = passes && findings != nullptr ? session::to_put_right(bench.seen(), *findings) : std::nullopt;
-    if (!fault && passes)
-        return {"Square as it is", "The test passes. What it does not show can still be looked for.", back};
     if (!fault) return {back, "Something is still wrong. The notebook goes on.", back};
     return {"Square, but something is left",
             fmt::format("The readings show \"{}\" as well. The corner of this test says nothing of it.",
                         session::name_of(*fault)),
             back};
+}
+
+Now proved_words(const session::Findings* findings, const Bench& bench) {
+    if (session::was_repaired(bench.seen()))
+        return {"Proved", "The case is closed: the test was cut after the last repair, and it passes.", ""};
+    const bool ends =
+        findings == nullptr || session::next_in_hunt(bench.seen(), findings, bench.took_hold()).todo == Todo::done;
+    return {"Proved",
+            fmt::format("{}the test passes as the saw was found, and nothing had to be put right.{}",
+                        ends ? "The case is closed: " : "It is square: ",
+                        ends ? "" : " What a test does not show can still be looked for."),
+            ""};
 }
 
 Now proof_page_words(const Next& next, const session::Findings* findings, const Bench& bench) {
@@ -194,12 +204,7 @@ Now proof_page_words(const Next& next, const session::Findings* findings, const 
         case Todo::make_check:
             return owner_waits(bench) ? change_words(*next.check, "Do this check")
                                       : push_first_words("A runner or a slot was worked on.");
-        case Todo::done:
-            return {"Proved",
-                    session::was_repaired(bench.seen())
-                        ? "The case is closed: the test was cut after the last repair, and it passes."
-                        : "The case is closed: the test passes as the saw was found, and nothing had to be put right.",
-                    ""};
+        case Todo::done: return proved_words(findings, bench);
         case Todo::prove: {
             const bool again = session::proof_of(bench.seen()) == session::Proved::undecided;
             if (again)
