@@ -165,8 +165,9 @@ TEST_CASE("two faults that move a reading by a sigma either way (check-values.md
         {{0.25, 0.043730}, {0.5, 0.160747}, {1.0, 0.485944}, {2.0, 0.912822}, {3.0, 0.994447}}};
     for (const auto& [a, expected] : told) {
         const std::vector<Foreseen> two{{0.5, {a}, {1.0}}, {0.5, {-a}, {1.0}}};
-        CHECK(std::abs(by_quadrature(two) - expected) < 1e-6);      // the test's own road first
-        CHECK(std::abs(information_bits(two) - expected) < 0.001);  // as advise.h declares
+        CHECK(std::abs(by_quadrature(two) - expected) < 1e-6);  // the test's own road first
+        // Two bells of the same width: far nearer than advise.h promises for any.
+        CHECK(std::abs(information_bits(two) - expected) < 1e-6);
     }
 }
 
@@ -180,17 +181,17 @@ TEST_CASE("unlike weights and spreads, against quadrature") {
 }
 
 TEST_CASE("linear Gaussian: a size of spread 3 read with noise 1 tells half of log2 10 bits") {
-    // The size as 241 exact ones, a tenth of the noise apart: finer than the noise lets anyone see.
+    // The size as 421 exact ones, a tenth of the noise apart: finer than the noise lets anyone see.
     std::vector<Foreseen> sizes;
     double total = 0.0;
-    for (int i = -120; i <= 120; ++i) {
+    for (int i = -210; i <= 210; ++i) {
         const double size = 0.1 * i;
         sizes.push_back({normal(size, 0.0, 3.0), {size}, {1.0}});
         total += sizes.back().weight;
     }
     for (Foreseen& s : sizes) s.weight /= total;
-    // 4 sigma at the ends leave out 6e-5 of the prior, where the information is some 10 bits more: 1e-3 in all.
-    CHECK(std::abs(information_bits(sizes) - 1.660964) < 0.002);
+    // 7 sigma at the ends leave out 3e-12 of the prior. The expected value has six digits (check-values.md).
+    CHECK(std::abs(information_bits(sizes) - 1.660964) < 1e-6);
 }
 
 TEST_CASE("several readings: as much as one reading of their best sum, within what 64 draws tell") {
