@@ -3,8 +3,6 @@
 #include "diagnose/advise.h"
 
 #include <algorithm>
-#include <array>
-#include <boost/container/static_vector.hpp>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -12,90 +10,23 @@
 #include <numeric>
 
 #include "base/elementary.h"
-#include "base/random.h"
-#include "diagnose/triangle.h"
+#include "diagnose/bells.h"
 
 namespace offsquare::diagnose {
 namespace {
 
+using bells::Bell;
+using bells::bell_of;
+using bells::carried;
+using bells::log_density;
+using bells::Point;
+using bells::points_for;
+using bells::Readings;
 using measure::Check;
 using shop::Fault;
-using shop::fault_count;
 
 constexpr double ln2 = 0.69314718055994530942;
 double log2_of(double x) { return base::log_of(x) / ln2; }
-
-// ---- small normal distributions ----
-
-/// A number for each reading of a check.
-using Readings = boost::container::static_vector<double, 8>;
-
-/// A hypothesis ready to be asked for densities.
-struct Bell {
-    double weight = 0.0;
-    Readings mean;
-    std::vector<double> root;
-    double log_height = 0.0;  ///< log of 1/det(L)
-};
-
-Bell bell_of(const Foreseen& f, double total) {
-    const std::size_t k = f.mean.size();
-    Bell bell{f.weight / total, Readings(f.mean.begin(), f.mean.end()), root_of(f.covariance, k), 0.0};
-    bell.log_height = log_height(bell.root, k);
-    return bell;
-}
-
-/// log density but for the constant that all bells share.
-double log_density(const Bell& bell, const Readings& y) {
-    const std::size_t k = y.size();
-    std::array<double, Readings::static_capacity> z;
-    double square = 0.0;
-    for (std::size_t i = 0; i < k; ++i) {
-        double rest = y[i] - bell.mean[i];
-        for (std::size_t n = 0; n < i; ++n) rest -= bell.root[i * k + n] * z[n];
-        z[i] = rest / bell.root[i * k + i];
-        square += z[i] * z[i];
-    }
-    return bell.log_height - 0.5 * square;
-}
-
-constexpr std::uint32_t points = 64;
-
-/// Where a reading may fall under a hypothesis, and how likely.
-struct Point {
-    Readings z;           ///< in its own deviations
-    double weight = 0.0;  ///< all sum to 1
-};
-
-/// For one reading the trapezoid rule over 6 deviations to each side, which for a bell is as good as exact; for several
-/// random ones, all alike.
-std::vector<Point> points_for(std::size_t k) {
-    std::vector<Point> all;
-    double sum = 0.0;
-    for (std::uint32_t n = 0; n < points; ++n) {
-        Point p{{}, 1.0};
-        if (k == 1) {
-            p.z = {12.0 * (n + 0.5) / points - 6.0};
-            p.weight = base::exp_of(-0.5 * p.z[0] * p.z[0]);
-        } else {
-            for (std::size_t i = 0; i < k; ++i)
-                p.z.push_back(base::standard_normal({1, base::Purpose::advice, n, static_cast<std::uint32_t>(i)}));
-        }
-        sum += p.weight;
-        all.push_back(std::move(p));
-    }
-    for (Point& p : all) p.weight /= sum;
-    return all;
-}
-
-Readings carried(const Bell& bell, const Readings& z) {
-    const std::size_t k = z.size();
-    Readings y = bell.mean;
-    for (std::size_t i = 0; i < k; ++i) {
-        for (std::size_t n = 0; n <= i; ++n) y[i] += bell.root[i * k + n] * z[n];
-    }
-    return y;
-}
 
 /// log2 of p_g(y)/p(y), g the group of bell i. All densities against that of i, which is never nothing where i itself
 /// may fall.
@@ -201,7 +132,7 @@ bool can_be_made(Check check, const Diagnosis& d) {
 /// How much the check tells about the question.
 double bits_of(const Question& question, const Diagnosis& d, Heaviest& heaviest, const measure::Occasion& occasion,
                const Model& model, const Prior& prior) {
-    if (stale(d, occasion) || !can_be_made(occasion.check, d)) return 0.0;
+    if (!can_be_asked(occasion, d)) return 0.0;
     const Seen faults = seen_by(occasion, model, prior);
     const Mixture head = heaviest.touched(faults.any);
     const std::vector<Foreseen> foreseen = foresee(head, occasion, faults.value, model);
@@ -315,6 +246,10 @@ std::optional<Check> separating(const LookAlikes& pair, const Diagnosis& diagnos
     return best;
 }
 
+bool can_be_asked(const measure::Occasion& occasion, const Diagnosis& diagnosis) {
+    return !stale(diagnosis, occasion) && can_be_made(occasion.check, diagnosis);
+}
+
 double cost_minutes(Check check, bool on_free_corner) {
     constexpr double minutes_per_mm = 1.0 / 20.0;
     const measure::CheckInfo& info = measure::info(check);
@@ -359,8 +294,7 @@ struct Adviser::Works {
             c.made = static_cast<std::size_t>(std::count(d.made.begin(), d.made.end(), c.occasion));
             c.on_free_corner = check.check == Check::square_on_cut && measure::corner_is_free(d.made, now);
             c.cost = cost_minutes(check.check, c.on_free_corner);
-            if (c.made < most_made && !stale(d, c.occasion) && can_be_made(check.check, d))
-                candidates.push_back(std::move(c));
+            if (c.made < most_made && can_be_asked(c.occasion, d)) candidates.push_back(std::move(c));
         }
         // What is cheap first: what it tells may make it needless to foresee the dear ones.
         std::stable_sort(candidates.begin(), candidates.end(),

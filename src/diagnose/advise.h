@@ -58,6 +58,10 @@ struct Proposal {
 /// What a check costs when the board that it uses up counts too [minutes]: 20 mm of it are a minute's work.
 double cost_minutes(measure::Check check, bool on_free_corner);
 
+/// Whether the check can be made now and may tell anything by its numbers: not what needs the sled to go while it jams,
+/// nor what was made before and is bound to read the same.
+bool can_be_asked(const measure::Occasion& occasion, const Diagnosis& diagnosis);
+
 /// Looks for the next check. One that was made before on the saw as it is counts half as much, a quarter the second
 /// time, and must still tell a good deal: another instrument sees what the first one's errors hide.
 class Adviser {

@@ -16,9 +16,6 @@ namespace {
 constexpr double log_of_2 = 0.69314718055994530942;
 double part_bits(double p) { return p > 0.0 ? -p * base::log_of(p) / log_of_2 : 0.0; }
 
-/// Less than this is nothing but rounding [bits].
-constexpr double nothing = 1e-9;
-
 /// A puzzle whose groups are numbered from 0, so that sums over them are quick.
 class Board {
 public:
@@ -40,7 +37,13 @@ public:
 
     double surest(const Known& now) const {
         const std::vector<double> all = weights_of_groups(now);
-        return *std::max_element(all.begin(), all.end());
+        double most = *std::max_element(all.begin(), all.end());
+        for (const std::vector<std::size_t>& answer : puzzle_.answers) {
+            double sum = 0.0;
+            for (const std::size_t i : answer) sum += now.weights[i];
+            most = std::max(most, sum);
+        }
+        return most;
     }
     bool ended(const Known& now) const { return surest(now) >= puzzle_.sure - 1e-12; }
 
@@ -87,7 +90,7 @@ std::vector<Open> open_on(const Board& board, const Known& now) {
     if (board.ended(now)) return all;
     for (std::size_t c = 0; c < board.puzzle().checks.size(); ++c) {
         if (now.made[c]) continue;
-        if (const double bits = board.bits(now, c); bits > nothing) all.push_back({c, bits});
+        if (const double bits = board.bits(now, c); bits > board.puzzle().least_bits) all.push_back({c, bits});
     }
     return all;
 }
@@ -152,16 +155,7 @@ std::vector<Open> narrowed(const Board& board, std::vector<Open> open, std::size
     return open;
 }
 
-std::optional<Choice> ahead_on(const Board& board, const Known& now, int depth, std::size_t widest);
-
-/// Minutes that are to be expected from here.
-double value(const Board& board, const Known& now, int depth, std::size_t widest) {
-    if (depth > 0) {
-        const auto choice = ahead_on(board, now, depth, widest);
-        return choice ? choice->minutes : 0.0;
-    }
-    return estimate(board, now, open_on(board, now));
-}
+std::optional<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead);
 
 /// Minutes of a check and of what is to be expected after each of its outcomes.
 template <class Value>
@@ -174,15 +168,24 @@ double minutes_with(const Board& board, const Known& now, std::size_t check, Val
     return minutes;
 }
 
-std::optional<Choice> ahead_on(const Board& board, const Known& now, int depth, std::size_t widest) {
-    const std::vector<Open> open = narrowed(board, open_on(board, now), widest);
+std::optional<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead) {
+    const std::vector<Open> open = narrowed(board, open_on(board, now), ahead.widest);
+    const Ahead rest{ahead.depth - 1, ahead.widest, 0.0};
     std::vector<double> minutes(board.puzzle().checks.size(), 0.0);
     for (const Open& o : open) {
-        minutes[o.check] = minutes_with(
-            board, now, o.check, [&](const Known& then, std::size_t) { return value(board, then, depth - 1, widest); });
+        minutes[o.check] = minutes_with(board, now, o.check, [&](const Known& then, std::size_t) {
+            if (rest.depth == 0) return estimate(board, then, open_on(board, then));
+            const auto choice = ahead_on(board, then, rest);
+            return choice ? choice->minutes : 0.0;
+        });
     }
-    const auto best = best_of(board, open, [&](const Open& o) { return -minutes[o.check]; });
-    if (!best) return std::nullopt;
+    const auto least = best_of(board, open, [&](const Open& o) { return -minutes[o.check]; });
+    if (!least) return std::nullopt;
+    std::vector<Open> as_good;
+    for (const Open& o : open) {
+        if (minutes[o.check] <= minutes[*least] * (1.0 + ahead.as_good + 1e-11)) as_good.push_back(o);
+    }
+    const auto best = best_of(board, as_good, [&](const Open& o) { return o.bits / board.minutes(o.check); });
     return Choice{*best, minutes[*best]};
 }
 
@@ -292,7 +295,8 @@ std::optional<std::size_t> next_by_halves(const Puzzle& puzzle, const Known& now
 }
 
 std::optional<Choice> next_by_look_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead) {
-    return ahead_on(Board(puzzle), now, std::max(1, ahead.depth), std::max<std::size_t>(1, ahead.widest));
+    return ahead_on(Board(puzzle), now,
+                    {std::max(1, ahead.depth), std::max<std::size_t>(1, ahead.widest), ahead.as_good});
 }
 
 Oracle oracle(const Puzzle& puzzle, const Known& now) {

@@ -26,7 +26,11 @@ struct Puzzle {
     std::vector<double> weights{};  ///< of the hypotheses, >= 0; they sum to 1
     std::vector<int> groups{};      ///< of each hypothesis: what must be decided
     std::vector<PuzzleCheck> checks{};
-    double sure = 0.95;  ///< the search ends when one group has this probability; in (0, 1]
+    double sure = 0.95;        ///< the search ends when one group has this probability; in (0, 1]
+    double least_bits = 1e-9;  ///< a check that tells less about the groups is not worth making, > 0
+    /// Hypotheses that together are an answer too, though they are of several groups ("this fault is there, whatever
+    /// else is"): the search ends when one of these is as sure. May overlap; may be none.
+    std::vector<std::vector<std::size_t>> answers{};
 };
 
 /// How far a search has come.
@@ -42,7 +46,7 @@ std::vector<double> outcomes_of(const Puzzle& puzzle, const Known& now, std::siz
 Known after(const Puzzle& puzzle, const Known& now, std::size_t check, std::size_t outcome);
 /// What the check would tell about the groups [bits].
 double bits_of(const Puzzle& puzzle, const Known& now, std::size_t check);
-/// The probability of the likeliest group.
+/// The probability of the likeliest group or answer.
 double surest(const Puzzle& puzzle, const Known& now);
 /// The checks that would tell something; none once the search has ended.
 std::vector<std::size_t> open_checks(const Puzzle& puzzle, const Known& now);
@@ -61,6 +65,8 @@ std::optional<std::size_t> next_by_halves(const Puzzle& puzzle, const Known& now
 struct Ahead {
     int depth = 2;             ///< checks that are thought through, >= 1; what is left after them is estimated
     std::size_t widest = 100;  ///< of the checks the best by bits a minute, at each step, >= 1
+    double as_good = 0.0;      ///< among checks whose minutes are this share above the least at most, the most bits a
+                               ///< minute; 0: equal ones only
 };
 /// A check and the minutes that the search is expected to take from here, this check included.
 struct Choice {
