@@ -84,6 +84,7 @@ compare_scenario() {
     compare cut "$scenario" "${checks[@]}" --json
     run_one a "$first" cut "$scenario" "${hunt[@]}" -o "$work/readings.toml"
     compare diagnose "$work/readings.toml" --json
+    compare coach "$work/readings.toml" --bits --json
     compare_picture "$scenario" svg
     compare_picture "$scenario" png
     compare_picture "$scenario" pdf

@@ -6,7 +6,7 @@ _offsquare() {
     COMPREPLY=()
     # bash splits at '=' and ':'; what stands before the last '=' of "--set KEY=VALUE" is not ours to complete.
     if [ "$COMP_CWORD" -eq 1 ]; then
-        mapfile -t COMPREPLY < <(compgen -W 'job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions window --help --version' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'job cut shim saw push faults checks diagnose coach picture check keys cases drill mark replay cautions window --help --version' -- "$word")
         return
     fi
     case $before in
@@ -37,6 +37,7 @@ _offsquare() {
         faults) options='--table --json --angles --colour --help -h' ;;
         keys | cases | mark | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
+        coach) options='--suspect --rung --bits --insist --json --angles --colour --help -h' ;;
         drill) options='--case --seed --from --output -o --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;

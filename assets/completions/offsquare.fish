@@ -1,6 +1,6 @@
 # fish completion for offsquare
 
-set -l verbs job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions window
+set -l verbs job cut shim saw push faults checks diagnose coach picture check keys cases drill mark replay cautions window
 set -l none "not __fish_seen_subcommand_from $verbs"
 complete -c offsquare -n $none -f
 complete -c offsquare -n $none -l version -d 'Show the version'
@@ -14,6 +14,7 @@ complete -c offsquare -n $none -a push -d 'Push the sled by hand through its slo
 complete -c offsquare -n $none -a faults -d 'List the set-up errors and which check sees them'
 complete -c offsquare -n $none -a checks -d 'List the checks, step by step'
 complete -c offsquare -n $none -a diagnose -d 'Weigh readings together'
+complete -c offsquare -n $none -a coach -d 'A hint on what to do next'
 complete -c offsquare -n $none -a picture -d 'Draw the table from above into a file'
 complete -c offsquare -n $none -a check -d 'Validate a scenario file'
 complete -c offsquare -n $none -a keys -d 'List every value of a scenario'
@@ -38,9 +39,9 @@ complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -l exact 
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l reads -d 'Readings at each end of the strip'
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -l brushed -d 'Brush the fence before each cut'
 complete -c offsquare -n '__fish_seen_subcommand_from cut picture' -l reveal -d 'Show the truth as well'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose keys cases drill mark replay' -l json -d 'Print one JSON document'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases drill mark replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
-complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose picture check keys cases drill mark replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose coach keys cases drill mark replay' -l json -d 'Print one JSON document'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose coach picture check keys cases drill mark replay cautions' -x -l colour -a 'auto always never' -d 'Colour of the text'
+complete -c offsquare -n '__fish_seen_subcommand_from job cut shim saw push faults checks diagnose coach picture check keys cases drill mark replay window' -x -l angles -a 'slope mrad' -d 'How angles are shown'
 
 complete -c offsquare -n '__fish_seen_subcommand_from cut' -x -l check -a "(offsquare checks --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'Do this check instead'
 complete -c offsquare -n '__fish_seen_subcommand_from faults' -l table -d 'Faults down, checks across'
@@ -92,7 +93,10 @@ complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l exaggeratio
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -l dark -d 'Light lines on a dark ground'
 complete -c offsquare -n '__fish_seen_subcommand_from picture' -x -l size -d 'Size of the page'
 
-complete -c offsquare -n '__fish_seen_subcommand_from shim saw diagnose' -l insist -d 'What looks like a slip is meant'
+complete -c offsquare -n '__fish_seen_subcommand_from shim saw diagnose coach' -l insist -d 'What looks like a slip is meant'
 complete -c offsquare -n '__fish_seen_subcommand_from diagnose' -r -l picture -d 'Draw the diagnosis at a glance as well'
 complete -c offsquare -n '__fish_seen_subcommand_from window' -r -l screenshot -d 'Write a picture of the window and leave'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut push picture check window' -a "(offsquare cases --json 2>/dev/null | string match -rg '\"name\": \"(.*)\"')" -d 'A case'
+complete -c offsquare -n '__fish_seen_subcommand_from coach' -x -l suspect -a "(offsquare faults --json 2>/dev/null | string match -rg '\"key\": \"(.*)\"')" -d 'A fault that you suspect'
+complete -c offsquare -n '__fish_seen_subcommand_from coach' -x -l rung -a '1 2 3' -d 'How much to tell'
+complete -c offsquare -n '__fish_seen_subcommand_from coach' -l bits -d 'The numbers behind it'

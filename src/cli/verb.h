@@ -36,6 +36,7 @@ base::Result<Answer> keys_verb_answer(const Arguments& arguments, const Door& do
 base::Result<Answer> faults_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> checks_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> diagnose_verb_answer(const Arguments& arguments, const Door& door);
+base::Result<Answer> coach_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> cases_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door);
 base::Result<Answer> mark_verb_answer(const Arguments& arguments, const Door& door);

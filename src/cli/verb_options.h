@@ -155,6 +155,19 @@ inline constexpr std::string_view diagnose_examples[] = {
     "offsquare diagnose my-readings.toml --picture my-diagnosis.svg",
     "offsquare diagnose my-monday.toml my-tuesday.toml --json"};
 
+inline constexpr OptionInfo coach_options[] = {
+    {"--suspect", "FAULT", "a fault that you suspect, the likeliest first (keys: offsquare faults)", true, ""},
+    {"--rung", "N", "how much to tell: 1 the question, 2 whom the readings leave, 3 what to do (3)", false, ""},
+    {"--bits", "", "the numbers behind it: what each check would tell, and the minutes to be expected", false, ""},
+    insist_option,
+    json_option,
+    angles_option,
+    colour_option,
+    help_option};
+inline constexpr std::string_view coach_examples[] = {
+    "offsquare coach my-readings.toml --rung 1",
+    "offsquare coach my-readings.toml --suspect fence_skew --suspect fence_bow --bits"};
+
 inline constexpr OptionInfo push_options[] = {
     at_option("where the hand pushes, from the blade's line, positive right (feed.at)"),
     force_option,

@@ -133,6 +133,21 @@ constexpr std::array table{
          .options = diagnose_options,
          .examples = diagnose_examples,
          .answer = diagnose_verb_answer}),
+    row({.name = "coach",
+         .operand = "READINGS",
+         .needs_operand = true,
+         .many_operands = true,
+         .line = "a hint: the question that is open, who is left, what to do next",
+         .about =
+             "Reads the same files as offsquare diagnose and gives a hint in three rungs: the question that is open "
+             "now; which of your suspects are alive, and which reading ruled out the others; what to do about it, "
+             "with what it costs and what each suspect would make it read. A later rung says all that the earlier "
+             "ones say. Without --suspect it is about the faults that are open. The next check is the one by which "
+             "the whole search is expected to take the fewest minutes, and not the one that tells most at once. "
+             "Slips of typing are asked about as offsquare diagnose does.",
+         .options = coach_options,
+         .examples = coach_examples,
+         .answer = coach_verb_answer}),
     row({.name = "push",
          .operand = "SCENARIO",
          .needs_operand = false,

@@ -155,7 +155,7 @@ std::vector<Open> narrowed(const Board& board, std::vector<Open> open, std::size
     return open;
 }
 
-std::optional<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead);
+std::vector<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead);
 
 /// Minutes of a check and of what is to be expected after each of its outcomes.
 template <class Value>
@@ -168,25 +168,31 @@ double minutes_with(const Board& board, const Known& now, std::size_t check, Val
     return minutes;
 }
 
-std::optional<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead) {
+std::vector<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead) {
     const std::vector<Open> open = narrowed(board, open_on(board, now), ahead.widest);
     const Ahead rest{ahead.depth - 1, ahead.widest, 0.0};
     std::vector<double> minutes(board.puzzle().checks.size(), 0.0);
     for (const Open& o : open) {
         minutes[o.check] = minutes_with(board, now, o.check, [&](const Known& then, std::size_t) {
             if (rest.depth == 0) return estimate(board, then, open_on(board, then));
-            const auto choice = ahead_on(board, then, rest);
-            return choice ? choice->minutes : 0.0;
+            const auto choices = ahead_on(board, then, rest);
+            return choices.empty() ? 0.0 : choices.front().minutes;
         });
     }
     const auto least = best_of(board, open, [&](const Open& o) { return -minutes[o.check]; });
-    if (!least) return std::nullopt;
+    if (!least) return {};
     std::vector<Open> as_good;
     for (const Open& o : open) {
         if (minutes[o.check] <= minutes[*least] * (1.0 + ahead.as_good + 1e-11)) as_good.push_back(o);
     }
     const auto best = best_of(board, as_good, [&](const Open& o) { return o.bits / board.minutes(o.check); });
-    return Choice{*best, minutes[*best]};
+    std::vector<Choice> all;
+    for (const Open& o : open) all.push_back({o.check, minutes[o.check]});
+    std::stable_sort(all.begin(), all.end(), [&](const Choice& a, const Choice& b) {
+        if ((a.check == *best) != (b.check == *best)) return a.check == *best;
+        return a.minutes < b.minutes;
+    });
+    return all;
 }
 
 // ---- trying everything ----
@@ -294,9 +300,14 @@ std::optional<std::size_t> next_by_halves(const Puzzle& puzzle, const Known& now
     return best_of(board, open_on(board, now), [&](const Open& o) { return -heaviest_part(board, now, o.check); });
 }
 
-std::optional<Choice> next_by_look_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead) {
+std::vector<Choice> looked_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead) {
     return ahead_on(Board(puzzle), now,
                     {std::max(1, ahead.depth), std::max<std::size_t>(1, ahead.widest), ahead.as_good});
+}
+
+std::optional<Choice> next_by_look_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead) {
+    const std::vector<Choice> all = looked_ahead(puzzle, now, ahead);
+    return all.empty() ? std::nullopt : std::optional(all.front());
 }
 
 Oracle oracle(const Puzzle& puzzle, const Known& now) {

@@ -76,6 +76,8 @@ struct Choice {
 /// The fewest expected minutes. What is left after `depth` checks is taken to go on at as many bits a minute as the
 /// best check then gives, until as much is known as "sure" asks for, and never to cost more than all that is left.
 std::optional<Choice> next_by_look_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead = {});
+/// Every check that was thought of as the first, the one to make first, the others by rising minutes.
+std::vector<Choice> looked_ahead(const Puzzle& puzzle, const Known& now, const Ahead& ahead = {});
 
 /// The least minutes that a search can be expected to take, and the check that it begins with; exact, by trying
 /// everything. `too_large`: outcomes and checks that would have to be tried are more than `most_standings`.

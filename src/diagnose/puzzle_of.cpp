@@ -206,7 +206,7 @@ std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& al
     constexpr double settled = 0.02;
     std::vector<Ranked> ranked;
     for (const Belief& b : d.beliefs) {
-        if (b.probability < settled || b.probability > 1.0 - settled) continue;
+        if (b.probability < settled || b.probability >= Puzzle{}.sure) continue;
         double cheapest = std::numeric_limits<double>::infinity();
         for (const Candidate& c : all) {
             if (is_among(b.fault, c.sees.any)) cheapest = std::min(cheapest, c.minutes);

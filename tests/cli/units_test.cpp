@@ -89,6 +89,7 @@ TEST_CASE("every verb speaks in the scenario's units, and of milliradians only w
                                                     "straightedge-on-fence", "--check", "wiggle", "-o", "-"})
                                              .out;
             run({"diagnose", "-"}, readings);
+            run({"coach", "-", "--bits"}, readings);
         }
     }
 }
@@ -126,8 +127,8 @@ TEST_CASE("--angles takes two words, and each verb that tells an angle takes it"
     CHECK(door::run({"cut", "--angles", "degrees"}).code == 2);
     CHECK(door::has(door::run({"cut", "--angles", "mard"}).err, "mrad"));
     CHECK(door::run({"cut", "--angles", "slope"}).out == door::run({"cut"}).out);
-    for (const char* verb :
-         {"job", "cut", "shim", "push", "faults", "checks", "diagnose", "picture", "check", "keys", "replay", "window"})
+    for (const char* verb : {"job", "cut", "shim", "push", "faults", "checks", "diagnose", "coach", "picture", "check",
+                             "keys", "replay", "window"})
         CHECK_MESSAGE(door::has(door::run({verb, "--help"}).out, "--angles HOW"), verb);
     // What a machine reads does not change with it.
     CHECK(door::run({"cut", "--json", "--angles", "mrad"}).out == door::run({"cut", "--json"}).out);
