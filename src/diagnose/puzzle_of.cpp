@@ -197,7 +197,7 @@ bool is_among(Fault fault, const std::vector<Fault>& faults) {
     return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
-std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& all) {
+std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& all, const Model& model) {
     struct Ranked {
         Fault fault;
         bool in_a_pair;
@@ -207,6 +207,7 @@ std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& al
     std::vector<Ranked> ranked;
     for (const Belief& b : d.beliefs) {
         if (b.probability < settled || b.probability >= Puzzle{}.sure) continue;
+        if (d.jams() && !is_among(b.fault, model.binding)) continue;
         double cheapest = std::numeric_limits<double>::infinity();
         for (const Candidate& c : all) {
             if (is_among(b.fault, c.sees.any)) cheapest = std::min(cheapest, c.minutes);
@@ -222,7 +223,8 @@ std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& al
     });
     std::vector<Fault> out;
     for (const Ranked& r : ranked) {
-        if (out.size() < most_asked) out.push_back(r.fault);
+        // What was read wants to be explained before anything else is looked for.
+        if (out.size() < most_asked && r.in_a_pair == ranked.front().in_a_pair) out.push_back(r.fault);
     }
     return out;
 }
@@ -232,7 +234,7 @@ std::vector<Fault> asked_of(const Diagnosis& d, const std::vector<Candidate>& al
 std::vector<Fault> asked_by_default(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed,
                                     const Prior& prior) {
     const Model model = remembering(handed);
-    return asked_of(diagnosis, candidates(diagnosis, now, model, prior));
+    return asked_of(diagnosis, candidates(diagnosis, now, model, prior), model);
 }
 
 DiagnosisPuzzle puzzle_of(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& handed,
@@ -240,7 +242,7 @@ DiagnosisPuzzle puzzle_of(const Diagnosis& diagnosis, const measure::Occasion& n
     const Model model = remembering(handed);
     std::vector<Candidate> all = candidates(diagnosis, now, model, prior);
     DiagnosisPuzzle out;
-    if (asked.empty()) asked = asked_of(diagnosis, all);
+    if (asked.empty()) asked = asked_of(diagnosis, all, model);
     if (asked.size() > most_asked) asked.resize(most_asked);
     out.asked = std::move(asked);
     std::erase_if(all, [&](const Candidate& c) {

@@ -29,10 +29,11 @@ struct DiagnosisPuzzle {
 inline constexpr std::size_t most_asked = 6;  ///< faults at once: two to the sixth are as many groups as a person's
                                               ///< question ever has
 
-/// What is asked when nobody says what: of the faults that are neither sure nor ruled out first those that the readings
-/// cannot tell apart, then by how much doubt there is for the minutes of the cheapest check that sees it. In a search
-/// among independent places that order is the best (probability over cost: Stone, Theory of Optimal Search, from
-/// memory). `most_asked` at most.
+/// What is asked when nobody says what, `most_asked` at most, of the faults that are neither sure nor ruled out (and
+/// while the sled jams, that may jam it): those that the readings cannot tell apart, so that what was read is explained
+/// first; where there are none, by how much doubt there is for the minutes of the cheapest check that sees it. In a
+/// search among independent places that order is the best (probability over cost: Stone, Theory of Optimal Search, from
+/// memory).
 std::vector<shop::Fault> asked_by_default(const Diagnosis& diagnosis, const measure::Occasion& now, const Model& model,
                                           const Prior& prior);
 

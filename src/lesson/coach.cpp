@@ -97,8 +97,11 @@ const diagnose::Belief& belief(const CoachKnows& known, Fault fault) {
 /// The person's suspects that are neither ruled out nor as good as sure, and those that the readings cannot tell from
 /// one of theirs.
 std::vector<Fault> asked_about(const CoachKnows& known, const OwnSuspects& suspects) {
+    const auto& binding = known.assumed.model.binding;
     const auto open = [&](Fault f) {
         const Standing standing = session::standing_of(belief(known, f));
+        // Nothing is cut until the sled goes: only what may be in its way.
+        if (known.findings.diagnosis.jams() && !is_among(f, binding)) return false;
         return standing == Standing::open || standing == Standing::untouched;
     };
     std::vector<Fault> asked;
