@@ -23,6 +23,8 @@ _offsquare() {
             compopt -o nospace
             return
             ;;
+        --rung) mapfile -t COMPREPLY < <(compgen -W '1 2 3' -- "$word"); return ;;
+        --suspect) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" faults --json 2>/dev/null | sed -n 's/^ *"key": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
         --output | -o | --from | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
         --seed | --case | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac

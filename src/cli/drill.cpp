@@ -12,8 +12,10 @@
 #include "cli/suggest.h"
 #include "cli/verb.h"
 #include "lesson/cases.h"
+#include "lesson/coach.h"
 #include "lesson/hand_in.h"
 #include "lesson/hunt_words.h"
+#include "session/hunt_words.h"
 #include "session/next.h"
 #include "session/story.h"
 
@@ -118,6 +120,7 @@ private:
             {"faults", "faults", "the faults that can be suspected", &Game::faults},
             {"checks", "checks", "the checks and what each costs", &Game::checks},
             {"drawer", "drawer", "the pieces in the drawer", &Game::drawer},
+            {"hint", "hint [1|2|3]", "the question, who is left, what to do: each is counted", &Game::hint},
             {"close", "close proved|undecidable SURE [FAULT …]",
              "close the case: how sure, and what was wrong (else your suspects above 50)", &Game::close},
             {"give-up", "give-up", "close it and see", &Game::give_up},
@@ -286,6 +289,26 @@ private:
                             fmt::format("{} left", seen.left_in_drawer[i])});
         }
         return Reply{{columns(rows)}};
+    }
+
+    Result<Reply> hint(const Words& words) {
+        int rung = std::min(3, hunt_.hint_now() + 1);
+        if (words.size() > 1) {
+            const auto typed = whole_number_of("hint", words[1], 1, 3);
+            if (!typed) return tl::unexpected(typed.error());
+            rung = static_cast<int>(*typed);
+        }
+        auto reply = made(lesson::AskedHint{rung});
+        if (!reply) return reply;
+        lesson::OwnSuspects own;
+        for (const lesson::Suspect& s : hunt_.suspects().order) own.emplace_back(s.fault, s.sure);
+        const session::Seen& seen = hunt_.seen();
+        const session::Assumptions assumed = session::usual_assumptions(seen.drawing);
+        const auto findings = session::find_out(session::holding(seen), seen.drawing, assumed);
+        if (!findings) return tl::unexpected(findings.error());
+        for (std::string& s : lesson::hint(lesson::coach(seen, *findings, assumed, own), rung))
+            reply->lines.push_back(std::move(s));
+        return reply;
     }
 
     Result<Reply> close(const Words& words) {

@@ -92,6 +92,20 @@ TEST_CASE("a hand-in: taken up again, marked, and one that cannot be read spoils
     CHECK(run({"drill", "--from", file}, "know\n").code == 0);
 }
 
+TEST_CASE("hints go up rung by rung, each with all of the one below, and are counted") {
+    const auto lines = lines_of(run({"drill", "--case", "two-boards", "--json"},
+                                    "suspect fence_bow 50 fence_skew 50\nhint\nhint\nhint\nhint 1\n")
+                                    .out);
+    REQUIRE(lines.size() == 6);
+    for (std::size_t rung = 2; rung <= 4; ++rung) CHECK(lines[rung]["ok"] == true);
+    CHECK(lines[5]["ok"] == false);  // none goes back
+    for (std::size_t rung = 3; rung <= 4; ++rung) {
+        CHECK(lines[rung]["says"].size() > lines[rung - 1]["says"].size());
+        for (std::size_t i = 0; i < lines[rung - 1]["says"].size(); ++i)
+            CHECK(lines[rung]["says"][i] == lines[rung - 1]["says"][i]);
+    }
+}
+
 TEST_CASE("an unknown case is asked about, and the seed is another run of chance") {
     CHECK(has(run({"drill", "--case", "two-bords"}).err, "was two-boards meant?"));
     CHECK(run({"drill", "--case", "two-bords"}).code == 66);
