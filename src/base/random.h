@@ -28,6 +28,7 @@ enum class Purpose : std::uint32_t {
     caliper_scale = 13,  ///< the error of a caliper that is the same at every place
     straightedge = 14,   ///< the bow of its own edge
     like_mine = 30,      ///< the errors of a saw to practise on that is like a person's own; a = try, b = which
+    made_case = 31,      ///< sizes, faults and words of a case made from a seed; a = attempt, b = which
     test_case = 100,     ///< for tests and studies
 };
 

@@ -1,5 +1,4 @@
 // offsquare drill: a case with its fault hidden, played line by line, by a person or by another program.
-// offsquare mark: what became of hunts that were handed in.
 #include <algorithm>
 #include <sstream>
 
@@ -433,11 +432,6 @@ Result<lesson::Hunt> opened(const Arguments& arguments, std::vector<std::string>
     return std::move(in->hunt);
 }
 
-Result<std::string> read_operand(const std::string& operand, std::istream& in) {
-    if (operand == "-") return base::read_stream(in, "standard input", base::session_wanted);
-    return base::read_file(operand, operand, base::session_wanted);
-}
-
 }  // namespace
 
 Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door) {
@@ -464,40 +458,6 @@ Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door) {
         if (auto done = debriefed(voice, game.hunt(), *units, door.ink); !done) return tl::unexpected(done.error());
     }
     return Answer{std::move(voice).rest(), std::move(notes), 0};
-}
-
-Result<Answer> mark_verb_answer(const Arguments& arguments, const Door& door) {
-    Answer answer;
-    Json json{{"schema_version", schema_version}, {"hand_ins", Json::array()}};
-    std::size_t bad = 0;
-    for (const std::string& operand : arguments.operands) {
-        const auto text = read_operand(operand, door.in);
-        if (!text) return tl::unexpected(text.error());
-        const auto in = lesson::hand_in_of(*text, operand);
-        if (!in) {
-            ++bad;
-            answer.notes.push_back(in.error().message);
-            json["hand_ins"].push_back({{"file", operand}, {"error", in.error().message}});
-            continue;
-        }
-        const auto units = units_of(arguments, in->hunt.seen().units.system);
-        if (!units) return tl::unexpected(units.error());
-        for (const std::string& note : in->notes) answer.notes.push_back(operand + ": " + note);
-        const auto d = lesson::debrief_of(in->hunt, *units);
-        if (!d) {
-            answer.out += arguments.has("--json") ? "" : printable(operand) + ": still open, and not marked.\n\n";
-            json["hand_ins"].push_back({{"file", operand}, {"case", in->hunt.name()}, {"open", true}});
-            continue;
-        }
-        if (!arguments.has("--json"))
-            answer.out += printable(operand) + "\n" + debrief_text(*d, *units, door.ink) + "\n";
-        Json one{{"file", operand}, {"case", in->hunt.name()}};
-        one.update(debrief_json(*d));
-        json["hand_ins"].push_back(std::move(one));
-    }
-    if (arguments.has("--json")) answer.out = printed(json);
-    if (bad == arguments.operands.size()) return fail(Grade::bad_data, answer.notes.front());
-    return answer;
 }
 
 }  // namespace offsquare::cli

@@ -36,14 +36,6 @@ std::string listed(const std::vector<Fault>& faults) {
 
 // ---- belief, step by step ----
 
-Leg::Kind kind_of(const session::Action& action) {
-    if (std::holds_alternative<session::MakeCheck>(action)) return Leg::Kind::check;
-    if (std::holds_alternative<session::Repair>(action)) return Leg::Kind::repair;
-    const bool test =
-        std::holds_alternative<session::CutTest>(action) || std::holds_alternative<session::PushTest>(action);
-    return test ? Leg::Kind::test : Leg::Kind::shims;
-}
-
 /// The findings after each stage, with what stood there.
 struct Stage {
     Moment moment;
@@ -341,7 +333,7 @@ std::string headline_of(const Debrief& d, const Hunt& hunt) {
 
 std::string beneath_of(const Debrief& d) {
     if (!d.shortest) return "No road was found that decides it for what the case may cost.";
-    const std::string shortest = fmt::format("The shortest road takes {:.0f}.", d.shortest->minutes());
+    const std::string shortest = fmt::format("The shortest road that was found takes {:.0f}.", d.shortest->minutes());
     const Leg* worst = nullptr;
     for (const Leg& leg : d.yours.legs) {
         if (leg.told_nothing && (worst == nullptr || leg.minutes > worst->minutes)) worst = &leg;

@@ -1,0 +1,187 @@
+#include "lesson/made_case.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/random.h"
+#include "lesson/shortest.h"
+
+namespace offsquare::lesson {
+namespace {
+
+using scenario::Concern;
+using shop::Fault;
+
+/// Draws of one attempt, each at a place of its own.
+class CaseDraws {
+public:
+    CaseDraws(std::uint64_t seed, std::uint32_t attempt) : seed_(seed), attempt_(attempt) {}
+    double uniform() { return base::uniform01({seed_, base::Purpose::made_case, attempt_, next_++}); }
+    double normal() { return base::standard_normal({seed_, base::Purpose::made_case, attempt_, next_++}); }
+    double between(double lo, double hi) { return lo + (hi - lo) * uniform(); }
+    template <class List>
+    const auto& one_of(const List& list) {
+        const auto n = static_cast<double>(std::size(list));
+        return *(std::begin(list) + static_cast<std::ptrdiff_t>(std::min(n - 1.0, std::floor(uniform() * n))));
+    }
+
+private:
+    std::uint64_t seed_;
+    std::uint32_t attempt_;
+    std::uint32_t next_ = 0;
+};
+
+/// What is planted, and what its owner would notice of it. Of look-alikes the concern is the same.
+struct Recipe {
+    Concern concern = Concern::corner;
+    std::vector<Fault> faults;
+};
+
+const std::vector<Recipe>& recipes_of(int tier) {
+    static const std::array<std::vector<Recipe>, tiers> all{{
+        {{Concern::corner, {Fault::fence_skew}},
+         {Concern::corner, {Fault::fence_bow}},
+         {Concern::change, {Fault::dust}},
+         {Concern::face, {Fault::blade_toe}},
+         {Concern::face, {Fault::blade_tilt}},
+         {Concern::change, {Fault::clamp_creep}},
+         {Concern::corner, {Fault::edge_bow}}},
+        {{Concern::corner, {Fault::fence_skew}},
+         {Concern::corner, {Fault::fence_bow}},
+         {Concern::change, {Fault::dust}},
+         {Concern::change, {Fault::clamp_creep}},
+         {Concern::change, {Fault::left_play, Fault::right_play}},
+         {Concern::face, {Fault::blade_toe}},
+         {Concern::face, {Fault::blade_runout}},
+         {Concern::corner, {}},
+         {Concern::change, {}}},
+        {{Concern::corner, {Fault::fence_skew, Fault::fence_bow}},
+         {Concern::change, {Fault::fence_skew, Fault::dust}},
+         {Concern::change, {Fault::fence_skew, Fault::clamp_creep}},
+         {Concern::corner, {Fault::fence_skew, Fault::edge_bow}},
+         {Concern::face, {Fault::fence_skew, Fault::blade_toe}},
+         {Concern::face, {Fault::blade_tilt}},
+         {Concern::face, {Fault::blade_toe}}},
+        {{Concern::slide, {Fault::runner_bend}},
+         {Concern::slide, {Fault::pitch_error}},
+         {Concern::slide, {Fault::slot_splay}},
+         {Concern::corner, {Fault::caliper_step, Fault::fence_skew}},
+         {Concern::corner, {Fault::caliper_zero}}},
+    }};
+    return all.at(static_cast<std::size_t>(tier - 1));
+}
+
+/// Of those that the fault has when it is there: large enough to be found.
+double size_of(Fault fault, CaseDraws& draws) {
+    const shop::FaultInfo& info = shop::info(fault);
+    std::vector<shop::Lobe> present;
+    for (const shop::Lobe& lobe : info.lobes) {
+        if (lobe.present) present.push_back(lobe);
+    }
+    const shop::Lobe& lobe = draws.one_of(present);
+    const double size = lobe.mean + std::clamp(draws.normal(), -1.5, 1.5) * lobe.sd;
+    const double least = 1.6 * info.teachable;
+    const double sign = lobe.mean < 0.0 ? -1.0 : 1.0;
+    return std::clamp(sign * std::max(least, std::abs(size)), info.min, info.max);
+}
+
+// ---- told as an owner would ----
+
+constexpr std::array<std::string_view, 6> places{"a boatyard's joinery",  "a school shop",        "a toy maker's shed",
+                                                 "a frame maker's attic", "a theatre's set shop", "a repair café"};
+constexpr std::array<std::string_view, 6> things{"boxes",        "trays",  "drawer sides",
+                                                 "shelf boards", "frames", "small cupboards"};
+constexpr std::array<std::string_view, 4> histories{"It came with the saw, and nobody remembers who built it.",
+                                                    "It was rebuilt in the autumn and has been used ever since.",
+                                                    "Two people share it, and neither has changed anything.",
+                                                    "It hung on the wall all winter."};
+
+const std::vector<std::string_view>& complaints_of(Concern concern) {
+    static const std::array<std::vector<std::string_view>, 4> all{{
+        {"The last corner never closes.", "My joints show daylight.", "It looks square, and nothing built on it is.",
+         "I was told to check it before I cut the good boards.", "Something is off, and I cannot say what."},
+        {"The cuts do not look as they did.", "I sand every cut, and I should not have to.",
+         "My customer ran a thumb along the cut and shook his head.",
+         "The joint closes, and still it does not please me."},
+        {"It does not run as it did.", "I push harder than I like.", "It wants to stop before the board is through.",
+         "My helper says it drags. I am used to it."},
+        {"Monday's boards and Friday's do not match.", "I set it, and it does not stay set.",
+         "Two boards from one plank, two corners.", "Some days it is true. Some days it is not."},
+    }};
+    return all.at(static_cast<std::size_t>(concern));
+}
+
+// ---- sizes ----
+
+std::string in_mm(double value) { return fmt::format("{:.1f} mm", value); }
+
+/// Another sled than the one that is built in: longer or shorter, another board, and now and then a vernier.
+std::vector<scenario::Override> drawn_sizes(const scenario::Scenario& usual, CaseDraws& draws) {
+    const double scale = draws.between(0.9, 1.12);
+    const shop::Fence& fence = usual.drawing.fence;
+    std::vector<scenario::Override> out{{"fence.length", in_mm(fence.length_mm * scale)},
+                                        {"fence.shim_left", in_mm(fence.shim_left_x_mm * scale)},
+                                        {"fence.shim_right", in_mm(fence.shim_right_x_mm * scale)}};
+    const double board = 10.0 * std::round(0.1 * usual.drawing.board.width_mm * draws.between(0.88, 1.04));
+    out.push_back({"board.width", in_mm(board)});
+    out.push_back({"board.length", in_mm(board - 10.0)});
+    return out;
+}
+
+std::vector<scenario::Override> drawn_faults(const Recipe& recipe, CaseDraws& draws) {
+    std::vector<scenario::Override> out;
+    for (const shop::FaultInfo& info : shop::faults()) {
+        const bool planted = is_in(recipe.faults, info.fault);
+        // A saw that is in order is not exactly so: as small as on any good saw.
+        const shop::Lobe& good = info.lobes.absent();
+        const double size = planted ? size_of(info.fault, draws)
+                                    : std::clamp(good.mean + 0.5 * good.sd * draws.normal(), info.min, info.max);
+        out.push_back({fmt::format("faults.{}", info.key),
+                       fmt::format("{:.6f} {}", size, info.unit == shop::FaultUnit::mm ? "mm" : "rad")});
+    }
+    return out;
+}
+
+base::Result<scenario::Scenario> drawn_case(int tier, std::uint64_t seed, CaseDraws& draws) {
+    scenario::Scenario usual = scenario::built_in();
+    const Recipe& recipe = draws.one_of(recipes_of(tier));
+    usual.units = draws.uniform() < 0.7 ? base::Units::metric : base::Units::imperial;
+    const auto& complaints = complaints_of(recipe.concern);
+    usual.complaint = draws.one_of(complaints);
+    usual.speaks_of = recipe.concern;
+    usual.title = fmt::format("A sled from {}", draws.one_of(places));
+    usual.story =
+        fmt::format("{}, used for {} most days. {}", usual.title, draws.one_of(things), draws.one_of(histories));
+    usual.seed = seed;
+    usual.budget = {};
+    auto changes = drawn_sizes(usual, draws);
+    for (auto& fault : drawn_faults(recipe, draws)) changes.push_back(std::move(fault));
+    return scenario::with(usual, changes);
+}
+
+double rounded_up(double value, double step) { return step * std::ceil(value / step - 1e-9); }
+
+}  // namespace
+
+base::Result<scenario::Scenario> made_case(int tier, std::uint64_t seed) {
+    if (tier < 1 || tier > tiers)
+        return base::fail(base::Grade::usage, fmt::format("found tier {}; there are tiers 1 to {}", tier, tiers));
+    constexpr double room = 1.25;  // a person may take a detour
+    constexpr double minutes_step = 15.0, board_step = 50.0;
+    for (std::uint32_t attempt = 0; attempt < most_attempts; ++attempt) {
+        CaseDraws draws(seed * tiers + static_cast<std::uint64_t>(tier), attempt);
+        auto made = drawn_case(tier, seed, draws);
+        if (!made) continue;
+        const auto road = advised_road(*made, seed, truth_of(*made));
+        if (!road) continue;
+        made->budget = {rounded_up(room * road->minutes(), minutes_step),
+                        rounded_up(room * road->board_mm(), board_step)};
+        return made;
+    }
+    return base::fail(base::Grade::bad_data, fmt::format("no case of tier {} could be made from seed {}", tier, seed));
+}
+
+}  // namespace offsquare::lesson
