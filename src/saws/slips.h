@@ -31,6 +31,7 @@ struct Question {
     std::optional<base::Typed> meant;  ///< a length that would fit in its place; empty: none, or no length
     bool ends_exchanged = false;       ///< the two ends of this strip exchanged would fit
     std::optional<int> other_entry;    ///< the entry of the log that contradicts it, which may be the wrong one
+    std::optional<Field> exchanged_with = {};  ///< this field and that one exchanged would fit
 };
 using Questions = std::vector<Question>;
 

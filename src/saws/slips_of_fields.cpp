@@ -239,10 +239,10 @@ Questions fields_of(const Strip& strip, const Before& log, Units units) {
 /// Two fields exchanged: put right, nothing is asked any more.
 std::optional<Question> exchanged(const Strip& strip, const Before& log, Units units) {
     const auto sound = [&](const Strip& s) { return fields_of(s, log, units).empty(); };
-    const auto says = [](Field field, const char* a, const Typed& x, const char* b, const Typed& y) {
-        return Question{
-            field, 0,     fmt::format("{} is {} and {} is {}: are the two exchanged?", a, as_typed(x), b, as_typed(y)),
-            y,     false, {}};
+    const auto says = [](Field field, const char* a, const Typed& x, Field with, const char* b, const Typed& y) {
+        const std::string text =
+            fmt::format("{} is {} and {} is {}: are the two exchanged?", a, as_typed(x), b, as_typed(y));
+        return Question{field, 0, text, y, false, {}, with};
     };
     if (!strip.between) return std::nullopt;
     for (const bool fence : {true, false}) {
@@ -252,13 +252,13 @@ std::optional<Question> exchanged(const Strip& strip, const Before& log, Units u
         std::swap(end.front(), *other.between);
         if (sound(other))
             return says(fence ? Field::fence_end : Field::far_end, fence ? "The fence end" : "The far end",
-                        *other.between, "the length between the two places", end.front());
+                        *other.between, Field::between, "the length between the two places", end.front());
     }
     if (!strip.span) return std::nullopt;
     Strip other = strip;
     std::swap(*other.between, *other.span);
     if (!sound(other)) return std::nullopt;
-    return says(Field::between, "The length between the two places", *strip.between,
+    return says(Field::between, "The length between the two places", *strip.between, Field::span,
                 "the distance between the shim points", *strip.span);
 }
 
