@@ -16,7 +16,7 @@ constexpr double left_room = 88.0;  ///< for what above and below mean
 constexpr double right_room = 34.0;
 constexpr double above = 22.0;       ///< for the labels of what was done
 constexpr double below = 26.0;       ///< for the days
-constexpr double least_step = 34.0;  ///< from one thing to the next [points]
+constexpr double least_step = 44.0;  ///< from one thing to the next [points]: a figure stands between
 
 Vec2 curve_at(double x, double y) { return {x, -y}; }
 
@@ -97,14 +97,31 @@ void add_point(const Place& p, const Scale& scale, bool open, Picture& out) {
                      1.6});
 }
 
+/// A figure to the right of its point; where a line or a point stands there, to its left.
+void add_figure(const std::vector<Place>& all, std::size_t i, double y, double left, const std::string& text,
+                double letters, Picture& out) {
+    constexpr double beside = 9.0, air = 3.0;
+    const double wide = beside + text_width(text, letters, Weight::regular) + air;
+    const bool right_taken = i + 1 < all.size() && all[i].x + wide > all[i + 1].x;
+    const bool left_free = all[i].x - wide >= (i == 0 ? left : all[i - 1].x + beside);
+    const bool to_left = right_taken && left_free;
+    curve_words(out, all[i].x + (to_left ? -beside : beside), y, text, Role::text, to_left ? Align::right : Align::left,
+                letters);
+}
+
 /// Figures at the edges of the band, and what above and below mean.
 void add_scale(const saws::Curve& curve, const Scale& scale, double top, double bottom, const CurvePage& page,
                Picture& out) {
     const double letters = page.letters;
     const double t = curve.tolerance_rad;
-    for (const double skew : {t, -t})
-        curve_words(out, left_room - 6.0, scale.y(skew) + 0.35 * letters, base::show_angle_number(skew, page.units),
-                    Role::quiet, Align::right, letters);
+    // Where a test was far off the two edges of the band lie too near each other for a figure each.
+    const bool apart = scale.y(-t) - scale.y(t) >= 1.2 * letters;
+    const auto figure = [&](double skew, const std::string& sign) {
+        curve_words(out, left_room - 6.0, scale.y(skew) + 0.35 * letters,
+                    sign + base::show_angle_number(apart ? skew : t, page.units), Role::quiet, Align::right, letters);
+    };
+    if (apart) figure(t, ""), figure(-t, "");
+    else figure(0.0, "±");
     curve_words(out, 0.0, top + 2.0, "left end near", Role::quiet, Align::left, letters);
     curve_words(out, 0.0, bottom + 8.0, "right end near", Role::quiet, Align::left, letters);
 }
@@ -178,19 +195,20 @@ Picture curve_view(const saws::Curve& curve, const CurvePage& page) {
     add(out, Line{{curve_at(left, scale.y(0.0)), curve_at(right, scale.y(0.0))}, Role::quiet, 1.2});
     add_scale(curve, scale, top, bottom, page, out);
     std::vector<Place> all = in_order(curve);
-    place(all, left + 26.0, right - right_room);
+    place(all, left + 42.0, right - right_room);  // a figure may stand left of the first
     add_events(all, right, above - 12.0, bottom, letters, out);
     add_band_words(all, left, right, std::min(band_lo + 14.0, bottom + 2.0),
                    fmt::format("square enough: {}", base::show_angle_short(curve.tolerance_rad, page.units)), letters,
                    out);
-    for (const Place& p : all) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const Place& p = all[i];
         if (p.point == nullptr) continue;
         add_point(p, scale, page.not_written == p.point->entry, out);
         // How much, beside the point, where it is not square.
         if (p.point->state == diagnose::State::pass) continue;
         const double y = std::clamp(scale.y(p.point->skew_rad.value) + 4.0, top + 4.0, bottom);
-        curve_words(out, p.x + 9.0, y, base::show_angle_number(std::abs(p.point->skew_rad.value), page.units),
-                    Role::text, Align::left, letters);
+        add_figure(all, i, y, left, base::show_angle_number(std::abs(p.point->skew_rad.value), page.units), letters,
+                   out);
     }
     add_days(all, page.today, page.height - 6.0, letters, out);
     return out;
