@@ -59,6 +59,7 @@ FieldEvent field_box(Kit& kit, const char* label, std::string& text, bool bad, c
     FieldEvent event;
     event.committed = ImGui::IsItemDeactivatedAfterEdit();
     event.taken_back = ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
+    kit.escape_left_field = kit.escape_left_field || (event.taken_back && !event.committed);
     Hot place;
     place.lo = ImGui::GetItemRectMin();
     place.hi = ImGui::GetItemRectMax();

@@ -73,6 +73,7 @@ void begin_frame(Kit& kit) {
     kit.record.clear();
     kit.tab_order.begin_frame();
     kit.tip.reset();
+    kit.escape_is_for_sheet = std::exchange(kit.escape_left_field, false);
 }
 
 void page_begin(Kit& kit, const char* name) {
@@ -199,8 +200,8 @@ bool sheet_begin(Kit& kit, const char* title, bool& open, float width, float max
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     if (!seen) return false;
-    const bool escape =
-        !ImGui::IsAnyItemActive() && !under_a_sheet() && ImGui::IsKeyPressed(static_cast<int>(Key::escape), false);
+    const bool pressed = ImGui::IsKeyPressed(static_cast<int>(Key::escape), false) || kit.escape_is_for_sheet;
+    const bool escape = !ImGui::IsAnyItemActive() && !under_a_sheet() && pressed;
     if (escape || !open) {
         open = false;
         ImGui::CloseCurrentPopup();

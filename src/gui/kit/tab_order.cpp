@@ -26,15 +26,18 @@ void TabOrder::begin_frame() {
     now_.clear();
     wanted_ = 0;
     const ImGuiIO& io = ImGui::GetIO();
-    if (io.KeyCtrl || io.KeyAlt || !ImGui::IsKeyPressed(static_cast<int>(Key::tab), true)) return;
-    wanted_ = neighbour(last_, ImGui::GetFocusID(), io.KeyShift);
+    chooses_next_ = false;
+    const bool goes_on = std::exchange(goes_on_, false);
+    const bool tab = !io.KeyCtrl && !io.KeyAlt && ImGui::IsKeyPressed(static_cast<int>(Key::tab), true);
+    if (!goes_on && !tab) return;
+    wanted_ = neighbour(last_, ImGui::GetFocusID(), tab && io.KeyShift);
     if (wanted_ != 0) ImGui::ClearActiveID();  // a field that is being typed in is left, which commits it
 }
 
 bool TabOrder::visit(ImGuiID id) {
     if (under_a_sheet()) return false;
     now_.push_back(id);
-    return id == wanted_;
+    return std::exchange(chooses_next_, false) || id == wanted_;
 }
 
 }  // namespace offsquare::gui

@@ -16,11 +16,16 @@ public:
     void begin_frame();
     /// A control that can have the keyboard is being drawn; true if it is the chosen one.
     bool visit(ImGuiID id);
+    /// In the next frame as if Tab had been pressed.
+    void go_on() { goes_on_ = true; }
+    /// The next control that is drawn is the chosen one.
+    void choose_next() { chooses_next_ = true; }
 
 private:
     std::vector<ImGuiID> last_;  ///< of the frame before
     std::vector<ImGuiID> now_;
     ImGuiID wanted_ = 0;
+    bool goes_on_ = false, chooses_next_ = false;
 };
 
 }  // namespace offsquare::gui

@@ -31,6 +31,8 @@ struct Kit {
     Record record;
     TabOrder tab_order;
     std::optional<Tip> tip;  ///< shown at the end of the page
+    /// Escape left a field in which nothing was typed: it was meant for the sheet around it. In the frame before; now.
+    bool escape_is_for_sheet = false, escape_left_field = false;
 
     float px(float design) const { return theme.px(design); }
     ImU32 colour(Role role, float alpha = 1.0F) const { return theme.colour(role, alpha); }

@@ -44,9 +44,11 @@ void start_keys(Bench& bench, PageState& state) {
     else go_on(bench, state);
 }
 
-/// Leads back from everywhere: 0, and with Ctrl out of a field too, which takes what was typed.
+/// Leads back from everywhere: 0, and with Ctrl out of a field too, which takes what was typed. While a strip is typed
+/// a bare 0 may be meant for a field.
 bool leads_back(PageState& state) {
-    if (!typed(U'0') && !pressed(Key::n0, {true, false, false})) return false;
+    const bool bare = typed(U'0') && !(state.my_saw.saw.open && strip_is_typed(state.my_saw));
+    if (!bare && !pressed(Key::n0, {true, false, false})) return false;
     leave_field();
     return state.start.wanted = true;
 }
@@ -76,7 +78,9 @@ void view_keys(Bench& bench, PageState& state) {
 void my_saw_alone(Bench& bench, PageState& state) {
     units_and_paper(bench);
     my_saw_keys(bench, state.my_saw);
-    if (typed(U'm') || pressed(Key::escape)) lead_back(bench, state);
+    const bool escape = pressed(Key::escape);
+    if (escape && state.my_saw.saw.draft.corrects) return state.my_saw.saw.give_up_correction();
+    if (typed(U'm') || escape) lead_back(bench, state);
 }
 
 void cut_keys(Bench& bench, PageState& state) {

@@ -44,6 +44,9 @@ struct MySheets {
     std::string put;                 ///< how thick
     std::vector<int> chosen;         ///< how many of each row of the drawer
     std::vector<PieceTexts> pieces;  ///< the drawer
+    std::vector<PieceTexts> moved;   ///< of the entry that is looked at
+    int moved_end = 0;               ///< of it: 0 left, 1 right; where both were shimmed: 0 as they are, 1 exchanged
+    std::string written;             ///< of a check, what was written down last
     std::string date, text, name, saw;
     int kind = 0;              ///< of an entry to add
     std::optional<int> fault;  ///< row of shop::faults() that was put right; empty: something else
@@ -54,6 +57,9 @@ struct MySheets {
     std::optional<measure::Check> asked;  ///< whose readings look like a slip: pressed again, they are meant
 };
 
+/// What gets the keyboard next, where it is not what Tab would choose.
+enum class MyPlace { none, far_end, between, fence_end, side, button };
+
 /// What is written into a file that the person chooses.
 enum class MyExport { page, csv, json, steps };
 
@@ -63,9 +69,12 @@ struct MySawState {
     MyExport exports = MyExport::page;
     MyChecks checks;
     MySheets sheets;
-    bool takes_keyboard = false;                        ///< the first field gets the cursor
-    StripDraft seen;                                    ///< of the last frame
-    double rest_s = 0.0;                                ///< since the draft was changed last
+    bool takes_keyboard = false;  ///< the first field gets the cursor
+    StripDraft seen;              ///< of the last frame
+    double rest_s = 0.0;          ///< since the draft was changed last
+    double field_s = 0.0;         ///< since a field was left
+    MyPlace goes_to = MyPlace::none;
+    bool look_first = false;                            ///< the answer says to look at the shim first
     float now_height = 260.0F, besides_height = 92.0F;  ///< of these cards in the last frame [design pixels]
     bool moving = false;                     ///< a card has another height than in the last frame: one more is due
     std::pair<std::size_t, float> log_seen;  ///< at which change and height the log was scrolled to its end
@@ -83,5 +92,7 @@ MySawWish draw_my_saw(Kit& kit, Bench& bench, MySawState& state, float width, fl
 /// Keys of this page alone; true: no other may have them.
 void my_saw_keys(Bench& bench, MySawState& state);
 bool any_sheet_open(const MySawState& state);
+/// Digits may be meant for a field: a strip stands half typed, or a field was left a moment ago.
+bool strip_is_typed(const MySawState& state);
 
 }  // namespace offsquare::gui

@@ -1,6 +1,7 @@
 // The other checks of a person's own saw: take the proposed one or choose, see how it is done safely, type what was
 // read; which ones the tools at hand allow; and what all readings together say.
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -13,7 +14,14 @@ namespace {
 
 using base::Units;
 
-constexpr float check_list_width = 280.0F;
+/// So wide that the longest name stands there whole, where the sheet has the room for it.
+float check_list_width(const Kit& kit, float room) {
+    float widest = 0.0F;
+    for (const measure::CheckInfo& check : measure::checks())
+        widest = std::max(widest, paragraph_size(kit, check.title, Face::number, 2000.0F).x / kit.theme.scale);
+    constexpr float beside = 130.0F;  // "proposed", the scroll bar and the air
+    return std::min(widest + beside, 0.5F * room);
+}
 
 bool can(const std::vector<measure::Check>& possible, measure::Check check) {
     return std::find(possible.begin(), possible.end(), check) != possible.end();
@@ -25,17 +33,17 @@ std::string cost_of(const measure::CheckInfo& check, Units units) {
     return fmt::format("{:g} min, {}", check.minutes, stock);
 }
 
-void list_of_checks(Kit& kit, MySawState& state, float height) {
+void list_of_checks(Kit& kit, MySawState& state, float width, float height) {
     MyChecks& checks = state.checks;
     const auto possible = saws::possible_with(checks.tools);
     const auto& besides = state.saw.besides();
-    if (scroll_begin(kit, "checks##mine", check_list_width, height)) {
+    if (scroll_begin(kit, "checks##mine", width, height)) {
         for (const measure::CheckInfo& check : measure::checks()) {
             if (checks.only_mine && !can(possible, check.check)) continue;
             const bool proposed = besides && besides->check == check.check;
             const std::string right = proposed ? "proposed" : fmt::format("{:g} min", check.minutes);
             if (list_row(kit, std::string(check.title).c_str(), right, checks.check == check.check))
-                checks.check = check.check;
+                checks.check = check.check, state.sheets.written.clear();
         }
     }
     scroll_end(kit);
@@ -77,17 +85,22 @@ void fields(Kit& kit, Bench& bench, MySawState& state, const measure::CheckInfo&
     std::vector<std::string>& texts = state.checks.texts();
     quiet(kit, fmt::format("What you read at your saw, in {} where no unit is typed.",
                            units == Units::metric ? "millimetres" : "inches"));
+    bool enter = false;
     for (std::size_t i = 0; i < info.readings.size(); ++i) {
         FieldOptions options;
         options.width = 150.0F;
+        options.takes_keyboard = i == 0 && std::exchange(state.checks.takes_keyboard, false);
         options.help = base::said_in(info.readings[i].meaning, units);
         const std::string label =
             fmt::format("{} [{}]##{}", session::name_of_reading(info.readings[i].what), unit_name(units), i);
         text_field(kit, label.c_str(), texts[i], options);
+        if (!entered()) continue;
+        enter = i + 1 == info.readings.size();
+        if (!enter) kit.tab_order.go_on();
     }
     gap(kit, 4.0F);
     MySheets& sheets = state.sheets;
-    if (strong_button(kit, "Write it down##check", 170.0F)) {
+    if (strong_button(kit, "Write it down##check", 170.0F) || enter) {
         const auto made = state.checks.made(state.saw.set_up().scenario.drawing, units);
         saws::Questions asked;
         if (made && sheets.asked != info.check)
@@ -98,7 +111,13 @@ void fields(Kit& kit, Bench& bench, MySawState& state, const measure::CheckInfo&
         else if (made) {
             const auto done = state.saw.write(*made);
             sheets.trouble = done ? "" : done.error().message;
-            if (done) state.checks.forget(), state.checks.typing = false, sheets.asked.reset();
+            if (done) {
+                state.checks.forget();
+                state.checks.typing = false;
+                sheets.asked.reset();
+                sheets.written = "Written down: " + saws::line_of(*made, units);
+                bench.say("Written down.");
+            }
         }
     }
     if (sheets.trouble.empty()) return;
@@ -112,8 +131,12 @@ void details(Kit& kit, Bench& bench, MySawState& state, float width) {
     quiet(kit, fmt::format("With {}. {}. {}", info.instrument, cost_of(info, bench.view.units), info.finds));
     const std::array<std::string, 2> ways{"How it is done", "Type what was read"};
     int way = state.checks.typing ? 1 : 0;
-    if (choice(kit, "way", ways, way, 320.0F)) state.checks.typing = way == 1;
+    if (choice(kit, "way", ways, way, 320.0F)) {
+        state.checks.typing = state.checks.takes_keyboard = way == 1;
+        state.sheets.written.clear();
+    }
     gap(kit, 4.0F);
+    if (!state.sheets.written.empty()) marked(kit, state.sheets.written, Role::good);
     if (!state.checks.typing) return draw_check_how(kit, info, bench.view.units, width);
     if (info.check == measure::Check::five_cut || info.check == measure::Check::brushed)
         return quiet(kit, "A strip is typed on the page itself, beside its picture.");
@@ -135,14 +158,18 @@ void what_they_say(Kit& kit, Bench& bench, MySawState& state) {
     }
     if (says.empty()) says = "Nothing is sure yet.";
     paragraph(kit, says);
-    const session::NextWords next = session::next_words(*found);
-    quiet(kit, next.why.empty() ? next.what : fmt::format("{}, {}", next.what, next.why));
+    // What is proposed here is what the page proposes.
+    const auto& besides = state.saw.besides();
+    if (!besides) return;
+    for (const std::string& sentence : besides->contradicts) paragraph(kit, sentence, Role::wrong);
+    if (besides->contradicts.empty()) quiet(kit, besides->says);
 }
 
 }  // namespace
 
 void draw_my_check_sheet(Kit& kit, Bench& bench, MySawState& state) {
-    if (!my_sheet_begin(kit, state, MySheet::checks, "Checks of my saw", 900.0F)) return;
+    if (!my_sheet_begin(kit, state, MySheet::checks, "Checks of my saw", 960.0F)) return;
+    if (ImGui::IsWindowAppearing()) state.sheets.written.clear();
     what_they_say(kit, bench, state);
     gap(kit, 4.0F);
     tools_at_hand(kit, state);
@@ -151,10 +178,11 @@ void draw_my_check_sheet(Kit& kit, Bench& bench, MySawState& state) {
     const float height = std::clamp(screen - ImGui::GetCursorPosY() / kit.theme.scale - 84.0F, 200.0F, 520.0F);
     const float width = ImGui::GetContentRegionAvail().x / kit.theme.scale;
     const ImVec2 at = ImGui::GetCursorPos();
-    list_of_checks(kit, state, height);
-    ImGui::SetCursorPos({at.x + kit.px(check_list_width + 14.0F), at.y});
-    if (plain_begin(kit, "check##mine", width - check_list_width - 14.0F, height))
-        details(kit, bench, state, width - check_list_width - 40.0F);
+    const float list_width = check_list_width(kit, width);
+    list_of_checks(kit, state, list_width, height);
+    ImGui::SetCursorPos({at.x + kit.px(list_width + 14.0F), at.y});
+    if (plain_begin(kit, "check##mine", width - list_width - 14.0F, height))
+        details(kit, bench, state, width - list_width - 40.0F);
     plain_end(kit);
     sheet_end(kit);
 }

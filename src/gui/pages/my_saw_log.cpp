@@ -49,9 +49,6 @@ std::vector<Row> rows_of(const MySaw& saw, base::Units units) {
     std::vector<Row> rows;
     int tests = 0;
     for (const saws::Entry* e : saws::in_effect(saw.sled())) {
-        const bool seldom =
-            std::holds_alternative<saws::SizesTyped>(e->what) || std::holds_alternative<saws::DrawerTyped>(e->what);
-        if (seldom) continue;
         Row row{e,
                 e->date == saw.today() ? std::string("today") : saws::in_words(e->date, saw.today()),
                 saws::kind_of(e->what),
@@ -66,6 +63,11 @@ std::vector<Row> rows_of(const MySaw& saw, base::Units units) {
             }
         } else if (const auto* note = std::get_if<saws::Remark>(&e->what)) {
             row.what = note->text;
+        } else if (std::holds_alternative<saws::SizesTyped>(e->what) ||
+                   std::holds_alternative<saws::DrawerTyped>(e->what)) {
+            row.what += " typed: " + saws::line_of(e->what, units);
+        } else if (std::holds_alternative<saws::CheckMade>(e->what)) {
+            row.what += ": " + saws::line_of(e->what, units);
         }
         for (const saws::CurveEvent& event : saw.curve().events) {
             if (event.entry == e->number) row.what = capital(event.label);
@@ -93,9 +95,16 @@ void draw_row(Kit& kit, MySawState& state, const Row& row) {
     const float came =
         text_at(kit, list, {lo.x + width - kit.px(4.0F), base}, row.came, 13.0, Weight::semibold, packed(tone), 1.0F);
     text_at(kit, list, {lo.x + kit.px(4.0F), base}, row.day, 13.0, Weight::regular, kit.colour(Role::quiet));
-    const float room = width - kit.px(day_width + 16.0F) - came;
-    text_at(kit, list, {lo.x + kit.px(day_width), base}, ellipsized(font, font.FontSize, row.what, room), 13.5,
-            row.test ? Weight::semibold : Weight::regular, kit.colour(Role::text));
+    // Its number, by which a question names it.
+    const std::string number = fmt::format("entry {}", row.entry->number);
+    const float beside = paragraph_size(kit, number, Face::tiny, 2000.0F).x + kit.px(10.0F);
+    const float room = width - kit.px(day_width + 16.0F) - came - beside;
+    const float what =
+        text_at(kit, list, {lo.x + kit.px(day_width), base}, ellipsized(font, font.FontSize, row.what, room), 13.5,
+                row.test ? Weight::semibold : Weight::regular, kit.colour(Role::text));
+    const float x = lo.x + kit.px(day_width + 8.0F) + what;
+    const float wide = text_at(kit, list, {x, base}, number, 11.0, Weight::regular, kit.colour(Role::quiet));
+    kit.record.add({.kind = Kind::text, .label = number, .value = {}, .lo = {x, lo.y}, .hi = {x + wide, base}});
 }
 
 }  // namespace
@@ -118,7 +127,9 @@ void draw_my_log(Kit& kit, Bench& bench, MySawState& state, const Area& area) {
         tooltip(kit, "The other checks: how each is done safely, and what was read");
         const std::vector<Row> rows = rows_of(state.saw, bench.view.units);
         ImGui::SetCursorPos({kit.px(14.0F), kit.px(44.0F)});
-        if (plain_begin(kit, "rows", area.w - 28.0F, area.h - 50.0F)) {
+        // Whole rows: the list has 4 of air above and below them.
+        const float rows_high = std::max(1.0F, std::floor((area.h - 52.0F) / row_height)) * row_height;
+        if (plain_begin(kit, "rows", area.w - 28.0F, rows_high + 8.0F)) {
             ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0.0F, 0.0F});
             if (rows.empty()) quiet(kit, "Nothing yet. Each test, shim, check and repair stands here with its day.");
             for (const Row& row : rows) draw_row(kit, state, row);
@@ -168,7 +179,7 @@ bool draw_my_practice(Kit& kit, const MySawState& state, const Area& area) {
         line(kit, "Practise on a saw like this one", Role::text, Face::panel);
         quiet(kit, state.saw.tests() == 0 && !state.saw.of_draft()
                        ? "With your sizes; what is off on it is up to it."
-                       : "With your sizes, and an error as large as yours may be.");
+                       : "With your sizes, and as far off as yours may be.");
         ImGui::SetCursorPosY(kit.px(area.h - 46.0F));
         wanted = button(kit, "Make one", 150.0F);
     }

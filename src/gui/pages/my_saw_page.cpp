@@ -18,7 +18,7 @@ namespace {
 
 constexpr float curve_height = 188.0F;
 constexpr float practice_width = 376.0F;
-constexpr float least_log = 66.0F;    ///< its name and a line
+constexpr float least_log = 102.0F;   ///< its name and two whole lines
 constexpr float least_page = 800.0F;  ///< a lower window scrolls, so that the strong button is never covered
 
 void head(Kit& kit, Bench& bench, MySawState& state, float width) {
@@ -90,12 +90,23 @@ bool narrow_page(Kit& kit, Bench& bench, MySawState& state, float w, float h) {
 void follow(Bench& bench, MySawState& state) {
     const double dt = static_cast<double>(ImGui::GetIO().DeltaTime);
     state.rest_s = state.saw.draft == state.seen ? state.rest_s + dt : 0.0;
+    state.field_s = text_field_active() ? 0.0 : state.field_s + dt;
     state.seen = state.saw.draft;
     state.saw.follow(bench.view.units, hand_at_rest(state));
     state.seen.fell = state.saw.draft.fell;
 }
 
+/// A hand that types goes on for so long when its field has gone.
+constexpr double types_on_s = 1.0;
+
 }  // namespace
+
+bool entered() {
+    return ImGui::IsItemDeactivated() && (ImGui::IsKeyPressed(static_cast<int>(Key::enter), false) ||
+                                          ImGui::IsKeyPressed(static_cast<int>(Key::keypad_enter), false));
+}
+
+bool strip_is_typed(const MySawState& state) { return !state.saw.draft.untouched() || state.field_s < types_on_s; }
 
 void open_my_saw(MySawState& state) {
     state.saw.open = true;
@@ -146,7 +157,8 @@ MySawWish draw_my_saw(Kit& kit, Bench& bench, MySawState& state, float width, fl
     draw_my_check_sheet(kit, bench, state);
     draw_my_print(kit, bench, state);
     state.sheets.before = open;
-    state.moving = heights != std::pair{state.now_height, state.besides_height} || state.log_to_end > 0;
+    state.moving = heights != std::pair{state.now_height, state.besides_height} || state.log_to_end > 0 ||
+                   (state.field_s > 0.0 && state.field_s < types_on_s);
     if (practise) {
         auto like_it = state.saw.one_like_it();
         if (like_it) wish.practise_on = std::move(*like_it);

@@ -24,6 +24,9 @@ void open_sheet(MySawState& state, MySheet sheet);
 /// Call it around the content of a sheet, in each frame: begin gives whether it is drawn.
 bool my_sheet_begin(Kit& kit, MySawState& state, MySheet sheet, const char* title, float width = 560.0F);
 
+/// Enter was pressed in the field that was drawn last.
+bool entered();
+
 /// Whether a hand may still be typing a number.
 bool hand_at_rest(const MySawState& state);
 

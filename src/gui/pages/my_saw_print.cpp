@@ -1,4 +1,6 @@
 // What goes on paper or into another program: the page beside the saw, the log, how a strip is cut.
+#include <filesystem>
+
 #include "base/save.h"
 #include "gui/pages/my_saw_parts.h"
 #include "picture/saw_page.h"
@@ -64,7 +66,8 @@ void draw_my_print(Kit& kit, Bench& bench, MySawState& state) {
     const auto path = state.chooser.draw(kit);
     if (!path) return;
     const auto done = written(state, bench.view.units, path->string());
-    bench.say(done ? "Saved " + path->filename().string() + "." : done.error().message, !done);
+    const std::string where = std::filesystem::absolute(*path).parent_path().string();
+    bench.say(done ? "Saved " + path->filename().string() + " in " + where + "." : done.error().message, !done);
 }
 
 }  // namespace offsquare::gui

@@ -206,6 +206,12 @@ void drawer(Kit& kit, Bench& bench, MySawState& state) {
           "Typed once. Every shim that you have: foil, paper, brass, card. Pieces behind the fence count with them.");
     gap(kit, 4.0F);
     FieldOptions name, thickness, count;
+    const bool appears = ImGui::IsWindowAppearing();
+    bool kept = false;
+    const auto untyped_from = [&](std::size_t row) {
+        return std::all_of(sheets.pieces.begin() + static_cast<std::ptrdiff_t>(row), sheets.pieces.end(),
+                           [](const PieceTexts& p) { return p.name.empty() && p.thickness.empty(); });
+    };
     name.width = 190.0F;
     thickness.width = 130.0F;
     count.width = 80.0F;
@@ -213,19 +219,30 @@ void drawer(Kit& kit, Bench& bench, MySawState& state) {
         PieceTexts& row = sheets.pieces[i];
         const bool first = i == 0;
         ImGui::PushID(static_cast<int>(i));
+        name.takes_keyboard = appears && first;
         text_field(kit, first ? "what it is##name" : "##name", row.name, name);
+        // Enter goes on as Tab does; where nothing more is typed it keeps what stands there.
+        if (entered()) {
+            if (i > 0 && untyped_from(i)) kept = true;
+            else kit.tab_order.go_on();
+        }
         ImGui::SameLine(0.0F, kit.px(10.0F));
         const std::string thick = fmt::format("how thick [{}]##thick", unit_name(units));
         text_field(kit, first ? thick.c_str() : "##thick", row.thickness, thickness);
+        if (entered()) kit.tab_order.go_on();
         ImGui::SameLine(0.0F, kit.px(10.0F));
         text_field(kit, first ? "pieces##count" : "##count", row.count, count);
+        if (entered()) {
+            if (i + 1 == sheets.pieces.size()) kept = true;
+            else kit.tab_order.go_on();
+        }
         ImGui::PopID();
     }
     gap(kit, 4.0F);
     if (sheets.pieces.size() < 12 && button(kit, "Another row")) sheets.pieces.push_back({});
     const auto typed = typed_drawer(sheets.pieces, units);
     gap(kit, 6.0F);
-    if (strong_button(kit, "Keep the drawer", 180.0F)) {
+    if (strong_button(kit, "Keep the drawer", 180.0F) || kept) {
         const auto done = typed ? state.saw.write(*typed) : base::Result<void>(tl::unexpected(typed.error()));
         sheets.trouble = done ? "" : done.error().message;
         if (done) sheets.open = MySheet::none;
@@ -327,7 +344,7 @@ void begin_what_is_in(MySawState& state, Units units) {
     const auto& a = state.saw.answer();
     sheets.put.clear();
     sheets.chosen.assign(state.saw.set_up().scenario.drawing.drawer.size(), 0);
-    if (!a || !a->shim) return;
+    if (!state.saw.asks_for_shim()) return;
     sheets.end = a->shim->at == shim::At::right ? 1 : 0;
     const bool from_drawer = a->drawer_typed && a->test.proposal && !a->test.proposal->best.pieces.empty();
     if (from_drawer) {

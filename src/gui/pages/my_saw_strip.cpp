@@ -31,6 +31,12 @@ void title(Kit& kit, MySawState& state, const Area& area, base::Units units) {
     ImGui::SameLine(0.0F, kit.px(10.0F));
     ImGui::SetCursorPosY(kit.px(14.5F));
     if (link(kit, "another day##date")) open_sheet(state, MySheet::date);
+    if (saw.draft.corrects) {
+        ImGui::SameLine(0.0F, kit.px(12.0F));
+        ImGui::SetCursorPosY(kit.px(14.5F));
+        if (link(kit, "Cancel##correcting")) saw.give_up_correction();
+        tooltip(kit, "The entry stays as it is (Escape)");
+    }
     const std::string stands = saws::words_of(saw.standing(), units, saw.today());
     const std::string behind = stands == "nothing" ? "nothing behind the fence" : stands;
     const ImVec2 size = paragraph_size(kit, behind, Face::small, 2000.0F);
@@ -59,8 +65,8 @@ void paint_here(Kit& kit, const picture::Picture& drawing, ImVec2 corner, const 
                     .hi = {corner.x + kit.px(at.w), corner.y + kit.px(at.h)}});
 }
 
-/// A field at a place of the card, its words above it. True while the hand is in it.
-void reading_field(Kit& kit, MySawState& state, const char* label, std::string& text, float x, float middle_y, float w,
+/// A field at a place of the card, its words above it. True when Enter left it.
+bool reading_field(Kit& kit, MySawState& state, const char* label, std::string& text, float x, float middle_y, float w,
                    base::Units units, const std::string& hint = {}, bool takes_keyboard = false) {
     ImGui::SetCursorPos({kit.px(x), kit.px(middle_y - 0.5F * field_height - label_height)});
     FieldOptions options;
@@ -73,6 +79,7 @@ void reading_field(Kit& kit, MySawState& state, const char* label, std::string& 
     // What is wrong stands in the card of the answer: beneath the field there is no room for it.
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(4.0F), kit.px(3.0F)});
     text_field(kit, label, text, options);
+    const bool enter = entered();
     ImGui::PopStyleVar();
     if (bad) {
         const ImVec2 hi = ImGui::GetItemRectMax();
@@ -81,6 +88,7 @@ void reading_field(Kit& kit, MySawState& state, const char* label, std::string& 
                                             kit.px(2.0F));
         tooltip(kit, trouble);
     }
+    return enter;
 }
 
 /// One reading and, beside it, more of them: each next one stands there once the one before it is typed.
@@ -94,7 +102,8 @@ void fields_of_end(Kit& kit, MySawState& state, const char* name, std::array<std
         const std::string label = i == 0   ? fmt::format("{} [{}]###{}", name, unit_name(units), name)
                                   : i == 1 ? fmt::format("again, if you like##{}", name)
                                            : fmt::format("and again##{}", name);
-        reading_field(kit, state, label.c_str(), texts.at(i), at, middle_y, w, units, {}, takes_keyboard && i == 0);
+        if (reading_field(kit, state, label.c_str(), texts.at(i), at, middle_y, w, units, {}, takes_keyboard && i == 0))
+            kit.tab_order.go_on();
         at += w + field_gap + (i == 1 ? 18.0F : 0.0F);
     }
 }
@@ -110,13 +119,44 @@ void small_choice(Kit& kit, const char* id, const char* words, std::array<std::s
     ImGui::EndGroup();
 }
 
+/// True once: this place is where the keyboard goes.
+bool goes_to(MySawState& state, MyPlace place) {
+    if (state.goes_to != place) return false;
+    state.goes_to = MyPlace::none;
+    return true;
+}
+
+bool only_the_side_is_missing(const MySaw& saw) {
+    const saws::Strip& s = saw.strip();
+    return !s.fell && !s.fence_end.empty() && !s.far_end.empty() && s.between && s.span;
+}
+
+/// Around the choice that was drawn last.
+void mark_as_wanted(Kit& kit, const char* what, float width) {
+    const ImVec2 hi = ImGui::GetItemRectMax(), low{ImGui::GetItemRectMin().x, hi.y - kit.px(32.0F)};
+    const ImVec2 end{low.x + kit.px(width), hi.y};
+    ImGui::GetWindowDrawList()->AddRect(low, end, kit.colour(Role::read), kit.px(8.0F), 0, kit.px(2.0F));
+    kit.record.add({.kind = Kind::other, .label = what, .value = {}, .lo = low, .hi = end});
+}
+
+/// After the last field: the first thing that is still missing, or what is done with the strip.
+MyPlace after_the_span(const MySaw& saw) {
+    const saws::Strip& s = saw.strip();
+    if (s.far_end.empty()) return MyPlace::far_end;
+    if (!s.between) return MyPlace::between;
+    if (s.fence_end.empty()) return MyPlace::fence_end;
+    return s.fell ? MyPlace::button : MyPlace::side;
+}
+
 void questions_beside_strip(Kit& kit, MySawState& state, const Area& at, float room) {
     StripDraft& draft = state.saw.draft;
     const float width = std::clamp(room - 16.0F, 120.0F, 170.0F);
     const float x = at.x + std::max(8.0F, room - width - 60.0F);
     int fell = draft.fell ? (*draft.fell == shop::Side::left ? 0 : 1) : -1;
+    if (fell < 0 && goes_to(state, MyPlace::side)) kit.tab_order.choose_next();
     small_choice(kit, "fell", "the strip fell on the", {"left", "right"}, fell, x, at.y + 20.0F, width);
     if (fell >= 0) draft.fell = fell == 0 ? shop::Side::left : shop::Side::right;
+    else if (only_the_side_is_missing(state.saw)) mark_as_wanted(kit, "the side where the strip fell is wanted", width);
     int marked = draft.marked ? (*draft.marked ? 0 : 1) : -1;
     small_choice(kit, "marked", "its end at the fence", {"marked", "unsure"}, marked, x, at.y + at.h - 92.0F, width);
     if (marked >= 0) draft.marked = marked == 0;
@@ -148,10 +188,13 @@ float strip_panel(Kit& kit, MySawState& state, const Area& at, base::Units units
     // A sheet that is still closing would take it back.
     const bool takes = state.takes_keyboard && !a_popup_is_open();
     if (takes) state.takes_keyboard = false;
-    fields_of_end(kit, state, "far end", draft.far_end, x, y(view.far_y), right, units, takes);
+    const bool to_far = goes_to(state, MyPlace::far_end), to_between = goes_to(state, MyPlace::between),
+               to_fence = goes_to(state, MyPlace::fence_end);
+    fields_of_end(kit, state, "far end", draft.far_end, x, y(view.far_y), right, units, takes || to_far);
     const std::string between = fmt::format("between the two places [{}]###between", unit_name(units));
-    reading_field(kit, state, between.c_str(), draft.between, x, y(view.between_y), 130.0F, units);
-    fields_of_end(kit, state, "fence end", draft.fence_end, x, y(view.fence_y), right, units, false);
+    if (reading_field(kit, state, between.c_str(), draft.between, x, y(view.between_y), 130.0F, units, {}, to_between))
+        kit.tab_order.go_on();
+    fields_of_end(kit, state, "fence end", draft.fence_end, x, y(view.fence_y), right, units, to_fence);
     return static_cast<float>(view.left_room);
 }
 
@@ -175,6 +218,8 @@ void seldom_row(Kit& kit, MySawState& state, base::Units units, bool below_each_
            MySheet::sizes);
     if (!below_each_other) ImGui::SameLine(0.0F, kit.px(24.0F));
     if (link(kit, "more sizes##sizes", Role::quiet)) open_sheet(state, MySheet::sizes);
+    ImGui::SameLine(0.0F, kit.px(24.0F));
+    if (link(kit, "my drawer##pieces", Role::quiet)) open_sheet(state, MySheet::drawer);
 }
 
 void fence_panel_at(Kit& kit, MySawState& state, const Area& at, base::Units units, float fields_left, bool upright) {
@@ -182,10 +227,7 @@ void fence_panel_at(Kit& kit, MySawState& state, const Area& at, base::Units uni
     picture::FenceShown shown;
     shown.behind_left_mm = saws::total_mm(saw.standing().left);
     shown.behind_right_mm = saws::total_mm(saw.standing().right);
-    const auto& answer = saw.answer();
-    const bool puts = answer && answer->shim && answer->shim->tells_end() && answer->test.verdict &&
-                      answer->test.verdict->state != diagnose::State::pass && saw.questions().empty();
-    if (puts) shown.at = answer->shim->at;
+    if (saw.asks_for_shim()) shown.at = saw.answer()->shim->at;
     shown.units = units;
     const Area picture{at.x, at.y, upright ? at.w : fields_left - at.x - 16.0F, 88.0F};
     const ImVec2 corner = panel(kit, at);
@@ -195,7 +237,8 @@ void fence_panel_at(Kit& kit, MySawState& state, const Area& at, base::Units uni
         saw.draft.span.empty() && saw.strip().span ? field_text(*saw.strip().span, units) : std::string();
     const float x = upright ? at.x + 18.0F : fields_left;
     const float middle = upright ? at.y + 136.0F : at.y + 46.0F;
-    reading_field(kit, state, label.c_str(), saw.draft.span, x, middle, 130.0F, units, before);
+    if (reading_field(kit, state, label.c_str(), saw.draft.span, x, middle, 130.0F, units, before))
+        state.goes_to = after_the_span(saw);
 }
 
 void seldom_row_at(Kit& kit, MySawState& state, const Area& at, base::Units units, bool upright) {

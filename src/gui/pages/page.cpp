@@ -127,6 +127,12 @@ void take_hold_if_wanted(PageState& state) {
     open_push(state, true);
 }
 
+/// Each sled in the units that its log was begun in, the bench in those of its saw; who chose units has chosen.
+void follow_units(Bench& bench, const MySaw& saw) {
+    if (bench.view.units_chosen) return;
+    bench.view.units.system = saw.open ? saw.sled().units.system : bench.history().start().units.system;
+}
+
 void open_page(Kit& kit, Bench& bench, PageState& state, float w, float h) {
     if (state.push.pushing.open) {
         draw_push(kit, bench, state.push, w, h);
@@ -178,11 +184,13 @@ void open_my_saw(PageState& state, bool on) {
 
 void draw_page(Kit& kit, Bench& bench, PageState& state) {
     bench.tick(static_cast<double>(ImGui::GetIO().DeltaTime));
+    follow_units(bench, state.my_saw.saw);
     page_begin(kit, "offsquare");
     state.typing_on.frame(ImGui::GetIO(), a_sheet_stands());
     handle_keys(bench, state);
     note_result(bench, state.start);
-    if (!state.start.open && bench.view.for_class) {
+    // The class view waits behind one's own saw.
+    if (!state.start.open && !state.my_saw.saw.open && bench.view.for_class) {
         if (draw_class(kit, bench) || std::exchange(state.start.wanted, false)) lead_back(bench, state);
         return page_end(kit);
     }
@@ -201,7 +209,7 @@ void draw_page(Kit& kit, Bench& bench, PageState& state) {
     if (after == After::again) start_again(bench, state);
     if (std::exchange(state.notebook.next_case, false)) open_next_case(bench, state);
     if (std::exchange(state.start.wanted, false) || after == After::what_next) lead_back(bench, state);
-    draw_sheets(kit, bench, state.window.set_scale, !state.start.open);
+    draw_sheets(kit, bench, state.window.set_scale, !state.start.open && !state.my_saw.saw.open);
     draw_file_sheet(kit, bench, state.files);
     if (std::exchange(state.files.opened, false)) file_has_come(bench, state);
     if (bench.said_for > 0.0) toast_line(kit, bench.said, bench.said_is_bad ? Role::wrong : Role::text);

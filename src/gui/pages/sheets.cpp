@@ -46,9 +46,9 @@ void keys_sheet(Kit& kit, Bench& bench) {
          {"C", "class view: large, for the back of a room"},
          {"!", "exclamation mark: cautions"},
          {"?", "question mark: these keys"},
-         {"0", "the first screen (Ctrl 0 while you type)"},
+         {"0", "the first screen (Ctrl 0 while you type a strip)"},
          {"1 to 5", "there: its doors"},
-         {"Tab", "next control; Space presses it"},
+         {"Tab", "next control (Enter too, in a field of My saw); Space presses it"},
          {"Ctrl Q", "close the window"}}};
     for (const auto& [key, what] : keys) key_value(kit, what, key);
     sheet_end(kit);

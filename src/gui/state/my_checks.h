@@ -14,8 +14,9 @@ namespace offsquare::gui {
 class MyChecks {
 public:
     measure::Check check = measure::Check::fence_straightedge;
-    bool typing = false;     ///< the fields are shown and not how it is done
-    bool only_mine = false;  ///< the list shows what the tools at hand allow
+    bool takes_keyboard = false;  ///< the first field gets the cursor
+    bool typing = false;          ///< the fields are shown and not how it is done
+    bool only_mine = false;       ///< the list shows what the tools at hand allow
     std::vector<saws::Tool> tools{saws::Tool::caliper, saws::Tool::rule};
 
     /// What is typed for each reading of the check that is looked at.

@@ -62,8 +62,9 @@ Result<void> MySaw::switch_to(const std::string& name) {
     if (held_ && held_->sled.name == name) return {};
     auto opened = store_.open(name);
     if (!opened) return tl::unexpected(opened.error());
-    waiting_[sled().name] = draft;
+    waiting_[sled().name] = draft_in_its_units();
     held_ = std::move(*opened);
+    units_.system = held_->sled.units.system;  // of the draft that comes with it
     trouble_ = held_->notes.empty() ? std::string() : held_->notes.front();
     draft = waiting_[held_->sled.name];
     changed();
@@ -80,7 +81,7 @@ std::optional<saws::Sled> MySaw::look_at(const std::string& name) const {
 Result<void> MySaw::make(const std::string& name, const std::string& saw) {
     auto made = store_.make(name, saw, units_);
     if (!made) return tl::unexpected(made.error());
-    waiting_[sled().name] = draft;
+    waiting_[sled().name] = draft_in_its_units();
     held_ = std::move(*made);
     trouble_.clear();
     draft = {};
@@ -90,13 +91,20 @@ Result<void> MySaw::make(const std::string& name, const std::string& saw) {
 
 std::map<std::string, StripDraft> MySaw::drafts() const {
     auto all = waiting_;
-    all[sled().name] = draft;
+    all[sled().name] = draft_in_its_units();
     return all;
+}
+
+StripDraft MySaw::draft_in_its_units() const {
+    StripDraft same = draft;
+    if (units_.system != sled().units.system) say_units(same, units_);
+    return same;
 }
 
 void MySaw::drafts_were(std::map<std::string, StripDraft> drafts) {
     waiting_ = std::move(drafts);
     draft = waiting_[sled().name];
+    units_.system = sled().units.system;
     // The program may have ended between the log and this file.
     const saws::Entry* newest = saws::newest_test(sled());
     if (newest == nullptr || draft.corrects) return;
@@ -138,6 +146,7 @@ void MySaw::changed() {
 Result<void> MySaw::write(saws::What what, std::optional<saws::Date> date, std::optional<int> corrects) {
     auto more = saws::added(sled(), std::move(what), date.value_or(today_), today_, corrects);
     if (!more) return tl::unexpected(more.error());
+    if (sled().entries.empty() && !held_) more->units = units_;
     if (!held_ && has_folder_) {
         // What was typed must not be lost because it cannot be kept: then it stays here as long as the window does.
         auto made = store_.make(loose_.name, loose_.saw, units_);
@@ -157,13 +166,22 @@ Result<void> MySaw::write_strip(const std::optional<saws::ShimsMoved>& moved) {
     const saws::Date date = date_of_draft();
     if (of_draft_) {
         if (const auto written = write(test_of_draft(), date, draft.corrects); !written) return written;
-        draft = {};
+        draft = draft.corrects ? std::exchange(put_by(), {}) : StripDraft();
     }
     return moved ? write(*moved, date) : Result<void>();
 }
 
+void MySaw::correct(StripDraft in_its_place) {
+    if (!draft.corrects) put_by() = draft;
+    draft = std::move(in_its_place);
+}
+
+void MySaw::give_up_correction() {
+    if (draft.corrects) draft = std::exchange(put_by(), {});
+}
+
 void MySaw::follow(base::Units units, bool at_rest) {
-    if (units.system != units_.system) say_units(draft, units_);
+    if (units.system != units_.system) say_units(draft, units_), say_units(put_by(), units_);
     // A correction that was emptied is given up: what is typed next is a strip of its own.
     if (draft.corrects && draft.untouched()) draft.corrects.reset(), draft.date.reset();
     const bool same = units == units_ && seen_changes_ == changes_ && draft == seen_draft_ && seen_today_ == today_;
@@ -222,6 +240,13 @@ void MySaw::answer_now() {
     else if (!shimmed_since_test()) answer_ = saws::newest_answer(sled());
 }
 
+bool MySaw::look_first() const { return answer_ && saws::look_at_shims_first(*answer_, in_log()); }
+
+bool MySaw::asks_for_shim() const {
+    return answer_ && answer_->shim && answer_->shim->tells_end() && questions_.empty() && !look_first() &&
+           !in_log().contradicted && answer_->test.verdict->state != diagnose::State::pass;
+}
+
 bool MySaw::shimmed_since_test() const { return saws::worked_on_since_test(sled()) != nullptr; }
 
 void MySaw::ask(bool all_of_it) {
@@ -263,8 +288,10 @@ std::optional<session::FenceVerdict> MySaw::fence_verdict() const {
 
 saws::InLog MySaw::in_log() const {
     if (!questions_.empty()) return {};
-    return own_ ? saws::in_log(as_if_, own_->history.seen(), units_)
-                : saws::InLog{std::nullopt, saws::shims_told(as_if_, units_)};
+    saws::InLog known = own_ ? saws::in_log(as_if_, own_->history.seen(), units_)
+                             : saws::InLog{std::nullopt, saws::shims_told(as_if_, units_)};
+    known.contradicted = besides_ && besides_->of_the_fence;
+    return known;
 }
 
 std::optional<session::Findings> MySaw::found_again() const {
@@ -294,9 +321,29 @@ std::string MySaw::meant_text(const saws::Question& q) const {
     return text + (q.meant->inches ? " in" : " mm");
 }
 
+/// Where this field is typed; of an end, its first reading.
+std::string& MySaw::text_of(saws::Field field) {
+    const auto first = [](std::array<std::string, most_repeats>& texts) -> std::string& {
+        for (std::string& one : texts) {
+            if (!one.empty()) return one;
+        }
+        return texts.front();
+    };
+    switch (field) {
+        case saws::Field::fence_end: return first(draft.fence_end);
+        case saws::Field::far_end: return first(draft.far_end);
+        case saws::Field::span:
+            // Known from before, it stands in the field without being typed.
+            if (draft.span.empty() && strip_.span) draft.span = field_text(*strip_.span, units_);
+            return draft.span;
+        default: return draft.between;
+    }
+}
+
 void MySaw::take(const saws::Question& question) {
     const saws::Question q = question;  // of a list that is about to be made anew
     if (q.ends_exchanged) return std::swap(draft.fence_end, draft.far_end);
+    if (q.exchanged_with) return std::swap(text_of(q.field), text_of(*q.exchanged_with));
     if (!q.meant) return;
     const std::string text = meant_text(q);
     const auto into = [&](std::array<std::string, most_repeats>& texts) {
@@ -379,6 +426,7 @@ MyNow MySaw::now() const {
     now.stack = words.stack;
     now.which_end = words.which_end;
     if (known.shims) now.proof = known.shims->sentence;
+    now.look_first = saws::look_at_shims_first(*answer_, known);
     // Of a single test it says no more than the thickness and how much the next may differ.
     const bool says_more = verdict && (verdict->tests > 1 || verdict->verdict.state == diagnose::State::pass);
     if (says_more && answer_->shim) {

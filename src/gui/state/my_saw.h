@@ -41,7 +41,8 @@ struct MyNow {
     std::string proof;   ///< what a shim did, and what all tests of the fence say; empty: nothing to say
     std::string button;  ///< empty: none
     MyTodo todo = MyTodo::type_on;
-    bool good = false;  ///< within what counts as square
+    bool good = false;        ///< within what counts as square
+    bool look_first = false;  ///< a shim did not do what it should: the proof says what to look at
 };
 
 class MySaw {
@@ -80,6 +81,9 @@ public:
     /// The strip goes into the log as it stands; with `moved`, these pieces after it. Where the newest strip is written
     /// already, the pieces alone.
     base::Result<void> write_strip(const std::optional<saws::ShimsMoved>& moved);
+    /// This is typed in the place of the entry that it corrects; the strip that was being typed waits.
+    void correct(StripDraft in_its_place);
+    void give_up_correction();  ///< and it is back
     saws::Date date_of_draft() const { return draft.date.value_or(today_); }
     std::size_t changes() const { return changes_; }  ///< grows with every entry and every other sled
     /// How many tests the log has; the one that is typed is the next.
@@ -92,6 +96,10 @@ public:
     /// Of the strip that is being typed; else of the newest one in the log, where nothing was done since.
     const std::optional<saws::Answer>& answer() const { return answer_; }
     bool of_draft() const { return of_draft_; }
+    /// A shim did not do what it should, and the strip is not square.
+    bool look_first() const;
+    /// It asks for a shim, and nothing is to be looked at or to be answered first.
+    bool asks_for_shim() const;
     MyNow now() const;
     /// The log with the strip that is being typed, once it is whole: what everything but the instant answer is about.
     const saws::Sled& as_if() const { return as_if_; }
@@ -128,11 +136,16 @@ private:
     void ask(bool all_of_it);
     void weigh();
     void changed();
+    std::string& text_of(saws::Field field);
+    StripDraft& put_by() { return put_by_[sled().name]; }
+    StripDraft draft_in_its_units() const;
     saws::StripTest test_of_draft() const { return {strip_}; }
     bool shimmed_since_test() const;
 
     saws::Store store_{std::filesystem::path()};
-    std::map<std::string, StripDraft> waiting_;  ///< of the sleds that are not open
+    /// Of the sleds that are not open. A bare number is in the units of its sled.
+    std::map<std::string, StripDraft> waiting_;
+    std::map<std::string, StripDraft> put_by_;  ///< while an entry of this sled is corrected
     bool has_folder_ = false;
     std::optional<saws::Held> held_;
     saws::Sled loose_;  ///< not kept: there is no file of it yet, or nowhere to keep one
