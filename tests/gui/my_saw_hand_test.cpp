@@ -285,6 +285,29 @@ TEST_CASE("a shim that did nothing: no readings are praised, no pieces offered, 
     CHECK(words->hi.y <= card->hi.y);
 }
 
+TEST_CASE("where there is little room the pieces and what they leave stand whole, and no words touch a button" *
+          doctest::skip(repeats::sanitized)) {
+    Page p;
+    REQUIRE(p.saw().write(saws::DrawerTyped{{{"brass", 0.10, 0.005, 4}, {"paper", 0.05, 0.005, 2}}}));
+    p.into("far end [mm]", "12.01"), p.into("between the two places [mm]", "305");
+    p.into("fence end [mm]", "12.62"), p.into("between the shim points [mm]", "500");
+    REQUIRE(p.press("right"));
+    p.rest();
+    const gui::Drawn *card = nullptr, *sum = nullptr, *practise = nullptr;
+    for (const gui::Drawn& d : p.window.record().items()) {
+        if (d.kind == Kind::card && d.label.starts_with("Now")) card = &d;
+        if (d.label.starts_with("= 0.250 mm, leaves")) sum = &d;
+        if (d.label.starts_with("With your sizes")) practise = &d;
+    }
+    REQUIRE(card != nullptr);
+    REQUIRE(sum != nullptr);
+    CHECK(sum->hi.y < card->hi.y);
+    const gui::Drawn* make = p.window.record().find("Make one", Kind::button);
+    REQUIRE(practise != nullptr);
+    REQUIRE(make != nullptr);
+    CHECK(practise->hi.y + 6.0F <= make->lo.y);
+}
+
 TEST_CASE("one check is proposed on the whole page, and the names of the checks stand whole") {
     Page p;
     REQUIRE(p.saw().write(strip_of(12.62, 12.01)));
