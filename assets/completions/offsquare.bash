@@ -23,6 +23,7 @@ _offsquare() {
             compopt -o nospace
             return
             ;;
+        --tier) mapfile -t COMPREPLY < <(compgen -W '1 2 3 4' -- "$word"); return ;;
         --rung) mapfile -t COMPREPLY < <(compgen -W '1 2 3' -- "$word"); return ;;
         --suspect) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" faults --json 2>/dev/null | sed -n 's/^ *"key": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
         --output | -o | --from | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
@@ -40,7 +41,7 @@ _offsquare() {
         keys | cases | mark | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
         coach) options='--suspect --rung --bits --insist --json --angles --colour --help -h' ;;
-        drill) options='--case --seed --from --output -o --json --angles --colour --help -h' ;;
+        drill) options='--case --tier --seed --from --output -o --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;
     esac

@@ -14,6 +14,7 @@
 #include "lesson/coach.h"
 #include "lesson/hand_in.h"
 #include "lesson/hunt_words.h"
+#include "lesson/made_case.h"
 #include "session/hunt_words.h"
 #include "session/next.h"
 #include "session/story.h"
@@ -401,7 +402,23 @@ Result<void> debriefed(Voice& voice, const lesson::Hunt& hunt, base::Units units
     return {};
 }
 
+/// A case that is made for it, of this tier.
+Result<lesson::Hunt> made_hunt(const Arguments& arguments) {
+    for (const char* other : {"--case", "--from"}) {
+        if (arguments.has(other))
+            return fail(Grade::usage, fmt::format("--tier makes a case of its own; leave it or {} out", other));
+    }
+    const auto tier = whole_number_of("--tier", *arguments.one("--tier"), 1, lesson::tiers);
+    if (!tier) return tl::unexpected(tier.error());
+    const auto seed = whole_number_of("--seed", arguments.one("--seed").value_or("1"), 0, 4294967295ULL);
+    if (!seed) return tl::unexpected(seed.error());
+    auto made = lesson::made_case(static_cast<int>(*tier), *seed);
+    if (!made) return tl::unexpected(made.error());
+    return lesson::Hunt(*made, *seed, fmt::format("tier {}, seed {}", *tier, *seed));
+}
+
 Result<lesson::Hunt> begun(const Arguments& arguments) {
+    if (arguments.has("--tier")) return made_hunt(arguments);
     const std::string name = arguments.one("--case").value_or("two-boards");
     const lesson::Case* c = lesson::find_case(name);
     if (c == nullptr) {
@@ -423,7 +440,7 @@ Result<lesson::Hunt> begun(const Arguments& arguments) {
 /// A hand-in of an open hunt is taken up again.
 Result<lesson::Hunt> opened(const Arguments& arguments, std::vector<std::string>& notes) {
     const auto path = arguments.one("--from");
-    if (!path) return begun(arguments);
+    if (!path || arguments.has("--tier")) return begun(arguments);
     const auto text = base::read_file(*path, *path, base::session_wanted);
     if (!text) return tl::unexpected(text.error());
     auto in = lesson::hand_in_of(*text, *path);

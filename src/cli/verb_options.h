@@ -223,7 +223,11 @@ inline constexpr std::string_view cases_examples[] = {"offsquare cases", "offsqu
 
 inline constexpr OptionInfo drill_options[] = {
     {"--case", "NAME", "which case (offsquare cases); without it two-boards", false, ""},
-    {"--seed", "N", "another run of chance", false, ""},
+    {"--tier", "N",
+     "a case made for it: 1 one fault, 2 look-alikes or nothing wrong, 3 two faults or one that no cut shows, 4 a sled "
+     "that jams or an instrument that lies",
+     false, ""},
+    {"--seed", "N", "another run of chance; with --tier another case (1)", false, ""},
     {"--from", "HANDIN", "take an open hunt up again", false, ""},
     {"--output", "HANDIN", "write the hand-in here at the end, open or closed", false, "-o"},
     {"--json", "", "answer each line with one JSON document on a line, for other programs", false, ""},
@@ -231,7 +235,8 @@ inline constexpr OptionInfo drill_options[] = {
     colour_option,
     help_option};
 inline constexpr std::string_view drill_examples[] = {"offsquare drill --case no-two-agree -o hand-in.jsonl",
-                                                      "offsquare drill --from hand-in.jsonl", "offsquare drill --json"};
+                                                      "offsquare drill --from hand-in.jsonl",
+                                                      "offsquare drill --tier 2 --seed 7", "offsquare drill --json"};
 
 inline constexpr OptionInfo mark_options[] = {json_option, angles_option, colour_option, help_option};
 inline constexpr std::string_view mark_examples[] = {"offsquare mark hand-in.jsonl",

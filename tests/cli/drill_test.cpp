@@ -106,6 +106,17 @@ TEST_CASE("hints go up rung by rung, each with all of the one below, and are cou
     }
 }
 
+TEST_CASE("a case of a tier: the same for the same seed, taken up again from its hand-in") {
+    const OwnFolder folder;
+    const std::string file = folder.file("tier.jsonl");
+    const Said said = run({"drill", "--tier", "1", "--seed", "4", "-o", file}, "checks\n");
+    CHECK(said.code == 0);
+    CHECK(has(said.out, "It may cost"));
+    CHECK(run({"drill", "--from", file}, "checks\n").out == said.out);
+    CHECK(run({"drill", "--tier", "5"}).code == 2);
+    CHECK(run({"drill", "--tier", "1", "--case", "two-boards"}).code == 2);
+}
+
 TEST_CASE("an unknown case is asked about, and the seed is another run of chance") {
     CHECK(has(run({"drill", "--case", "two-bords"}).err, "was two-boards meant?"));
     CHECK(run({"drill", "--case", "two-bords"}).code == 66);
