@@ -47,7 +47,7 @@ mine --shim left=0.1mm --shim left=0.05mm --date 2026-03-03
 mine --read fence-end=12.11mm --read far-end=12.10mm --read length=304mm --date 2026-03-03
 mine --read fence-end=11.86mm --read far-end=11.84mm --read length=305mm --date 2026-05-16
 mine --read fence-end=12.30mm --read far-end=12.31mm --read length=305mm --date 2026-08-22
-mine --repair "slots waxed" --date 2026-10-20
+mine --repair fence-moved --date 2026-10-20
 start_window "$program"
 keys 1
 until_true "my saw" sees field "far end [mm]"

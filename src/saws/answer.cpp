@@ -67,7 +67,7 @@ using Fence = std::optional<session::FenceVerdict>;
 std::string heading_of(const Answer& a, const InLog& known, Units units) {
     if (!a.missing.empty()) return "Still to type: " + listed(a.missing);
     if (look_at_shims_first(a, known)) return known.shims->heading;
-    if (known.contradicted) return "The readings do not fit together: read again first";
+    if (known.contradicted) return "It does not fit the rest: cut once more";
     const Fence& fence = known.fence;
     const StripShim& s = *a.shim;
     const bool not_clear = a.test.verdict->state != diagnose::State::pass && !s.tells_end();
