@@ -189,6 +189,22 @@ TEST_CASE("the drawer is found again once it is typed: its button, and its line 
     CHECK(p.state.my_saw.sheets.open == MySheet::drawer);
 }
 
+TEST_CASE("with any caliper the row of what seldom changes stays in its card") {
+    for (const int wide : {1280, 900}) {
+        Page p(wide, 800);
+        for (const saws::KnownCaliper& one : saws::known_calipers()) {
+            CAPTURE(one.name);
+            REQUIRE(p.saw().write(saws::SizesTyped{one.sizes}));
+            p.frames(3);
+            const gui::Drawn* last = p.window.record().find("my drawer", Kind::button);
+            REQUIRE(last != nullptr);
+            for (const gui::Drawn& d : p.window.record().items()) {
+                if (d.kind == Kind::card && d.label == "Strip") CHECK(last->hi.x <= d.hi.x - 20.0F);
+            }
+        }
+    }
+}
+
 TEST_CASE("a sheet that opens has the cursor in its first field, and Enter in its last does what its button does") {
     Page p;
     REQUIRE(p.press("another day"));

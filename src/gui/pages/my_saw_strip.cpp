@@ -210,15 +210,21 @@ std::string caliper_words(const MySaw& saw, base::Units units) {
     return fmt::format("{}, {}", c.name, base::show_reading(c.step_mm, units));
 }
 
-void seldom_row(Kit& kit, MySawState& state, base::Units units, bool below_each_other) {
-    seldom(kit, state, "caliper", caliper_words(state.saw, units), "caliper", MySheet::sizes);
-    if (!below_each_other) ImGui::SameLine(0.0F, kit.px(24.0F));
-    seldom(kit, state, "square enough",
-           base::show_angle_short(state.saw.set_up().scenario.drawing.tolerance_rad, units), "tolerance",
-           MySheet::sizes);
-    if (!below_each_other) ImGui::SameLine(0.0F, kit.px(24.0F));
+void seldom_row(Kit& kit, MySawState& state, base::Units units, bool below_each_other, float room_px) {
+    const std::string caliper = caliper_words(state.saw, units);
+    const std::string tolerance = base::show_angle_short(state.saw.set_up().scenario.drawing.tolerance_rad, units);
+    // Nearer to each other where the names are long.
+    float words = 0.0F;
+    for (const std::string& one :
+         {"caliper: " + caliper, "square enough: " + tolerance, std::string("more sizes"), std::string("my drawer")})
+        words += paragraph_size(kit, one, Face::small, 2000.0F).x;
+    const float air = std::clamp((room_px - words) / 3.0F, kit.px(6.0F), kit.px(24.0F));
+    seldom(kit, state, "caliper", caliper, "caliper", MySheet::sizes);
+    if (!below_each_other) ImGui::SameLine(0.0F, air);
+    seldom(kit, state, "square enough", tolerance, "tolerance", MySheet::sizes);
+    if (!below_each_other) ImGui::SameLine(0.0F, air);
     if (link(kit, "more sizes##sizes", Role::quiet)) open_sheet(state, MySheet::sizes);
-    ImGui::SameLine(0.0F, kit.px(24.0F));
+    ImGui::SameLine(0.0F, air);
     if (link(kit, "my drawer##pieces", Role::quiet)) open_sheet(state, MySheet::drawer);
 }
 
@@ -245,7 +251,7 @@ void seldom_row_at(Kit& kit, MySawState& state, const Area& at, base::Units unit
     ImGui::SetCursorPos({kit.px(at.x + 18.0F), kit.px(upright ? at.y + 164.0F : at.y + at.h - 26.0F)});
     ImGui::BeginGroup();
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kit.px(4.0F), kit.px(2.0F)});
-    seldom_row(kit, state, units, upright);
+    seldom_row(kit, state, units, upright, kit.px(at.w - 2.0F * 18.0F));
     ImGui::PopStyleVar();
     ImGui::EndGroup();
 }
