@@ -162,8 +162,8 @@ private:
         if (c.points.empty()) return;
         title("How square it has been");
         words(page_width - margin,
-              fmt::format("each test in {}, with its give or take, 95 times in 100", base::show_angle_unit(units_)), Role::quiet, 9.5,
-              Weight::regular, Align::right);
+              fmt::format("each test in {}, with its give or take, 95 times in 100", base::show_angle_unit(units_)),
+              Role::quiet, 9.5, Weight::regular, Align::right);
         constexpr double height = 152.0;
         Picture view = curve_view(c, {inner, height, units_, today_, std::nullopt, 9.5});
         y_ -= 6.0;

@@ -205,8 +205,8 @@ TEST_CASE("question by question: a new sled, a strip with a slip that is put rig
 
 TEST_CASE("question by question: the drawer once, and after the walk to the saw it begins with the shim") {
     const Home home;
-    const Talked first = talk(
-        "grey sled\ny\n\ncentimetres\nmm\n12.62\n\n12.02\n\n305\n500\nright\ny\nbrass 0.1mm x 4\nthin\n\n\n\n");
+    const Talked first =
+        talk("grey sled\ny\n\ncentimetres\nmm\n12.62\n\n12.02\n\n305\n500\nright\ny\nbrass 0.1mm x 4\nthin\n\n\n\n");
     CAPTURE(first.asked);
     CHECK(has(first.asked, "Please type mm or inches."));
     CHECK(has(first.asked, "has no thickness"));
