@@ -41,7 +41,7 @@ _offsquare() {
         keys | cases | mark | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
         coach) options='--suspect --rung --bits --insist --json --angles --colour --help -h' ;;
-        drill) options='--case --tier --seed --from --output -o --json --angles --colour --help -h' ;;
+        drill) options='--case --tier --seed --from --output -o --progress --forget --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;
     esac

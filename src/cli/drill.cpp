@@ -8,6 +8,7 @@
 #include "base/save.h"
 #include "cli/debrief_text.h"
 #include "cli/request.h"
+#include "cli/drill_progress.h"
 #include "cli/suggest.h"
 #include "cli/verb.h"
 #include "lesson/cases.h"
@@ -394,11 +395,14 @@ void tell(Voice& voice, const Result<Reply>& reply, const lesson::Hunt& hunt) {
     }
 }
 
-Result<void> debriefed(Voice& voice, const lesson::Hunt& hunt, base::Units units, const Ink& ink) {
+Result<void> debriefed(Voice& voice, const lesson::Hunt& hunt, base::Units units, const Ink& ink, int tier,
+                       std::vector<std::string>& notes) {
     const auto d = lesson::debrief_of(hunt, units);
     if (!d) return tl::unexpected(d.error());
     if (voice.speaks_json()) voice.json({{"debrief", debrief_json(*d)}});
     else voice.lines({"\n", debrief_text(*d, units, ink)});
+    if (auto kept = keep_progress(hunt, *d, tier); !kept)
+        notes.push_back("not kept among your practice: " + kept.error().message);
     return {};
 }
 
@@ -452,11 +456,13 @@ Result<lesson::Hunt> opened(const Arguments& arguments, std::vector<std::string>
 }  // namespace
 
 Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door) {
+    if (arguments.has("--progress") || arguments.has("--forget")) return about_progress(arguments, door);
     std::vector<std::string> notes;
     auto hunt = opened(arguments, notes);
     if (!hunt) return tl::unexpected(hunt.error());
     const auto units = units_of(arguments, hunt->seen().units.system);
     if (!units) return tl::unexpected(units.error());
+    const bool was_closed = hunt->closed().has_value();
     Game game(std::move(*hunt), *units);
     Voice voice(door, arguments.has("--json"));
     tell(voice, game.opening(), game.hunt());
@@ -471,8 +477,11 @@ Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door) {
     if (const auto path = arguments.one("--output")) {
         if (auto saved = base::save(*path, lesson::to_text(game.hunt())); !saved) return tl::unexpected(saved.error());
     }
-    if (game.hunt().closed()) {
-        if (auto done = debriefed(voice, game.hunt(), *units, door.ink); !done) return tl::unexpected(done.error());
+    // One that was closed before and is only looked at again does not count twice.
+    if (game.hunt().closed() && !was_closed) {
+        const int tier = arguments.has("--tier") ? static_cast<int>(*base::parse_number(*arguments.one("--tier"))) : 0;
+        if (auto done = debriefed(voice, game.hunt(), *units, door.ink, tier, notes); !done)
+            return tl::unexpected(done.error());
     }
     return Answer{std::move(voice).rest(), std::move(notes), 0};
 }
