@@ -35,6 +35,9 @@ public:
         return out;
     }
 
+    /// Of many groups the light ones cost most of the time and change no choice.
+    double light() const { return groups_ > 16 ? 1e-3 : 0.0; }
+
     double surest(const Known& now) const {
         const std::vector<double> all = weights_of_groups(now);
         double most = *std::max_element(all.begin(), all.end());
@@ -47,12 +50,14 @@ public:
     }
     bool ended(const Known& now) const { return surest(now) >= puzzle_.sure - 1e-12; }
 
-    double bits(const Known& now, std::size_t check) const {
+    /// `lightest`: groups that weigh less are left out, as if they were not.
+    double bits(const Known& now, std::size_t check, double lightest = 0.0) const {
         const auto& given = puzzle_.checks[check].outcome_given;
         const std::size_t k = given.front().size();
         std::vector<double> joint(groups_ * k, 0.0);
+        const std::vector<double> whole = weights_of_groups(now);
         for (std::size_t i = 0; i < group_.size(); ++i) {
-            if (now.weights[i] <= 0.0) continue;
+            if (now.weights[i] <= 0.0 || whole[group_[i]] < lightest) continue;
             for (std::size_t o = 0; o < k; ++o) joint[group_[i] * k + o] += now.weights[i] * given[i][o];
         }
         // H(o) + H(g) - H(o, g), each as it comes.
@@ -63,6 +68,7 @@ public:
             told += part_bits(p);
         }
         for (std::size_t g = 0; g < groups_; ++g) {
+            if (whole[g] <= 0.0 || whole[g] < lightest) continue;
             double p = 0.0;
             for (std::size_t o = 0; o < k; ++o) {
                 p += joint[g * k + o];
@@ -85,12 +91,13 @@ struct Open {
     double bits = 0.0;
 };
 
-std::vector<Open> open_on(const Board& board, const Known& now) {
+std::vector<Open> open_on(const Board& board, const Known& now, double lightest = 0.0) {
     std::vector<Open> all;
     if (board.ended(now)) return all;
     for (std::size_t c = 0; c < board.puzzle().checks.size(); ++c) {
         if (now.made[c]) continue;
-        if (const double bits = board.bits(now, c); bits > board.puzzle().least_bits) all.push_back({c, bits});
+        if (const double bits = board.bits(now, c, lightest); bits > board.puzzle().least_bits)
+            all.push_back({c, bits});
     }
     return all;
 }
@@ -169,12 +176,12 @@ double minutes_with(const Board& board, const Known& now, std::size_t check, Val
 }
 
 std::vector<Choice> ahead_on(const Board& board, const Known& now, const Ahead& ahead) {
-    const std::vector<Open> open = narrowed(board, open_on(board, now), ahead.widest);
+    const std::vector<Open> open = narrowed(board, open_on(board, now, board.light()), ahead.widest);
     const Ahead rest{ahead.depth - 1, ahead.widest, 0.0};
     std::vector<double> minutes(board.puzzle().checks.size(), 0.0);
     for (const Open& o : open) {
         minutes[o.check] = minutes_with(board, now, o.check, [&](const Known& then, std::size_t) {
-            if (rest.depth == 0) return estimate(board, then, open_on(board, then));
+            if (rest.depth == 0) return estimate(board, then, open_on(board, then, board.light()));
             const auto choices = ahead_on(board, then, rest);
             return choices.empty() ? 0.0 : choices.front().minutes;
         });

@@ -19,7 +19,7 @@ using measure::Check;
 using shop::Fault;
 
 constexpr std::size_t most_hypotheses_thought_of = 96;
-constexpr std::size_t most_outcomes = 8;
+constexpr std::size_t most_typical = 6;
 constexpr std::size_t most_times_made = 3;
 constexpr double least_bits = 0.02;
 
@@ -118,7 +118,7 @@ std::vector<std::size_t> typical(const std::vector<Bell>& all, const std::vector
         if (all[i].weight > all[chosen[0]].weight) chosen[0] = i;
     }
     std::vector<double> nearest(all.size(), std::numeric_limits<double>::infinity());
-    while (chosen.size() < most_outcomes) {
+    while (chosen.size() < most_typical) {
         for (std::size_t i = 0; i < all.size(); ++i)
             nearest[i] = std::min(nearest[i], apart(all[i], all[chosen.back()], points));
         std::size_t next = all.size();
@@ -135,35 +135,82 @@ std::vector<std::size_t> typical(const std::vector<Bell>& all, const std::vector
     return chosen;
 }
 
-/// Rows of probabilities, by hypothesis: each reading goes to the typical bell that makes it likeliest, so that what
-/// two have in common in their tails is shared out. Under a hypothesis that has no answer the check cannot be made,
-/// which is an outcome of its own.
-std::vector<std::vector<double>> outcomes_given(const std::vector<Foreseen>& foreseen, std::size_t hypotheses) {
-    std::vector<Bell> all;
-    for (const Foreseen& f : foreseen) all.push_back(bells::bell_of(f, 1.0));
-    const bool always = foreseen.size() == hypotheses;
-    if (all.empty()) return std::vector<std::vector<double>>(hypotheses, {1.0});
-    const auto points = bells::points_for(all.front().mean.size());
+/// A typical bell, with what all weigh that are nearest to it.
+struct Kind {
+    const Bell* bell = nullptr;
+    int group = 0;
+    double log_weight = 0.0;
+};
+
+std::vector<Kind> kinds_of(const std::vector<Bell>& all, const std::vector<int>& groups,
+                           const std::vector<bells::Point>& points) {
     const std::vector<std::size_t> chosen = typical(all, points);
-    const std::size_t n = chosen.size() + (always ? 0 : 1);
-    std::vector<double> none(n, 0.0);
+    std::vector<double> weights(chosen.size(), 0.0);
+    for (const Bell& bell : all) {
+        std::size_t nearest = 0;
+        for (std::size_t o = 1; o < chosen.size(); ++o) {
+            if (bells::log_density(all[chosen[o]], bell.mean) > bells::log_density(all[chosen[nearest]], bell.mean))
+                nearest = o;
+        }
+        weights[nearest] += bell.weight;
+    }
+    std::vector<Kind> kinds;
+    for (std::size_t o = 0; o < chosen.size(); ++o)
+        kinds.push_back({&all[chosen[o]], groups[chosen[o]], base::log_of(std::max(weights[o], 1e-12))});
+    return kinds;
+}
+
+/// Which outcome a reading is: twice the kind that makes it likeliest, and one more where another group's kind is too
+/// near for anyone to be sure (1 to 19). Without the second half what is plain would be watered by what is not.
+std::size_t outcome_of(const bells::Readings& y, const std::vector<Kind>& kinds) {
+    constexpr double plain = 2.944439;  // log 19
+    double most = -std::numeric_limits<double>::infinity();
+    std::vector<double> fits;
+    std::size_t best = 0;
+    for (std::size_t o = 0; o < kinds.size(); ++o) {
+        fits.push_back(kinds[o].log_weight + bells::log_density(*kinds[o].bell, y));
+        if (fits.back() <= most) continue;
+        most = fits.back();
+        best = o;
+    }
+    for (std::size_t o = 0; o < kinds.size(); ++o) {
+        if (kinds[o].group != kinds[best].group && fits[o] > most - plain) return 2 * best + 1;
+    }
+    return 2 * best;
+}
+
+/// Rows of probabilities, by hypothesis. Under a hypothesis that has no answer the check cannot be made, which is an
+/// outcome of its own. What is no outcome under any is left out.
+std::vector<std::vector<double>> outcomes_given(const std::vector<Foreseen>& foreseen,
+                                                const std::vector<int>& group_of) {
+    std::vector<Bell> all;
+    std::vector<int> groups;
+    for (const Foreseen& f : foreseen) {
+        all.push_back(bells::bell_of(f, 1.0));
+        groups.push_back(group_of[f.of]);
+    }
+    if (all.empty()) return std::vector<std::vector<double>>(group_of.size(), {1.0});
+    const auto points = bells::points_for(all.front().mean.size());
+    const std::vector<Kind> kinds = kinds_of(all, groups, points);
+    std::vector<double> none(2 * kinds.size() + 1, 0.0);
     none.back() = 1.0;
-    std::vector<std::vector<double>> rows(hypotheses, none);
+    std::vector<std::vector<double>> rows(group_of.size(), none);
     for (std::size_t i = 0; i < all.size(); ++i) {
         std::vector<double>& row = rows[foreseen[i].of];
-        std::fill(row.begin(), row.end(), 0.0);
-        for (const bells::Point& p : points) {
-            const bells::Readings y = bells::carried(all[i], p.z);
-            std::size_t best = 0;
-            double most = -std::numeric_limits<double>::infinity();
-            for (std::size_t o = 0; o < chosen.size(); ++o) {
-                const double density = bells::log_density(all[chosen[o]], y);
-                if (density <= most) continue;
-                most = density;
-                best = o;
-            }
-            row[best] += p.weight;
-        }
+        row.back() = 0.0;
+        for (const bells::Point& p : points) row[outcome_of(bells::carried(all[i], p.z), kinds)] += p.weight;
+    }
+    // What hardly ever comes is not worth an outcome of its own.
+    constexpr double seldom = 0.01;
+    for (std::size_t o = 0; o + 1 < none.size(); ++o) {
+        double chance = 0.0;
+        for (const Foreseen& f : foreseen) chance += f.weight * rows[f.of][o];
+        if (chance >= seldom) continue;
+        for (std::vector<double>& row : rows) row[o ^ 1U] += std::exchange(row[o], 0.0);
+    }
+    for (std::size_t o = none.size(); o-- > 0;) {
+        if (std::any_of(rows.begin(), rows.end(), [&](const auto& row) { return row[o] > 0.0; })) continue;
+        for (std::vector<double>& row : rows) row.erase(row.begin() + static_cast<std::ptrdiff_t>(o));
     }
     return rows;
 }
@@ -272,7 +319,7 @@ DiagnosisPuzzle puzzle_of(const Diagnosis& diagnosis, const measure::Occasion& n
     }
     for (const Candidate& c : all) {
         out.reads.push_back(foresee(mixture, c.occasion, c.sees.value, model));
-        out.puzzle.checks.push_back({c.minutes, outcomes_given(out.reads.back(), mixture.hypotheses.size())});
+        out.puzzle.checks.push_back({c.minutes, outcomes_given(out.reads.back(), out.puzzle.groups)});
         out.checks.push_back(c.occasion.check);
         out.on_free_corner.push_back(c.on_free_corner);
     }
