@@ -26,8 +26,8 @@ _offsquare() {
         --tier) mapfile -t COMPREPLY < <(compgen -W '1 2 3 4' -- "$word"); return ;;
         --rung) mapfile -t COMPREPLY < <(compgen -W '1 2 3' -- "$word"); return ;;
         --suspect) mapfile -t COMPREPLY < <(compgen -W "$("${COMP_WORDS[0]}" faults --json 2>/dev/null | sed -n 's/^ *"key": "\(.*\)",*$/\1/p')" -- "$word"); return ;;
-        --output | -o | --from | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
-        --seed | --case | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
+        --output | -o | --from | --twin | --save | --screenshot | --picture | --export | --like-mine) compopt -o default; return ;;
+        --seed | --case | --again | --saw | --read | --repair | --note | --drawer | --date | --correct | --withdraw | --reads | --fence-end | --far-end | --length | --span | --u-width | --size | --at | --force | --to | --mu | --base-drag | --blade-drag) return ;;
     esac
     case $verb in
         push) options='--at --force --to --mu --base-drag --blade-drag --pull-back --both --set --json --angles --colour --help -h' ;;
@@ -41,7 +41,7 @@ _offsquare() {
         keys | cases | mark | replay | checks) options='--json --angles --colour --help -h' ;;
         diagnose) options='--picture --insist --json --angles --colour --help -h' ;;
         coach) options='--suspect --rung --bits --insist --json --angles --colour --help -h' ;;
-        drill) options='--case --tier --seed --from --output -o --progress --forget --json --angles --colour --help -h' ;;
+        drill) options='--case --tier --again --twin --seed --from --output -o --progress --forget --json --angles --colour --help -h' ;;
         cautions) options='--colour --help -h' ;;
         window) options='--screenshot --angles --help -h' ;;
     esac

@@ -31,6 +31,8 @@ end
 
 complete -c offsquare -n '__fish_seen_subcommand_from job cut push picture check' -x -l set -a '(__offsquare_keys)' -d 'Change one value of the scenario'
 complete -c offsquare -n '__fish_seen_subcommand_from job cut picture' -x -l shim -a 'left= right=' -d 'Put a shim behind one end of the fence'
+complete -c offsquare -n '__fish_seen_subcommand_from drill' -x -l again -d 'The case once more, in other sizes'
+complete -c offsquare -n '__fish_seen_subcommand_from drill' -r -l twin -d 'The same complaint, another cause'
 complete -c offsquare -n '__fish_seen_subcommand_from drill' -l progress -d 'How practice goes'
 complete -c offsquare -n '__fish_seen_subcommand_from drill' -l forget -d 'Delete what is kept of it'
 complete -c offsquare -n '__fish_seen_subcommand_from drill' -x -l tier -a '1 2 3 4' -d 'A case made for it'

@@ -8,6 +8,7 @@
 #include "base/save.h"
 #include "cli/debrief_text.h"
 #include "cli/request.h"
+#include "cli/drill_begin.h"
 #include "cli/drill_progress.h"
 #include "cli/suggest.h"
 #include "cli/verb.h"
@@ -15,7 +16,6 @@
 #include "lesson/coach.h"
 #include "lesson/hand_in.h"
 #include "lesson/hunt_words.h"
-#include "lesson/made_case.h"
 #include "session/hunt_words.h"
 #include "session/next.h"
 #include "session/story.h"
@@ -406,59 +406,12 @@ Result<void> debriefed(Voice& voice, const lesson::Hunt& hunt, base::Units units
     return {};
 }
 
-/// A case that is made for it, of this tier.
-Result<lesson::Hunt> made_hunt(const Arguments& arguments) {
-    for (const char* other : {"--case", "--from"}) {
-        if (arguments.has(other))
-            return fail(Grade::usage, fmt::format("--tier makes a case of its own; leave it or {} out", other));
-    }
-    const auto tier = whole_number_of("--tier", *arguments.one("--tier"), 1, lesson::tiers);
-    if (!tier) return tl::unexpected(tier.error());
-    const auto seed = whole_number_of("--seed", arguments.one("--seed").value_or("1"), 0, 4294967295ULL);
-    if (!seed) return tl::unexpected(seed.error());
-    auto made = lesson::made_case(static_cast<int>(*tier), *seed);
-    if (!made) return tl::unexpected(made.error());
-    return lesson::Hunt(*made, *seed, fmt::format("tier {}, seed {}", *tier, *seed));
-}
-
-Result<lesson::Hunt> begun(const Arguments& arguments) {
-    if (arguments.has("--tier")) return made_hunt(arguments);
-    const std::string name = arguments.one("--case").value_or("two-boards");
-    const lesson::Case* c = lesson::find_case(name);
-    if (c == nullptr) {
-        std::vector<std::string> names;
-        for (const lesson::Case& one : lesson::cases()) names.push_back(one.name);
-        const std::string likely = likely_word(name, names);
-        return fail(Grade::no_input, fmt::format("there is no case {}{}; offsquare cases lists them", in_quotes(name),
-                                                 likely.empty() ? "" : fmt::format("; was {} meant?", likely)));
-    }
-    std::uint64_t seed = c->scenario.seed;
-    if (const auto typed = arguments.one("--seed")) {
-        const auto n = whole_number_of("--seed", *typed, 0, 4294967295ULL);
-        if (!n) return tl::unexpected(n.error());
-        seed = *n;
-    }
-    return lesson::Hunt(c->scenario, seed, c->name);
-}
-
-/// A hand-in of an open hunt is taken up again.
-Result<lesson::Hunt> opened(const Arguments& arguments, std::vector<std::string>& notes) {
-    const auto path = arguments.one("--from");
-    if (!path || arguments.has("--tier")) return begun(arguments);
-    const auto text = base::read_file(*path, *path, base::session_wanted);
-    if (!text) return tl::unexpected(text.error());
-    auto in = lesson::hand_in_of(*text, *path);
-    if (!in) return tl::unexpected(in.error());
-    notes = in->notes;
-    return std::move(in->hunt);
-}
-
 }  // namespace
 
 Result<Answer> drill_verb_answer(const Arguments& arguments, const Door& door) {
     if (arguments.has("--progress") || arguments.has("--forget")) return about_progress(arguments, door);
     std::vector<std::string> notes;
-    auto hunt = opened(arguments, notes);
+    auto hunt = hunt_to_play(arguments, notes);
     if (!hunt) return tl::unexpected(hunt.error());
     const auto units = units_of(arguments, hunt->seen().units.system);
     if (!units) return tl::unexpected(units.error());

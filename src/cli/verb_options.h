@@ -227,6 +227,8 @@ inline constexpr OptionInfo drill_options[] = {
      "a case made for it: 1 one fault, 2 look-alikes or nothing wrong, 3 two faults or one that no cut shows, 4 a sled "
      "that jams or an instrument that lies",
      false, ""},
+    {"--again", "N", "the case once more, the Nth time: the same causes, other sizes, told in other words", false, ""},
+    {"--twin", "HANDIN", "the twin of a closed hunt: the same complaint, another cause", false, ""},
     {"--seed", "N", "another run of chance; with --tier another case (1)", false, ""},
     {"--from", "HANDIN", "take an open hunt up again", false, ""},
     {"--output", "HANDIN", "write the hand-in here at the end, open or closed", false, "-o"},

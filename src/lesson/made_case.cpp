@@ -166,20 +166,93 @@ double rounded_up(double value, double step) { return step * std::ceil(value / s
 
 }  // namespace
 
+namespace {
+
+/// With what it may cost; nullopt: the advice does not solve it.
+std::optional<scenario::Scenario> with_budget(scenario::Scenario made) {
+    constexpr double room = 1.25;  // a person may take a detour
+    constexpr double minutes_step = 15.0, board_step = 50.0;
+    made.budget = {};
+    const auto road = advised_road(made, made.seed, truth_of(made));
+    if (!road) return std::nullopt;
+    made.budget = {rounded_up(room * road->minutes(), minutes_step), rounded_up(room * road->board_mm(), board_step)};
+    return made;
+}
+
+scenario::Override sized(const shop::FaultInfo& info, double size) {
+    return {fmt::format("faults.{}", info.key), fmt::format("{:.6f} {}", std::clamp(size, info.min, info.max),
+                                                            info.unit == shop::FaultUnit::mm ? "mm" : "rad")};
+}
+
+/// What is wrong with it in other sizes, and, for what may be to either side, perhaps mirrored.
+std::vector<scenario::Override> resized(const Truth& truth, CaseDraws& draws) {
+    std::vector<scenario::Override> out;
+    const double mirror = draws.uniform() < 0.5 ? -1.0 : 1.0;
+    for (const Wrong& w : truth.wrong) {
+        const shop::FaultInfo& info = shop::info(w.fault);
+        const double least = w.counts ? 1.2 * info.teachable : 0.0;
+        const double size = std::max(least, std::abs(w.size) * draws.between(0.8, 1.25));
+        const bool either = info.min < 0.0;
+        out.push_back(sized(info, either ? std::copysign(size, mirror * w.size) : size));
+    }
+    return out;
+}
+
+void tell_anew(scenario::Scenario& s, CaseDraws& draws) {
+    s.complaint = draws.one_of(complaints_of(s.speaks_of));
+    s.title = fmt::format("A sled from {}", draws.one_of(places));
+    s.story = fmt::format("{}, used for {} most days. {}", s.title, draws.one_of(things), draws.one_of(histories));
+}
+
+bool same_faults(const Recipe& recipe, const Truth& truth) {
+    const std::vector<Fault> counting = truth.counting();
+    return std::any_of(recipe.faults.begin(), recipe.faults.end(), [&](Fault f) { return is_in(counting, f); }) ||
+           (recipe.faults.empty() && counting.empty());
+}
+
+}  // namespace
+
+base::Result<scenario::Scenario> case_again(const scenario::Scenario& scenario, std::uint64_t round) {
+    const Truth truth = truth_of(scenario);
+    for (std::uint32_t attempt = 0; attempt < most_attempts; ++attempt) {
+        CaseDraws draws(scenario.seed + 1000 * round, 100 + attempt);
+        scenario::Scenario anew = scenario;
+        anew.seed = scenario.seed + 1000 * round;
+        tell_anew(anew, draws);
+        const auto changed = scenario::with(anew, resized(truth, draws));
+        auto made = changed ? with_budget(*changed) : std::nullopt;
+        if (made) return std::move(*made);
+    }
+    return base::fail(base::Grade::bad_data, "this case cannot be made in other sizes");
+}
+
+base::Result<scenario::Scenario> twin_of(const scenario::Scenario& scenario, std::uint64_t seed) {
+    const Truth truth = truth_of(scenario);
+    std::vector<Recipe> others;
+    for (int tier = 1; tier <= tiers; ++tier) {
+        for (const Recipe& r : recipes_of(tier)) {
+            if (r.concern == scenario.speaks_of && !same_faults(r, truth)) others.push_back(r);
+        }
+    }
+    for (std::uint32_t attempt = 0; attempt < most_attempts && !others.empty(); ++attempt) {
+        CaseDraws draws(seed, 200 + attempt);
+        scenario::Scenario twin = scenario;
+        twin.seed = seed;
+        const auto changed = scenario::with(twin, drawn_faults(draws.one_of(others), draws));
+        auto made = changed ? with_budget(*changed) : std::nullopt;
+        if (made) return std::move(*made);
+    }
+    return base::fail(base::Grade::bad_data, "no other cause with such a complaint could be made");
+}
+
 base::Result<scenario::Scenario> made_case(int tier, std::uint64_t seed) {
     if (tier < 1 || tier > tiers)
         return base::fail(base::Grade::usage, fmt::format("found tier {}; there are tiers 1 to {}", tier, tiers));
-    constexpr double room = 1.25;  // a person may take a detour
-    constexpr double minutes_step = 15.0, board_step = 50.0;
     for (std::uint32_t attempt = 0; attempt < most_attempts; ++attempt) {
         CaseDraws draws(seed * tiers + static_cast<std::uint64_t>(tier), attempt);
-        auto made = drawn_case(tier, seed, draws);
-        if (!made) continue;
-        const auto road = advised_road(*made, seed, truth_of(*made));
-        if (!road) continue;
-        made->budget = {rounded_up(room * road->minutes(), minutes_step),
-                        rounded_up(room * road->board_mm(), board_step)};
-        return made;
+        auto drawn = drawn_case(tier, seed, draws);
+        auto made = drawn ? with_budget(std::move(*drawn)) : std::nullopt;
+        if (made) return std::move(*made);
     }
     return base::fail(base::Grade::bad_data, fmt::format("no case of tier {} could be made from seed {}", tier, seed));
 }

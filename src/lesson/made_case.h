@@ -24,4 +24,12 @@ base::Result<scenario::Scenario> made_case(int tier, std::uint64_t seed);
 
 inline constexpr std::uint32_t most_attempts = 12;
 
+/// The same case once more: the same causes in other sizes, perhaps to the other side, another run of chance, and told
+/// in other words. `round` from 1; the same for the same round. As made_case.
+base::Result<scenario::Scenario> case_again(const scenario::Scenario& scenario, std::uint64_t round);
+
+/// Its twin: the same sizes of the saw and the same complaint, and another cause. As made_case; Grade::bad_data too
+/// where no other cause has such a complaint.
+base::Result<scenario::Scenario> twin_of(const scenario::Scenario& scenario, std::uint64_t seed);
+
 }  // namespace offsquare::lesson

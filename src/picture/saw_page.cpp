@@ -164,7 +164,8 @@ private:
         words(page_width - margin,
               fmt::format("each test in {}, with its give or take, 95 times in 100", base::show_angle_unit(units_)),
               Role::quiet, 9.5, Weight::regular, Align::right);
-        constexpr double height = 152.0;
+        // With much to list the curve is lower: what was done stands beside the saw, too.
+        const double height = sled_.entries.size() > 4 ? 124.0 : 152.0;
         Picture view = curve_view(c, {inner, height, units_, today_, std::nullopt, 9.5});
         y_ -= 6.0;
         for (Item& item : view.items) {
@@ -195,9 +196,11 @@ private:
             return std::holds_alternative<saws::SizesTyped>(e->what) ||
                    std::holds_alternative<saws::DrawerTyped>(e->what);
         });
-        const double room = page_height + y_ - below - 34.0;
-        const auto most = static_cast<std::size_t>(std::max(0.0, room / step));
+        const double room = page_height + y_ - below - 24.0;
+        auto most = static_cast<std::size_t>(std::max(0.0, room / step));
+        if (all.size() > most && most > 0) --most;  // the line that says so
         const std::size_t first = all.size() > most ? all.size() - most : 0;
+        if (first > 0) y_ -= step;
         if (first > 0)
             words(page_width - margin, fmt::format("the newest {} of {}", all.size() - first, all.size()), Role::quiet,
                   9.5, Weight::regular, Align::right);

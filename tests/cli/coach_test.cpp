@@ -1,6 +1,8 @@
 // offsquare coach: the contract of its options and keys, and what a person reads.
 #include <doctest/doctest.h>
 
+#include "repeats.h"
+
 #include "cli/door.h"
 
 using door::has;
@@ -28,7 +30,7 @@ door::Said coach(std::vector<std::string> more) {
 
 }  // namespace
 
-TEST_CASE("coach: three rungs, each with all of the ones below it") {
+TEST_CASE("coach: three rungs, each with all of the ones below it" * doctest::skip(repeats::sanitized)) {
     const std::vector<std::string> suspects{"--suspect", "fence_skew", "--suspect", "fence_bow"};
     std::string before;
     for (const char* rung : {"1", "2", "3"}) {
@@ -59,7 +61,7 @@ TEST_CASE("coach --bits: what each check would tell, and the minutes to be expec
     }
 }
 
-TEST_CASE("coach --json: the keys of the contract, by rung") {
+TEST_CASE("coach --json: the keys of the contract, by rung" * doctest::skip(repeats::sanitized)) {
     const Json three = Json::parse(coach({"--json"}).out);
     CHECK(keys_of(three) == std::vector<std::string>{"schema_version", "rung", "question", "suspects", "alive",
                                                      "matter", "check", "repair", "says"});

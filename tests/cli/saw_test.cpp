@@ -90,7 +90,8 @@ TEST_CASE("my saw against shim and diagnose: the same numbers to the last digit,
     }
 }
 
-TEST_CASE("a log: written, corrected with the old entry kept, withdrawn, exported, deleted") {
+TEST_CASE("a log: written, corrected with the old entry kept, withdrawn, exported, deleted" *
+          doctest::skip(repeats::sanitized)) {
     const Home home;
     CHECK(has(run({"saw"}).out, "No sled"));
     const door::Said none = run(saw({}));
@@ -203,7 +204,8 @@ TEST_CASE("question by question: a new sled, a strip with a slip that is put rig
     CHECK(all["entries"][2]["text"] == "first shim");
 }
 
-TEST_CASE("question by question: the drawer once, and after the walk to the saw it begins with the shim") {
+TEST_CASE("question by question: the drawer once, and after the walk to the saw it begins with the shim" *
+          doctest::skip(repeats::sanitized)) {
     const Home home;
     const Talked first =
         talk("grey sled\ny\n\ncentimetres\nmm\n12.62\n\n12.02\n\n305\n500\nright\ny\nbrass 0.1mm x 4\nthin\n\n\n\n");

@@ -131,6 +131,27 @@ TEST_CASE("a sound saw is rightly left alone, and an undecided end is right only
     CHECK(d.right == !d.shortest.has_value());
 }
 
+TEST_CASE("who shims at once, and who repairs everything, fails where he should" * doctest::skip(repeats::sanitized)) {
+    // Sawdust: what one strip says is not what the next one says, and a shim chases it.
+    Hunt at_once = hunt_on("no-two-agree");
+    test(at_once);
+    const session::Next next = session::next_in_job(at_once.seen());
+    if (next.todo == session::Todo::put_shims) REQUIRE(at_once.make(Did{next.intention}));
+    if (!at_once.closed()) test(at_once);
+    if (!at_once.closed()) REQUIRE(at_once.make(Close{Ending::given_up, {Fault::fence_skew}, 90}));
+    const Debrief d = debriefed(at_once);
+    CHECK(!d.right);
+    CHECK(saying(d, "not named: \"sawdust at the fence\"") != nullptr);
+    // Everything at once costs more than the case may.
+    Hunt all = hunt_on("two-boards");
+    for (const shop::FaultInfo& info : shop::faults()) {
+        if (!all.closed()) repair(all, info.fault);
+    }
+    REQUIRE(all.closed());
+    CHECK(all.closed()->how == Ending::ran_out);
+    CHECK(!debriefed(all).right);
+}
+
 TEST_CASE("a replayed hand-in has the same debrief, to the last digit" * doctest::skip(repeats::sanitized)) {
     const Hunt hunt = sound_hunt();
     const auto again = lesson::hand_in_of(lesson::to_text(hunt), "a");
