@@ -2,6 +2,8 @@
 // done again to the last byte. Driven through ImGui's own input, without a display.
 #include <doctest/doctest.h>
 
+#include "repeats.h"
+
 #include <algorithm>
 
 #include "gui/tell.h"
@@ -130,8 +132,8 @@ void to_the_start_and_back(Window& w, const std::string& at_the_start) {
 
 }  // namespace
 
-TEST_CASE(
-    "shimmed and proved in the job with one key: the notebook has the repair, what it struck out, and the proof") {
+TEST_CASE("shimmed and proved in the job with one key: the notebook has the repair, what it struck out, and the proof" *
+          doctest::skip(repeats::sanitized)) {
     Window w;
     const std::string start = standing(w.bench);
     w.bench.view.reduced_motion = true;
@@ -185,7 +187,8 @@ TEST_CASE(
 
 TEST_CASE(
     "two boards: a proof that failed stands where it was made, struck out by the next repair; all undone and done "
-    "again") {
+    "again" *
+    doctest::skip(repeats::sanitized)) {
     Window w;
     w.bench.open(shipped("two-boards"));
     w.bench.view.reduced_motion = true;

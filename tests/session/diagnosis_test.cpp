@@ -140,7 +140,8 @@ TEST_CASE("twins: the first reading cannot tell them apart, the check that is pr
 
 TEST_CASE(
     "twins: a board's first edge that is neither straight nor square, and a skewed fence: the five-cut test alone "
-    "tells them apart, for it reads the fence and nothing of the edge") {
+    "tells them apart, for it reads the fence and nothing of the edge" *
+    doctest::skip(repeats::sanitized)) {
     const Bench bench;
     const auto belief = [](const Diagnosis& d, Fault f) { return d.beliefs[static_cast<std::size_t>(f)]; };
     shop::Drawing rough = bench.drawing;
@@ -284,7 +285,8 @@ TEST_CASE("a reading that was written down wrongly is found among the others; pu
     CHECK(sure.contradictions[0].index == 1);
 }
 
-TEST_CASE("random saws, what needs no test cut: intervals hold, probabilities come true, hardly anything contradicts") {
+TEST_CASE("random saws, what needs no test cut: intervals hold, probabilities come true, hardly anything contradicts" *
+          doctest::skip(repeats::sanitized)) {
     calibrated(sample(evenings().front(), repeats::of(300, 40)));
 }
 

@@ -3,6 +3,8 @@
 
 #include <doctest/doctest.h>
 
+#include "repeats.h"
+
 #include "both_sides.h"
 #include "same_seen.h"
 #include "session/random_saws.h"
@@ -167,7 +169,8 @@ TEST_CASE("the sled under a hand is the live sled of that saw, to the bit, and s
     }
 }
 
-TEST_CASE("a whole pass that is watched is the pass of that saw, by statics and live") {
+TEST_CASE("a whole pass that is watched is the pass of that saw, by statics and live" *
+          doctest::skip(repeats::sanitized)) {
     const scenario::Scenario s = saws(1).front();
     const contact::HandPush hand{{{-1e6, 60.0}}, 150.0, contact::Way::push};
     const contact::Rub rub = contact::rub_of(s.drawing.feed);
