@@ -84,7 +84,8 @@ compare_scenario() {
     compare cut "$scenario" "${checks[@]}" --json
     run_one a "$first" cut "$scenario" "${hunt[@]}" -o "$work/readings.toml"
     compare diagnose "$work/readings.toml" --json
-    compare coach "$work/readings.toml" --bits --json
+    # It looks far ahead, which takes the -O0 program seconds: two saws tell whether it does so alike.
+    case $scenario in *two-boards.toml | *sticks-half-way.toml) compare coach "$work/readings.toml" --bits --json ;; esac
     compare_picture "$scenario" svg
     compare_picture "$scenario" png
     compare_picture "$scenario" pdf

@@ -66,7 +66,7 @@ std::vector<std::string> troubles_in(const StripDraft& draft, base::Units units)
     std::vector<std::string> all;
     const auto look_at = [&](const char* name, const std::string& text) {
         if (const std::string trouble = trouble_with(text, units); !trouble.empty())
-            all.push_back(fmt::format("The {}: {}.", name, trouble));
+            all.push_back(fmt::format("The {}: {}{}", name, trouble, trouble.ends_with('.') ? "" : "."));
     };
     for (const std::string& text : draft.far_end) look_at("far end", text);
     look_at("length between the two places", draft.between);
