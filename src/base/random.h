@@ -47,4 +47,20 @@ double standard_normal(
 double inverse_normal(
     double p);  ///< quantile of the normal distribution, 0 < p < 1; relative error < 1e-14 (Wichura 1988, AS 241)
 
+/// Draws one after the other, each at a place of its own: b counts from 0.
+class Draws {
+public:
+    Draws(std::uint64_t seed, Purpose purpose, std::uint32_t a) : at_{seed, purpose, a, 0} {}
+    double uniform() { return uniform01(next()); }
+    double normal() { return standard_normal(next()); }
+
+private:
+    Draw next() {
+        const Draw now = at_;
+        ++at_.b;
+        return now;
+    }
+    Draw at_;
+};
+
 }  // namespace offsquare::base

@@ -6,7 +6,9 @@
 
 #include <fmt/format.h>
 
+#include "base/listed.h"
 #include "diagnose/advise.h"
+#include "lesson/hunt.h"
 #include "lesson/signs.h"
 #include "session/hunt_words.h"
 #include "session/next.h"
@@ -20,16 +22,6 @@ using shop::Fault;
 
 std::string quoted(Fault fault) { return fmt::format("\"{}\"", session::name_of(fault)); }
 
-/// "a", "a and b", "a, b and c"
-std::string listed(const std::vector<std::string>& names, std::string_view last = "and") {
-    std::string out;
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        if (i > 0) out += i + 1 == names.size() ? fmt::format(" {} ", last) : ", ";
-        out += names[i];
-    }
-    return out;
-}
-
 std::string minutes_text(double minutes) {
     return fmt::format("{:g} {}", minutes, minutes == 1.0 ? "minute" : "minutes");
 }
@@ -39,10 +31,6 @@ std::string size_text(double size, shop::FaultUnit unit, base::Units units) {
 }
 
 // ---- whom it is about ----
-
-bool is_among(Fault fault, const std::vector<Fault>& faults) {
-    return std::find(faults.begin(), faults.end(), fault) != faults.end();
-}
 
 /// Reports weighed up to some of them, remembered.
 class Course {
@@ -101,7 +89,7 @@ std::vector<Fault> asked_about(const CoachKnows& known, const OwnSuspects& suspe
     const auto open = [&](Fault f) {
         const Standing standing = session::standing_of(belief(known, f));
         // Nothing is cut until the sled goes: only what may be in its way.
-        if (known.findings.diagnosis.jams() && !is_among(f, binding)) return false;
+        if (known.findings.diagnosis.jams() && !is_in(binding, f)) return false;
         return standing == Standing::open || standing == Standing::untouched;
     };
     std::vector<Fault> asked;
@@ -110,7 +98,7 @@ std::vector<Fault> asked_about(const CoachKnows& known, const OwnSuspects& suspe
     }
     for (const auto& [fault, sure] : suspects) {
         for (const Fault rival : session::rivals_of(known.findings, fault)) {
-            if (open(rival) && !is_among(rival, asked)) asked.push_back(rival);
+            if (open(rival) && !is_in(asked, rival)) asked.push_back(rival);
         }
     }
     return asked;
@@ -134,13 +122,13 @@ std::string reading_text(std::size_t number, const CoachKnows& known) {
     std::vector<std::string> values;
     for (const session::ReadingWords& r : words.readings) values.push_back(r.name + " " + r.value);
     constexpr std::size_t few = 4;
-    const std::string read = values.size() > few ? std::string() : fmt::format(" ({})", listed(values));
+    const std::string read = values.size() > few ? std::string() : fmt::format(" ({})", base::listed(values));
     return fmt::format("check {}, \"{}\"{}", number + 1, measure::info(note.report.occasion.check).title, read);
 }
 
 void say_who_is_alive(Coaching& c, const CoachKnows& known, bool has_own) {
     const auto say = [&](std::string_view before, const std::vector<std::string>& names, std::string_view after) {
-        if (!names.empty()) c.alive.push_back(fmt::format("{}{}{}", before, listed(names), after));
+        if (!names.empty()) c.alive.push_back(fmt::format("{}{}{}", before, base::listed(names), after));
     };
     say("As good as sure: ", names_with(c, Standing::supported, true), ".");
     say(has_own ? "Still alive: " : "Open: ", names_with(c, Standing::open, true), ".");
@@ -164,7 +152,7 @@ void name_the_others(Coaching& c) {
     std::vector<std::string> names = names_with(c, Standing::open, false);
     const std::vector<std::string> sure = names_with(c, Standing::supported, false);
     names.insert(names.end(), sure.begin(), sure.end());
-    if (!names.empty()) c.deed.push_back(fmt::format("Not on your list, and not ruled out: {}.", listed(names)));
+    if (!names.empty()) c.deed.push_back(fmt::format("Not on your list, and not ruled out: {}.", base::listed(names)));
 }
 
 std::string safety(Check check) {
@@ -273,7 +261,7 @@ void say_what_each_would_read(Coaching& c, const diagnose::DiagnosisPuzzle& p, s
         else same->names.push_back(quoted(p.asked[f]));
     }
     for (const Alike& line : lines)
-        c.deed.push_back(fmt::format("With {} there, {} about {}.", listed(line.names, "or"), sign.reads,
+        c.deed.push_back(fmt::format("With {} there, {} about {}.", base::listed(line.names, "or"), sign.reads,
                                      size_text(line.size, sign.unit, c.units)));
     if (!none) return;
     c.would_read.push_back({std::nullopt, *none});
@@ -281,7 +269,7 @@ void say_what_each_would_read(Coaching& c, const diagnose::DiagnosisPuzzle& p, s
                                                  size_text(*none, sign.unit, c.units))
                                    : fmt::format("With none of them, about {}.", size_text(*none, sign.unit, c.units)));
     if (!no_difference.empty() && !lines.empty())
-        c.deed.push_back(fmt::format("{} would make no difference to it.", listed(no_difference)));
+        c.deed.push_back(fmt::format("{} would make no difference to it.", base::listed(no_difference)));
 }
 
 void add_numbers(Coaching& c, const diagnose::DiagnosisPuzzle& p) {
@@ -409,7 +397,7 @@ Coaching coach(const CoachKnows& known, const OwnSuspects& own) {
     // Whom it is about.
     std::vector<Fault> asked = asked_about(known, own);
     const auto own_alive = static_cast<std::size_t>(
-        std::count_if(own.begin(), own.end(), [&](const auto& s) { return is_among(s.first, asked); }));
+        std::count_if(own.begin(), own.end(), [&](const auto& s) { return is_in(asked, s.first); }));
     const bool about_own = !asked.empty();
     if (!about_own) asked = diagnose::asked_by_default(diagnosis, now, assumed.model, assumed.prior);
     Course course(known.reports, known.drawing, assumed);

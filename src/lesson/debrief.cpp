@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/listed.h"
 #include "diagnose/memory.h"
 #include "lesson/hunt_words.h"
 #include "session/hunt_words.h"
@@ -28,19 +29,18 @@ double doubt_bits(double p) {
 std::string quoted(Fault f) { return fmt::format("\"{}\"", name_of(f)); }
 
 std::string listed(const std::vector<Fault>& faults) {
-    std::string text;
-    for (std::size_t i = 0; i < faults.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == faults.size() ? " and " : ", ") + quoted(faults[i]);
-    return text;
+    std::vector<std::string> names;
+    for (const Fault f : faults) names.push_back(quoted(f));
+    return base::listed(names);
 }
 
 // ---- belief, step by step ----
 
-/// The findings after each stage, with what stood there.
+/// What was believed after each stage. Not the hypotheses behind it: they are many.
 struct Stage {
     Moment moment;
     std::size_t events = 0;  ///< that the saw had seen by then
-    std::optional<session::Findings> findings;
+    std::optional<std::array<diagnose::Belief, shop::fault_count>> beliefs;
 };
 
 /// The hunt once more from its start, weighed wherever something was read or put right.
@@ -89,6 +89,7 @@ private:
         const bool reads = notes != notes_;
         Stage stage = weighed(what_.empty() ? "the strip" : what_, reads);
         compare(stage, stages_.back());
+        stage.moment.proves = reads && !road_.legs.empty() && road_.legs.back().kind == Leg::Kind::test;
         if (stage.moment.told_nothing && !road_.legs.empty() && reads) road_.legs.back().told_nothing = true;
         stages_.push_back(std::move(stage));
     }
@@ -100,11 +101,12 @@ private:
         Stage stage;
         stage.events = now_.seen().events.size();
         stage.moment = {
-            std::move(what), now_.seen().minutes, std::vector<double>(shop::fault_count), 0.0, false, reads, {}};
-        if (auto found = session::find_out(reports, now_.seen().drawing, assumed_)) stage.findings = std::move(*found);
-        for (std::size_t f = 0; f < shop::fault_count; ++f) {
-            stage.moment.probability[f] = stage.findings ? stage.findings->diagnosis.beliefs.at(f).probability : 0.0;
-        }
+            std::move(what), now_.seen().minutes, std::vector<double>(shop::fault_count), 0.0, false, reads, false, {}};
+        const auto found = session::find_out(reports, now_.seen().drawing, assumed_);
+        if (!found) return stage;
+        stage.beliefs = found->diagnosis.beliefs;
+        for (std::size_t f = 0; f < shop::fault_count; ++f)
+            stage.moment.probability[f] = found->diagnosis.beliefs.at(f).probability;
         return stage;
     }
 
@@ -150,8 +152,8 @@ Found found_of(const Wrong& wrong, bool there, const Hunt& hunt, const std::vect
     // As the readings had it last before it was put right: afterwards they are struck out.
     const auto mended = event_of_repair(hunt.seen(), wrong.fault);
     for (const Stage& stage : stages) {
-        if (!stage.findings || (mended && stage.events >= *mended)) continue;
-        const diagnose::Belief& b = stage.findings->diagnosis.beliefs.at(at(wrong.fault));
+        if (!stage.beliefs || (mended && stage.events >= *mended)) continue;
+        const diagnose::Belief& b = stage.beliefs->at(at(wrong.fault));
         if (!b.touched) continue;
         f.read = true;
         f.size = {b.size, b.u};
@@ -169,12 +171,11 @@ std::vector<Found> all_found(const Truth& truth, const Hunt& hunt, const std::ve
     }
     std::vector<Fault> besides = hunt.closed()->named;
     for (const session::RepairNote& r : hunt.seen().repairs) besides.push_back(r.fault);
+    const session::History start(hunt.history().start());
     for (const Fault f : besides) {
         if (is_in(known, f)) continue;
         known.push_back(f);
-        const Truth start = truth_of(hunt.history().start());
-        Wrong none{f, size_now(session::History(hunt.history().start()), f), false};
-        all.push_back(found_of(none, false, hunt, stages));
+        all.push_back(found_of({f, size_now(start, f), false}, false, hunt, stages));
     }
     return all;
 }
@@ -275,17 +276,20 @@ Verdict on_the_proof(const Hunt& hunt, Units units) {
 }
 
 Verdict on_the_checks(const std::vector<Stage>& stages) {
-    std::size_t reads = 0, told = 0;
+    std::size_t reads = 0, checks = 0, told = 0;
     std::string nothing;
     for (const Stage& s : stages) {
-        if (!s.moment.reads) continue;
-        ++reads;
+        reads += s.moment.reads ? 1 : 0;
+        // A test proves, whether it surprises or not.
+        if (!s.moment.reads || s.moment.proves) continue;
+        ++checks;
         if (!s.moment.told_nothing) ++told;
         else if (nothing.empty()) nothing = s.moment.what;
     }
     if (reads == 0) return {Mark::bad, "nothing was read", "a repair without a reading is a guess"};
-    return {told == reads ? Mark::good : Mark::so_so,
-            fmt::format("{} of {} readings changed what could be believed", told, reads),
+    if (checks == 0) return {Mark::good, "no check was made besides the tests", "the tests alone"};
+    return {told == checks ? Mark::good : Mark::so_so,
+            fmt::format("{} of {} {} changed what could be believed", told, checks, checks == 1 ? "check" : "checks"),
             nothing.empty() ? "each of them" : nothing + " told next to nothing"};
 }
 
@@ -322,7 +326,7 @@ std::string headline_of(const Debrief& d, const Hunt& hunt) {
         case Ending::given_up: return fmt::format("Given up after {}.", spent(hunt));
         case Ending::ran_out: return fmt::format("It ran out: {}.", spent(hunt));
         case Ending::undecidable:
-            return d.right ? "Rightly left open: it cannot be decided with what is here."
+            return d.right ? "Left open, and rightly as far as a search can tell: it found no road that decides it."
                            : "It could have been decided with what is here.";
         case Ending::proved: break;
     }
@@ -336,7 +340,8 @@ std::string beneath_of(const Debrief& d) {
     const std::string shortest = fmt::format("The shortest road that was found takes {:.0f}.", d.shortest->minutes());
     const Leg* worst = nullptr;
     for (const Leg& leg : d.yours.legs) {
-        if (leg.told_nothing && (worst == nullptr || leg.minutes > worst->minutes)) worst = &leg;
+        if (leg.kind == Leg::Kind::check && leg.told_nothing && (worst == nullptr || leg.minutes > worst->minutes))
+            worst = &leg;
     }
     if (worst == nullptr) return shortest;
     return fmt::format("{} One detour cost most: {} told next to nothing.", shortest, worst->what);

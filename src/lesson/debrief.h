@@ -41,13 +41,14 @@ struct Moment {
     double told_bits = 0.0;           ///< by how much the doubts about all faults, each by itself, have become less
     bool told_nothing = false;        ///< no fault became likelier or less likely by 5 in 100
     bool reads = false;               ///< something was read, and not only put right
+    bool proves = false;              ///< by a five-cut test of the job
     std::optional<Suspects> said;     ///< what the person said after it, if anything was said
 };
 
 struct Debrief {
     Close closed;
     bool right = false;        ///< what was concluded is so: every fault that counts named and no other, and proved; or
-                               ///< nothing could be decided, and nothing could
+                               ///< it was left open, and no road was found that decides it
     std::string headline;      ///< "Found, put right and proved in 41 minutes of 60."
     std::string beneath;       ///< of the shortest road, or why there is none
     std::vector<Found> found;  ///< those that were there first

@@ -120,20 +120,6 @@ base::Result<Move> move_of(const Json& json) {
     return Move(AskedHint{*rung});
 }
 
-/// One line as JSON; nothing deeper than a move is.
-base::Result<Json> json_of(std::string_view line) {
-    constexpr int deepest = 16;
-    bool too_deep = false;
-    const auto guard = [&](int depth, Json::parse_event_t, Json&) {
-        too_deep = too_deep || depth > deepest;
-        return !too_deep;
-    };
-    Json json = Json::parse(line.begin(), line.end(), guard, false);
-    if (too_deep || json.is_discarded() || !json.is_object())
-        return wrong("this is not a line of a hand-in; expected an object such as {\"hint\":1}");
-    return json;
-}
-
 base::Result<HandIn> head_of(const Json& json, std::string_view name) {
     if (!json.contains(format_key))
         return wrong(fmt::format("the first line of a hand-in names its format: {{\"{}\":1, …}}", format_key));
@@ -190,7 +176,8 @@ base::Result<HandIn> hand_in_of(std::string_view text, std::string_view name) {
     if (lines.size() > session::most_entries) return at(1, "a hand-in has fewer moves than this file has lines");
     std::optional<HandIn> in;
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        const auto json = json_of(lines[i]);
+        const auto json =
+            session::object_of(lines[i], "this is not a line of a hand-in; expected an object such as {\"hint\":1}");
         if (!json) return at(i + 1, json.error().message);
         if (!in) {
             auto head = head_of(*json, name);

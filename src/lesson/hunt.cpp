@@ -135,6 +135,10 @@ base::Result<void> Hunt::make(Move move) {
     return {};
 }
 
+bool is_in(const std::vector<shop::Fault>& faults, shop::Fault fault) {
+    return std::find(faults.begin(), faults.end(), fault) != faults.end();
+}
+
 std::vector<shop::Fault> named_by(const Suspects& suspects) {
     constexpr int half = 50;
     std::vector<shop::Fault> named;

@@ -101,6 +101,8 @@ private:
     std::optional<Close> closed_;
 };
 
+bool is_in(const std::vector<shop::Fault>& faults, shop::Fault fault);
+
 /// The suspects who are named when it is closed, as long as the person says nothing else: those believed in more than
 /// half.
 std::vector<shop::Fault> named_by(const Suspects& suspects);

@@ -60,8 +60,12 @@ std::vector<Known> known(const Hunt& hunt, base::Units units) {
     double minutes = 0.0;
     for (const session::Event& event : seen.events) {
         minutes += event.cost.minutes;
-        const std::string what = name_of_deed(event.action, seen);
+        std::string what = name_of_deed(event.action, seen);
         if (what.empty()) continue;
+        // A runner that was eased was so when the sled still jammed.
+        for (const session::RepairNote& r : seen.repairs) {
+            if (r.event == event.number && !r.by_shims) what = session::repair_heading(r.fault, r.eased);
+        }
         Told told = told_by(event, seen, units);
         const bool shim = std::holds_alternative<session::PutShim>(event.action) ||
                           std::holds_alternative<session::TakeShim>(event.action);

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/random.h"
+#include "lesson/hunt.h"
 #include "lesson/shortest.h"
 
 namespace offsquare::lesson {
@@ -15,23 +16,16 @@ namespace {
 using scenario::Concern;
 using shop::Fault;
 
-/// Draws of one attempt, each at a place of its own.
-class CaseDraws {
+/// Draws of one attempt.
+class CaseDraws : public base::Draws {
 public:
-    CaseDraws(std::uint64_t seed, std::uint32_t attempt) : seed_(seed), attempt_(attempt) {}
-    double uniform() { return base::uniform01({seed_, base::Purpose::made_case, attempt_, next_++}); }
-    double normal() { return base::standard_normal({seed_, base::Purpose::made_case, attempt_, next_++}); }
+    CaseDraws(std::uint64_t seed, std::uint32_t attempt) : Draws(seed, base::Purpose::made_case, attempt) {}
     double between(double lo, double hi) { return lo + (hi - lo) * uniform(); }
     template <class List>
     const auto& one_of(const List& list) {
         const auto n = static_cast<double>(std::size(list));
         return *(std::begin(list) + static_cast<std::ptrdiff_t>(std::min(n - 1.0, std::floor(uniform() * n))));
     }
-
-private:
-    std::uint64_t seed_;
-    std::uint32_t attempt_;
-    std::uint32_t next_ = 0;
 };
 
 /// What is planted, and what its owner would notice of it. Of look-alikes the concern is the same.

@@ -188,6 +188,7 @@ std::optional<Road> shortest_road(const scenario::Scenario& scenario, std::uint6
     std::vector<Fault> to_find = truth.counting();
     std::erase(to_find, Fault::fence_skew);
     session::Assumptions assumed = session::usual_assumptions(scenario.drawing);
+    assumed.model = diagnose::remembering(assumed.model);
     std::vector<Set> sets{{}};
     if (!to_find.empty()) sets = sets_of(that_see(to_find, scenario.drawing));
     for (const Set& set : sets) {

@@ -1,6 +1,5 @@
 #include "lesson/truth_of.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "session/reveal.h"
@@ -13,10 +12,6 @@ std::vector<shop::Fault> Truth::counting() const {
         if (w.counts) all.push_back(w.fault);
     }
     return all;
-}
-
-bool is_in(const std::vector<shop::Fault>& faults, shop::Fault fault) {
-    return std::find(faults.begin(), faults.end(), fault) != faults.end();
 }
 
 Truth truth_of(const scenario::Scenario& scenario) {

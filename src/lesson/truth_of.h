@@ -20,7 +20,6 @@ struct Truth {
     std::vector<Wrong> wrong;  ///< in the order of shop::Fault
     std::vector<shop::Fault> counting() const;
 };
-bool is_in(const std::vector<shop::Fault>& faults, shop::Fault fault);
 Truth truth_of(const scenario::Scenario& scenario);
 
 /// How large the fault is now, as repairs left it [mm or rad].

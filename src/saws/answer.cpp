@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/listed.h"
 #include "base/elementary.h"
 #include "session/hunt_words.h"
 #include "session/story.h"
@@ -49,13 +50,6 @@ std::optional<double> span_of(const Strip& strip, const SetUp& set_up) {
     return std::nullopt;
 }
 
-std::string listed(const std::vector<std::string>& parts) {
-    std::string text;
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
-    return text;
-}
-
 bool something_behind(const Standing& s, shim::At at) {
     return at == shim::At::left ? !s.left.empty() : !s.right.empty();
 }
@@ -65,7 +59,7 @@ std::string other_end(shim::At at) { return at == shim::At::left ? "right" : "le
 using Fence = std::optional<session::FenceVerdict>;
 
 std::string heading_of(const Answer& a, const InLog& known, Units units) {
-    if (!a.missing.empty()) return "Still to type: " + listed(a.missing);
+    if (!a.missing.empty()) return "Still to type: " + base::listed(a.missing);
     if (look_at_shims_first(a, known)) return known.shims->heading;
     if (known.contradicted) return "It does not fit the rest: cut once more";
     const Fence& fence = known.fence;
@@ -315,7 +309,8 @@ Besides besides_of(const session::Findings& findings, const session::Seen& seen)
     if (!b.look_alikes.empty()) {
         std::vector<std::string> names;
         for (const shop::Fault f : b.look_alikes) names.push_back(fmt::format("\"{}\"", session::name_of(f)));
-        b.says = fmt::format("With what was read so far {} would look the same as a fence off square.", listed(names));
+        b.says =
+            fmt::format("With what was read so far {} would look the same as a fence off square.", base::listed(names));
     }
     if (b.check)
         b.says += fmt::format("{}{}: {}, {:.0f} minutes.", b.says.empty() ? "" : " ",

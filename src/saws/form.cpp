@@ -98,6 +98,8 @@ void write(Json& to, const Withdrawn&) { to["what"] = "withdrawn"; }
 // ---- reading ----
 
 /// What is wrong with a line; whoever reads the file adds its name and number.
+constexpr std::string_view no_line = "this is not a line of a sled's file";
+
 tl::unexpected<base::Problem> wrong(std::string what) { return fail(Grade::bad_data, std::move(what)); }
 
 Result<double> number(const Json& json, const char* key) {
@@ -321,19 +323,6 @@ Result<void> take_entry(Sled& sled, const Json& json) {
     return {};
 }
 
-Result<Json> object_of(std::string_view line) {
-    constexpr int deepest = 8;
-    bool too_deep = false;
-    const auto guard = [&](int depth, Json::parse_event_t, Json&) {
-        too_deep = too_deep || depth > deepest;
-        return !too_deep;
-    };
-    Json json = Json::parse(line.begin(), line.end(), guard, false);
-    if (too_deep) return wrong("the line is nested too deeply");
-    if (json.is_discarded() || !json.is_object()) return wrong("this is not a line of a sled's file");
-    return json;
-}
-
 Result<Sled> head_of(const Json& json) {
     if (!json.contains("offsquare_sled")) return wrong("the first line names the format: {\"offsquare_sled\":1, ...}");
     if (json["offsquare_sled"] != format)
@@ -387,13 +376,13 @@ Result<Read> read_file_text(std::string_view text, std::string_view name) {
     if (lines.size() > most_entries + 1)
         return fail(Grade::bad_data,
                     fmt::format("{}: {} lines; a log has {} entries at most", name, lines.size(), most_entries));
-    const auto head = object_of(lines.front());
+    const auto head = session::object_of(lines.front(), no_line);
     if (!head) return at_line(name, 1, head.error());
     auto sled = head_of(*head);
     if (!sled) return at_line(name, 1, sled.error());
     read.sled = std::move(*sled);
     for (std::size_t i = 1; i < lines.size(); ++i) {
-        const auto json = object_of(lines[i]);
+        const auto json = session::object_of(lines[i], no_line);
         if (!json) return at_line(name, i + 1, json.error());
         if (auto taken = take_entry(read.sled, *json); !taken) return at_line(name, i + 1, taken.error());
     }
@@ -401,7 +390,7 @@ Result<Read> read_file_text(std::string_view text, std::string_view name) {
 }
 
 Result<Head> read_head(std::string_view first_line, std::string_view name) {
-    const auto json = object_of(first_line);
+    const auto json = session::object_of(first_line, no_line);
     if (!json) return at_line(name, 1, json.error());
     const auto sled = head_of(*json);
     if (!sled) return at_line(name, 1, sled.error());

@@ -14,19 +14,6 @@ namespace {
 using diagnose::Hypothesis;
 using diagnose::Sizes;
 
-/// Draws of one try, each at a place of its own.
-class Draws {
-public:
-    Draws(std::uint64_t seed, std::uint32_t attempt) : seed_(seed), attempt_(attempt) {}
-    double uniform() { return base::uniform01({seed_, base::Purpose::like_mine, attempt_, next_++}); }
-    double normal() { return base::standard_normal({seed_, base::Purpose::like_mine, attempt_, next_++}); }
-
-private:
-    std::uint64_t seed_;
-    std::uint32_t attempt_;
-    std::uint32_t next_ = 0;
-};
-
 /// One of these by its weight, which need not sum to 1.
 template <class List>
 std::size_t chosen(const List& list, double u) {
@@ -42,14 +29,14 @@ std::size_t chosen(const List& list, double u) {
     return list.size() - 1;
 }
 
-double usual_size(const diagnose::Lobes& lobes, Draws& draws) {
+double usual_size(const diagnose::Lobes& lobes, base::Draws& draws) {
     const shop::Lobe& lobe = lobes[chosen(lobes, draws.uniform())];
     return lobe.mean + lobe.sd * draws.normal();
 }
 
 /// The sizes of one hypothesis: its normal distribution by the Cholesky factor of its covariance, where a direction
 /// that holds no variance gets none.
-Sizes sizes_of(const Hypothesis& h, Draws& draws) {
+Sizes sizes_of(const Hypothesis& h, base::Draws& draws) {
     constexpr std::size_t n = shop::fault_count;
     const std::size_t stride = h.mean.size();
     std::array<std::array<double, n>, n> factor{};
@@ -69,7 +56,7 @@ Sizes sizes_of(const Hypothesis& h, Draws& draws) {
     return sizes;
 }
 
-Sizes drawn(const session::Findings* findings, Draws& draws) {
+Sizes drawn(const session::Findings* findings, base::Draws& draws) {
     const diagnose::Prior& prior = diagnose::declared_prior();
     Sizes sizes{};
     const Hypothesis* h = nullptr;
@@ -116,7 +103,7 @@ base::Result<scenario::Scenario> like_mine(const Sled& sled, const session::Find
     if (like.drawing.drawer.empty()) like.drawing.drawer = scenario::built_in().drawing.drawer;
     constexpr std::uint32_t most = 50;
     for (std::uint32_t i = 0; i < most; ++i) {
-        Draws draws(seed, i);
+        base::Draws draws(seed, base::Purpose::like_mine, i);
         auto s = scenario::with(like, as_overrides(drawn(findings, draws)));
         if (s && gives_a_strip(*s)) return s;
     }

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/listed.h"
 #include "diagnose/prior.h"
 
 namespace offsquare::saws {
@@ -49,13 +50,6 @@ bool sees(const session::Sight& sight, const std::vector<measure::Check>& checks
         const auto& all = sight.at(static_cast<std::size_t>(c));
         return std::find(all.begin(), all.end(), fault) != all.end();
     });
-}
-
-std::string listed(const std::vector<std::string>& parts) {
-    std::string text;
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
-    return text;
 }
 
 }  // namespace
@@ -120,8 +114,8 @@ std::vector<ToGet> to_get_first(std::span<const Tool> tools, const session::Sigh
         for (const measure::Check c : w.get.opens) checks.emplace_back(fmt::format("\"{}\"", measure::info(c).title));
         for (const shop::Fault f : w.get.sees) faults.emplace_back(session::name_of(f));
         if (checks.size() > 3) checks.resize(3);
-        w.get.why = fmt::format("With {} you can also make {}{}.", listed(what), listed(checks),
-                                faults.empty() ? "" : fmt::format(", which see {}", listed(faults)));
+        w.get.why = fmt::format("With {} you can also make {}{}.", base::listed(what), base::listed(checks),
+                                faults.empty() ? "" : fmt::format(", which see {}", base::listed(faults)));
         out.push_back(std::move(w.get));
     }
     return out;

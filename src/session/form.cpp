@@ -93,6 +93,19 @@ std::size_t column_of_fault(std::string_view line) {
     return 1;
 }
 
+base::Result<Json> object_of(std::string_view line, std::string_view no_object) {
+    constexpr int deepest = 16;
+    bool too_deep = false;
+    const auto guard = [&](int depth, Json::parse_event_t, Json&) {
+        too_deep = too_deep || depth > deepest;
+        return !too_deep;
+    };
+    Json json = Json::parse(line.begin(), line.end(), guard, false);
+    if (too_deep) return bad_form("", "the line is nested too deeply; the lines of our files are flat");
+    if (json.is_discarded() || !json.is_object()) return bad_form("", std::string(no_object));
+    return json;
+}
+
 tl::unexpected<base::Problem> bad_form(std::string key, std::string what) {
     return tl::unexpected<base::Problem>({base::Grade::bad_data, std::move(what), std::move(key)});
 }

@@ -23,6 +23,10 @@ std::string word(const Json& json, const char* key);            ///< empty: not 
 std::optional<double> real(const Json& json, const char* key);  ///< empty: not there, no number, or not finite
 base::Result<shim::At> at_of(const Json& json);                 ///< "at": "left" or "right"
 
+/// One line of a file as a JSON object. Grade::bad_data, `no_object` as its message: it is none; or it is nested deeper
+/// than any line that we write, and says so.
+base::Result<Json> object_of(std::string_view line, std::string_view no_object);
+
 /// The lines of a file, without their ends; what follows the last end is a line only if there is something.
 std::vector<std::string_view> lines_of(std::string_view text);
 

@@ -61,17 +61,8 @@ struct Line {
 };
 
 Result<Json> json_of(const Line& line) {
-    constexpr int deepest = 16;
-    bool too_deep = false;
-    const auto guard = [&](int depth, Json::parse_event_t, Json&) {
-        too_deep = too_deep || depth > deepest;
-        return !too_deep;
-    };
-    Json json = Json::parse(line.text.begin(), line.text.end(), guard, false);
-    if (too_deep) return line.bad_at(1, "the line is nested too deeply; a session line is flat");
-    if (json.is_discarded() || !json.is_object())
-        return line.bad_at(column_of_fault(line.text),
-                           "this is not a line of a session; expected an object such as {\"do\":\"cut\"}");
+    auto json = object_of(line.text, "this is not a line of a session; expected an object such as {\"do\":\"cut\"}");
+    if (!json) return line.bad_at(column_of_fault(line.text), json.error().message);
     return json;
 }
 

@@ -1,35 +1,17 @@
 // A case played line by line, through a pipe, and hand-ins that are marked.
-#include <filesystem>
-#include <fmt/format.h>
 #include <fstream>
-#include <unistd.h>
 
 #include "door.h"
+#include "home.h"
 #include "repeats.h"
 
 namespace drill_test {
 
 using door::has;
+using door::Home;
 using door::json;
 using door::run;
 using door::Said;
-
-/// A folder that goes again.
-class OwnFolder {
-public:
-    OwnFolder() { std::filesystem::create_directories(path_); }
-    ~OwnFolder() {
-        std::error_code none;
-        std::filesystem::remove_all(path_, none);
-    }
-    OwnFolder(const OwnFolder&) = delete;
-    OwnFolder& operator=(const OwnFolder&) = delete;
-    std::string file(const char* name) const { return (path_ / name).string(); }
-
-private:
-    std::filesystem::path path_ =
-        std::filesystem::temp_directory_path() / fmt::format("offsquare-drill-{}", ::getpid());
-};
 
 std::vector<door::Json> lines_of(const std::string& text) {
     std::vector<door::Json> all;
@@ -39,6 +21,7 @@ std::vector<door::Json> lines_of(const std::string& text) {
 }
 
 TEST_CASE("each line gets one answer, a mistake costs nothing, and nothing is told before it is closed") {
+    const Home home;
     const Said said = run({"drill", "--case", "two-boards"},
                           "suspect fence_bow=60, dust=20\ncheck straightedge-on-fence\nchek wiggle\ncheck wigle\nknow\n"
                           "undo\nset faults.dust 0\nclose proved 90\nquit\n");
@@ -54,6 +37,7 @@ TEST_CASE("each line gets one answer, a mistake costs nothing, and nothing is to
 }
 
 TEST_CASE("the line protocol: a document a line, the debrief last") {
+    const Home home;
     const Said said =
         run({"drill", "--case", "two-boards", "--json"}, "check straightedge-on-fence\nrepair nonsense\ngive-up\n");
     CHECK(said.code == 0);
@@ -67,12 +51,20 @@ TEST_CASE("the line protocol: a document a line, the debrief last") {
     CHECK(lines[3]["closed"] == "given-up");
     CHECK(lines[4]["debrief"]["ending"] == "given-up");
     CHECK(lines[4]["debrief"]["found"].size() == 2);
+    // It is kept among the practice; nobody was sure of anything.
+    const door::Json progress = json({"drill", "--progress", "--json"});
+    CHECK(progress["closed"] == 1);
+    CHECK(progress["families"][0]["family"] == "fence");
+    CHECK(progress["families"][0]["closed"] == 1);
+    CHECK(progress["bins"].empty());
+    CHECK(run({"drill", "--forget"}).code == 0);
+    CHECK(has(run({"drill", "--progress"}).out, "No case was closed yet"));
 }
 
 TEST_CASE("a hand-in: taken up again, marked, and one that cannot be read spoils no other" *
           doctest::skip(repeats::sanitized)) {
-    const OwnFolder folder;
-    const std::string file = folder.file("a.jsonl"), bad = folder.file("bad.jsonl");
+    const Home home;
+    const std::string file = (home.folder.path / "a.jsonl").string(), bad = (home.folder.path / "bad.jsonl").string();
     REQUIRE(run({"drill", "--case", "two-boards", "-o", file}, "check straightedge-on-fence\n").code == 0);
     CHECK(has(run({"mark", file}).out, "still open"));
     REQUIRE(run({"drill", "--from", file, "-o", file}, "suspect fence_bow 90\ngive-up\n").code == 0);
@@ -86,7 +78,7 @@ TEST_CASE("a hand-in: taken up again, marked, and one that cannot be read spoils
     CHECK(marks["hand_ins"][0]["moments"].size() == 2);
     CHECK(has(marks["hand_ins"][1]["error"], "names its format"));
     CHECK(run({"mark", bad}).code == 65);
-    CHECK(run({"mark", folder.file("none")}).code == 66);
+    CHECK(run({"mark", (home.folder.path / "none").string()}).code == 66);
     CHECK(run({"mark"}).code == 2);
     // Marked twice it is the same.
     CHECK(run({"mark", file}).out == run({"mark", file}).out);
@@ -96,6 +88,7 @@ TEST_CASE("a hand-in: taken up again, marked, and one that cannot be read spoils
 
 TEST_CASE("hints go up rung by rung, each with all of the one below, and are counted" *
           doctest::skip(repeats::sanitized)) {
+    const Home home;
     const auto lines = lines_of(run({"drill", "--case", "two-boards", "--json"},
                                     "suspect fence_bow 50 fence_skew 50\nhint\nhint\nhint\nhint 1\n")
                                     .out);
@@ -111,8 +104,8 @@ TEST_CASE("hints go up rung by rung, each with all of the one below, and are cou
 
 TEST_CASE("a case of a tier: the same for the same seed, taken up again from its hand-in" *
           doctest::skip(repeats::sanitized)) {
-    const OwnFolder folder;
-    const std::string file = folder.file("tier.jsonl");
+    const Home home;
+    const std::string file = (home.folder.path / "tier.jsonl").string();
     const Said said = run({"drill", "--tier", "1", "--seed", "4", "-o", file}, "checks\n");
     CHECK(said.code == 0);
     CHECK(has(said.out, "It may cost"));
@@ -122,6 +115,7 @@ TEST_CASE("a case of a tier: the same for the same seed, taken up again from its
 }
 
 TEST_CASE("an unknown case is asked about, and the seed is another run of chance") {
+    const Home home;
     CHECK(has(run({"drill", "--case", "two-bords"}).err, "was two-boards meant?"));
     CHECK(run({"drill", "--case", "two-bords"}).code == 66);
     const auto read = [](const char* seed) {

@@ -9,9 +9,12 @@
 #include "cli/verb.h"
 #include "cli/verbs.h"
 #include "door.h"
+#include "home.h"
 #include "repeats.h"
 
 namespace saw_test {
+
+using door::Home;
 
 namespace cli = offsquare::cli;
 using door::has;
@@ -19,13 +22,6 @@ using door::json;
 using door::run;
 
 namespace {
-
-/// A home of its own for one test.
-struct Home {
-    scratch::Folder folder;
-    Home() { ::setenv("XDG_DATA_HOME", folder.path.c_str(), 1); }
-    ~Home() { ::unsetenv("XDG_DATA_HOME"); }
-};
 
 using Words = std::vector<std::string>;
 Words saw(Words more) {

@@ -1,35 +1,17 @@
 // The debrief of hunts whose saw is known here: what was found, what decides each verdict, the shortest road.
-#include <doctest/doctest.h>
-
-#include "lesson/cases.h"
+#include "hunting.h"
 #include "lesson/debrief.h"
 #include "lesson/hand_in.h"
 #include "repeats.h"
-#include "session/next.h"
 
 namespace debrief_test {
 
-using namespace offsquare;
-using lesson::Close;
+using namespace hunting;
 using lesson::Debrief;
-using lesson::Did;
-using lesson::Ending;
-using lesson::Hunt;
-using lesson::Suspects;
-using measure::Check;
-using shop::Fault;
 
 constexpr auto metric = base::Units::metric;
 
-Hunt hunt_on(const char* name) {
-    const lesson::Case* c = lesson::find_case(name);
-    REQUIRE(c != nullptr);
-    return Hunt(c->scenario, c->scenario.seed, c->name);
-}
-
-void check(Hunt& hunt, Check c) { REQUIRE(hunt.make(Did{{session::MakeCheck{c}}})); }
 void repair(Hunt& hunt, Fault f) { REQUIRE(hunt.make(Did{{session::Repair{f}}})); }
-void test(Hunt& hunt) { REQUIRE(hunt.make(Did{session::proof_intention()})); }
 void shims(Hunt& hunt) {
     const session::Next next = session::next_in_job(hunt.seen());
     REQUIRE(next.todo == session::Todo::put_shims);
@@ -58,13 +40,13 @@ TEST_CASE("an open hunt is not debriefed") { CHECK(!lesson::debrief_of(hunt_on("
 /// The fence is bowed by 0.3 mm and off by 0.46 mrad (scenarios/two-boards.toml).
 Hunt sound_hunt() {
     Hunt hunt = hunt_on("two-boards");
-    test(hunt);
-    check(hunt, Check::fence_straightedge);
+    REQUIRE(hunt.make(test()));
+    REQUIRE(hunt.make(check(Check::fence_straightedge)));
     REQUIRE(hunt.make(Suspects{{{Fault::fence_bow, 95}, {Fault::fence_skew, 70}}, {}}));
     repair(hunt, Fault::fence_bow);
-    test(hunt);
+    REQUIRE(hunt.make(test()));
     shims(hunt);
-    test(hunt);
+    REQUIRE(hunt.make(test()));
     REQUIRE(hunt.make(Close{Ending::proved, {Fault::fence_bow, Fault::fence_skew}, 90}));
     return hunt;
 }
@@ -115,30 +97,40 @@ TEST_CASE("a sound saw is rightly left alone, and an undecided end is right only
           doctest::skip(repeats::sanitized)) {
     // old-vernier: the fence is within what counts as square, and tests enough can show it.
     Hunt hunt = hunt_on("old-vernier");
-    test(hunt);
-    test(hunt);
-    test(hunt);
-    if (session::proof_of(hunt.seen()) == session::Proved::passed) {
-        Hunt proved = hunt;
-        REQUIRE(proved.make(Close{Ending::proved, {}, 75}));
-        const Debrief d = debriefed(proved);
-        CHECK(d.right);
-        CHECK(d.headline.find("Rightly left alone") == 0);
-        CHECK(!of(d, Fault::fence_skew).counts);
-    }
+    REQUIRE(hunt.make(test()));
+    REQUIRE(hunt.make(test()));
+    REQUIRE(hunt.make(test()));
+    REQUIRE(session::proof_of(hunt.seen()) == session::Proved::passed);
+    Hunt proved = hunt;
+    REQUIRE(proved.make(Close{Ending::proved, {}, 75}));
+    const Debrief d = debriefed(proved);
+    CHECK(d.right);
+    CHECK(d.headline.find("Rightly left alone") == 0);
+    CHECK(!of(d, Fault::fence_skew).counts);
+    // It was just proved: whoever says that it cannot be decided is not right.
     REQUIRE(hunt.make(Close{Ending::undecidable, {}, 60}));
-    const Debrief d = debriefed(hunt);
-    CHECK(d.right == !d.shortest.has_value());
+    CHECK(!debriefed(hunt).right);
+    // With less board than one test takes nothing can be read on a strip, and no road to a proof is there.
+    scenario::Scenario s = hunt.history().start();
+    s.budget = {5.0, 10.0};
+    Hunt poor(s, s.seed);
+    REQUIRE(poor.make(Close{Ending::undecidable, {}, 60}));
+    CHECK(debriefed(poor).right);
 }
 
 TEST_CASE("who shims at once, and who repairs everything, fails where he should" * doctest::skip(repeats::sanitized)) {
     // Sawdust: what one strip says is not what the next one says, and a shim chases it.
     Hunt at_once = hunt_on("no-two-agree");
-    test(at_once);
-    const session::Next next = session::next_in_job(at_once.seen());
-    if (next.todo == session::Todo::put_shims) REQUIRE(at_once.make(Did{next.intention}));
-    if (!at_once.closed()) test(at_once);
-    if (!at_once.closed()) REQUIRE(at_once.make(Close{Ending::given_up, {Fault::fence_skew}, 90}));
+    const auto unbrushed = [] {
+        return Did{{session::CutTest{false}, session::Read{session::End::fence}, session::Read{session::End::far},
+                    session::WorkOut{}}};
+    };
+    REQUIRE(at_once.make(unbrushed()));
+    const bool left = at_once.seen().last_test()->skew_rad->value > 0.0;
+    REQUIRE(at_once.make(Did{{session::PutShim{left ? shim::At::left : shim::At::right, 0}}}));
+    REQUIRE(at_once.make(unbrushed()));
+    const bool passes = session::proof_of(at_once.seen()) == session::Proved::passed;
+    REQUIRE(at_once.make(Close{passes ? Ending::proved : Ending::given_up, {Fault::fence_skew}, 90}));
     const Debrief d = debriefed(at_once);
     CHECK(!d.right);
     CHECK(saying(d, "not named: \"sawdust at the fence\"") != nullptr);

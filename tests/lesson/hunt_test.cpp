@@ -1,34 +1,13 @@
 // One attempt at a case: what practice allows, what ends it, and its file.
-#include <doctest/doctest.h>
-
-#include "lesson/cases.h"
+#include "hunting.h"
 #include "lesson/hand_in.h"
 #include "session/log.h"
-#include "session/next.h"
 #include "session/reveal.h"
 
 namespace hunt_test {
 
-using namespace offsquare;
+using namespace hunting;
 using lesson::AskedHint;
-using lesson::Close;
-using lesson::Did;
-using lesson::Ending;
-using lesson::Hunt;
-using lesson::Suspects;
-using measure::Check;
-using shop::Fault;
-
-Hunt hunt_on(const char* name) {
-    const lesson::Case* c = lesson::find_case(name);
-    REQUIRE(c != nullptr);
-    return Hunt(c->scenario, c->scenario.seed, c->name);
-}
-
-Did check(Check c) { return {{session::MakeCheck{c}}}; }
-
-/// One test as it stands, read and worked out.
-Did test() { return {session::proof_intention()}; }
 
 TEST_CASE("what was done costs, and nothing of it is ever given back or set") {
     Hunt hunt = hunt_on("two-boards");

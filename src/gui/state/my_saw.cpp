@@ -193,13 +193,17 @@ void MySaw::follow(base::Units units, bool at_rest) {
         work_out(units);
         settled_ = false;
     }
+    if (!same) know();
     if (!settled_ && at_rest) {
         weigh();
         settled_ = true;
+        know();
     }
     if (!wants_weighing_) return;
     weigher_.want(key_, reports_, own_->history.scenario().drawing, also_);
-    if (findings() != nullptr && !besides_) besides_ = *made_of_.at(key_);
+    if (findings() == nullptr || besides_) return;
+    besides_ = *made_of_.at(key_);
+    know();
 }
 
 void MySaw::work_out(base::Units units) {
@@ -261,7 +265,7 @@ void MySaw::ask(bool all_of_it) {
 }
 
 bool MySaw::may_write_strip() {
-    if (draft_entry_) ask(true);
+    if (draft_entry_) ask(true), know();
     return questions_.empty();
 }
 
@@ -282,16 +286,13 @@ const session::Findings* MySaw::findings() const {
     return found != nullptr && *found ? &**found : nullptr;
 }
 
-std::optional<session::FenceVerdict> MySaw::fence_verdict() const {
-    return own_ ? saws::fence_verdict(own_->history.seen()) : std::nullopt;
-}
+std::optional<session::FenceVerdict> MySaw::fence_verdict() const { return fence_; }
 
-saws::InLog MySaw::in_log() const {
-    if (!questions_.empty()) return {};
-    saws::InLog known = own_ ? saws::in_log(as_if_, own_->history.seen(), units_)
-                             : saws::InLog{std::nullopt, saws::shims_told(as_if_, units_)};
-    known.contradicted = besides_ && besides_->of_the_fence;
-    return known;
+void MySaw::know() {
+    fence_ = own_ ? saws::fence_verdict(own_->history.seen()) : std::nullopt;
+    in_log_ = {};
+    if (!questions_.empty()) return;
+    in_log_ = {fence_, saws::shims_told(as_if_, units_), besides_ && besides_->of_the_fence};
 }
 
 std::optional<session::Findings> MySaw::found_again() const {

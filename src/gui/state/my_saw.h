@@ -110,7 +110,8 @@ public:
     const std::optional<saws::Besides>& besides() const { return besides_; }
     const session::Seen* seen() const { return own_ ? &own_->history.seen() : nullptr; }
     std::optional<session::FenceVerdict> fence_verdict() const;
-    saws::InLog in_log() const;  ///< of what is not asked about
+    /// Of what is not asked about. Worked out when something changes, and not for each picture.
+    const saws::InLog& in_log() const { return in_log_; }
     bool weighing() const { return open && wants_weighing_ && weigher_.weighing(); }
     bool restless() const { return open && (!settled_ || weighing()); }  ///< another frame is needed soon
     void wait() { weigher_.wait(); }
@@ -135,6 +136,7 @@ private:
     void answer_now();
     void ask(bool all_of_it);
     void weigh();
+    void know();
     void changed();
     std::string& text_of(saws::Field field);
     StripDraft& put_by() { return put_by_[sled().name]; }
@@ -180,6 +182,8 @@ private:
     std::optional<saws::Besides> besides_;
     saws::Questions questions_;
     std::vector<std::string> meant_;
+    std::optional<session::FenceVerdict> fence_;
+    saws::InLog in_log_;
 };
 
 }  // namespace offsquare::gui
